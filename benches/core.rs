@@ -1,0 +1,4 @@
+//! Benchmarks of the core.
+fn main() {
+    divan::main();
+}

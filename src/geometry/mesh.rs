@@ -1,0 +1,258 @@
+//! A closed, outward-facing triangle mesh; the type is the proof that it was checked.
+
+use super::cut::{Cut, tetrahedron};
+use crate::frame::{Body, Position};
+use nalgebra::{Unit, Vector3};
+use std::collections::HashMap;
+
+/// Why a list of triangles is not a solid.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum MeshError {
+    /// There are no triangles.
+    #[error("the mesh has no triangles: give at least four")]
+    Empty,
+    /// A coordinate is infinite or not a number.
+    #[error("vertex {vertex} has a coordinate that is not a number")]
+    NotFinite {
+        /// Index of the vertex, from 0.
+        vertex: usize,
+    },
+    /// A triangle names a vertex that is not there.
+    #[error("triangle {face} names vertex {vertex}, but there are only {n_vertices}")]
+    MissingVertex {
+        /// Index of the triangle, from 0.
+        face: usize,
+        /// The vertex it names.
+        vertex: usize,
+        /// How many vertices there are.
+        n_vertices: usize,
+    },
+    /// A triangle uses the same vertex twice.
+    #[error("triangle {face} uses one vertex twice: remove it")]
+    Collapsed {
+        /// Index of the triangle, from 0.
+        face: usize,
+    },
+    /// An edge has a triangle on one side only, or two that face opposite ways.
+    #[error(
+        "the mesh is open or faces both ways at the edge from ({}, {}, {}) to ({}, {}, {}) m: \
+         close the hole or turn the triangle",
+        from[0], from[1], from[2], to[0], to[1], to[2]
+    )]
+    Open {
+        /// Where the edge begins, metres.
+        from: [f64; 3],
+        /// Where the edge ends, metres.
+        to: [f64; 3],
+    },
+    /// The triangles face inwards.
+    #[error("the mesh is inside out (volume {volume} m3): reverse its triangles")]
+    InsideOut {
+        /// The signed volume, m³, negative.
+        volume: f64,
+    },
+    /// The triangles enclose nothing.
+    #[error("the mesh encloses no volume")]
+    NoVolume,
+}
+
+/// An axis-aligned box around a mesh, in body axes, metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// The least coordinates.
+    pub low: Vector3<f64>,
+    /// The greatest coordinates.
+    pub high: Vector3<f64>,
+}
+
+impl Bounds {
+    /// The smallest box around the points, if there are any.
+    pub fn around(points: impl IntoIterator<Item = Vector3<f64>>) -> Option<Self> {
+        let mut points = points.into_iter();
+        let first = points.next()?;
+        let start = Self { low: first, high: first };
+        Some(points.fold(start, |b, p| Self { low: b.low.inf(&p), high: b.high.sup(&p) }))
+    }
+
+    /// The smallest box around both.
+    #[must_use]
+    pub fn joined(self, other: Self) -> Self {
+        Self { low: self.low.inf(&other.low), high: self.high.sup(&other.high) }
+    }
+
+    /// Length, width and height of the box, metres.
+    pub fn size(&self) -> Vector3<f64> {
+        self.high - self.low
+    }
+
+    /// The middle of the box.
+    pub fn centre(&self) -> Vector3<f64> {
+        (self.low + self.high) / 2.0
+    }
+
+    /// Least and greatest distance along `direction` that the box reaches.
+    pub fn reach(&self, direction: &Vector3<f64>) -> (f64, f64) {
+        let middle = direction.dot(&self.centre());
+        let half = direction.abs().dot(&self.size()) / 2.0;
+        (middle - half, middle + half)
+    }
+}
+
+/// A closed surface of triangles that face outwards, in body axes, metres.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mesh {
+    vertices: Vec<Vector3<f64>>,
+    faces: Vec<[u32; 3]>,
+    bounds: Bounds,
+    volume: f64,
+    first_moment: Vector3<f64>,
+}
+
+impl Mesh {
+    /// Checks that the triangles enclose a solid and face outwards, and keeps them.
+    ///
+    /// # Errors
+    /// [`MeshError`] when a number is not finite, an index leads nowhere, an edge is open, the
+    /// mesh is inside out, or it encloses nothing.
+    pub fn closed(vertices: Vec<Vector3<f64>>, faces: Vec<[u32; 3]>) -> Result<Self, MeshError> {
+        if let Some(vertex) = vertices.iter().position(|v| !v.iter().all(|c| c.is_finite())) {
+            return Err(MeshError::NotFinite { vertex });
+        }
+        check_indices(&faces, vertices.len())?;
+        check_edges(&vertices, &faces)?;
+        let bounds = Bounds::around(vertices.iter().copied()).ok_or(MeshError::Empty)?;
+        // Integrated from the mesh's own middle: far from the origin the sums keep their digits.
+        let middle = bounds.centre();
+        let mut volume = 0.0;
+        let mut moment = Vector3::zeros();
+        for corners in corners_of(&vertices, &faces) {
+            let (v, m) = tetrahedron(corners.map(|c| c - middle));
+            volume += v;
+            moment += m;
+        }
+        let span = bounds.size();
+        let tiny = span.norm().powi(3) * 1e-14;
+        if volume < -tiny {
+            return Err(MeshError::InsideOut { volume });
+        }
+        if volume <= tiny {
+            return Err(MeshError::NoVolume);
+        }
+        let first_moment = moment + middle * volume;
+        Ok(Self { vertices, faces, bounds, volume, first_moment })
+    }
+
+    /// Volume enclosed, m³.
+    pub fn volume(&self) -> f64 {
+        self.volume
+    }
+
+    /// First moment of the volume about the body's origin, m⁴.
+    pub fn first_moment(&self) -> Vector3<f64> {
+        self.first_moment
+    }
+
+    /// Centroid of the volume.
+    pub fn centroid(&self) -> Position<Body> {
+        Position::from_vector(self.first_moment / self.volume)
+    }
+
+    /// The box around it.
+    pub fn bounds(&self) -> Bounds {
+        self.bounds
+    }
+
+    /// The vertices, metres.
+    pub fn vertices(&self) -> &[Vector3<f64>] {
+        &self.vertices
+    }
+
+    /// The triangles, as indices of vertices, counter-clockwise seen from outside.
+    pub fn faces(&self) -> &[[u32; 3]] {
+        &self.faces
+    }
+
+    /// The corners of each triangle, counter-clockwise seen from outside.
+    pub fn triangles(&self) -> impl Iterator<Item = [Vector3<f64>; 3]> + '_ {
+        corners_of(&self.vertices, &self.faces)
+    }
+
+    /// Area of the surface, m².
+    pub fn surface_area(&self) -> f64 {
+        self.triangles().map(|[a, b, c]| (b - a).cross(&(c - a)).norm() / 2.0).sum()
+    }
+
+    /// What lies below the plane `up · p + height = 0`.
+    pub fn below(&self, up: Unit<Vector3<f64>>, height: f64) -> Cut {
+        Cut::of(self, up, height)
+    }
+
+    /// The same solid moved by `offset`, metres.
+    #[must_use]
+    pub fn shifted(&self, offset: Vector3<f64>) -> Self {
+        Self {
+            vertices: self.vertices.iter().map(|v| v + offset).collect(),
+            faces: self.faces.clone(),
+            bounds: Bounds { low: self.bounds.low + offset, high: self.bounds.high + offset },
+            volume: self.volume,
+            first_moment: self.first_moment + offset * self.volume,
+        }
+    }
+
+    /// The mirror image across the centre plane (y to -y), still facing outwards.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let flip = |v: Vector3<f64>| Vector3::new(v.x, -v.y, v.z);
+        Self {
+            vertices: self.vertices.iter().copied().map(flip).collect(),
+            faces: self.faces.iter().map(|&[a, b, c]| [a, c, b]).collect(),
+            bounds: Bounds {
+                low: Vector3::new(self.bounds.low.x, -self.bounds.high.y, self.bounds.low.z),
+                high: Vector3::new(self.bounds.high.x, -self.bounds.low.y, self.bounds.high.z),
+            },
+            volume: self.volume,
+            first_moment: flip(self.first_moment),
+        }
+    }
+}
+
+/// The corners of each triangle. Indices are checked before a [`Mesh`] exists, so none is skipped.
+fn corners_of<'a>(
+    vertices: &'a [Vector3<f64>],
+    faces: &'a [[u32; 3]],
+) -> impl Iterator<Item = [Vector3<f64>; 3]> + 'a {
+    let at = |i: u32| vertices.get(i as usize).copied();
+    faces.iter().filter_map(move |&[a, b, c]| Some([at(a)?, at(b)?, at(c)?]))
+}
+
+fn check_indices(faces: &[[u32; 3]], n_vertices: usize) -> Result<(), MeshError> {
+    if faces.is_empty() {
+        return Err(MeshError::Empty);
+    }
+    for (face, &[a, b, c]) in faces.iter().enumerate() {
+        if let Some(vertex) = [a, b, c].into_iter().find(|&i| i as usize >= n_vertices) {
+            return Err(MeshError::MissingVertex { face, vertex: vertex as usize, n_vertices });
+        }
+        if a == b || b == c || c == a {
+            return Err(MeshError::Collapsed { face });
+        }
+    }
+    Ok(())
+}
+
+/// Every edge must be walked as often one way as the other.
+fn check_edges(vertices: &[Vector3<f64>], faces: &[[u32; 3]]) -> Result<(), MeshError> {
+    let mut balance: HashMap<(u32, u32), i32> = HashMap::with_capacity(faces.len() * 3 / 2);
+    for &[a, b, c] in faces {
+        for (from, to) in [(a, b), (b, c), (c, a)] {
+            let (key, way) = if from < to { ((from, to), 1) } else { ((to, from), -1) };
+            *balance.entry(key).or_insert(0) += way;
+        }
+    }
+    // The least edge, so that the same mesh always gets the same message.
+    let open = balance.into_iter().filter(|&(_, count)| count != 0).map(|(edge, _)| edge).min();
+    let Some((from, to)) = open else { return Ok(()) };
+    let place = |i: u32| vertices.get(i as usize).map_or([f64::NAN; 3], |v| [v.x, v.y, v.z]);
+    Err(MeshError::Open { from: place(from), to: place(to) })
+}
