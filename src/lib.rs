@@ -8,5 +8,9 @@
 //! [`fit`] works back from readings to how far the boat is off; [`ballast`] says what to do about
 //! it; [`diary`] is the file format in which everything is kept.
 
+pub mod boat;
+pub mod float;
 pub mod frame;
 pub mod geometry;
+pub mod unit;
+pub mod water;

@@ -1,6 +1,8 @@
 //! The service worker from the page's side: starts it, knows when the whole app is kept on the
 //! phone and when a newer version waits, and lets that one take over when the person says so.
 
+use std::cell::Cell;
+
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -17,14 +19,14 @@ const TAKE_OVER: &str = "take over";
 /// Both are false for good in a browser without service workers, or where the page did not come
 /// over a safe connection: the app then works as any page does.
 #[derive(Clone, Copy, Debug)]
-pub struct Update {
+pub struct AppUpdate {
     /// The whole app is kept: it will start without a network.
     pub ready_offline: ReadSignal<bool>,
-    /// A newer version is kept too, and waits for [`Update::apply`].
+    /// A newer version is kept too, and waits for [`AppUpdate::apply`].
     pub waiting: ReadSignal<bool>,
 }
 
-impl Update {
+impl AppUpdate {
     /// Starts the worker. Call it once, when the app starts.
     #[must_use]
     pub fn start() -> Self {
@@ -73,20 +75,22 @@ fn container() -> Option<ServiceWorkerContainer> {
     value.dyn_into().ok()
 }
 
-async fn register(container: &ServiceWorkerContainer) -> Result<ServiceWorkerRegistration, JsValue> {
+async fn register(
+    container: &ServiceWorkerContainer,
+) -> Result<ServiceWorkerRegistration, JsValue> {
     JsFuture::from(container.register("./sw.js")).await?.dyn_into()
 }
 
 /// Reloads the page when another version has taken over from the one it was loaded from, in this
 /// tab or from another. The first worker taking charge of a page that had none changes nothing.
 fn reload_when_replaced(container: &ServiceWorkerContainer) {
-    let had_one = StoredValue::new(container.controller().is_some());
+    let had_one = Cell::new(container.controller().is_some());
     listen(container, "controllerchange", move || {
-        if had_one.get_value() {
+        if had_one.get() {
             // It fails only in a page that is going away already.
             let _reloaded = window().location().reload();
         }
-        had_one.set_value(true);
+        had_one.set(true);
     });
 }
 

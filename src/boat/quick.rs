@@ -1,0 +1,271 @@
+//! The quick boat: one solid from six numbers, for a first answer in two minutes.
+//!
+//! Its waterplane and its stiffness are guesses, and everything that follows from them is rough:
+//! [`QuickBoat::RESPONSE_SPREAD`] says how rough, and the fit carries it into every ±.
+
+use super::{Boat, Mark, Medium, Part, Place};
+use crate::frame::Position;
+use crate::geometry::{Mesh, MeshError, Solid};
+use nalgebra::Vector3;
+use std::f64::consts::PI;
+
+/// The six numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct QuickBoat {
+    /// Length over all, metres.
+    pub length: f64,
+    /// Greatest beam, metres.
+    pub beam: f64,
+    /// Keel to deck, metres.
+    pub depth: f64,
+    /// Mass as it lies in the water, kg.
+    pub mass: f64,
+    /// Height of the design waterline above the keel, metres.
+    pub waterline: f64,
+    /// How full the ends are: area of the plan view over length times beam, 0.4 to 0.95.
+    pub fullness: f64,
+}
+
+/// Why six numbers do not make a boat.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum QuickBoatError {
+    /// A number is zero, negative or not a number.
+    #[error("the {name} must be more than zero")]
+    NotPositive {
+        /// Which number.
+        name: &'static str,
+    },
+    /// The waterline is above the deck.
+    #[error("the waterline ({waterline} m) must lie below the deck ({depth} m)")]
+    WaterlineTooHigh {
+        /// The waterline's height, metres.
+        waterline: f64,
+        /// The depth, metres.
+        depth: f64,
+    },
+    /// The fullness is out of range.
+    #[error("the fullness is {0}: it must be from 0.4 (pointed) to 0.95 (blunt)")]
+    Fullness(f64),
+    /// A hull of this size cannot carry that much at this waterline.
+    #[error("a hull of this size carries at most {most} kg at this waterline: check the mass, the sizes and the waterline")]
+    TooHeavy {
+        /// The most it carries, kg.
+        most: f64,
+    },
+    /// A hull of this size cannot lie that deep with so little mass.
+    #[error("a hull of this size weighs at least {least} kg at this waterline: check the mass, the sizes and the waterline")]
+    TooLight {
+        /// The least it weighs, kg.
+        least: f64,
+    },
+    /// The numbers make no closed solid.
+    #[error(transparent)]
+    Mesh(#[from] MeshError),
+}
+
+/// Rows of the mesh from bow to stern, and from keel to deck.
+const STATIONS: u32 = 48;
+const WATERLINES: u32 = 24;
+/// Metacentric height across as a share of the beam: common practice, no source.
+const GM_SHARE: f64 = 0.10;
+/// The most and the least of an elliptic envelope that a hull displaces. A box section fills 4/π
+/// of it; a hull of bare plates and one thin tube still about a tenth. Common practice, no source.
+const MOST_FILLED: f64 = 1.3;
+const LEAST_FILLED: f64 = 0.1;
+
+impl QuickBoat {
+    /// How far the true response of such a boat may be from this one's, as a share (one standard
+    /// deviation). Common practice, no source: free-flooding hulls of one size and mass differ by
+    /// about this much in waterplane and stiffness.
+    pub const RESPONSE_SPREAD: f64 = 0.35;
+    /// How far its centre of gravity may be from the assumed height, as a share of the beam.
+    pub const CENTRE_HEIGHT_SPREAD: f64 = 0.05;
+
+    /// One solid that floats at the waterline with the mass in water of `water_density` kg/m³,
+    /// level and upright, with a bow, a midship and a stern mark.
+    ///
+    /// Body axes: x from midship, z from the keel line.
+    ///
+    /// # Errors
+    /// [`QuickBoatError`] naming the number that is wrong.
+    pub fn boat(
+        &self,
+        name: impl Into<String>,
+        water_density: f64,
+    ) -> Result<Boat, QuickBoatError> {
+        self.check()?;
+        let mesh = self.hull(self.mass / water_density)?;
+        let below = mesh.below(Vector3::z_axis(), -self.waterline);
+        let across = below.waterplane.central_second()[(1, 1)];
+        let centre = below.first_moment / below.volume;
+        let metacentre = centre.z + across / below.volume;
+        let gravity = metacentre - GM_SHARE * self.beam;
+        let hull = Part::solid(
+            "hull with everything aboard",
+            self.mass,
+            Position::new(centre.x, 0.0, gravity),
+            Solid::Mesh(mesh),
+        );
+        let mark = |name: &str, share: f64| Mark {
+            name: name.to_owned(),
+            at: Position::new(share * self.length, 0.0, self.waterline),
+        };
+        let place = |name: &str, z: f64, medium: Medium| Place { name: name.to_owned(), z, medium };
+        Ok(Boat {
+            name: name.into(),
+            parts: vec![hull],
+            tanks: Vec::new(),
+            marks: vec![mark("stern", -0.45), mark("midship", 0.0), mark("bow", 0.45)],
+            places: vec![
+                place("on the keel", 0.0, Medium::Wet),
+                place("inside", gravity, Medium::Dry),
+                place("on deck", self.depth, Medium::Dry),
+            ],
+        })
+    }
+
+    fn check(&self) -> Result<(), QuickBoatError> {
+        for (name, value) in [
+            ("length", self.length),
+            ("beam", self.beam),
+            ("depth", self.depth),
+            ("mass", self.mass),
+            ("waterline height", self.waterline),
+        ] {
+            if !(value > 0.0 && value.is_finite()) {
+                return Err(QuickBoatError::NotPositive { name });
+            }
+        }
+        if self.waterline >= self.depth {
+            let (waterline, depth) = (self.waterline, self.depth);
+            return Err(QuickBoatError::WaterlineTooHigh { waterline, depth });
+        }
+        if !(0.4..=0.95).contains(&self.fullness) {
+            return Err(QuickBoatError::Fullness(self.fullness));
+        }
+        Ok(())
+    }
+
+    /// The solid: an elliptic section and a pointed plan, narrowed until it displaces `volume`
+    /// below the waterline. A hull that displaces the share s of its envelope keeps about s² of
+    /// the envelope's waterplane, because what displaces (tubes, keel, gear) lies low.
+    fn hull(&self, volume: f64) -> Result<Mesh, QuickBoatError> {
+        let envelope = self.mesh(|_| 1.0)?;
+        let below = envelope.below(Vector3::z_axis(), -self.waterline);
+        let filled = volume / below.volume;
+        let density = self.mass / volume;
+        if filled > MOST_FILLED {
+            return Err(QuickBoatError::TooHeavy { most: MOST_FILLED * below.volume * density });
+        }
+        if filled < LEAST_FILLED {
+            return Err(QuickBoatError::TooLight { least: LEAST_FILLED * below.volume * density });
+        }
+        let mean_height = below.first_moment.z / below.volume / self.waterline;
+        let at_waterline = if filled < 1.0 { filled * filled } else { filled };
+        let taper = (filled - at_waterline) / (1.0 - mean_height);
+        let width = |z: f64| at_waterline + taper * (1.0 - (z / self.waterline).min(1.0));
+        let rough = self.mesh(width)?;
+        // The mesh's chords cost a little volume: beam by beam it is given back, exactly.
+        let got = rough.below(Vector3::z_axis(), -self.waterline).volume;
+        self.mesh(|z| width(z) * volume / got)
+    }
+
+    /// The closed mesh whose half-breadths are those of the envelope times `width(z)`.
+    fn mesh(&self, width: impl Fn(f64) -> f64) -> Result<Mesh, QuickBoatError> {
+        let exponent = self.fullness / (1.0 - self.fullness);
+        let mut grid = Grid::default();
+        for i in 0..=STATIONS {
+            let along = -(PI * f64::from(i) / f64::from(STATIONS)).cos();
+            let plan = 1.0 - along.abs().powf(exponent);
+            for j in 0..=WATERLINES {
+                let up = -(PI * f64::from(j) / f64::from(WATERLINES)).cos();
+                let z = self.depth * (up + 1.0) / 2.0;
+                let half = self.beam / 2.0 * plan * (1.0 - up * up).max(0.0).sqrt() * width(z);
+                let on_edge = i == 0 || i == STATIONS || j == 0 || j == WATERLINES;
+                grid.add(Vector3::new(along * self.length / 2.0, half, z), on_edge);
+            }
+        }
+        Ok(grid.close()?)
+    }
+}
+
+/// Port and starboard surfaces over one grid of stations and waterlines, joined along its edge.
+#[derive(Default)]
+struct Grid {
+    vertices: Vec<Vector3<f64>>,
+    /// The port and the starboard vertex of each node.
+    nodes: Vec<(u32, u32)>,
+}
+
+impl Grid {
+    #[expect(clippy::cast_possible_truncation, reason = "the grid has about a thousand nodes")]
+    fn add(&mut self, port: Vector3<f64>, on_edge: bool) {
+        let index = self.vertices.len() as u32;
+        if on_edge {
+            self.vertices.push(Vector3::new(port.x, 0.0, port.z));
+            self.nodes.push((index, index));
+        } else {
+            self.vertices.push(port);
+            self.vertices.push(Vector3::new(port.x, -port.y, port.z));
+            self.nodes.push((index, index + 1));
+        }
+    }
+
+    fn close(self) -> Result<Mesh, MeshError> {
+        let mut faces: Vec<[u32; 3]> = Vec::new();
+        let at = |i: u32, j: u32| self.nodes.get((i * (WATERLINES + 1) + j) as usize).copied();
+        for i in 0..STATIONS {
+            for j in 0..WATERLINES {
+                let corners = [at(i, j), at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)];
+                let [Some(a), Some(b), Some(c), Some(d)] = corners else { continue };
+                // Seen from port, x runs to the left: clockwise in the grid faces outwards. The
+                // diagonals lean the other way aft, so that both ends are alike.
+                let [p, q, r, s] = if i < STATIONS / 2 { [a, b, c, d] } else { [b, c, d, a] };
+                faces.extend([[p.0, r.0, q.0], [p.0, s.0, r.0]]);
+                faces.extend([[p.1, q.1, r.1], [p.1, r.1, s.1]]);
+            }
+        }
+        faces.retain(|&[a, b, c]| a != b && b != c && c != a);
+        Mesh::closed(self.vertices, faces)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GREBE: QuickBoat = QuickBoat {
+        length: 1.1,
+        beam: 0.13,
+        depth: 0.14,
+        mass: 6.2,
+        waterline: 0.1,
+        fullness: 0.75,
+    };
+
+    #[test]
+    fn it_displaces_its_mass_at_its_waterline() {
+        let boat = GREBE.boat("Grebe", 998.2).expect("good numbers");
+        let Some(Part { solid: Some(Solid::Mesh(mesh)), centre, .. }) = boat.parts.first() else {
+            panic!("one part with a mesh, got {:?}", boat.parts.len());
+        };
+        let below = mesh.below(Vector3::z_axis(), -GREBE.waterline);
+        let carried = below.volume * 998.2;
+        assert!((carried - 6.2).abs() < 1e-9, "carries {carried} kg");
+        assert!((below.first_moment.x).abs() < 1e-9, "level: {}", below.first_moment.x);
+        assert!(centre.y() == 0.0 && centre.x().abs() < 1e-9, "centre {centre:?}");
+    }
+
+    #[test]
+    fn numbers_that_make_no_boat_are_named() {
+        let heavy = QuickBoat { mass: 60.0, ..GREBE }.boat("x", 998.2);
+        assert!(matches!(heavy, Err(QuickBoatError::TooHeavy { most }) if most > 6.2), "{heavy:?}");
+        let light = QuickBoat { mass: 0.06, ..GREBE }.boat("x", 998.2);
+        assert!(matches!(light, Err(QuickBoatError::TooLight { .. })), "{light:?}");
+        let deep = QuickBoat { waterline: 0.2, ..GREBE }.boat("x", 998.2);
+        assert!(matches!(deep, Err(QuickBoatError::WaterlineTooHigh { .. })), "{deep:?}");
+        let nothing = QuickBoat { beam: f64::NAN, ..GREBE }.boat("x", 998.2);
+        assert_eq!(nothing, Err(QuickBoatError::NotPositive { name: "beam" }), "a beam of NaN");
+    }
+}

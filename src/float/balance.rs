@@ -1,0 +1,122 @@
+//! Energy of a pose, its exact gradient and Hessian.
+//!
+//! With n the body's "up", h the height of its origin, V and M the wet volume and its first
+//! moment, the potential energy over g is `Σ m (n·c + h) − ρ (n·M + h V)`, with each liquid at
+//! its level. Because the integrand of the buoyant term vanishes at the surface, the gradient is
+//! plain: `m − ρV` in h and `m G − ρ M` in n; the Hessian adds the waterplane's area and moments,
+//! and each liquid takes away the second moment of its own surface. (Potential-energy form of the
+//! equilibrium of floating bodies, as in Gilbert 1991, Amer. Math. Monthly 98:201.)
+
+use super::model::FloatModel;
+use crate::frame::Pose;
+use crate::geometry::{Cut, Waterplane, level_of_volume};
+use nalgebra::{Matrix3, Unit, Vector3};
+
+/// What holds the boat at its height.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Support {
+    /// The water surface: height is free.
+    Afloat,
+    /// Wholly under at a fixed depth: only the attitude is free.
+    Held,
+}
+
+/// Forces, moments and stiffness in one pose; everything is divided by gravity.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Balance {
+    /// Mass with liquids, kg.
+    pub(super) mass: f64,
+    /// Centre of gravity times mass, kg·m.
+    pub(super) weight_moment: Vector3<f64>,
+    /// What is wet.
+    pub(super) wet: Cut,
+    /// Potential energy, kg·m.
+    pub(super) energy: f64,
+    /// Derivative by height: excess of weight over buoyancy, kg.
+    pub(super) by_height: f64,
+    /// Derivative by "up": moment vector, kg·m.
+    pub(super) by_up: Vector3<f64>,
+    /// Density of the water, kg/m³.
+    density: f64,
+    /// Σ over slack liquids of density times the surface's central second moment, kg·m.
+    pub(super) free_surface: Matrix3<f64>,
+}
+
+impl Balance {
+    pub(super) fn at(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Self {
+        let mass = model.mass();
+        let (weight_moment, free_surface) = weights(model, pose.up());
+        let wet = match support {
+            Support::Afloat => wet(model, pose),
+            Support::Held => Cut {
+                volume: model.solid_volume,
+                first_moment: model.solid_moment,
+                waterplane: Waterplane::NONE,
+            },
+        };
+        // Held under, what holds the boat takes up the difference of weight and buoyancy where
+        // the buoyancy acts, so the lever is between the two centres.
+        let pushed = match support {
+            Support::Afloat => density,
+            Support::Held => mass / model.solid_volume,
+        };
+        let by_height = mass - pushed * wet.volume;
+        let by_up = weight_moment - wet.first_moment * pushed;
+        let energy = pose.up().dot(&by_up) + pose.height() * by_height;
+        Self { mass, weight_moment, wet, energy, by_height, by_up, density, free_surface }
+    }
+
+    /// Curvature by height, kg/m.
+    pub(super) fn height_height(&self) -> f64 {
+        self.density * self.wet.waterplane.area
+    }
+
+    /// Mixed curvature by height and "up", kg.
+    pub(super) fn height_up(&self) -> Vector3<f64> {
+        self.wet.waterplane.first * self.density
+    }
+
+    /// Curvature by "up", kg·m, before the sphere's own curvature is taken off.
+    pub(super) fn up_up(&self) -> Matrix3<f64> {
+        self.wet.waterplane.second * self.density - self.free_surface
+    }
+
+    /// Stiffness against turning at constant displacement, kg·m: symmetric, to be projected on
+    /// directions square to "up".
+    pub(super) fn turning(&self, pose: Pose) -> Matrix3<f64> {
+        let central = self.wet.waterplane.central_second() * self.density - self.free_surface;
+        central - Matrix3::identity() * self.by_up.dot(&pose.up())
+    }
+}
+
+/// The moment of all weights (kg·m) with each liquid at its level, and what the slack liquids take
+/// from the stiffness (kg·m).
+pub(super) fn weights(
+    model: &FloatModel,
+    up: Unit<Vector3<f64>>,
+) -> (Vector3<f64>, Matrix3<f64>) {
+    let mut moment = model.weight_moment();
+    let mut free_surface = Matrix3::zeros();
+    for liquid in model.liquids() {
+        if liquid.volume <= 0.0 {
+            continue;
+        }
+        if liquid.volume >= liquid.cavity.volume() {
+            moment += liquid.cavity.first_moment() * liquid.density;
+            continue;
+        }
+        let level = level_of_volume(&liquid.cavity, up, liquid.volume);
+        moment += level.cut.first_moment * liquid.density;
+        free_surface += level.cut.waterplane.central_second() * liquid.density;
+    }
+    (moment, free_surface)
+}
+
+/// What of the boat is wet in a pose.
+pub(super) fn wet(model: &FloatModel, pose: Pose) -> Cut {
+    let mut sum = Cut::NONE;
+    for solid in model.solids() {
+        sum += solid.below(pose.up(), pose.height());
+    }
+    sum
+}

@@ -1,0 +1,171 @@
+//! Finds how a boat floats: released upright, from a known pose, or in every stable attitude.
+
+use super::balance::{Support, wet};
+use super::model::{BoatError, FloatModel};
+use super::outcome::{Afloat, NEUTRAL, Outcome, Submerged};
+use super::settle::{Freedom, Settled, Tolerance, settle};
+use crate::frame::{Pose, up_from_angles};
+use crate::geometry::solve_level;
+use nalgebra::{Unit, Vector3};
+
+/// The water a boat is put into.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Basin {
+    /// Density of the water, kg/m³.
+    pub density: f64,
+    /// Depth, metres; none when there is always enough.
+    pub depth: Option<f64>,
+}
+
+impl Basin {
+    /// Water of a density (kg/m³), deep enough.
+    pub fn deep(density: f64) -> Self {
+        Self { density, depth: None }
+    }
+
+    pub(super) fn check(&self) -> Result<(), BoatError> {
+        let ok = self.density > 0.0 && self.density.is_finite();
+        if ok { Ok(()) } else { Err(BoatError::WaterDensity(self.density)) }
+    }
+}
+
+/// Lets the boat go upright and level: the attitude it comes to.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn release(
+    model: &FloatModel,
+    basin: Basin,
+    tolerance: &Tolerance,
+) -> Result<Outcome, BoatError> {
+    basin.check()?;
+    if floats(model, basin) {
+        let start = heave(model, basin.density, Vector3::z_axis());
+        return Ok(settled_afloat(model, basin, &start, tolerance));
+    }
+    hang(model, basin, tolerance).map(sorted)
+}
+
+/// The attitude the boat comes to from a pose near by: for small changes this is quick, and it
+/// follows the branch that the boat is on.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn settle_from(
+    model: &FloatModel,
+    basin: Basin,
+    start: Pose,
+    tolerance: &Tolerance,
+) -> Result<Outcome, BoatError> {
+    basin.check()?;
+    if floats(model, basin) {
+        return Ok(settled_afloat(model, basin, &start, tolerance));
+    }
+    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
+    Ok(sorted(Submerged::of(model, basin.density, &held)))
+}
+
+/// How the boat hangs when it is held wholly under at a fixed depth.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn hang(
+    model: &FloatModel,
+    basin: Basin,
+    tolerance: &Tolerance,
+) -> Result<Submerged, BoatError> {
+    basin.check()?;
+    let start = Pose::upright(0.0);
+    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
+    Ok(Submerged::of(model, basin.density, &held))
+}
+
+/// Every stable attitude at the surface that a fixed set of starts leads to, least tilt first.
+/// Empty when the boat does not float.
+///
+/// Attitudes within half a degree of one another count once, so a body that is neutral over a
+/// whole ring of attitudes is listed by some of them.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn stable_attitudes(
+    model: &FloatModel,
+    basin: Basin,
+    tolerance: &Tolerance,
+) -> Result<Vec<Afloat>, BoatError> {
+    basin.check()?;
+    let mut found: Vec<Afloat> = Vec::new();
+    if !floats(model, basin) {
+        return Ok(found);
+    }
+    for up in starts() {
+        let start = heave(model, basin.density, up);
+        let settled =
+            settle(model, basin.density, start, Support::Afloat, Freedom::Free, tolerance);
+        let afloat = Afloat::of(model, &settled);
+        let known = found.iter().any(|f| f.pose.up().angle(&afloat.pose.up()) < SAME_ATTITUDE);
+        if !known && afloat.stiffness.least > -1e-9 * model.scale() {
+            found.push(afloat);
+        }
+    }
+    let tilt = |a: &Afloat| a.pose.up().angle(&Vector3::z_axis());
+    found.sort_by(|a, b| tilt(a).total_cmp(&tilt(b)));
+    Ok(found)
+}
+
+/// Attitudes closer than this are one, radians.
+const SAME_ATTITUDE: f64 = 0.5 * std::f64::consts::PI / 180.0;
+
+/// Attitudes to start from: level at every 15° of heel, and steep by the bow and by the stern.
+fn starts() -> impl Iterator<Item = Unit<Vector3<f64>>> {
+    let level = (0..24).map(|k| (f64::from(k) * 15.0, 0.0));
+    let steep = [-80.0, -55.0, -30.0, 30.0, 55.0, 80.0]
+        .into_iter()
+        .flat_map(|trim| (0..8).map(move |k| (f64::from(k) * 45.0, trim)));
+    level
+        .chain(steep)
+        .map(|(heel, trim): (f64, f64)| up_from_angles(heel.to_radians(), trim.to_radians()))
+}
+
+/// True when the boat weighs less than all of it displaces.
+pub(super) fn floats(model: &FloatModel, basin: Basin) -> bool {
+    model.residual_mass(basin.density) < -NEUTRAL
+}
+
+/// The pose with a given "up" at which the boat displaces its own mass.
+pub(super) fn heave(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose {
+    let (low, high) = model.bounds.reach(&up);
+    let volume = model.mass() / density;
+    let level = solve_level((-high, -low), volume, model.total_volume(), |height| {
+        wet(model, Pose::new(height, up))
+    });
+    Pose::new(level.height, up)
+}
+
+fn settled_afloat(
+    model: &FloatModel,
+    basin: Basin,
+    start: &Pose,
+    tolerance: &Tolerance,
+) -> Outcome {
+    let settled: Settled =
+        settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance);
+    let afloat = Afloat::of(model, &settled);
+    let Some(depth) = basin.depth else { return Outcome::Floats(afloat) };
+    let lowest = model
+        .solids()
+        .iter()
+        .flat_map(|s| s.vertices())
+        .map(|v| afloat.pose.up().dot(v) + afloat.pose.height())
+        .fold(f64::INFINITY, f64::min);
+    let missing_depth = -lowest - depth;
+    if missing_depth > 0.0 {
+        Outcome::BottomsOut { afloat, missing_depth }
+    } else {
+        Outcome::Floats(afloat)
+    }
+}
+
+fn sorted(under: Submerged) -> Outcome {
+    if under.residual > NEUTRAL { Outcome::Sinks(under) } else { Outcome::Neutral(under) }
+}

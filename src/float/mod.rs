@@ -1,0 +1,19 @@
+//! How a boat floats: its attitude as a minimum of potential energy, its stability, and what
+//! changes while a tank fills.
+
+mod balance;
+mod equilibrium;
+mod model;
+mod outcome;
+mod righting;
+mod settle;
+mod stability;
+mod transition;
+
+pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
+pub use model::{BoatError, FloatModel, PartProblem};
+pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
+pub use righting::{RightingLever, righting_lever, upright_stiffness};
+pub use settle::{Report, Stop, Tolerance};
+pub use stability::Stiffness;
+pub use transition::{Sweep, SweepRow, sweep};

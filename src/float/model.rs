@@ -1,0 +1,241 @@
+//! A boat made ready for calculation: solids meshed once, fixed weights summed.
+
+use super::balance::weights;
+use crate::boat::{Boat, Housing, Tank};
+use crate::frame::{Body, Position};
+use crate::geometry::{Bounds, Fineness, Mesh, SolidError};
+use nalgebra::{Unit, Vector3};
+use std::sync::Arc;
+
+/// What is wrong with one part or tank.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PartProblem {
+    /// A mass is negative or not a number.
+    #[error("its mass is {0} kg: it must be zero or more")]
+    Mass(f64),
+    /// The centre of mass is not a number.
+    #[error("the place of its centre of mass is not a number")]
+    Place,
+    /// The fill is outside 0 to 1.
+    #[error("its fill is {0}: it must be from 0 (empty) to 1 (full)")]
+    Fill(f64),
+    /// The liquid's density is not positive.
+    #[error("its liquid has a density of {0} kg/m3: it must be more than zero")]
+    LiquidDensity(f64),
+    /// The solid is not one.
+    #[error(transparent)]
+    Solid(#[from] SolidError),
+}
+
+/// Why a boat cannot be calculated.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BoatError {
+    /// One part or tank is wrong.
+    #[error("{name}: {problem}")]
+    Part {
+        /// The part's name.
+        name: String,
+        /// What is wrong with it.
+        problem: PartProblem,
+    },
+    /// Nothing aboard weighs anything, or more was taken off than was there.
+    #[error("the boat weighs {0} kg: give a part that weighs something")]
+    NoMass(f64),
+    /// Nothing aboard displaces water.
+    #[error("nothing aboard displaces water: give at least one part a solid")]
+    NoVolume,
+    /// There is no tank of that number.
+    #[error("there is no tank number {0}")]
+    NoTank(usize),
+    /// A water density that is not one.
+    #[error("a water density of {0} kg/m3: it must be more than zero")]
+    WaterDensity(f64),
+}
+
+/// A tank's liquid, ready for calculation.
+#[derive(Debug, Clone)]
+pub(super) struct Liquid {
+    pub(super) cavity: Arc<Mesh>,
+    pub(super) volume: f64,
+    pub(super) density: f64,
+}
+
+/// A boat made ready for calculation. Clones share their meshes and are cheap.
+#[derive(Debug, Clone)]
+pub struct FloatModel {
+    solids: Arc<[Mesh]>,
+    pub(super) bounds: Bounds,
+    pub(super) solid_volume: f64,
+    pub(super) solid_moment: Vector3<f64>,
+    weight: f64,
+    weight_moment: Vector3<f64>,
+    liquids: Vec<Liquid>,
+}
+
+impl FloatModel {
+    /// Checks the boat and prepares it; only parts that are aboard count.
+    ///
+    /// # Errors
+    /// [`BoatError`] naming the part, and what to do.
+    pub fn new(boat: &Boat, fineness: Fineness) -> Result<Self, BoatError> {
+        let mut solids = Vec::new();
+        let mut weight = 0.0;
+        let mut weight_moment = Vector3::zeros();
+        let mut weigh = |mass: f64, centre: Position<Body>| {
+            check_weight(mass, centre)?;
+            weight += mass;
+            weight_moment += centre.vector() * mass;
+            Ok::<(), PartProblem>(())
+        };
+        for part in boat.parts_aboard() {
+            let named = |problem: PartProblem| BoatError::Part { name: part.name.clone(), problem };
+            weigh(part.mass, part.centre).map_err(named)?;
+            if let Some(solid) = &part.solid {
+                solids.push(solid.mesh(fineness).map_err(|e| named(e.into()))?);
+            }
+        }
+        let mut liquids = Vec::new();
+        for tank in &boat.tanks {
+            let named = |problem: PartProblem| BoatError::Part { name: tank.name.clone(), problem };
+            weigh(tank.mass, tank.centre).map_err(named)?;
+            let cavity = tank.cavity.mesh(fineness).map_err(|e| named(e.into()))?;
+            if tank.housing == Housing::InTheWet {
+                solids.push(cavity.clone());
+            }
+            liquids.push(Liquid::new(tank, cavity).map_err(named)?);
+        }
+        let bounds =
+            solids.iter().map(Mesh::bounds).reduce(Bounds::joined).ok_or(BoatError::NoVolume)?;
+        let model = Self {
+            bounds,
+            solid_volume: solids.iter().map(Mesh::volume).sum(),
+            solid_moment: solids.iter().map(Mesh::first_moment).sum(),
+            solids: solids.into(),
+            weight,
+            weight_moment,
+            liquids,
+        };
+        model.checked()
+    }
+
+    /// The same boat with a point weight more (or, negative, less) at a place.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when nothing is left.
+    pub fn with_weight(&self, mass: f64, at: Position<Body>) -> Result<Self, BoatError> {
+        let mut model = self.clone();
+        model.weight += mass;
+        model.weight_moment += at.vector() * mass;
+        model.checked()
+    }
+
+    /// The same boat weighing `mass_error` more, with its centre of gravity moved by `offset`
+    /// (metres) from where the model has it when upright.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when nothing is left.
+    pub fn with_error(&self, mass_error: f64, offset: Vector3<f64>) -> Result<Self, BoatError> {
+        let centre = self.centre_of_gravity(Vector3::z_axis());
+        let mut model = self.clone();
+        model.weight += mass_error;
+        // The offset is that of the whole, liquids included; the dry part carries it.
+        model.weight_moment += centre.vector() * mass_error + offset * model.mass();
+        model.checked()
+    }
+
+    /// The same boat with one tank filled to a share of its capacity.
+    ///
+    /// # Errors
+    /// [`BoatError::NoTank`], or a fill outside 0 to 1.
+    pub fn with_fill(&self, tank: usize, fill: f64) -> Result<Self, BoatError> {
+        let mut model = self.clone();
+        let liquid = model.liquids.get_mut(tank).ok_or(BoatError::NoTank(tank))?;
+        if !(0.0..=1.0).contains(&fill) {
+            let name = format!("tank {}", tank + 1);
+            return Err(BoatError::Part { name, problem: PartProblem::Fill(fill) });
+        }
+        liquid.volume = fill * liquid.cavity.volume();
+        Ok(model)
+    }
+
+    /// Mass with all liquids, kilograms.
+    pub fn mass(&self) -> f64 {
+        self.weight + self.liquids.iter().map(|l| l.volume * l.density).sum::<f64>()
+    }
+
+    /// Centre of gravity with all liquids at their level for a given "up".
+    pub fn centre_of_gravity(&self, up: Unit<Vector3<f64>>) -> Position<Body> {
+        let (moment, _) = weights(self, up);
+        Position::from_vector(moment / self.mass())
+    }
+
+    /// Volume displaced when wholly under, m³.
+    pub fn total_volume(&self) -> f64 {
+        self.solid_volume
+    }
+
+    /// The centre of buoyancy when wholly under.
+    pub fn total_centre(&self) -> Position<Body> {
+        Position::from_vector(self.solid_moment / self.solid_volume)
+    }
+
+    /// The box around everything that displaces water.
+    pub fn bounds(&self) -> Bounds {
+        self.bounds
+    }
+
+    /// Mass beyond what the water carries with the boat wholly under, kg; positive is heavy.
+    pub fn residual_mass(&self, water_density: f64) -> f64 {
+        self.mass() - water_density * self.solid_volume
+    }
+
+    /// A length that scales the boat, metres: the cube root of its volume.
+    pub(super) fn scale(&self) -> f64 {
+        self.solid_volume.cbrt()
+    }
+
+    pub(super) fn solids(&self) -> &[Mesh] {
+        &self.solids
+    }
+
+    pub(super) fn liquids(&self) -> &[Liquid] {
+        &self.liquids
+    }
+
+    /// First moment of everything but the liquids, kg·m.
+    pub(super) fn weight_moment(&self) -> Vector3<f64> {
+        self.weight_moment
+    }
+
+    fn checked(self) -> Result<Self, BoatError> {
+        if !(self.weight > 0.0 && self.weight.is_finite()) {
+            return Err(BoatError::NoMass(self.weight));
+        }
+        if !(self.solid_volume > 0.0 && self.solid_volume.is_finite()) {
+            return Err(BoatError::NoVolume);
+        }
+        Ok(self)
+    }
+}
+
+impl Liquid {
+    fn new(tank: &Tank, cavity: Mesh) -> Result<Self, PartProblem> {
+        if !(0.0..=1.0).contains(&tank.fill) {
+            return Err(PartProblem::Fill(tank.fill));
+        }
+        if !(tank.liquid_density > 0.0 && tank.liquid_density.is_finite()) {
+            return Err(PartProblem::LiquidDensity(tank.liquid_density));
+        }
+        let volume = tank.fill * cavity.volume();
+        Ok(Self { cavity: Arc::new(cavity), volume, density: tank.liquid_density })
+    }
+}
+
+fn check_weight(mass: f64, centre: Position<Body>) -> Result<(), PartProblem> {
+    if !(mass >= 0.0 && mass.is_finite()) {
+        return Err(PartProblem::Mass(mass));
+    }
+    if centre.is_finite() { Ok(()) } else { Err(PartProblem::Place) }
+}

@@ -1,0 +1,65 @@
+//! Righting levers at a held heel, with the trim free.
+
+use super::balance::Support;
+use super::equilibrium::{Basin, floats, heave};
+use super::model::{BoatError, FloatModel};
+use super::settle::{Freedom, Settled, Tolerance, settle};
+use super::stability::Stiffness;
+use crate::frame::{Pose, up_from_angles};
+
+/// One point of the righting-lever curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RightingLever {
+    /// The heel at which the boat is held, radians.
+    pub heel: f64,
+    /// GZ, metres: positive when it turns the boat back towards upright.
+    pub lever: f64,
+    /// The trim that the boat takes up, radians.
+    pub trim: f64,
+}
+
+/// The righting lever with the boat held at `heel` (radians), displacement constant, trim free;
+/// a boat that does not float is held wholly under.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn righting_lever(
+    model: &FloatModel,
+    basin: Basin,
+    heel: f64,
+    tolerance: &Tolerance,
+) -> Result<RightingLever, BoatError> {
+    let Settled { pose, balance, .. } = held_at(model, basin, heel, tolerance)?;
+    let across = pose.axes().port.dot(&balance.by_up) / balance.mass;
+    Ok(RightingLever { heel, lever: if heel < 0.0 { -across } else { across }, trim: pose.trim() })
+}
+
+/// The metacentric heights with the heel held at zero and the trim free, and that trim: what a
+/// person would quote for the boat upright, whether or not it stays there.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn upright_stiffness(
+    model: &FloatModel,
+    basin: Basin,
+    tolerance: &Tolerance,
+) -> Result<(Stiffness, Pose), BoatError> {
+    let held = held_at(model, basin, 0.0, tolerance)?;
+    Ok((Stiffness::of(&held.balance, held.pose), held.pose))
+}
+
+fn held_at(
+    model: &FloatModel,
+    basin: Basin,
+    heel: f64,
+    tolerance: &Tolerance,
+) -> Result<Settled, BoatError> {
+    basin.check()?;
+    let up = up_from_angles(heel, 0.0);
+    let (start, support) = if floats(model, basin) {
+        (heave(model, basin.density, up), Support::Afloat)
+    } else {
+        (Pose::new(0.0, up), Support::Held)
+    };
+    Ok(settle(model, basin.density, start, support, Freedom::TrimOnly, tolerance))
+}

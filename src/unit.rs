@@ -1,0 +1,119 @@
+//! Quantities at the edge: how a typed number is read and how a result is written.
+//!
+//! The core computes in SI; these are the only places where a gram or a millimetre appears.
+
+/// A temperature, degrees Celsius (ITS-90).
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Celsius(pub f64);
+
+/// Kilograms per gram.
+pub const GRAM: f64 = 1e-3;
+/// Metres per millimetre.
+pub const MILLIMETRE: f64 = 1e-3;
+/// Radians per degree.
+pub const DEGREE: f64 = std::f64::consts::PI / 180.0;
+
+/// Why a typed number was not taken.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum NumberError {
+    /// Nothing was typed.
+    #[error("type a number")]
+    Missing,
+    /// It is not a number.
+    #[error("\"{0}\" is not a number: type digits, with one point or comma for decimals")]
+    NotANumber(String),
+    /// Both marks, or one of them more than once: which one divides is a guess.
+    #[error("\"{0}\" can be read in two ways: leave out the thousands mark")]
+    Ambiguous(String),
+    /// Outside what the field takes.
+    #[error("{value} is outside {low} to {high}")]
+    OutOfRange {
+        /// What was typed.
+        value: f64,
+        /// Least allowed.
+        low: f64,
+        /// Greatest allowed.
+        high: f64,
+    },
+}
+
+/// Reads a number as people type it: spaces around it are ignored, a comma or a point divides
+/// the decimals, and a real minus sign counts as a minus. `"1,5"` is 1.5, never 15.
+///
+/// # Errors
+/// [`NumberError`] when it is empty, not a number, or holds more than one decimal mark.
+pub fn read_number(text: &str) -> Result<f64, NumberError> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Err(NumberError::Missing);
+    }
+    if text.chars().filter(|c| matches!(c, ',' | '.')).count() > 1 {
+        return Err(NumberError::Ambiguous(text.to_owned()));
+    }
+    let plain = text.replace(',', ".").replace('\u{2212}', "-");
+    let digits = plain.trim_start_matches(['-', '+']);
+    let looks_right = plain.len() - digits.len() <= 1
+        && digits.chars().all(|c| c.is_ascii_digit() || c == '.')
+        && digits.chars().any(|c| c.is_ascii_digit());
+    match plain.parse::<f64>() {
+        Ok(value) if looks_right && value.is_finite() => Ok(value),
+        _ => Err(NumberError::NotANumber(text.to_owned())),
+    }
+}
+
+/// As [`read_number`], and within `low..=high`.
+///
+/// # Errors
+/// As [`read_number`], and [`NumberError::OutOfRange`].
+pub fn read_number_within(text: &str, low: f64, high: f64) -> Result<f64, NumberError> {
+    let value = read_number(text)?;
+    if (low..=high).contains(&value) {
+        Ok(value)
+    } else {
+        Err(NumberError::OutOfRange { value, low, high })
+    }
+}
+
+/// Writes a number with `decimals` places, a real minus sign, and no "-0".
+pub fn write_number(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(digits) if digits.chars().all(|c| matches!(c, '0' | '.')) => digits.to_owned(),
+        Some(digits) => format!("\u{2212}{digits}"),
+        None => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_read_as_people_type_them() {
+        for (typed, value) in
+            [("1,5", 1.5), (" 12 ", 12.0), ("-3.2", -3.2), ("\u{2212}7", -7.0), (".5", 0.5), ("5.", 5.0)]
+        {
+            assert_eq!(read_number(typed), Ok(value), "typed {typed:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_not_a_number_is_refused_not_guessed() {
+        assert_eq!(read_number(""), Err(NumberError::Missing), "nothing typed");
+        for typed in ["1,500.0", "1.2.3", "1,2,3"] {
+            let got = read_number(typed);
+            assert!(matches!(got, Err(NumberError::Ambiguous(_))), "{typed:?} gave {got:?}");
+        }
+        for typed in ["12 g", "NaN", "inf", "--3", "e5", "1e5", "."] {
+            let got = read_number(typed);
+            assert!(matches!(got, Err(NumberError::NotANumber(_))), "{typed:?} gave {got:?}");
+        }
+    }
+
+    #[test]
+    fn zero_is_written_without_a_sign() {
+        assert_eq!(write_number(-0.04, 1), "0.0", "a rounded nothing");
+        assert_eq!(write_number(-1.25, 1), "\u{2212}1.2", "a real minus");
+    }
+}
