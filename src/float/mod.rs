@@ -13,7 +13,7 @@ mod transition;
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
 pub use model::{BoatError, FloatModel, PartProblem};
 pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
-pub use righting::{RightingLever, righting_lever, upright_stiffness};
+pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use settle::{Report, Stop, Tolerance};
 pub use stability::Stiffness;
 pub use transition::{Sweep, SweepRow, sweep};

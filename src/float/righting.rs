@@ -29,9 +29,23 @@ pub fn righting_lever(
     heel: f64,
     tolerance: &Tolerance,
 ) -> Result<RightingLever, BoatError> {
-    let Settled { pose, balance, .. } = held_at(model, basin, heel, tolerance)?;
-    let across = pose.axes().port.dot(&balance.by_up) / balance.mass;
-    Ok(RightingLever { heel, lever: if heel < 0.0 { -across } else { across }, trim: pose.trim() })
+    basin.check()?;
+    let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
+    Ok(lever_of(&held_at(model, basin, heel, support, tolerance), heel))
+}
+
+/// The righting lever with the boat held wholly under, whatever it weighs.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn righting_lever_under(
+    model: &FloatModel,
+    basin: Basin,
+    heel: f64,
+    tolerance: &Tolerance,
+) -> Result<RightingLever, BoatError> {
+    basin.check()?;
+    Ok(lever_of(&held_at(model, basin, heel, Support::Held, tolerance), heel))
 }
 
 /// The metacentric heights with the heel held at zero and the trim free, and that trim: what a
@@ -44,22 +58,29 @@ pub fn upright_stiffness(
     basin: Basin,
     tolerance: &Tolerance,
 ) -> Result<(Stiffness, Pose), BoatError> {
-    let held = held_at(model, basin, 0.0, tolerance)?;
+    basin.check()?;
+    let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
+    let held = held_at(model, basin, 0.0, support, tolerance);
     Ok((Stiffness::of(&held.balance, held.pose), held.pose))
+}
+
+fn lever_of(settled: &Settled, heel: f64) -> RightingLever {
+    let Settled { pose, balance, .. } = settled;
+    let across = pose.axes().port.dot(&balance.by_up) / balance.mass;
+    RightingLever { heel, lever: if heel < 0.0 { -across } else { across }, trim: pose.trim() }
 }
 
 fn held_at(
     model: &FloatModel,
     basin: Basin,
     heel: f64,
+    support: Support,
     tolerance: &Tolerance,
-) -> Result<Settled, BoatError> {
-    basin.check()?;
+) -> Settled {
     let up = up_from_angles(heel, 0.0);
-    let (start, support) = if floats(model, basin) {
-        (heave(model, basin.density, up), Support::Afloat)
-    } else {
-        (Pose::new(0.0, up), Support::Held)
+    let start = match support {
+        Support::Afloat => heave(model, basin.density, up),
+        Support::Held => Pose::new(0.0, up),
     };
-    Ok(settle(model, basin.density, start, support, Freedom::TrimOnly, tolerance))
+    settle(model, basin.density, start, support, Freedom::TrimOnly, tolerance)
 }
