@@ -8,9 +8,12 @@
 //! [`fit`] works back from readings to how far the boat is off; [`ballast`] says what to do about
 //! it; [`diary`] is the file format in which everything is kept.
 
+pub mod ballast;
 pub mod boat;
+pub mod fit;
 pub mod float;
 pub mod frame;
 pub mod geometry;
+pub mod reading;
 pub mod unit;
 pub mod water;

@@ -10,13 +10,17 @@ use nalgebra::Vector3;
 use serde_json::Value;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
-use support::case::{boat, list, number, text, triple};
+use support::case::{boat, list, number, place, text, triple};
+use trimwright::ballast::{Need, Target, forecast};
+use trimwright::boat::Mark;
+use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{
     Afloat, Basin, FloatModel, NEUTRAL, Outcome, Stiffness, Submerged, SweepRow, Tolerance, hang,
     release, righting_lever, righting_lever_under, stable_attitudes, sweep,
 };
-use trimwright::frame::{Pose, up_from_angles};
+use trimwright::frame::{Pose, Position, up_from_angles};
 use trimwright::geometry::Fineness;
+use trimwright::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, Seen};
 
 const TOLERANCE: Tolerance = Tolerance::FINE;
 
@@ -59,6 +63,7 @@ fn check(case: &Value, folder: &Path) -> Vec<String> {
     match text(case, "kind") {
         "equilibrium" => check_equilibrium(case, folder, &mut problems),
         "sweep" => check_sweep(case, folder, &mut problems),
+        "backsolve" => check_back_solve(case, folder, &mut problems),
         other => problems.0.push(format!("no such kind of case: {other}")),
     }
     problems.0
@@ -392,4 +397,82 @@ fn check_extremes(
     let (heel, trim) = (widest("phi_tol_deg"), widest("theta_tol_deg"));
     extreme("greatest_heel", &|r| -r.pose().heel().to_degrees().abs(), &|_| heel);
     extreme("greatest_trim", &|r| -r.pose().trim().to_degrees().abs(), &|_| trim);
+}
+
+fn check_back_solve(case: &Value, folder: &Path, problems: &mut Problems) {
+    let (expected, tolerance) = (&case["expected"], &case["tolerance"]);
+    let basin = Basin::deep(number(case, "water_density"));
+    let model = match FloatModel::new(&boat(&case["boat"], folder), Fineness::WORK) {
+        Ok(model) => model,
+        Err(error) => return problems.0.push(format!("the boat was refused: {error}")),
+    };
+    let marks: Vec<Mark> = list(case, "marks")
+        .iter()
+        .map(|m| Mark { name: text(m, "name").to_owned(), at: place(&m["at"]) })
+        .collect();
+    let reading = observed(&case["observed"], &marks, basin.density);
+    let fit = match back_solve(&model, &reading, &marks, ModelSpread::LEDGER) {
+        Ok(fit) => fit,
+        Err(error) => return problems.0.push(format!("the reading was refused: {error}")),
+    };
+    let t = |key: &str| number(tolerance, key);
+    let e = |key: &str| number(expected, key);
+    problems.within("mass_error", fit.mass_error.value, e("mass_error"), t("mass_error"));
+    let pair = |key: &str| {
+        let numbers: Vec<f64> = list(expected, key).iter().filter_map(Value::as_f64).collect();
+        [numbers[0], numbers[1]]
+    };
+    for (k, want) in pair("cg_offset").into_iter().enumerate() {
+        problems.within(&format!("cg_offset {k}"), fit.offset[k].value, want, t("cg_offset"));
+    }
+    if fit.contradiction.is_some() {
+        problems.0.push(format!("an exact reading contradicts itself: {:?}", fit.contradiction));
+    }
+    let z = number(case, "ballast_z");
+    let target = Target::at_the_marks(&marks).expect("the case has marks");
+    let need = Need::of(&fit, target, basin.density, z);
+    problems.within("weight_to_add", need.mass, e("weight_to_add"), t("weight_to_add"));
+    let position = triple(&expected["position"]);
+    for (k, want) in pair("moment_to_add").into_iter().enumerate() {
+        let moment = need.moment[k] + need.mass * need.centre[k];
+        problems.within(&format!("moment_to_add {k}"), moment, want, t("moment_to_add"));
+        problems.within(&format!("position {k}"), moment / need.mass, position[k], t("position"));
+    }
+    let at = Position::new(
+        need.centre[0] + need.moment[0] / need.mass,
+        need.centre[1] + need.moment[1] / need.mass,
+        z,
+    );
+    let corrected = fit.found.with_weight(need.mass, at).expect("a boat with weight on");
+    let after = forecast(&corrected, basin, Condition::Afloat, &marks).expect("good water");
+    for (mark, want) in after.marks.iter().zip(list(expected, "after_correction_readings_mm")) {
+        let got = mark.above * 1e3;
+        let want = want.as_f64().expect("a number");
+        let allowed = t("after_correction_readings_mm");
+        problems.within(&format!("after correction at {}", mark.name), got, want, allowed);
+    }
+    let stable = expected["stable_after_correction"].as_bool();
+    if Some(after.stiffness.least > 0.0) != stable {
+        problems.0.push(format!("stable after correction: expected {stable:?}"));
+    }
+    let gm = e("gm_min_after_correction");
+    problems.within("gm_min_after_correction", after.stiffness.least, gm, 0.0005 + 0.02 * gm.abs());
+}
+
+fn observed(seen: &Value, marks: &[Mark], water_density: f64) -> Reading {
+    let heights = marks.iter().zip(list(seen, "readings_mm")).map(|(mark, mm)| Observation {
+        seen: Seen::WaterAtMark {
+            mark: mark.clone(),
+            above: mm.as_f64().expect("a number") * 1e-3,
+        },
+        spread: MARK_SPREAD,
+    });
+    let list =
+        Observation { seen: Seen::List(number(seen, "list_deg").to_radians()), spread: ANGLE_SPREAD };
+    Reading {
+        condition: Condition::Afloat,
+        water_density,
+        aboard: Vec::new(),
+        observations: heights.chain([list]).collect(),
+    }
 }

@@ -1,9 +1,9 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
-use super::balance::weights;
+use super::balance::{weights, wet};
 use crate::boat::{Boat, Housing, Tank};
-use crate::frame::{Body, Position};
-use crate::geometry::{Bounds, Fineness, Mesh, SolidError};
+use crate::frame::{Body, Pose, Position};
+use crate::geometry::{Bounds, Cut, Fineness, Mesh, SolidError};
 use nalgebra::{Unit, Vector3};
 use std::sync::Arc;
 
@@ -169,6 +169,11 @@ impl FloatModel {
     pub fn centre_of_gravity(&self, up: Unit<Vector3<f64>>) -> Position<Body> {
         let (moment, _) = weights(self, up);
         Position::from_vector(moment / self.mass())
+    }
+
+    /// What of the boat lies below the surface in a pose.
+    pub fn wet(&self, pose: Pose) -> Cut {
+        wet(self, pose)
     }
 
     /// Volume displaced when wholly under, m³.

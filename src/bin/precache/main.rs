@@ -4,6 +4,7 @@
 //!
 //! It uses nothing but the standard library: `scripts/precache` compiles it alone, in a moment.
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -73,7 +74,8 @@ fn address(name: &str) -> String {
         if byte.is_ascii_alphanumeric() || b"-_.~/".contains(&byte) {
             text.push(char::from(byte));
         } else {
-            text.push_str(&format!("%{byte:02X}"));
+            // Writing to a string never fails.
+            let _written = write!(text, "%{byte:02X}");
         }
     }
     text.push('"');

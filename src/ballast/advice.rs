@@ -1,0 +1,249 @@
+//! One move: what to add, take off or shift, and how the boat lies after it.
+
+use super::forecast::{Forecast, forecast};
+use super::need::Need;
+use super::target::Target;
+use crate::boat::{Mark, Medium, Place};
+use crate::fit::{Estimate, Fit, Lean, Unknown};
+use crate::float::{Basin, BoatError, FloatModel};
+use crate::frame::{Body, Position};
+use crate::reading::Condition;
+use crate::unit::{GRAM, MILLIMETRE};
+use nalgebra::{Vector2, Vector3};
+
+/// What the builder is ready to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Remedy {
+    /// Put weight at a place, or take it off there.
+    Weight {
+        /// Where.
+        place: Place,
+        /// Density of the weight's material, kg/m³: in the wet it displaces.
+        density: f64,
+    },
+    /// Shift something that is aboard.
+    Shift {
+        /// Its mass less what it displaces where it lies, kg.
+        mass: f64,
+    },
+}
+
+/// One thing to do, in figures that can be cut and measured.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Step {
+    /// Put a weight on.
+    Add(Weight),
+    /// Take a weight off.
+    TakeOff(Weight),
+    /// Move a weight.
+    Shift {
+        /// What is moved, kg.
+        mass: f64,
+        /// Forward, metres; negative aft.
+        forward: Estimate,
+        /// To port, metres; negative to starboard.
+        to_port: Estimate,
+    },
+}
+
+/// A weight at a place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weight {
+    /// Mass in air, kg, always positive; whole grams.
+    pub mass: Estimate,
+    /// Place along the boat, metres; whole millimetres.
+    pub x: Estimate,
+    /// Place across, metres, to port; whole millimetres.
+    pub y: Estimate,
+    /// What it counts in the water, kg per kg: less than one for a weight in the wet.
+    pub counts: f64,
+    /// Height and name of the place.
+    pub place: Place,
+}
+
+/// Why there is something to do, or nothing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Verdict {
+    /// All is inside what can be read.
+    LeaveIt,
+    /// Do the steps.
+    Do,
+    /// The boat is top-heavy; no weight to one side will cure it. Lowering weight by this moment
+    /// (kg·m, mass times height) brings the stiffness back to a tenth of the beam.
+    Lower {
+        /// Mass times height, kg·m.
+        moment: f64,
+    },
+}
+
+/// What to do, and what comes of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advice {
+    /// Whether to act.
+    pub verdict: Verdict,
+    /// What to do, in order; empty when nothing.
+    pub steps: Vec<Step>,
+    /// What the reading did not tell.
+    pub untold: Vec<Unknown>,
+    /// What the boat lacks.
+    pub need: Need,
+    /// How it lies by itself now.
+    pub now: Forecast,
+    /// How it will lie after the steps as rounded.
+    pub after: Forecast,
+}
+
+/// A weight to be shifted when no part is named: the least of these that has room, kg.
+const HANDY_WEIGHTS: [f64; 6] = [0.05, 0.1, 0.2, 0.5, 1.0, 2.0];
+/// Stiffness aimed at when a boat is top-heavy, as a share of the beam: common practice, no source.
+const STIFF_ENOUGH: f64 = 0.1;
+
+/// What to do about a boat as it was found.
+///
+/// # Errors
+/// [`BoatError`] for water that is not one, or when more would be taken off than there is.
+pub fn advise(
+    fit: &Fit,
+    basin: Basin,
+    target: Target,
+    marks: &[Mark],
+    remedy: &Remedy,
+) -> Result<Advice, BoatError> {
+    let condition = match target {
+        Target::AtTheMarks(_) => Condition::Afloat,
+        Target::NeutralUnder => Condition::Under,
+    };
+    let z = match remedy {
+        Remedy::Weight { place, .. } => place.z,
+        Remedy::Shift { .. } => 0.0,
+    };
+    let need = Need::of(fit, target, basin.density, z);
+    let now = forecast(&fit.found, basin, condition, marks)?;
+    let (verdict, steps) = if fit.lean == Lean::Loll {
+        let beam = fit.found.bounds().size().y;
+        let lacking = STIFF_ENOUGH * beam - upright_gm(fit, basin)?;
+        (Verdict::Lower { moment: lacking * fit.found.mass() }, Vec::new())
+    } else if need.is_inside_the_reading() {
+        (Verdict::LeaveIt, Vec::new())
+    } else {
+        (Verdict::Do, steps(fit, &need, remedy, basin.density))
+    };
+    let mut done = fit.found.clone();
+    for step in &steps {
+        done = step.done_to(&done)?;
+    }
+    let after = forecast(&done, basin, condition, marks)?;
+    Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, now, after })
+}
+
+fn upright_gm(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
+    let tolerance = crate::float::Tolerance::FINE;
+    Ok(crate::float::upright_stiffness(&fit.found, basin, &tolerance)?.0.across)
+}
+
+fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
+    match remedy {
+        Remedy::Shift { mass } => vec![shift(need, *mass)],
+        Remedy::Weight { place, density: material } => {
+            let counts = match place.medium {
+                Medium::Dry => 1.0,
+                Medium::Wet => 1.0 - density / material,
+            };
+            let matters = need.mass.abs() > 2.0 * need.spread(0);
+            if matters {
+                let weight = weight(need, place, counts);
+                if has_room(fit, weight.x.value, weight.y.value) {
+                    return vec![step(need.mass, weight)];
+                }
+            }
+            // The moment is too large for the mass: shift what is aboard, and add what is still
+            // lacking where it turns nothing.
+            let mut steps = vec![shift(need, handy_weight(fit, need))];
+            if matters {
+                let still = Need { moment: [0.0; 2], ..*need };
+                steps.push(step(need.mass, weight(&still, place, counts)));
+            }
+            steps
+        }
+    }
+}
+
+fn step(mass: f64, weight: Weight) -> Step {
+    if mass >= 0.0 { Step::Add(weight) } else { Step::TakeOff(weight) }
+}
+
+/// The weight that gives the mass and the moments at once. Spreads to the first order (GUM
+/// section 5.1.2): x = centre + moment / mass.
+fn weight(need: &Need, place: &Place, counts: f64) -> Weight {
+    let coordinate = |k: usize| {
+        let lever = need.moment[k] / need.mass;
+        let by = Vector2::new(-lever / need.mass, 1.0 / need.mass);
+        let c = &need.covariance;
+        let variance = by.x * by.x * c[(0, 0)]
+            + 2.0 * by.x * by.y * c[(0, k + 1)]
+            + by.y * by.y * c[(k + 1, k + 1)];
+        Estimate::new(rounded(need.centre[k] + lever, MILLIMETRE), variance.max(0.0).sqrt())
+    };
+    let mass = rounded((need.mass / counts).abs(), GRAM);
+    Weight {
+        mass: Estimate::new(mass, need.spread(0) / counts.abs()),
+        x: coordinate(0),
+        y: coordinate(1),
+        counts,
+        place: place.clone(),
+    }
+}
+
+fn shift(need: &Need, mass: f64) -> Step {
+    let way = |k: usize| {
+        let by = rounded(need.moment[k] / mass, MILLIMETRE);
+        Estimate::new(by, need.spread(k + 1) / mass)
+    };
+    Step::Shift { mass, forward: way(0), to_port: way(1) }
+}
+
+/// A weight heavy enough that its shift stays within a third of the boat.
+fn handy_weight(fit: &Fit, need: &Need) -> f64 {
+    let size = fit.found.bounds().size();
+    let fits = |mass: &&f64| {
+        (need.moment[0] / **mass).abs() < size.x / 3.0
+            && (need.moment[1] / **mass).abs() < size.y / 3.0
+    };
+    let [.., heaviest] = HANDY_WEIGHTS;
+    HANDY_WEIGHTS.iter().find(fits).copied().unwrap_or(heaviest)
+}
+
+fn has_room(fit: &Fit, x: f64, y: f64) -> bool {
+    let bounds = fit.found.bounds();
+    (bounds.low.x..=bounds.high.x).contains(&x) && (bounds.low.y..=bounds.high.y).contains(&y)
+}
+
+fn rounded(value: f64, unit: f64) -> f64 {
+    (value / unit).round() * unit
+}
+
+impl Step {
+    /// The boat after this step.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when more is taken off than there is.
+    pub fn done_to(&self, model: &FloatModel) -> Result<FloatModel, BoatError> {
+        match self {
+            Self::Add(w) => model.with_weight(w.mass.value * w.counts, w.at()),
+            Self::TakeOff(w) => model.with_weight(-w.mass.value * w.counts, w.at()),
+            Self::Shift { mass, forward, to_port } => {
+                let by = Vector3::new(forward.value, to_port.value, 0.0);
+                model
+                    .with_weight(*mass, Position::from_vector(by))?
+                    .with_weight(-mass, Position::ORIGIN)
+            }
+        }
+    }
+}
+
+impl Weight {
+    /// Where it goes.
+    pub fn at(&self) -> Position<Body> {
+        Position::new(self.x.value, self.y.value, self.place.z)
+    }
+}

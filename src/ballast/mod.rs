@@ -1,0 +1,11 @@
+//! From "how far the boat is off" to "what to do": data, not text.
+
+mod advice;
+mod forecast;
+mod need;
+mod target;
+
+pub use advice::{Advice, Remedy, Step, Verdict, Weight, advise};
+pub use forecast::{Forecast, MarkForecast, forecast};
+pub use need::Need;
+pub use target::Target;

@@ -1,0 +1,91 @@
+//! What the boat as found lacks to lie as it should: mass and moments, with their covariance.
+
+use super::target::Target;
+use crate::fit::Fit;
+use crate::frame::Pose;
+use nalgebra::{Matrix3, Matrix3x4, Vector3};
+
+/// Mass and moments to add, as if by weights that displace nothing; negative to take off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Need {
+    /// Mass to add, kg.
+    pub mass: f64,
+    /// Moments to add along x and y, kg·m, about the line through `centre`.
+    pub moment: [f64; 2],
+    /// Where mass can be added without trimming or heeling the boat: x and y, metres.
+    pub centre: [f64; 2],
+    /// Mass that the boat should have in all, kg.
+    pub target_mass: f64,
+    /// Covariance of mass and the two moments, in that order, SI.
+    pub covariance: Matrix3<f64>,
+}
+
+impl Need {
+    /// What the boat needs to lie at the target, in water of `density` kg/m³, with its weight
+    /// added at height `z` (metres).
+    pub fn of(fit: &Fit, target: Target, density: f64, z: f64) -> Self {
+        let found = &fit.found;
+        let pose = target.pose().unwrap_or(Pose::upright(0.0));
+        let (volume, first_moment) = match target {
+            Target::AtTheMarks(pose) => {
+                let wet = found.wet(pose);
+                (wet.volume, wet.first_moment)
+            }
+            Target::NeutralUnder => {
+                let volume = found.total_volume();
+                (volume, found.total_centre().vector() * volume)
+            }
+        };
+        let mass_now = found.mass();
+        let gravity = found.centre_of_gravity(pose.up()).vector();
+        let target_mass = density * volume;
+        let mass = target_mass - mass_now;
+        let buoyancy = if volume > 0.0 { first_moment / volume } else { gravity };
+        // The centre of gravity must come to lie on the vertical through that of buoyancy.
+        let up = pose.up();
+        let height = if target_mass > 0.0 {
+            (mass_now * gravity.z + mass * z) / target_mass
+        } else {
+            gravity.z
+        };
+        let lean = Vector3::new(up.x / up.z, up.y / up.z, 0.0);
+        let line = buoyancy + lean * (height - buoyancy.z);
+        let moment = [mass_now * (line.x - gravity.x), mass_now * (line.y - gravity.y)];
+        // By the errors of mass and of x, y, z: mass sits at the centre of gravity.
+        let by_error = Matrix3x4::new(
+            -1.0,
+            0.0,
+            0.0,
+            0.0,
+            line.x - gravity.x,
+            -mass_now,
+            0.0,
+            0.0,
+            line.y - gravity.y,
+            0.0,
+            -mass_now,
+            0.0,
+        );
+        Self {
+            mass,
+            moment,
+            centre: [line.x, line.y],
+            target_mass,
+            covariance: by_error * fit.covariance * by_error.transpose(),
+        }
+    }
+
+    /// True when all of it is inside what was read: chi-squared of the three below its 95 %
+    /// point.
+    pub fn is_inside_the_reading(&self) -> bool {
+        /// Source: NIST/SEMATECH e-Handbook, section 1.3.6.7.4, 3 degrees of freedom (from memory).
+        const LIMIT: f64 = 7.815;
+        let need = Vector3::new(self.mass, self.moment[0], self.moment[1]);
+        self.covariance.try_inverse().is_some_and(|inverse| need.dot(&(inverse * need)) < LIMIT)
+    }
+
+    /// Spread of one of the three figures.
+    pub fn spread(&self, which: usize) -> f64 {
+        self.covariance.get((which, which)).map_or(f64::NAN, |v| v.max(0.0).sqrt())
+    }
+}

@@ -1,0 +1,352 @@
+//! Back-solve: from one reading to the errors of mass and centre of gravity, with their ±.
+
+use super::estimate::{Estimate, Unknown};
+use super::problem::{Errors, Problem, State};
+use crate::boat::Mark;
+use crate::float::{
+    Basin, BoatError, FloatModel, N_ERRORS, Tolerance, upright_stiffness,
+};
+use crate::frame::{Pose, up_from_angles};
+use crate::geometry::solve_level;
+use crate::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen};
+use levenberg_marquardt::LevenbergMarquardt;
+use nalgebra::{Matrix4, Unit, Vector3, Vector4};
+
+/// How far the model itself may be off before anything is read (one standard deviation).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ModelSpread {
+    /// Height of the centre of gravity, metres.
+    pub centre_height: f64,
+    /// Share by which the boat's response to weight may differ from the model's.
+    pub response: f64,
+}
+
+impl ModelSpread {
+    /// For a boat entered part by part: 2 mm of height. Common practice, no source.
+    pub const LEDGER: Self = Self { centre_height: 2e-3, response: 0.0 };
+}
+
+/// Why a reading gives no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FitError {
+    /// The reading cannot be used.
+    #[error(transparent)]
+    Reading(#[from] ReadingError),
+    /// The boat cannot be calculated.
+    #[error(transparent)]
+    Boat(#[from] BoatError),
+    /// No errors of this boat make it lie as it was read.
+    #[error("no boat like this lies as it was read: check the figures, their sides and their signs")]
+    NoFit,
+}
+
+/// Whether a boat that leans has weight off centre or is top-heavy: the cures are opposite.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lean {
+    /// It stands upright within what can be read.
+    Upright,
+    /// Steady heel from weight off centre.
+    List,
+    /// Steady heel from negative initial stability.
+    Loll,
+}
+
+/// The reading contradicts itself or the model.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contradiction {
+    /// The observation that fits worst, by its place in the reading.
+    pub worst: usize,
+    /// How far it is off, in its own spreads.
+    pub off: f64,
+    /// Sum of squares of what is left over.
+    pub chi_squared: f64,
+    /// Figures read beyond those needed.
+    pub spare: usize,
+}
+
+/// The further observation that would narrow the answer most.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Help {
+    /// What to read; the value in it is what the model expects.
+    pub seen: Seen,
+    /// What would be left of the uncertainty, as a share of its variance now.
+    pub left: f64,
+}
+
+/// What a reading tells of a boat.
+#[derive(Debug, Clone)]
+pub struct Fit {
+    /// The boat as modelled.
+    pub model: FloatModel,
+    /// The boat as it was found, without what lay aboard for the reading.
+    pub found: FloatModel,
+    /// How it lay with what lay aboard.
+    pub pose: Pose,
+    /// Mass beyond the model's, kg.
+    pub mass_error: Estimate,
+    /// Centre of gravity from the model's, along x, y and z, metres.
+    pub offset: [Estimate; 3],
+    /// Covariance of mass and offsets, in that order, SI.
+    pub covariance: Matrix4<f64>,
+    /// What the reading does not tell: held at the model's value, with a wide ±.
+    pub untold: Vec<Unknown>,
+    /// What does not fit, if something does not.
+    pub contradiction: Option<Contradiction>,
+    /// What to read next.
+    pub help: Option<Help>,
+    /// What kind of lean it is.
+    pub lean: Lean,
+}
+
+/// Relative change of the sum of squares, or of the unknowns, at which the solver stops: far below
+/// a hundredth of any spread, far above the rounding of an equilibrium.
+const SOLVER_DIGITS: f64 = 1e-10;
+
+/// Works back from a reading to how far the boat's mass and centre of gravity are off.
+///
+/// Nonlinear least squares (Levenberg–Marquardt) of every figure over its spread, with the model
+/// as prior; covariance `(JᵀJ + P⁻¹)⁻¹` at the solution, first order, after JCGM 100:2008 (GUM)
+/// section 5. `marks` are those that could be read besides.
+///
+/// # Errors
+/// [`FitError`] when the reading or the boat cannot be used, or nothing fits.
+pub fn back_solve(
+    model: &FloatModel,
+    reading: &Reading,
+    marks: &[Mark],
+    spread: ModelSpread,
+) -> Result<Fit, FitError> {
+    reading.check()?;
+    let untold = untold(model, reading);
+    let size = model.bounds().size();
+    let wide = [model.mass(), size.x, size.y, spread.centre_height];
+    let start = observed_pose(model, reading);
+    let mut problem = Problem {
+        model,
+        reading,
+        free: (0..N_ERRORS).filter(|&k| !is_held(k, &untold)).collect(),
+        prior: wide,
+        errors: [0.0; N_ERRORS],
+        state: None,
+        start,
+    };
+    if !untold.contains(&Unknown::Mass) && reading.condition == Condition::Afloat {
+        let aboard: f64 = reading.aboard.iter().map(|a| a.mass).sum();
+        let carried = reading.water_density * model.wet(start).volume;
+        problem.errors[0] = (carried - aboard - model.mass()).max(-0.9 * model.mass());
+    }
+    problem.settle();
+    let (problem, report) = LevenbergMarquardt::new()
+        .with_ftol(SOLVER_DIGITS)
+        .with_xtol(SOLVER_DIGITS)
+        .with_gtol(SOLVER_DIGITS)
+        .minimize(problem);
+    if !report.termination.was_successful() {
+        return Err(FitError::NoFit);
+    }
+    finish(problem, marks, spread, untold)
+}
+
+fn is_held(which: usize, untold: &[Unknown]) -> bool {
+    Unknown::ALL.get(which).is_some_and(|u| untold.contains(u))
+}
+
+fn finish(
+    problem: Problem<'_>,
+    marks: &[Mark],
+    spread: ModelSpread,
+    untold: Vec<Unknown>,
+) -> Result<Fit, FitError> {
+    let (Some(slopes), Some(misfits)) = (problem.slopes(), problem.misfits()) else {
+        return Err(FitError::NoFit);
+    };
+    let prior = prior_of_the_untold(problem.model, problem.prior, &untold);
+    let mut information = Matrix4::from_diagonal(&Vector4::from(prior.map(|p| 1.0 / (p * p))));
+    for slope in &slopes {
+        let row = Vector4::from(*slope);
+        information += row * row.transpose();
+    }
+    let mut covariance = information.try_inverse().ok_or(FitError::NoFit)?;
+    let contradiction = contradiction(&misfits, problem.free.len());
+    let help = help(&problem, marks, &covariance);
+    for (k, error) in problem.errors.iter().enumerate().take(3) {
+        covariance[(k, k)] += (spread.response * error).powi(2);
+    }
+    let Some(State { pose, .. }) = problem.state else { return Err(FitError::NoFit) };
+    let [mass_error, x, y, z] = problem.errors;
+    let found = problem.model.with_error(mass_error, Vector3::new(x, y, z))?;
+    let estimate = |k: usize, value: f64| Estimate::new(value, covariance[(k, k)].sqrt());
+    Ok(Fit {
+        model: problem.model.clone(),
+        pose,
+        mass_error: estimate(0, mass_error),
+        offset: [estimate(1, x), estimate(2, y), estimate(3, z)],
+        covariance,
+        untold,
+        contradiction,
+        help,
+        lean: lean(&found, problem.reading, pose)?,
+        found,
+    })
+}
+
+/// What the figures say nothing of: trim without two marks apart or a trim angle, list likewise,
+/// mass without the water at any mark.
+fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
+    let size = model.bounds().size();
+    let span = |coordinate: fn(&Mark) -> f64| {
+        let places = reading.observations.iter().filter_map(|o| match &o.seen {
+            Seen::WaterAtMark { mark, .. } => Some(coordinate(mark)),
+            _ => None,
+        });
+        let (low, high) =
+            places.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+        high - low
+    };
+    let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
+    let told = |unknown: &Unknown| match unknown {
+        Unknown::Mass => seen(|s| matches!(s, Seen::WaterAtMark { .. } | Seen::Residual(_))),
+        Unknown::Along => seen(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x,
+        Unknown::Across => seen(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y,
+    };
+    Unknown::ALL.into_iter().filter(|u| !told(u)).collect()
+}
+
+/// What is held is known only as well as such boats are built: mass to a twentieth, balance to a
+/// fiftieth of the length and a twentieth of the beam. Common practice, no source.
+fn prior_of_the_untold(model: &FloatModel, wide: Errors, untold: &[Unknown]) -> Errors {
+    let size = model.bounds().size();
+    let held = [0.05 * model.mass(), 0.02 * size.x, 0.05 * size.y, wide[3]];
+    std::array::from_fn(|k| if is_held(k, untold) { held[k] } else { wide[k] })
+}
+
+/// The pose that the figures themselves show, to start from.
+fn observed_pose(model: &FloatModel, reading: &Reading) -> Pose {
+    let mut list = 0.0;
+    let mut trim = None;
+    let mut water: Vec<Vector3<f64>> = Vec::new();
+    for observation in &reading.observations {
+        match &observation.seen {
+            Seen::List(angle) => list = *angle,
+            Seen::Trim(angle) => trim = Some(*angle),
+            Seen::WaterAtMark { mark, above } => {
+                water.push(mark.at.vector() + Vector3::z() * *above);
+            }
+            Seen::Residual(_) => {}
+        }
+    }
+    let trim = trim.unwrap_or_else(|| rise_along(&water).atan());
+    let up = up_from_angles(list, trim);
+    if water.is_empty() {
+        return level_pose(model, reading.water_density, up);
+    }
+    let height = water.iter().map(|p| -up.dot(p)).sum::<f64>() / water.len() as f64;
+    Pose::new(height, up)
+}
+
+/// Rise of the water line per metre forward, seen in the body; zero when it cannot be told.
+fn rise_along(water: &[Vector3<f64>]) -> f64 {
+    let n = water.len() as f64;
+    let (x, z) = water.iter().fold((0.0, 0.0), |(x, z), p| (x + p.x / n, z + p.z / n));
+    let span: f64 = water.iter().map(|p| (p.x - x).powi(2)).sum();
+    if span < 1e-6 {
+        return 0.0;
+    }
+    water.iter().map(|p| (p.x - x) * (p.z - z)).sum::<f64>() / span
+}
+
+fn level_pose(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose {
+    let (low, high) = model.bounds().reach(&up);
+    let volume = model.mass() / density;
+    let level = solve_level((-high, -low), volume, model.total_volume(), |height| {
+        model.wet(Pose::new(height, up))
+    });
+    Pose::new(level.height, up)
+}
+
+/// 95 % points of chi-squared for 1, 2, … degrees of freedom.
+///
+/// Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.6.7.4 (from memory).
+const CHI_SQUARED_95: [f64; 10] =
+    [3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919, 18.307];
+
+fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradiction> {
+    // The height of the centre of gravity is free too, but has a prior that counts as a figure.
+    let spare = (misfits.len() + 1).checked_sub(n_free).filter(|&s| s > 0)?;
+    let limit = CHI_SQUARED_95.get(spare - 1).or(CHI_SQUARED_95.last())?;
+    let chi_squared: f64 = misfits.iter().map(|m| m * m).sum();
+    let (worst, off) = misfits
+        .iter()
+        .map(|m| m.abs())
+        .enumerate()
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .filter(|_| chi_squared > *limit)?;
+    Some(Contradiction { worst, off, chi_squared, spare })
+}
+
+/// Tries each figure that was not read and finds the one after which least would be uncertain.
+fn help(problem: &Problem<'_>, marks: &[Mark], covariance: &Matrix4<f64>) -> Option<Help> {
+    let state = problem.state.as_ref()?;
+    let sensitivity = state.sensitivity.as_ref()?;
+    let weight = prior_of_the_untold(problem.model, problem.prior, &Unknown::ALL);
+    let total = |c: &Matrix4<f64>| (0..3).map(|k| c[(k, k)] / (weight[k] * weight[k])).sum::<f64>();
+    let before = total(covariance);
+    candidates(problem.reading, marks)
+        .into_iter()
+        .map(|Observation { mut seen, spread }| {
+            let slope = Vector4::from(seen.slopes(state.pose, sensitivity));
+            let gain = covariance * slope;
+            let noise = spread * spread + slope.dot(&gain);
+            let left = total(&(covariance - gain * gain.transpose() / noise)) / before;
+            let expected = seen.in_pose(state.pose, state.residual);
+            match &mut seen {
+                Seen::WaterAtMark { above: v, .. }
+                | Seen::List(v)
+                | Seen::Trim(v)
+                | Seen::Residual(v) => *v = expected,
+            }
+            Help { seen, left }
+        })
+        .min_by(|a, b| a.left.total_cmp(&b.left))
+}
+
+fn candidates(reading: &Reading, marks: &[Mark]) -> Vec<Observation> {
+    let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
+    let mut all = Vec::new();
+    if !seen(|s| matches!(s, Seen::List(_))) {
+        all.push(Observation { seen: Seen::List(0.0), spread: ANGLE_SPREAD });
+    }
+    if !seen(|s| matches!(s, Seen::Trim(_))) {
+        all.push(Observation { seen: Seen::Trim(0.0), spread: ANGLE_SPREAD });
+    }
+    if reading.condition == Condition::Afloat {
+        let was_read = |mark: &Mark| {
+            reading.observations.iter().any(
+                |o| matches!(&o.seen, Seen::WaterAtMark { mark: read, .. } if read.name == mark.name),
+            )
+        };
+        let unread = marks.iter().filter(|m| !was_read(m));
+        all.extend(unread.map(|mark| Observation {
+            seen: Seen::WaterAtMark { mark: mark.clone(), above: 0.0 },
+            spread: MARK_SPREAD,
+        }));
+    } else if !seen(|s| matches!(s, Seen::Residual(_))) {
+        let spread = crate::reading::RESIDUAL_SPREAD;
+        all.push(Observation { seen: Seen::Residual(0.0), spread });
+    }
+    all
+}
+
+/// A boat whose stiffness upright is negative lolls; any other lean is a list.
+fn lean(found: &FloatModel, reading: &Reading, pose: Pose) -> Result<Lean, BoatError> {
+    let basin = Basin::deep(reading.water_density);
+    if reading.condition == Condition::Afloat {
+        let (upright, _) = upright_stiffness(found, basin, &Tolerance::FINE)?;
+        if upright.across < 0.0 {
+            return Ok(Lean::Loll);
+        }
+    }
+    let leans = pose.heel().abs() > 2.0 * ANGLE_SPREAD;
+    Ok(if leans { Lean::List } else { Lean::Upright })
+}

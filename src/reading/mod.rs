@@ -1,0 +1,68 @@
+//! A reading: what was seen in one state of the boat, each figure with its spread.
+
+mod observation;
+mod tilt;
+
+pub use observation::{Observation, ReadingError, Seen};
+pub use tilt::{Tilt, TiltAverage, TiltSample};
+
+use crate::frame::{Body, Position};
+
+/// Whether the boat was read at the surface or under it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Condition {
+    /// At the surface.
+    #[default]
+    Afloat,
+    /// Wholly under.
+    Under,
+}
+
+/// Something aboard during the reading that is not part of the boat: the phone on deck.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Aboard {
+    /// What it is.
+    pub name: String,
+    /// Mass, kg.
+    pub mass: f64,
+    /// Where its weight acts.
+    pub at: Position<Body>,
+}
+
+/// Mass of a phone, kg: common practice, no source.
+pub const PHONE_MASS: f64 = 0.2;
+/// Spread of a height read at a mark, metres: common practice, no source.
+pub const MARK_SPREAD: f64 = 1e-3;
+/// Spread of an angle read with a phone after zeroing, radians.
+///
+/// Source: Mourcou et al. 2015, Sensors 15:23168: static error below 0.3° against a robot arm.
+pub const ANGLE_SPREAD: f64 = 0.3 * crate::unit::DEGREE;
+/// Spread of a residual weight found with a spring scale or by adding grams, kg: common practice,
+/// no source.
+pub const RESIDUAL_SPREAD: f64 = 2e-3;
+
+/// What was seen in one state of the boat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// At the surface or under.
+    pub condition: Condition,
+    /// Density of the water, kg/m³.
+    pub water_density: f64,
+    /// What lay aboard besides the boat.
+    pub aboard: Vec<Aboard>,
+    /// The figures.
+    pub observations: Vec<Observation>,
+}
+
+impl Reading {
+    /// Checks every figure.
+    ///
+    /// # Errors
+    /// [`ReadingError`] when nothing was read, or a figure or a spread cannot be.
+    pub fn check(&self) -> Result<(), ReadingError> {
+        if self.observations.is_empty() {
+            return Err(ReadingError::Nothing);
+        }
+        self.observations.iter().try_for_each(|o| o.check(self.condition))
+    }
+}
