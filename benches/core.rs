@@ -1,4 +1,90 @@
-//! Benchmarks of the core.
+//! Benchmarks of the core: one cut of a large mesh, an equilibrium, a back-solve, an answer.
+//!
+//! The 18-part boat is Petrel of the JSON cases, half way down.
+
+#[path = "../tests/support/case.rs"]
+mod case;
+
+use divan::{Bencher, black_box};
+use nalgebra::{Unit, Vector3};
+use serde_json::Value;
+use std::path::Path;
+use trimwright::ballast::{Remedy, Target, advise};
+use trimwright::boat::{Boat, Mark, Medium, Place};
+use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::float::{Basin, FloatModel, Tolerance, release, settle_from};
+use trimwright::frame::Position;
+use trimwright::geometry::{Fineness, Solid};
+use trimwright::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, Seen};
+
 fn main() {
     divan::main();
+}
+
+/// What is below a plane through a mesh of about 100,000 triangles.
+#[divan::bench]
+fn clip_100k_triangles(bencher: Bencher<'_, '_>) {
+    let ball = Solid::Sphere { diameter: 0.2, centre: Position::ORIGIN }
+        .mesh(Fineness { around: 224, along: 224 })
+        .expect("a sphere");
+    let up = Unit::new_normalize(Vector3::new(0.1, 0.2, 1.0));
+    bencher.bench(|| black_box(&ball).below(black_box(up), black_box(0.01)));
+}
+
+/// The 18-part boat's equilibrium from the one before a small change.
+#[divan::bench]
+fn equilibrium_18_parts(bencher: Bencher<'_, '_>) {
+    let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
+    let basin = Basin::deep(1000.0);
+    let before = release(&model, basin, &Tolerance::FINE).expect("good water");
+    let start = before.afloat().expect("it floats").pose;
+    let changed = model.with_weight(0.02, Position::new(0.1, 0.01, 0.0)).expect("a boat");
+    bencher.bench(|| settle_from(black_box(&changed), basin, start, &Tolerance::FINE));
+}
+
+/// Two marks and a list to the errors of mass and balance.
+#[divan::bench]
+fn backsolve(bencher: Bencher<'_, '_>) {
+    let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
+    let (reading, marks) = reading();
+    bencher.bench(|| {
+        back_solve(black_box(&model), black_box(&reading), &marks, ModelSpread::LEDGER)
+    });
+}
+
+/// The advice that follows, with the boat before and after.
+#[divan::bench]
+fn advice(bencher: Bencher<'_, '_>) {
+    let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
+    let (reading, marks) = reading();
+    let fit = back_solve(&model, &reading, &marks, ModelSpread::LEDGER).expect("a fit");
+    let target = Target::at_the_marks(&marks).expect("marks");
+    let place = Place { name: "on the keel".to_owned(), z: -0.08, medium: Medium::Wet };
+    let remedy = Remedy::Weight { place, density: 11340.0 };
+    bencher.bench(|| {
+        advise(black_box(&fit), Basin::deep(1000.0), target, &marks, black_box(&remedy))
+    });
+}
+
+fn petrel() -> Boat {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/cases");
+    let text = std::fs::read_to_string(folder.join("a12_petrel_half.json")).expect("the case");
+    let case: Value = serde_json::from_str(&text).expect("good JSON");
+    case::boat(&case["boat"], &folder)
+}
+
+fn reading() -> (Reading, Vec<Mark>) {
+    let mark = |name: &str, x: f64| Mark { name: name.to_owned(), at: Position::new(x, 0.0, 0.042) };
+    let marks = vec![mark("stern", -0.36), mark("bow", 0.38)];
+    let water = |mark: &Mark, above: f64| Observation {
+        seen: Seen::WaterAtMark { mark: mark.clone(), above },
+        spread: MARK_SPREAD,
+    };
+    let observations = vec![
+        water(&marks[0], 0.003),
+        water(&marks[1], -0.007),
+        Observation { seen: Seen::List(0.055), spread: ANGLE_SPREAD },
+    ];
+    let condition = Condition::Afloat;
+    (Reading { condition, water_density: 1000.0, aboard: Vec::new(), observations }, marks)
 }

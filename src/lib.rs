@@ -10,6 +10,7 @@
 
 pub mod ballast;
 pub mod boat;
+pub mod diary;
 pub mod fit;
 pub mod float;
 pub mod frame;

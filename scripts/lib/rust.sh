@@ -26,6 +26,18 @@ need_rust() {
     fail "No Rust $RUST_LEAST or newer could be had: install it with rustup, then run this again."
 }
 
+# The formatter and the lints, which some installations leave out.
+need_lints() {
+    cargo fmt --version >/dev/null 2>&1 && cargo clippy --version >/dev/null 2>&1 && return 0
+    say "adding rustfmt and clippy to Rust (half a minute)"
+    if has rustup; then
+        quietly rustup-component timeout 120 rustup component add rustfmt clippy && return 0
+    elif apt_install rustfmt-web rust-web-clippy; then
+        return 0
+    fi
+    fail "No rustfmt and clippy could be had: run 'rustup component add rustfmt clippy' on a networked machine, then run this again."
+}
+
 rust_has_wasm() {
     local lib
     lib="$(rustc --print sysroot)/lib/rustlib/$WASM/lib"
@@ -97,8 +109,9 @@ system_rust_id() {
 
 build_system_std() {
     say "installing the system's Rust and its linker for the browser (1 minute)"
-    apt_install rustc-web cargo-web rust-web-src lld-22 && [ -x /usr/bin/wasm-ld-22 ] ||
+    if ! apt_install rustc-web cargo-web rust-web-src lld-22 || [ ! -x /usr/bin/wasm-ld-22 ]; then
         fail "No Rust for the browser could be had: run 'rustup target add $WASM' on a networked machine, or install Debian's rustc-web, cargo-web, rust-web-src and lld-22; then run this again."
+    fi
     rust_is_new_enough /usr/bin/rustc ||
         fail "The system's Rust is older than $RUST_LEAST: install a newer one with rustup and 'rustup target add $WASM', then run this again."
 

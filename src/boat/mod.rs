@@ -2,11 +2,13 @@
 //!
 //! Free-flooding space is not a part: it displaces nothing.
 
+mod demo;
 mod part;
 mod place;
 mod quick;
 mod tank;
 
+pub use demo::demo_boat;
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};

@@ -1,0 +1,78 @@
+//! Reads and writes the file; refuses, with the reason, what it cannot read whole.
+
+use super::record::Diary;
+use serde::Deserialize;
+use serde_json::Value;
+
+/// The word by which a file says that it is one of ours.
+pub const FORMAT: &str = "trimwright";
+/// The version of the file written here.
+pub const VERSION: u64 = 1;
+
+/// Why a file was refused. Nothing that is kept already is touched then.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum DiaryError {
+    /// It is not JSON: cut short or not a text file.
+    #[error("the file is damaged or cut short: it stops making sense at line {line}, column {column}")]
+    Damaged {
+        /// Line, from 1.
+        line: usize,
+        /// Column.
+        column: usize,
+    },
+    /// It is JSON, but not one of ours.
+    #[error("this is not a Trimwright file: it does not say \"format\": \"trimwright\"")]
+    Foreign,
+    /// It was written by a later version.
+    #[error("the file has version {found}, this app reads up to {known}: update the app, then open it again")]
+    Newer {
+        /// The file's version.
+        found: u64,
+        /// The newest version known here.
+        known: u64,
+    },
+    /// It is one of ours, but something in it is not what it should be.
+    #[error("the file is damaged: {0}")]
+    Wrong(String),
+}
+
+/// What every version has.
+#[derive(Deserialize)]
+struct Envelope {
+    format: Option<String>,
+    version: Option<u64>,
+}
+
+/// Reads a file of this or any older version.
+///
+/// # Errors
+/// [`DiaryError`], saying what is wrong and what to do.
+pub fn read(text: &str) -> Result<Diary, DiaryError> {
+    let value: Value = serde_json::from_str(text)
+        .map_err(|e| DiaryError::Damaged { line: e.line(), column: e.column() })?;
+    let envelope = Envelope::deserialize(&value).map_err(|_not_an_object| DiaryError::Foreign)?;
+    if envelope.format.as_deref() != Some(FORMAT) {
+        return Err(DiaryError::Foreign);
+    }
+    match envelope.version {
+        Some(VERSION) => {}
+        Some(found) if found > VERSION => {
+            return Err(DiaryError::Newer { found, known: VERSION });
+        }
+        _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
+    }
+    let diary: Diary =
+        serde_json::from_value(value).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    diary.check().map_err(DiaryError::Wrong)?;
+    Ok(diary)
+}
+
+/// Writes the file, indented, so that a person can read it too.
+pub fn write(diary: &Diary) -> String {
+    serde_json::to_string_pretty(diary).unwrap_or_else(|_never| {
+        // Records hold only texts, numbers and lists of them: there is nothing that cannot be
+        // written. An empty text is refused by `read`, so even then nothing is lost by silence.
+        String::new()
+    })
+}
