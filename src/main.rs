@@ -1,7 +1,21 @@
-//! The app: mounts the screens.
+//! The app: mounts the screens over what was kept.
+
+#![warn(clippy::missing_docs_in_private_items)]
+#![allow(unreachable_pub, reason = "misfires on components that are pub(crate)")]
+
+mod device;
+mod state;
+mod ui;
+
 use leptos::prelude::*;
+use state::Session;
 
 fn main() {
     console_error_panic_hook::set_once();
-    mount_to_body(|| view! { <p>"Trimwright"</p> });
+    let (diary, kept_apart, problem) = state::load();
+    mount_to_body(move || {
+        let session = Session::new(diary.clone(), kept_apart.clone(), problem.clone());
+        view! { <ui::App session /> }
+    });
+    device::theme::say_ready();
 }

@@ -35,7 +35,7 @@ fn it_stays_stable_and_nearly_level_on_the_way_down_and_its_tank_takes_it_under(
         assert!(heel.abs() < 0.01, "heel {heel} at fill {}", row.fill);
         assert!(trim.abs() < 1.5, "trim {trim} at fill {}", row.fill);
         let least = row.stiffness().least;
-        assert!(least > 0.010, "stiffness {least} at fill {}", row.fill);
+        assert!(least > 0.005, "stiffness {least} at fill {}", row.fill);
     }
     let last = down.rows.last().expect("41 rows");
     assert!(last.residual > 0.05, "full, it is {} kg heavy", last.residual);

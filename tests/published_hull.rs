@@ -61,9 +61,9 @@ fn stations(places: impl Iterator<Item = f64>) -> Vec<Station> {
 fn dense_stations(n: u32) -> Vec<Station> {
     let share = move |k: u32| f64::from(k) / f64::from(n);
     let [nose, body, stern, tail] = ENDS;
-    let nosed = (0..n).map(move |k| nose * share(k).powi(4));
+    let nosed = (0..n).map(move |k| nose * share(k).powi(3));
     let sterned = (0..n).map(move |k| body + (stern - body) * share(k));
-    let capped = (0..=n).map(move |k| stern + (tail - stern) * (PI / 2.0 * share(k)).sin());
+    let capped = (0..=n / 4).map(move |k| stern + (tail - stern) * (PI / 2.0 * share(4 * k)).sin());
     stations(nosed.chain(sterned).chain(capped))
 }
 

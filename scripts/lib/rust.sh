@@ -126,7 +126,8 @@ build_system_std() {
     # The library is the compiler's own and wants its unstable features; bitcode lets
     # the app's link-time optimisation reach into it.
     quietly std env -u RUSTC_WRAPPER RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 \
-        CARGO_ENCODED_RUSTFLAGS=$'-Cembed-bitcode=yes' CARGO_TARGET_DIR="$work/target" \
+        CARGO_ENCODED_RUSTFLAGS=$'-Cembed-bitcode=yes\x1f'"${WASM_RUSTFLAGS[*]}" \
+        CARGO_TARGET_DIR="$work/target" \
         /usr/bin/cargo build --manifest-path "$work/Cargo.toml" --release --target "$WASM" \
         -Z build-std=std,panic_abort,test ||
         fail "The browser's standard library could not be built (the log is $CACHE/log/std): check that crates can be downloaded, then run this again."

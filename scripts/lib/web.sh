@@ -12,8 +12,8 @@ version_of() { "$1" --version 2>/dev/null | grep -o '[0-9][0-9.]*' | head -n 1; 
 # Puts the three on PATH, installing what is not there.
 use_web_tools() {
     PATH="$CACHE/tools/bin:$CACHE/npm/node_modules/.bin:$PATH"
-    need_crate_tool trunk trunk "$TRUNK_VERSION" "4 minutes" --locked
-    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "1 minute"
+    need_crate_tool trunk trunk "$TRUNK_VERSION" "6 minutes" --locked
+    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "2 minutes"
     need_wasm_opt
     hash -r
 }

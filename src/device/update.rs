@@ -19,17 +19,17 @@ const TAKE_OVER: &str = "take over";
 /// Both are false for good in a browser without service workers, or where the page did not come
 /// over a safe connection: the app then works as any page does.
 #[derive(Clone, Copy, Debug)]
-pub struct AppUpdate {
+pub(crate) struct AppUpdate {
     /// The whole app is kept: it will start without a network.
-    pub ready_offline: ReadSignal<bool>,
+    pub(crate) ready_offline: ReadSignal<bool>,
     /// A newer version is kept too, and waits for [`AppUpdate::apply`].
-    pub waiting: ReadSignal<bool>,
+    pub(crate) waiting: ReadSignal<bool>,
 }
 
 impl AppUpdate {
     /// Starts the worker. Call it once, when the app starts.
     #[must_use]
-    pub fn start() -> Self {
+    pub(crate) fn start() -> Self {
         let (ready_offline, set_ready_offline) = signal(false);
         let (waiting, set_waiting) = signal(false);
         if let Some(container) = container() {
@@ -47,7 +47,8 @@ impl AppUpdate {
 
     /// Lets the waiting version take over. The page reloads itself when it has: store first what
     /// must not be lost.
-    pub fn apply(self) {
+    #[expect(clippy::unused_self, reason = "only who holds the signals can know that one waits")]
+    pub(crate) fn apply(self) {
         let Some(container) = container() else { return };
         spawn_local(async move {
             let found = JsFuture::from(container.get_registration()).await;

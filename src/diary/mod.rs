@@ -11,7 +11,7 @@ mod solid;
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use merge::Merged;
 pub use record::{
-    AboardRecord, BoatRecord, BoatRecordError, ConditionRecord, Diary, Draft, MarkReading,
+    AboardRecord, BoatRecord, BoatRecordError, ConditionRecord, DatumRecord, Diary, Draft, MarkReading,
     MarkRecord, MediumRecord, PartRecord, PlaceRecord, QuickRecord, ReadingRecord, Settings,
     StatusRecord, TankRecord, WaterDraft, WaterKind,
 };

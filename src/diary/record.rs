@@ -123,9 +123,25 @@ pub struct BoatRecord {
     /// Where weight can be put.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub places: Vec<PlaceRecord>,
+    /// Where lengths along the boat are measured from.
+    #[serde(default)]
+    pub datum: DatumRecord,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+/// Where lengths along the boat are measured from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum DatumRecord {
+    /// Midship.
+    #[default]
+    Midship,
+    /// The foremost point.
+    Bow,
+    /// The aftmost point.
+    Stern,
 }
 
 impl BoatRecord {
@@ -139,6 +155,7 @@ impl BoatRecord {
             tanks: boat.tanks.iter().map(TankRecord::from).collect(),
             marks: boat.marks.iter().map(MarkRecord::from).collect(),
             places: boat.places.iter().map(PlaceRecord::from).collect(),
+            datum: DatumRecord::default(),
             extra: Extra::new(),
         }
     }
@@ -153,6 +170,7 @@ impl BoatRecord {
             tanks: Vec::new(),
             marks: Vec::new(),
             places: Vec::new(),
+            datum: DatumRecord::default(),
             extra: Extra::new(),
         }
     }

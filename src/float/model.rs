@@ -201,7 +201,8 @@ impl FloatModel {
         self.solid_volume.cbrt()
     }
 
-    pub(super) fn solids(&self) -> &[Mesh] {
+    /// The solids that displace water, in the order of the boat's parts and then tanks.
+    pub fn solids(&self) -> &[Mesh] {
         &self.solids
     }
 

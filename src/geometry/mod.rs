@@ -5,11 +5,13 @@
 mod cut;
 mod level;
 mod mesh;
+mod outline;
 mod revolve;
 mod solid;
 
 pub use cut::{Cut, Waterplane};
 pub use level::{Level, level_of_volume, solve_level};
 pub use mesh::{Bounds, Mesh, MeshError};
+pub use outline::{OutlinePoint, outline};
 pub use revolve::{Station, revolve};
 pub use solid::{Axis, Fineness, Solid, SolidError};

@@ -1,1 +1,23 @@
-//! The app in a real browser.
+//! The app in a real browser: Chromium as a phone of 390 × 844, driven through `chromedriver`, on
+//! the optimised build in the folder that `TRIM_DIST` names (`dist` when it names none).
+//!
+//! One file per behaviour. `page` holds what a person does and sees, by name, and counts taps;
+//! `expected` is the core's own answer to the same entries; pictures are left in `artefacts/`.
+//! Nothing here asserts a time: what is measured is printed as `FIGURE name value unit aim`.
+
+mod access;
+mod demo;
+mod driver;
+mod entry;
+mod expected;
+mod keep;
+mod latency;
+mod look;
+mod page;
+mod quick;
+mod refuse;
+mod server;
+mod site;
+mod tilt;
+mod typing;
+mod update;

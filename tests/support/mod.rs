@@ -1,8 +1,9 @@
-//! What the tests share: assertions that say what was off, and the reader of JSON cases.
+//! What the tests share: assertions that say what was off, bodies, and the reader of JSON cases.
 
 #![allow(dead_code, unreachable_pub, reason = "each test file uses its own part of this")]
 #![allow(missing_docs, reason = "test code")]
 
+pub mod bodies;
 pub mod case;
 
 /// Relative error against a value from outside.

@@ -1,0 +1,30 @@
+//! Files: given to the person, and taken from them.
+
+use js_sys::Array;
+use leptos::prelude::document;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
+
+/// Offers a text as a file to keep.
+pub(crate) fn save_as(name: &str, kind: &str, text: &str) -> Result<(), JsValue> {
+    let options = BlobPropertyBag::new();
+    options.set_type(kind);
+    let parts = Array::of1(&JsValue::from_str(text));
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &options)?;
+    let address = Url::create_object_url_with_blob(&blob)?;
+    let link: HtmlAnchorElement = document().create_element("a")?.dyn_into()?;
+    link.set_href(&address);
+    link.set_download(name);
+    link.click();
+    Url::revoke_object_url(&address)
+}
+
+/// The text of the file chosen in a file field, which is emptied so that the same file can be
+/// chosen again. None when none was chosen.
+pub(crate) async fn chosen(input: HtmlInputElement) -> Option<Result<String, JsValue>> {
+    let file = input.files()?.get(0)?;
+    let text = JsFuture::from(file.text()).await;
+    input.set_value("");
+    Some(text.map(|t| t.as_string().unwrap_or_default()))
+}

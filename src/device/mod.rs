@@ -1,0 +1,10 @@
+//! The phone: every browser call lives here. Each module works calmly where its feature is
+//! missing, and knows nothing of screens or state.
+
+pub(crate) mod clock;
+pub(crate) mod file;
+pub(crate) mod motion;
+pub(crate) mod storage;
+pub(crate) mod theme;
+pub(crate) mod tilt;
+pub(crate) mod update;

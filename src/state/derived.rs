@@ -1,0 +1,205 @@
+//! Everything that follows from the diary: the boat in hand, its model, the reading, the answer.
+
+use super::input::{Field, FieldProblem, parse_reading, parse_water};
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::ballast::{Advice, Forecast, Remedy, Target, advise, forecast};
+use trimwright::boat::Boat;
+use trimwright::diary::{BoatRecord, ConditionRecord, DatumRecord, Diary, Draft};
+use trimwright::fit::{Fit, ModelSpread, back_solve};
+use trimwright::float::{Basin, FloatModel};
+use trimwright::geometry::Fineness;
+use trimwright::reading::{Condition, Reading};
+use trimwright::unit::{GRAM, read_number_within};
+
+/// Density of the lead that is put on, kg/m³. Source: PNNL-15870 Rev. 1; trade tables 11 340.
+pub(crate) const LEAD: f64 = 11340.0;
+
+/// The boat in hand, ready for calculation.
+#[derive(Debug, Clone)]
+pub(crate) struct BoatInHand {
+    /// Its identity.
+    pub(crate) id: String,
+    /// The boat.
+    pub(crate) boat: Arc<Boat>,
+    /// Its model.
+    pub(crate) model: FloatModel,
+    /// How far the model may be off.
+    pub(crate) spread: ModelSpread,
+    /// Whether it is a quick boat, whose answers are rougher.
+    pub(crate) is_quick: bool,
+    /// Where lengths are measured from.
+    pub(crate) datum: Datum,
+}
+
+/// Where lengths along the boat are measured from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Datum {
+    /// Which point.
+    pub(crate) from: DatumRecord,
+    /// Its place, metres forward of midship.
+    pub(crate) x: f64,
+}
+
+/// A reading, what it told, and what to do about it.
+#[derive(Debug, Clone)]
+pub(crate) struct Advised {
+    /// The reading.
+    pub(crate) reading: Reading,
+    /// What it told.
+    pub(crate) fit: Fit,
+    /// What to do.
+    pub(crate) advice: Advice,
+}
+
+/// What the Pool screen has to say.
+#[derive(Debug, Clone)]
+pub(crate) enum Answer {
+    /// No boat yet.
+    NoBoat,
+    /// The boat cannot be calculated: why.
+    BadBoat(String),
+    /// Some fields cannot be read.
+    BadFields(Vec<FieldProblem>),
+    /// Nothing was read yet; how the model would lie.
+    NothingRead(Box<Forecast>),
+    /// The reading gives no answer: why.
+    Refused(String),
+    /// What to do.
+    Advised(Box<Advised>),
+}
+
+/// Memos over the diary; a `Copy` handle.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Derived {
+    /// The boat in hand, none, or why it cannot be used.
+    pub(crate) boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
+    /// The draft.
+    pub(crate) draft: Memo<Draft>,
+    /// The water: density and words.
+    pub(crate) water: Memo<Result<(f64, String), FieldProblem>>,
+    /// The answer.
+    pub(crate) answer: Memo<Arc<Answer>>,
+}
+
+impl Derived {
+    /// Builds the memos.
+    pub(crate) fn new(diary: RwSignal<Diary>) -> Self {
+        let draft = Memo::new(move |_| diary.with(|d| d.draft.clone()));
+        let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
+        // Models have no equality: what they are made from has, and is compared before.
+        let boat = Memo::new_with_compare(
+            move |_| record.with(|r| r.as_ref().map(ready)),
+            |_, _| true,
+        );
+        let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
+        let answer = Memo::new_with_compare(
+            move |_| Arc::new(draft.with(|d| answer(d, &boat.get(), &water.get()))),
+            |_, _| true,
+        );
+        Self { boat, draft, water, answer }
+    }
+
+    /// What is wrong with a field, if something is.
+    pub(crate) fn problem(self, field: &Field) -> Option<String> {
+        let of = |problems: &[FieldProblem]| {
+            problems.iter().find(|(f, _)| f == field).map(|(_, text)| text.clone())
+        };
+        self.water.with(|w| w.as_ref().err().and_then(|p| of(std::slice::from_ref(p)))).or_else(|| {
+            self.answer.with(|a| match a.as_ref() {
+                Answer::BadFields(problems) => of(problems),
+                _ => None,
+            })
+        })
+    }
+}
+
+fn ready(record: &BoatRecord) -> Result<Arc<BoatInHand>, String> {
+    let boat = record.boat().map_err(|e| e.to_string())?;
+    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+    let bounds = model.bounds();
+    let x = match record.datum {
+        DatumRecord::Midship => 0.0,
+        DatumRecord::Bow => bounds.high.x,
+        DatumRecord::Stern => bounds.low.x,
+    };
+    let datum = Datum { from: record.datum, x };
+    Ok(Arc::new(BoatInHand {
+        id: record.id.clone(),
+        boat: Arc::new(boat),
+        model,
+        spread: record.spread(),
+        is_quick: record.quick.is_some(),
+        datum,
+    }))
+}
+
+fn answer(
+    draft: &Draft,
+    boat: &Option<Result<Arc<BoatInHand>, String>>,
+    water: &Result<(f64, String), FieldProblem>,
+) -> Answer {
+    let hand = match boat {
+        None => return Answer::NoBoat,
+        Some(Err(why)) => return Answer::BadBoat(why.clone()),
+        Some(Ok(hand)) => hand,
+    };
+    let density = match water {
+        Ok((density, _)) => *density,
+        Err(problem) => return Answer::BadFields(vec![problem.clone()]),
+    };
+    let reading = match parse_reading(draft, &hand.boat, density) {
+        Err(problems) => return Answer::BadFields(problems),
+        Ok(None) => {
+            let condition = condition_of(draft);
+            return match forecast(&hand.model, Basin::deep(density), condition, &hand.boat.marks) {
+                Ok(model) => Answer::NothingRead(Box::new(model)),
+                Err(problem) => Answer::BadBoat(problem.to_string()),
+            };
+        }
+        Ok(Some(reading)) => reading,
+    };
+    let remedy = match remedy(draft, hand) {
+        Ok(remedy) => remedy,
+        Err(problem) => return Answer::BadFields(vec![problem]),
+    };
+    advised(hand, reading, &remedy).unwrap_or_else(Answer::Refused)
+}
+
+fn condition_of(draft: &Draft) -> Condition {
+    match draft.condition {
+        ConditionRecord::Afloat => Condition::Afloat,
+        ConditionRecord::Under => Condition::Under,
+    }
+}
+
+/// What the builder is ready to do: shift what is aboard, or weight at the chosen place.
+fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
+    if !draft.shift.trim().is_empty() {
+        return match read_number_within(&draft.shift, 1.0, 1e5) {
+            Ok(grams) => Ok(Remedy::Shift { mass: grams * GRAM }),
+            Err(problem) => Err((Field::Shift, problem.to_string())),
+        };
+    }
+    let places = &hand.boat.places;
+    let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
+    let place = chosen.cloned().unwrap_or(trimwright::boat::Place {
+        name: "inside".to_owned(),
+        z: 0.0,
+        medium: trimwright::boat::Medium::Dry,
+    });
+    Ok(Remedy::Weight { place, density: LEAD })
+}
+
+fn advised(hand: &BoatInHand, reading: Reading, remedy: &Remedy) -> Result<Answer, String> {
+    let marks = &hand.boat.marks;
+    let fit = back_solve(&hand.model, &reading, marks, hand.spread).map_err(|e| e.to_string())?;
+    let target = match reading.condition {
+        Condition::Under => Target::NeutralUnder,
+        Condition::Afloat => Target::at_the_marks(marks)
+            .ok_or("the boat has no marks: add one on the Boat screen")?,
+    };
+    let basin = Basin::deep(reading.water_density);
+    let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| e.to_string())?;
+    Ok(Answer::Advised(Box::new(Advised { reading, fit, advice })))
+}

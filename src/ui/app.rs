@@ -1,0 +1,61 @@
+//! The frame around the screens: the five places to go, notices, the theme.
+
+use super::screen::{BoatScreen, DiaryScreen, PoolScreen};
+use super::widget::Notices;
+use crate::device::theme::show_theme;
+use crate::device::update::AppUpdate;
+use crate::state::{Screen, Session, store_on_change};
+use leptos::prelude::*;
+
+/// The whole app.
+#[component]
+pub(crate) fn App(
+    /// What was kept, and what can be done.
+    session: Session,
+) -> impl IntoView {
+    provide_context(session);
+    store_on_change(session);
+    let theme = Memo::new(move |_| session.diary.with(|d| d.settings.theme.clone()));
+    Effect::new(move |_| theme.with(|t| show_theme(t)));
+    let update = AppUpdate::start();
+    let screen = session.screen;
+    view! {
+        <div class="app">
+            <Notices update />
+            {move || match screen.get() {
+                Screen::Pool => view! { <PoolScreen /> }.into_any(),
+                Screen::Boat => view! { <BoatScreen /> }.into_any(),
+                Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
+            }}
+            <nav class="places" aria-label="Screens">
+                <Go to=Screen::Pool name="Pool" testid="go-pool" />
+                <Go to=Screen::Boat name="Boat" testid="go-boat" />
+                <Go to=Screen::Diary name="Diary" testid="go-diary" />
+            </nav>
+        </div>
+    }
+}
+
+/// One of the places to go.
+#[component]
+fn Go(
+    /// Where it leads.
+    to: Screen,
+    /// What it is called.
+    name: &'static str,
+    /// Its name for tests.
+    testid: &'static str,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let here = move || session.screen.get() == to;
+    view! {
+        <button
+            class="place"
+            data-testid=testid
+            aria-current=move || here().then_some("page")
+            on:click=move |_| session.screen.set(to)
+        >
+            {name}
+        </button>
+    }
+}

@@ -1,0 +1,8 @@
+//! What is seen: screens, the widgets they share, and results put into words.
+
+mod app;
+mod screen;
+pub(crate) mod text;
+mod widget;
+
+pub(crate) use app::App;

@@ -1,0 +1,14 @@
+//! One file per screen.
+
+mod answer;
+mod boat;
+mod diary;
+mod pool;
+mod quick;
+mod reading;
+mod water;
+mod welcome;
+
+pub(crate) use boat::BoatScreen;
+pub(crate) use diary::DiaryScreen;
+pub(crate) use pool::PoolScreen;

@@ -1,0 +1,147 @@
+//! Pool: read the boat, get advice.
+
+use super::answer::AnswerCard;
+use super::reading::ReadingEntry;
+use super::welcome::Welcome;
+use crate::device::motion::focus;
+use crate::state::{Answer, BoatInHand, Screen, Session};
+use crate::ui::text;
+use crate::ui::widget::{Drawing, Load, Scene};
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::ballast::Forecast;
+use trimwright::diary::ConditionRecord;
+
+/// The screen at the pool's edge.
+#[component]
+pub(crate) fn PoolScreen() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let boat = session.derived.boat;
+    view! {
+        {move || match boat.get() {
+            None => view! { <Welcome /> }.into_any(),
+            Some(Err(why)) => {
+                view! {
+                    <main class="screen">
+                        <h1>"This boat cannot be used"</h1>
+                        <p class="problem">"✕ " {why}</p>
+                        <button class="main" on:click=move |_| session.screen.set(Screen::Boat)>
+                            "Choose another boat"
+                        </button>
+                    </main>
+                }
+                    .into_any()
+            }
+            Some(Ok(hand)) => view! { <AtThePool hand /> }.into_any(),
+        }}
+    }
+}
+
+/// The screen with a boat in hand.
+#[component]
+fn AtThePool(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let derived = session.derived;
+    let show_after = RwSignal::new(false);
+    let model_gravity =
+        hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+    let shown = Memo::new(move |before: Option<&Scene>| {
+        let answer = derived.answer.get();
+        let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
+        let of = |forecast: &Forecast, load: Option<Load>| Scene {
+            pose: forecast.pose,
+            under: under || forecast.outcome.submerged().is_some(),
+            gravity: gravity_of(forecast),
+            load,
+        };
+        match answer.as_ref() {
+            Answer::NothingRead(model) => of(model, None),
+            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None),
+            Answer::Advised(a) => of(&a.advice.now, Load::of(&a.advice)),
+            // While a field cannot be read, the boat stays as it was last drawn.
+            _ => before.copied().unwrap_or(Scene {
+                pose: trimwright::frame::Pose::upright(0.0),
+                under,
+                gravity: model_gravity.into(),
+                load: None,
+            }),
+        }
+    });
+    let words = Signal::derive(move || {
+        derived.answer.with(|a| match a.as_ref() {
+            Answer::NothingRead(f) => format!("The boat as modelled: {}", text::lies(f, &[])),
+            Answer::Advised(a) => {
+                let forecast = if show_after.get() { &a.advice.after } else { &a.advice.now };
+                let when = if show_after.get() { "after the advice" } else { "as read" };
+                format!("The boat {when}: {}", text::lies(forecast, &a.advice.untold))
+            }
+            _ => "The boat as it was last drawn".to_owned(),
+        })
+    });
+    let state_line = move || {
+        let condition = derived.draft.with(|d| match d.condition {
+            ConditionRecord::Afloat => "Afloat",
+            ConditionRecord::Under => "Under",
+        });
+        let water = derived.water.get().map_or_else(|_| "water?".to_owned(), |(_, words)| words);
+        format!("{condition} · {water}")
+    };
+    let tap_mark = move |name: String| {
+        session.edit(|d| {
+            d.condition = ConditionRecord::Afloat;
+            d.marks.entry(name.clone()).or_default();
+        });
+        // The field appears with the next frame.
+        request_animation_frame(move || focus(&format!("mark-{name}-value")));
+    };
+    let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)));
+    let name = hand.boat.name.clone();
+    let is_quick = hand.is_quick;
+    view! {
+        <main class="screen pool">
+            <header class="line">
+                <h1>{name}</h1>
+                <p class="state">{state_line}</p>
+            </header>
+            <div class="split">
+                <div class="look">
+                    <Drawing hand=Arc::clone(&hand) scene=shown words tap_mark />
+                    <button
+                        type="button"
+                        class="before-after"
+                        data-testid="before-after"
+                        hidden=move || !has_advice()
+                        aria-pressed=move || show_after.get().to_string()
+                        on:click=move |_| show_after.update(|s| *s = !*s)
+                    >
+                        {move || if show_after.get() { "Drawn: after" } else { "Drawn: now" }}
+                    </button>
+                </div>
+                <div class="work">
+                    <ReadingEntry hand=Arc::clone(&hand) />
+                    {is_quick
+                        .then(|| {
+                            view! {
+                                <p class="note">
+                                    "Six numbers make a rough boat: the ± says how rough. Add half of what is asked, read again."
+                                </p>
+                            }
+                        })}
+                </div>
+            </div>
+            <AnswerCard datum=hand.datum />
+        </main>
+    }
+}
+
+fn gravity_of(forecast: &Forecast) -> [f64; 3] {
+    use trimwright::float::Outcome;
+    let place = match &forecast.outcome {
+        Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.centre_of_gravity,
+        Outcome::Neutral(u) | Outcome::Sinks(u) => u.centre_of_gravity,
+    };
+    place.vector().into()
+}

@@ -1,0 +1,136 @@
+//! The quick boat's form: six numbers.
+
+use crate::state::{Field, QuickForm, Session};
+use crate::ui::widget::{Choice, Chosen, NumberField};
+use leptos::prelude::*;
+
+/// Fullness of the ends: what it is called, and the share of length times beam.
+const FULLNESS: [(&str, &str, f64); 3] = [
+    ("Pointed", "quick-fullness-pointed", 0.6),
+    ("Usual", "quick-fullness-usual", 0.75),
+    ("Blunt", "quick-fullness-blunt", 0.9),
+];
+
+/// One numeric field of the form: label, test name, unit, field name, and how it is reached.
+type Entry = (
+    &'static str,
+    &'static str,
+    &'static str,
+    &'static str,
+    fn(&QuickForm) -> &String,
+    fn(&mut QuickForm) -> &mut String,
+);
+
+/// The fields in the order in which they are asked.
+const FIELDS: [Entry; 5] = [
+    ("Length over all", "quick-length", "mm", "length", |f| &f.length, |f| &mut f.length),
+    ("Greatest beam", "quick-beam", "mm", "beam", |f| &f.beam, |f| &mut f.beam),
+    ("Depth, keel to deck", "quick-depth", "mm", "depth", |f| &f.depth, |f| &mut f.depth),
+    (
+        "Waterline above keel",
+        "quick-waterline",
+        "mm",
+        "waterline",
+        |f| &f.waterline,
+        |f| &mut f.waterline,
+    ),
+    ("Mass, tank empty", "quick-mass", "g", "mass", |f| &f.mass, |f| &mut f.mass),
+];
+
+/// The form. Its messages show once the boat is asked for; after that they follow the typing.
+#[component]
+pub(crate) fn QuickBoatForm() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let form = session.quick_form;
+    let asked = RwSignal::new(false);
+    let problems = Memo::new(move |_| {
+        // Read the form in any case, so that the memo follows it.
+        let found = session.quick_problems();
+        if asked.get() { found } else { Vec::new() }
+    });
+    let fields = FIELDS
+        .into_iter()
+        .map(|(label, testid, unit, name, read, write)| {
+            view! {
+                <NumberField
+                    label
+                    testid
+                    unit
+                    value=Signal::derive(move || {
+                        form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
+                    })
+                    change=move |text: String| {
+                        form.update(|f| {
+                            if let Some(f) = f {
+                                *write(f) = text;
+                            }
+                        });
+                    }
+                    problem=Signal::derive(move || {
+                        problems
+                            .with(|p| {
+                                p.iter()
+                                    .find(|(field, _)| *field == Field::Quick(name))
+                                    .map(|(_, text)| text.clone())
+                            })
+                    })
+                />
+            }
+        })
+        .collect_view();
+    let options = FULLNESS
+        .iter()
+        .map(|(name, testid, _)| Chosen { name: (*name).to_owned(), testid: (*testid).to_owned() })
+        .collect();
+    let fullness = Signal::derive(move || {
+        let now = form.with(|f| f.as_ref().map_or(0.0, |f| f.fullness));
+        FULLNESS.iter().position(|(_, _, share)| (share - now).abs() < 1e-9)
+    });
+    let choose = move |k: usize| {
+        form.update(|f| {
+            if let (Some(f), Some((_, _, share))) = (f.as_mut(), FULLNESS.get(k)) {
+                f.fullness = *share;
+            }
+        });
+    };
+    let submit = move |ev: leptos::ev::SubmitEvent| {
+        ev.prevent_default();
+        asked.set(true);
+        session.use_quick_boat();
+    };
+    view! {
+        <form class="quick" on:submit=submit novalidate>
+            <h2>"My boat in six numbers"</h2>
+            <div class="field">
+                <label for="quick-name">"Name"</label>
+                <div class="entry">
+                    <input
+                        id="quick-name"
+                        data-testid="quick-name"
+                        type="text"
+                        autocomplete="off"
+                        prop:value=move || {
+                            form.with(|f| f.as_ref().map(|f| f.name.clone()).unwrap_or_default())
+                        }
+                        on:input=move |ev| {
+                            form.update(|f| {
+                                if let Some(f) = f {
+                                    f.name = event_target_value(&ev);
+                                }
+                            });
+                        }
+                    />
+                </div>
+            </div>
+            {fields}
+            <p class="legend">"Ends, seen from above"</p>
+            <Choice label="How full the ends are" options now=fullness choose />
+            <button type="submit" class="main" data-testid="quick-use">
+                "Use this boat"
+            </button>
+            <button type="button" class="quiet-button" on:click=move |_| form.set(None)>
+                "Not now"
+            </button>
+        </form>
+    }
+}

@@ -1,0 +1,300 @@
+//! What is read: state, marks, list, trim, what lay aboard, where weight may go.
+
+use super::water::WaterEntry;
+use crate::state::{BoatInHand, Field, Session};
+use crate::ui::text;
+use crate::ui::widget::{Choice, Chosen, MarkStepper, NumberField, TiltButton};
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::diary::{ConditionRecord, Draft};
+use trimwright::reading::Tilt;
+use trimwright::unit::{DEGREE, read_number, write_number};
+
+/// Everything that is entered on the Pool screen.
+#[component]
+pub(crate) fn ReadingEntry(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let is_under =
+        Memo::new(move |_| draft.with(|d| d.condition == ConditionRecord::Under));
+    let option = |name: &str, testid: &str| Chosen {
+        name: name.to_owned(),
+        testid: testid.to_owned(),
+    };
+    let states = vec![option("Afloat", "state-afloat"), option("Under", "state-under")];
+    let for_marks = Arc::clone(&hand);
+    view! {
+        <Choice
+            label="State of the boat"
+            options=states
+            now=Signal::derive(move || Some(usize::from(is_under.get())))
+            choose=move |k| {
+                session
+                    .edit(|d| {
+                        d.condition = if k == 0 {
+                            ConditionRecord::Afloat
+                        } else {
+                            ConditionRecord::Under
+                        };
+                    });
+            }
+        />
+        {move || {
+            if is_under.get() {
+                view! { <ResidualField /> }.into_any()
+            } else {
+                view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
+            }
+        }}
+        <TiltButton
+            now=Signal::derive(move || draft.with(tilt_words))
+            keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
+        />
+        <div class="pair">
+            <AngleField trim=false />
+            <AngleField trim=true />
+        </div>
+        <Places hand />
+        <label class="tick">
+            <input
+                type="checkbox"
+                data-testid="phone-aboard"
+                prop:checked=move || draft.with(|d| d.phone_aboard)
+                on:change=move |ev| session.edit(|d| d.phone_aboard = event_target_checked(&ev))
+            />
+            "The phone lay on deck amidships (200\u{2009}g)"
+        </label>
+        <WaterEntry />
+        <button
+            type="button"
+            class="quiet-button"
+            data-testid="new-reading"
+            on:click=move |_| session.edit(clear_figures)
+        >
+            "Clear these figures"
+        </button>
+    }
+}
+
+/// The marks that are in use, and buttons that bring in the others.
+#[component]
+fn Marks(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    // The outermost two are offered from the start.
+    let first: Vec<String> = match names.as_slice() {
+        [one] => vec![one.clone()],
+        [aft, .., fore] => vec![aft.clone(), fore.clone()],
+        [] => Vec::new(),
+    };
+    let all = names.clone();
+    let shown = Memo::new(move |_| {
+        draft.with(|d| {
+            let wanted = |n: &&String| first.contains(n) || d.marks.contains_key(*n);
+            all.iter().filter(wanted).cloned().collect::<Vec<_>>()
+        })
+    });
+    let hidden = move || {
+        let shown = shown.get();
+        names.iter().filter(|n| !shown.contains(n)).cloned().collect::<Vec<_>>()
+    };
+    let stepper = move |name: String| {
+        let (read, written, asked) = (name.clone(), name.clone(), name.clone());
+        view! {
+            <MarkStepper
+                name
+                value=Signal::derive(move || {
+                    draft.with(|d| d.marks.get(&read).cloned().unwrap_or_default())
+                })
+                change=move |text: String| {
+                    session.edit(|d| {
+                        d.marks.insert(written.clone(), text);
+                    });
+                }
+                problem=Signal::derive(move || {
+                    session.derived.problem(&Field::Mark(asked.clone()))
+                })
+            />
+        }
+    };
+    view! {
+        <div class="steppers">
+            <For each=move || shown.get() key=Clone::clone children=stepper />
+        </div>
+        <div class="more-marks">
+            <For
+                each=hidden
+                key=Clone::clone
+                children=move |name: String| {
+                    let wanted = name.clone();
+                    view! {
+                        <button
+                            type="button"
+                            class="quiet-button"
+                            on:click=move |_| {
+                                session.edit(|d| {
+                                    d.marks.entry(wanted.clone()).or_default();
+                                });
+                            }
+                        >
+                            {format!("+ {name} mark")}
+                        </button>
+                    }
+                }
+            />
+        </div>
+    }
+}
+
+/// Grams heavy or light under water.
+#[component]
+fn ResidualField() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let side = Signal::derive(move || {
+        draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned()
+    });
+    view! {
+        <NumberField
+            label="Weight under water"
+            testid="residual-value"
+            unit="g"
+            value=Signal::derive(move || draft.with(|d| d.residual.clone()))
+            change=move |text: String| session.edit(|d| d.residual = text)
+            problem=Signal::derive(move || session.derived.problem(&Field::Residual))
+            side=(side, Callback::new(move |()| session.edit(|d| d.residual_light ^= true)))
+            side_testid="residual-side"
+        />
+    }
+}
+
+/// List or trim, typed.
+#[component]
+fn AngleField(
+    /// Trim rather than list.
+    trim: bool,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let (label, testid, side_testid, field) = if trim {
+        ("Trim", "trim-value", "trim-side", Field::Trim)
+    } else {
+        ("List", "list-value", "list-side", Field::List)
+    };
+    let value = Signal::derive(move || {
+        draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() })
+    });
+    let side = Signal::derive(move || {
+        let words = draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
+            (true, false, _) => "bow down",
+            (true, true, _) => "stern down",
+            (false, _, false) => "to starboard",
+            (false, _, true) => "to port",
+        });
+        words.to_owned()
+    });
+    let change = move |text: String| {
+        session.edit(|d| *(if trim { &mut d.trim } else { &mut d.list }) = text);
+    };
+    let flip = Callback::new(move |()| {
+        session.edit(|d| {
+            if trim {
+                d.trim_by_stern ^= true;
+            } else {
+                d.list_to_port ^= true;
+            }
+        });
+    });
+    view! {
+        <NumberField
+            label
+            testid
+            unit="°"
+            value
+            change
+            problem=Signal::derive(move || session.derived.problem(&field))
+            side=(side, flip)
+            side_testid
+        />
+    }
+}
+
+/// Where weight may go, or what may be shifted.
+#[component]
+fn Places(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let names: Vec<String> = hand.boat.places.iter().map(|p| p.name.clone()).collect();
+    let options = names
+        .iter()
+        .enumerate()
+        .map(|(k, name)| Chosen { name: name.clone(), testid: format!("place-{k}") })
+        .collect();
+    let known = names.clone();
+    let now = Signal::derive(move || {
+        draft.with(|d| {
+            let chosen = known.iter().position(|n| *n == d.place).unwrap_or(0);
+            d.shift.trim().is_empty().then_some(chosen)
+        })
+    });
+    let choose = move |k: usize| {
+        let name = names.get(k).cloned().unwrap_or_default();
+        session.edit(|d| {
+            d.place = name;
+            d.shift.clear();
+        });
+    };
+    view! {
+        <h2>"Put weight"</h2>
+        <Choice label="Where weight goes" options now choose />
+        <NumberField
+            label="or shift a weight of"
+            testid="shift-value"
+            unit="g"
+            value=Signal::derive(move || draft.with(|d| d.shift.clone()))
+            change=move |text: String| session.edit(|d| d.shift = text)
+            problem=Signal::derive(move || session.derived.problem(&Field::Shift))
+        />
+    }
+}
+
+/// List and trim as entered, in words.
+fn tilt_words(draft: &Draft) -> String {
+    let angle = |text: &str, negative: bool| {
+        read_number(text).ok().map(|d| if negative { -d } else { d } * DEGREE)
+    };
+    let list = angle(&draft.list, draft.list_to_port).map(text::list);
+    let trim = angle(&draft.trim, draft.trim_by_stern).map(text::trim);
+    match (list, trim) {
+        (Some(list), Some(trim)) => format!("List {list}, {trim}"),
+        (Some(list), None) => format!("List {list}"),
+        (None, Some(trim)) => format!("Trim {trim}"),
+        (None, None) => "List: not read".to_owned(),
+    }
+}
+
+/// Keeps what the phone read, to the tenth of a degree, as if it had been typed.
+fn take_tilt(draft: &mut Draft, tilt: &Tilt) {
+    draft.list = write_number((tilt.list / DEGREE).abs(), 1);
+    draft.list_to_port = tilt.list < 0.0;
+    draft.trim = write_number((tilt.trim / DEGREE).abs(), 1);
+    draft.trim_by_stern = tilt.trim < 0.0;
+}
+
+/// Empties what was read; the boat, the water and the place for weight stay.
+fn clear_figures(draft: &mut Draft) {
+    draft.marks.clear();
+    draft.list.clear();
+    draft.trim.clear();
+    draft.residual.clear();
+}

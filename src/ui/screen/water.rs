@@ -1,0 +1,84 @@
+//! The water: fresh, sea or measured.
+
+use crate::state::{Field, Session};
+use crate::ui::widget::{Choice, Chosen, NumberField};
+use leptos::prelude::*;
+use trimwright::diary::WaterKind;
+
+/// The water that the boat is in.
+#[component]
+pub(crate) fn WaterEntry() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let kind = Memo::new(move |_| draft.with(|d| d.water.kind));
+    let option = |name: &str, testid: &str| Chosen {
+        name: name.to_owned(),
+        testid: testid.to_owned(),
+    };
+    let options = vec![
+        option("Fresh", "water-fresh"),
+        option("Sea", "water-sea"),
+        option("Measured", "water-measured"),
+    ];
+    let now = Signal::derive(move || {
+        Some(match kind.get() {
+            WaterKind::Fresh => 0,
+            WaterKind::Sea => 1,
+            WaterKind::Measured => 2,
+        })
+    });
+    let choose = move |k: usize| {
+        session.edit(|d| {
+            d.water.kind = match k {
+                0 => WaterKind::Fresh,
+                1 => WaterKind::Sea,
+                _ => WaterKind::Measured,
+            };
+        });
+    };
+    let problem =
+        move |field: Field| Signal::derive(move || session.derived.problem(&field));
+    let temperature = move || {
+        view! {
+            <NumberField
+                label="Temperature"
+                testid="water-temperature"
+                unit="°C"
+                value=Signal::derive(move || draft.with(|d| d.water.temperature.clone()))
+                change=move |text: String| session.edit(|d| d.water.temperature = text)
+                problem=problem(Field::Temperature)
+            />
+        }
+    };
+    let fields = move || match kind.get() {
+        WaterKind::Fresh => temperature().into_any(),
+        WaterKind::Sea => view! {
+            {temperature()}
+            <NumberField
+                label="Salinity"
+                testid="water-salinity"
+                unit="g/kg"
+                value=Signal::derive(move || draft.with(|d| d.water.salinity.clone()))
+                change=move |text: String| session.edit(|d| d.water.salinity = text)
+                problem=problem(Field::Salinity)
+            />
+        }
+        .into_any(),
+        WaterKind::Measured => view! {
+            <NumberField
+                label="Density"
+                testid="water-density"
+                unit="kg/m³"
+                value=Signal::derive(move || draft.with(|d| d.water.density.clone()))
+                change=move |text: String| session.edit(|d| d.water.density = text)
+                problem=problem(Field::Density)
+            />
+        }
+        .into_any(),
+    };
+    view! {
+        <h2>"Water"</h2>
+        <Choice label="Kind of water" options now choose />
+        {fields}
+    }
+}

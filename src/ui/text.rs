@@ -1,0 +1,325 @@
+//! Results put into words. Signs become sides here, and SI becomes millimetres, grams, degrees.
+
+use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
+use crate::state::Datum;
+use trimwright::diary::{DatumRecord, Merged};
+use trimwright::fit::{Contradiction, Help, Unknown};
+use trimwright::float::Outcome;
+use trimwright::reading::{Reading, Seen};
+use trimwright::unit::{DEGREE, GRAM, MILLIMETRE, write_number};
+
+/// A thin space: between a number and its unit.
+pub(crate) const THIN: char = '\u{2009}';
+
+/// Grams, whole; tenths below ten.
+pub(crate) fn grams(kilograms: f64) -> String {
+    let grams = kilograms / GRAM;
+    let decimals = usize::from(grams.abs() < 9.95);
+    format!("{}{THIN}g", write_number(grams, decimals))
+}
+
+/// Whole grams: what can be cut.
+pub(crate) fn whole_grams(kilograms: f64) -> String {
+    format!("{}{THIN}g", write_number(kilograms / GRAM, 0))
+}
+
+/// Whole millimetres.
+pub(crate) fn millimetres(metres: f64) -> String {
+    format!("{}{THIN}mm", write_number(metres / MILLIMETRE, 0))
+}
+
+/// Millimetres to the tenth.
+pub(crate) fn fine_millimetres(metres: f64) -> String {
+    format!("{}{THIN}mm", write_number(metres / MILLIMETRE, 1))
+}
+
+/// Degrees to the tenth, without a sign.
+pub(crate) fn degrees(radians: f64) -> String {
+    format!("{}°", write_number((radians / DEGREE).abs(), 1))
+}
+
+/// An angle rounds to nothing when it is written.
+fn is_nothing(radians: f64) -> bool {
+    (radians / DEGREE).abs() < 0.05
+}
+
+/// "3.2° to starboard", "upright".
+pub(crate) fn list(radians: f64) -> String {
+    if is_nothing(radians) {
+        return "upright".to_owned();
+    }
+    let side = if radians > 0.0 { "starboard" } else { "port" };
+    format!("{} to {side}", degrees(radians))
+}
+
+/// "1.1° bow down", "level".
+pub(crate) fn trim(radians: f64) -> String {
+    if is_nothing(radians) {
+        return "level".to_owned();
+    }
+    let end = if radians > 0.0 { "bow" } else { "stern" };
+    format!("{} {end} down", degrees(radians))
+}
+
+/// "7 mm below", "at the mark".
+pub(crate) fn water_at(above: f64) -> String {
+    let mm = (above / MILLIMETRE).abs();
+    if mm < 0.5 {
+        return "at the mark".to_owned();
+    }
+    format!("{} {}", millimetres(above.abs()), if above > 0.0 { "above" } else { "below" })
+}
+
+/// "128 mm forward of midship".
+pub(crate) fn along(x: f64, datum: Datum) -> String {
+    let name = datum_name(datum.from);
+    let from = x - datum.x;
+    if from.abs() < 0.5 * MILLIMETRE {
+        return format!("at {name}");
+    }
+    let way = if from > 0.0 { "forward" } else { "aft" };
+    format!("{} {way} of {name}", millimetres(from.abs()))
+}
+
+/// The datum in words.
+pub(crate) fn datum_name(datum: DatumRecord) -> &'static str {
+    match datum {
+        DatumRecord::Midship => "midship",
+        DatumRecord::Bow => "the bow tip",
+        DatumRecord::Stern => "the stern",
+    }
+}
+
+/// "22 mm to port", "on the centre line".
+pub(crate) fn across(y: f64) -> String {
+    if y.abs() < 0.5 * MILLIMETRE {
+        return "on the centre line".to_owned();
+    }
+    format!("{} to {}", millimetres(y.abs()), if y > 0.0 { "port" } else { "starboard" })
+}
+
+/// A spread in millimetres, never less than one.
+fn spread_mm(metres: f64) -> String {
+    format!("±{THIN}{}", write_number((metres / MILLIMETRE).abs().max(1.0), 0))
+}
+
+/// The answer in its parts, largest first.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Said {
+    /// What to do, in three words.
+    pub(crate) main: String,
+    /// Its ±.
+    pub(crate) spread: String,
+    /// Where, a line each.
+    pub(crate) places: Vec<String>,
+    /// A word for machines and tests: what kind of advice it is.
+    pub(crate) kind: &'static str,
+}
+
+/// The advice in words.
+pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
+    match advice.verdict {
+        Verdict::LeaveIt => Said {
+            main: "Leave it".to_owned(),
+            spread: String::new(),
+            places: vec!["That is inside what you can read.".to_owned()],
+            kind: "leave",
+        },
+        Verdict::Lower { moment } => lower(moment),
+        Verdict::Do => match advice.steps.as_slice() {
+            [first, rest @ ..] => {
+                let mut said = step(first, &advice.untold, datum);
+                for next in rest {
+                    let Said { main, spread, places, .. } = step(next, &advice.untold, datum);
+                    said.places.push(format!("Then {} {spread}", lower_first(&main)));
+                    said.places.extend(places);
+                }
+                said
+            }
+            [] => Said { main: "Leave it".to_owned(), kind: "leave", ..Said::default() },
+        },
+    }
+}
+
+fn lower(moment: f64) -> Said {
+    // Half a kilogram is a handy weight to think with: most keels carry as much.
+    let drop = moment / 0.5;
+    Said {
+        main: "Lower some weight".to_owned(),
+        spread: String::new(),
+        places: vec![
+            "The boat is top-heavy: it falls to one side and stays there (loll).".to_owned(),
+            format!("For example 500{THIN}g lowered by {}.", millimetres(drop)),
+            "Weight moved sideways would make it worse.".to_owned(),
+        ],
+        kind: "lower",
+    }
+}
+
+fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
+    match step {
+        Step::Add(weight) => put("Add", "add", weight, untold, datum),
+        Step::TakeOff(weight) => put("Take off", "take-off", weight, untold, datum),
+        Step::Shift { mass, forward, to_port } => {
+            let mut places = Vec::new();
+            if !untold.contains(&Unknown::Along) {
+                let way = if forward.value >= 0.0 { "forward" } else { "aft" };
+                let by = millimetres(forward.value.abs());
+                places.push(format!("{by} {way} {}", spread_mm(forward.spread)));
+            }
+            if !untold.contains(&Unknown::Across) {
+                let side = if to_port.value >= 0.0 { "port" } else { "starboard" };
+                let by = millimetres(to_port.value.abs());
+                places.push(format!("{by} to {side} {}", spread_mm(to_port.spread)));
+            }
+            let main = format!("Shift {}", whole_grams(*mass));
+            Said { main, spread: String::new(), places, kind: "shift" }
+        }
+    }
+}
+
+fn put(
+    verb: &str,
+    kind: &'static str,
+    weight: &Weight,
+    untold: &[Unknown],
+    datum: Datum,
+) -> Said {
+    let mut places = Vec::new();
+    if untold.contains(&Unknown::Along) {
+        places.push("Forward or aft: not read yet".to_owned());
+    } else {
+        places.push(format!("{} {}", along(weight.x.value, datum), spread_mm(weight.x.spread)));
+    }
+    let side = if untold.contains(&Unknown::Across) {
+        "Port or starboard: not read yet".to_owned()
+    } else {
+        format!("{} {}", across(weight.y.value), spread_mm(weight.y.spread))
+    };
+    places.push(format!("{side}, {}", weight.place.name));
+    Said {
+        main: format!("{verb} {}", whole_grams(weight.mass.value)),
+        spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
+        places,
+        kind,
+    }
+}
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+}
+
+/// The advice as lines for the diary.
+pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
+    let said = advice(given, datum);
+    let mut lines = vec![format!("{} {}", said.main, said.spread).trim().to_owned()];
+    lines.extend(said.places);
+    lines.push(after(given));
+    lines
+}
+
+/// What the boat will do after the advice: "Then upright, level, bow mark within 1 mm".
+pub(crate) fn after(advice: &Advice) -> String {
+    let word = if advice.steps.is_empty() { "Now" } else { "Then" };
+    format!("{word} {}", lies(&advice.after, &advice.untold))
+}
+
+/// How a boat lies, in one line; what was not read is left out.
+pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
+    if let Outcome::Sinks(_) = forecast.outcome
+        && forecast.residual > 0.5 * GRAM
+    {
+        return format!("under, {} heavy", grams(forecast.residual));
+    }
+    let mut words = Vec::new();
+    if let Outcome::Floats(afloat) | Outcome::BottomsOut { afloat, .. } = &forecast.outcome
+        && afloat.is_capsized()
+    {
+        return "capsized".to_owned();
+    }
+    if !untold.contains(&Unknown::Across) {
+        words.push(list(forecast.pose.heel()));
+    }
+    if !untold.contains(&Unknown::Along) {
+        words.push(trim(forecast.pose.trim()));
+    }
+    if forecast.outcome.submerged().is_some() {
+        let residual = forecast.residual;
+        words.push(if residual.abs() < 0.5 * GRAM {
+            "neutral".to_owned()
+        } else {
+            let way = if residual > 0.0 { "heavy" } else { "light" };
+            format!("{} {way}", grams(residual.abs()))
+        });
+    } else if let Some(worst) = forecast.worst_mark() {
+        let within = (worst.above.abs() / MILLIMETRE).ceil().max(1.0);
+        words.push(format!("water within {within:.0}{THIN}mm of the marks"));
+    }
+    words.join(", ")
+}
+
+/// What was not read, and what to read next.
+pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
+    let missing: Vec<&str> = untold
+        .iter()
+        .map(|u| match u {
+            Unknown::Mass => "too heavy or too light",
+            Unknown::Along => "trim",
+            Unknown::Across => "list",
+        })
+        .collect();
+    if missing.is_empty() {
+        return None;
+    }
+    let next = match help.map(|h| &h.seen) {
+        Some(Seen::WaterAtMark { mark, .. }) => format!("the water at the {} mark", mark.name),
+        Some(Seen::List(_)) => "the list".to_owned(),
+        Some(Seen::Trim(_)) => "the trim".to_owned(),
+        Some(Seen::Residual(_)) => "how heavy or light it is".to_owned(),
+        None => "one more figure".to_owned(),
+    };
+    Some(format!("Not read yet: {}. Read {next} next.", missing.join(" and ")))
+}
+
+/// Which figure does not fit the others.
+pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
+    let which = reading.observations.get(found.worst).map_or("a figure", |o| match &o.seen {
+        Seen::WaterAtMark { mark, .. } => mark.name.as_str(),
+        Seen::List(_) => "list",
+        Seen::Trim(_) => "trim",
+        Seen::Residual(_) => "weight under water",
+    });
+    format!("These figures do not fit together. Read this one again first: {which}.")
+}
+
+/// What an import brought.
+pub(crate) fn merged(merged: Merged) -> String {
+    let Merged { new, same, differing } = merged;
+    let mut words = vec![format!("{new} new")];
+    if same > 0 {
+        words.push(format!("{same} already here"));
+    }
+    if differing > 0 {
+        words.push(format!("{differing} different from yours, kept beside them"));
+    }
+    format!("Opened: {}.", words.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn signs_become_words() {
+        assert_eq!(list(3.2 * DEGREE), "3.2° to starboard", "positive heel");
+        assert_eq!(list(-0.04 * DEGREE), "upright", "less than can be written");
+        assert_eq!(trim(-1.1 * DEGREE), "1.1° stern down", "negative trim");
+        assert_eq!(water_at(-0.007), "7\u{2009}mm below", "water below the mark");
+        let midship = Datum { from: DatumRecord::Midship, x: 0.0 };
+        assert_eq!(along(-0.2, midship), "200\u{2009}mm aft of midship", "negative x");
+        let bow = Datum { from: DatumRecord::Bow, x: 0.5 };
+        assert_eq!(along(0.2, bow), "300\u{2009}mm aft of the bow tip", "from the bow");
+        assert_eq!(across(0.022), "22\u{2009}mm to port", "positive y");
+    }
+}

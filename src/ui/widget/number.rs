@@ -1,0 +1,76 @@
+//! A field for a number, with its unit, its side and its message.
+
+use leptos::prelude::*;
+
+/// A field for a number. The text is kept as typed; a problem shows beside it.
+#[component]
+pub(crate) fn NumberField(
+    /// What it asks for.
+    label: &'static str,
+    /// Its name for tests, and its id.
+    testid: &'static str,
+    /// The unit behind it.
+    unit: &'static str,
+    /// What is typed.
+    #[prop(into)]
+    value: Signal<String>,
+    /// Called with every change.
+    #[prop(into)]
+    change: Callback<String>,
+    /// What is wrong with it.
+    #[prop(into)]
+    problem: Signal<Option<String>>,
+    /// The side it is to, and what to do when that is tapped.
+    #[prop(optional)]
+    side: Option<(Signal<String>, Callback<()>)>,
+    /// The name of the side's button for tests.
+    #[prop(optional)]
+    side_testid: &'static str,
+) -> impl IntoView {
+    let error_id = format!("{testid}-error");
+    let described = error_id.clone();
+    view! {
+        <div class="field" class:bad=move || problem.get().is_some()>
+            <label for=testid>{label}</label>
+            <div class="entry">
+                <input
+                    id=testid
+                    data-testid=testid
+                    type="text"
+                    inputmode="decimal"
+                    autocomplete="off"
+                    enterkeyhint="next"
+                    prop:value=value
+                    aria-invalid=move || problem.get().is_some().then_some("true")
+                    aria-describedby=move || problem.get().map(|_| described.clone())
+                    on:input=move |ev| change.run(event_target_value(&ev))
+                />
+                <span class="unit">{unit}</span>
+                {side.map(|(words, flip)| {
+                    view! {
+                        <button
+                            type="button"
+                            class="side"
+                            data-testid=side_testid
+                            on:click=move |_| flip.run(())
+                        >
+                            {words}
+                        </button>
+                    }
+                })}
+            </div>
+            {move || {
+                problem
+                    .get()
+                    .map(|text| {
+                        view! {
+                            <p class="problem" id=error_id.clone() data-testid=error_id.clone()>
+                                "✕ "
+                                {text}
+                            </p>
+                        }
+                    })
+            }}
+        </div>
+    }
+}

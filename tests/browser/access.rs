@@ -1,0 +1,148 @@
+//! Everyone can use it: names for screen readers, targets for wet thumbs, room on a small phone.
+
+use crate::driver::{FOLDER, on_a_phone, picture, resize};
+use crate::page::Page;
+use serde::Deserialize;
+use serde_json::{Value, json};
+use thirtyfour::prelude::*;
+
+/// Roles of what can be operated.
+const OPERATED: [&str; 11] = [
+    "button",
+    "checkbox",
+    "combobox",
+    "link",
+    "menuitem",
+    "radio",
+    "slider",
+    "spinbutton",
+    "switch",
+    "tab",
+    "textbox",
+];
+/// Least height of a target, CSS pixels.
+const LEAST_HEIGHT: f64 = 44.0;
+
+/// What can be tapped on the screen, with the height of what the thumb hits.
+const TARGETS: &str = r#"
+const all = "button, input, select, textarea, summary, a[href], [role=button], [role=radio]";
+return [...document.querySelectorAll(all)].flatMap((e) => {
+  const small = e.matches("input[type=radio], input[type=checkbox], input[type=file]");
+  const target = small && e.labels?.length ? e.labels[0] : e;
+  const box = target.getBoundingClientRect();
+  if (box.width === 0 || box.height === 0) return [];
+  return [{ name: e.dataset.testid ?? e.outerHTML.slice(0, 120), height: box.height }];
+});
+"#;
+
+/// What sticks out to the right of the screen, or scrolls sideways within.
+const TOO_WIDE: &str = r#"
+const width = document.documentElement.clientWidth;
+const all = document.scrollingElement.scrollWidth;
+if (all <= width) return [];
+const out = [...document.body.querySelectorAll("*")]
+  .filter((e) => e.getBoundingClientRect().right > width + 0.5)
+  .map((e) => e.dataset.testid ?? e.outerHTML.slice(0, 120));
+return [`the page is ${all} wide on a screen of ${width}`, ...out.slice(0, 8)];
+"#;
+
+#[derive(Debug, Deserialize)]
+struct Target {
+    name: String,
+    height: f64,
+}
+
+/// The screens by the button that leads there.
+const SCREENS: [&str; 3] = ["pool", "boat", "diary"];
+
+/// What can be operated and has no name, as the browser itself computes names.
+async fn nameless(page: &Page) -> WebDriverResult<Vec<String>> {
+    let tree = page.driver.cdp().send_raw("Accessibility.getFullAXTree", json!({})).await?;
+    let nodes = tree["nodes"].as_array().expect("a list of nodes");
+    let text = |value: &Value| value.as_str().unwrap_or_default().trim().to_owned();
+    let operated = nodes.iter().filter(|node| {
+        node["ignored"] != json!(true) && OPERATED.contains(&text(&node["role"]["value"]).as_str())
+    });
+    Ok(operated
+        .filter(|node| text(&node["name"]["value"]).is_empty())
+        .map(|node| format!("{} {}", text(&node["role"]["value"]), node["properties"]))
+        .collect())
+}
+
+/// Opens the demonstration boat and keeps a reading, so that no screen is empty.
+async fn set_up(page: &Page) -> WebDriverResult<()> {
+    page.tap("start-demo").await?;
+    page.tap("keep-reading").await
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn everything_that_can_be_operated_has_a_name() {
+    on_a_phone(FOLDER, |page| async move {
+        let mut found = Vec::new();
+        page.see("start-demo").await?;
+        found.push(("welcome", nameless(&page).await?));
+        page.tap("start-quick").await?;
+        page.see("quick-name").await?;
+        found.push(("quick form", nameless(&page).await?));
+        page.tap("go-pool").await?;
+        set_up(&page).await?;
+        for screen in SCREENS {
+            page.tap(&format!("go-{screen}")).await?;
+            found.push((screen, nameless(&page).await?));
+        }
+        page.tap("go-pool").await?;
+        page.tap("state-under").await?;
+        page.see("residual-value").await?;
+        found.push(("under", nameless(&page).await?));
+        found.retain(|(_, nameless)| !nameless.is_empty());
+        assert!(found.is_empty(), "without a name: {found:#?}");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_target_is_high_enough_for_a_wet_thumb() {
+    on_a_phone(FOLDER, |page| async move {
+        set_up(&page).await?;
+        let mut low = Vec::new();
+        for screen in SCREENS {
+            page.tap(&format!("go-{screen}")).await?;
+            let targets: Vec<Target> = page.run(TARGETS, vec![]).await?.unwrap_or_default();
+            assert!(!targets.is_empty(), "the {screen} screen has something to tap");
+            let too_low = targets.into_iter().filter(|t| t.height < LEAST_HEIGHT - 0.01);
+            low.extend(too_low.map(|t| format!("{screen}: {} is {:.1} high", t.name, t.height)));
+        }
+        assert!(low.is_empty(), "lower than {LEAST_HEIGHT}:\n{}", low.join("\n"));
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn nothing_scrolls_sideways_on_a_small_phone() {
+    on_a_phone(FOLDER, |page| async move {
+        let too_wide = async |name: &str| -> WebDriverResult<Vec<String>> {
+            let found: Vec<String> = page.run(TOO_WIDE, vec![]).await?.unwrap_or_default();
+            if !found.is_empty() {
+                picture(&page.driver, &format!("too-wide-{name}")).await?;
+            }
+            Ok(found.into_iter().map(|what| format!("{name}: {what}")).collect())
+        };
+        resize(&page.driver, 320, 568).await?;
+        page.see("start-demo").await?;
+        let mut wide = too_wide("welcome").await?;
+        page.tap("start-quick").await?;
+        page.see("quick-name").await?;
+        wide.extend(too_wide("quick form").await?);
+        page.tap("go-pool").await?;
+        set_up(&page).await?;
+        for screen in SCREENS {
+            page.tap(&format!("go-{screen}")).await?;
+            wide.extend(too_wide(screen).await?);
+        }
+        assert!(wide.is_empty(), "too wide:\n{}", wide.join("\n"));
+        Ok(())
+    })
+    .await;
+}

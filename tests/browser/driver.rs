@@ -1,0 +1,235 @@
+//! Chromium as a phone: its driver, one session per test, and what only the debugging protocol
+//! can do (the tilt sensor, a slower processor, another size of screen, pictures).
+
+use crate::page::Page;
+use crate::server::Server;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use std::process::Stdio;
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::time::Duration;
+use thirtyfour::LoggingPrefsLogLevel;
+use thirtyfour::prelude::*;
+use tokio::io::{AsyncBufReadExt, BufReader, Lines};
+use tokio::process::{Child, ChildStdout, Command};
+use tokio::time::timeout;
+
+/// The sub-path most tests run under.
+pub(crate) const FOLDER: &str = "/boats/trim/";
+/// Longest that a test may take, and the start of its browser.
+const TEST_LIMIT: Duration = Duration::from_secs(180);
+const START_LIMIT: Duration = Duration::from_secs(60);
+
+const ARGUMENTS: [&str; 9] = [
+    "--headless=new",
+    "--no-sandbox",
+    "--disable-dev-shm-usage",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--lang=en",
+];
+/// Names under which the browser may be found.
+const BROWSERS: [&str; 3] = ["chromium", "chromium-browser", "google-chrome"];
+
+/// Opens the app as built under `folder` on an empty phone and runs a test; then looks for errors
+/// in the console and for files that were asked for in vain.
+pub(crate) async fn on_a_phone<F, Fut>(folder: &str, test: F)
+where
+    F: FnOnce(Page) -> Fut,
+    Fut: Future<Output = WebDriverResult<()>>,
+{
+    run(&built_app(), folder, test).await;
+}
+
+/// As [`on_a_phone`], with the files of another folder.
+pub(crate) async fn run<F, Fut>(root: &Path, folder: &str, test: F)
+where
+    F: FnOnce(Page) -> Fut,
+    Fut: Future<Output = WebDriverResult<()>>,
+{
+    let server = Server::start(root, folder).await;
+    let missing = server.missing();
+    let chromedriver = Chromedriver::start().await;
+    let driver = timeout(START_LIMIT, chromedriver.session())
+        .await
+        .expect("the browser starts within a minute")
+        .expect("the browser starts");
+    let outcome = driver
+        .run_and_quit(|driver| async move {
+            let page = Page::open(driver.clone(), server).await?;
+            timeout(TEST_LIMIT, test(page)).await.expect("the test ends within three minutes")?;
+            check_console(&driver).await
+        })
+        .await;
+    if let Err(error) = outcome {
+        panic!("the browser refused: {error}");
+    }
+    let missing = missing.lock().expect("no thread panicked with it");
+    assert!(missing.is_empty(), "asked for and not there: {missing:?}");
+}
+
+/// The folder with the built app.
+pub(crate) fn built_app() -> PathBuf {
+    let package = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let folder = package.join(std::env::var_os("TRIM_DIST").unwrap_or_else(|| "dist".into()));
+    assert!(
+        folder.join("index.html").is_file(),
+        "There is no built app in {}: run scripts/build first, or name its folder in TRIM_DIST.",
+        folder.display()
+    );
+    folder
+}
+
+/// Where pictures are left; git ignores it.
+fn artefacts() -> PathBuf {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("artefacts");
+    std::fs::create_dir_all(&folder).expect("a folder for the pictures");
+    folder
+}
+
+/// A running `chromedriver`; it ends when this is dropped.
+struct Chromedriver {
+    port: String,
+    _child: Child,
+    /// Held open: a driver that can't write its log ends.
+    _log: Lines<BufReader<ChildStdout>>,
+}
+
+impl Chromedriver {
+    async fn start() -> Self {
+        let mut child = Command::new("chromedriver")
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .kill_on_drop(true)
+            .spawn()
+            .expect("chromedriver is on PATH: install Chromium and its driver");
+        let mut log = BufReader::new(child.stdout.take().expect("its output is piped")).lines();
+        let port = timeout(START_LIMIT, async {
+            while let Some(line) = log.next_line().await.expect("its output is text") {
+                if let Some((_, port)) = line.split_once("successfully on port ") {
+                    return port.trim_end_matches('.').to_owned();
+                }
+            }
+            panic!("chromedriver ended without naming its port")
+        })
+        .await
+        .expect("chromedriver starts within a minute");
+        Self { port, _child: child, _log: log }
+    }
+
+    async fn session(&self) -> WebDriverResult<WebDriver> {
+        let mut wanted = DesiredCapabilities::chrome();
+        for argument in ARGUMENTS {
+            wanted.add_arg(argument)?;
+        }
+        if let Some(browser) = browser() {
+            wanted.set_binary(&browser.to_string_lossy())?;
+        }
+        let metrics = json!({ "width": 390, "height": 844, "pixelRatio": 3.0, "touch": true, "mobile": true });
+        wanted.add_experimental_option("mobileEmulation", json!({ "deviceMetrics": metrics }))?;
+        wanted.set_browser_log_level(LoggingPrefsLogLevel::Severe)?;
+        WebDriver::new(format!("http://127.0.0.1:{}", self.port), wanted).await
+    }
+}
+
+/// The first of the known browsers on PATH; none leaves the choice to the driver.
+fn browser() -> Option<PathBuf> {
+    let path = std::env::var_os("PATH")?;
+    let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
+    BROWSERS
+        .iter()
+        .flat_map(|name| folders.iter().map(move |folder| folder.join(name)))
+        .find(|file| file.is_file())
+}
+
+/// A program that fails says so in the console. That a killed server does not answer is no error.
+async fn check_console(driver: &WebDriver) -> WebDriverResult<()> {
+    let log = driver.browser_log().await?;
+    let errors: Vec<&str> = log
+        .iter()
+        .filter(|entry| entry.level == "SEVERE")
+        .map(|entry| entry.message.as_str())
+        .filter(|message| !message.contains("ERR_CONNECTION_REFUSED"))
+        .collect();
+    assert!(errors.is_empty(), "errors in the console:\n{}", errors.join("\n"));
+    Ok(())
+}
+
+/// Sets what the tilt sensor says, degrees, as the W3C recommendation defines them.
+pub(crate) async fn set_tilt(driver: &WebDriver, beta: f64, gamma: f64) -> WebDriverResult<()> {
+    let angles = json!({ "alpha": 0.0, "beta": beta, "gamma": gamma });
+    command(driver, "DeviceOrientation.setDeviceOrientationOverride", angles).await
+}
+
+/// Makes the processor `rate` times slower.
+pub(crate) async fn slow_down(driver: &WebDriver, rate: f64) -> WebDriverResult<()> {
+    command(driver, "Emulation.setCPUThrottlingRate", json!({ "rate": rate })).await
+}
+
+/// Lays a finger on the middle of something, given in CSS pixels, or lifts it.
+pub(crate) async fn finger(driver: &WebDriver, at: Option<[f64; 2]>) -> WebDriverResult<()> {
+    let (kind, points) = match at {
+        Some([x, y]) => ("touchStart", vec![json!({ "x": x, "y": y })]),
+        None => ("touchEnd", Vec::new()),
+    };
+    command(driver, "Input.dispatchTouchEvent", json!({ "type": kind, "touchPoints": points }))
+        .await
+}
+
+/// Makes the screen another size, in CSS pixels.
+pub(crate) async fn resize(driver: &WebDriver, width: u32, height: u32) -> WebDriverResult<()> {
+    let phone = width < 600;
+    let metrics = json!({
+        "width": width,
+        "height": height,
+        "deviceScaleFactor": if phone { 3 } else { 1 },
+        "mobile": phone,
+    });
+    command(driver, "Emulation.setDeviceMetricsOverride", metrics).await
+}
+
+/// Lets downloads go into a folder without asking.
+pub(crate) async fn download_into(driver: &WebDriver, folder: &Path) -> WebDriverResult<()> {
+    let how = json!({ "behavior": "allow", "downloadPath": folder.to_string_lossy() });
+    command(driver, "Browser.setDownloadBehavior", how).await
+}
+
+/// A picture of the screen as it is, in `artefacts/`.
+pub(crate) async fn picture(driver: &WebDriver, name: &str) -> WebDriverResult<()> {
+    driver.screenshot(&artefacts().join(format!("{name}.png"))).await
+}
+
+async fn command(driver: &WebDriver, name: &str, with: Value) -> WebDriverResult<()> {
+    driver.cdp().send_raw(name, with).await.map(drop)
+}
+
+/// An empty folder of this test's own, gone when this is dropped.
+pub(crate) struct Folder(PathBuf);
+
+impl Folder {
+    /// Makes it.
+    pub(crate) fn new() -> Self {
+        static COUNT: AtomicU32 = AtomicU32::new(0);
+        let count = COUNT.fetch_add(1, Ordering::Relaxed);
+        let name = format!("trimwright-test-{}-{count}", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        std::fs::create_dir_all(&path).expect("a folder for the test's files");
+        Self(path)
+    }
+
+    /// Where it is.
+    pub(crate) fn path(&self) -> &Path {
+        &self.0
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        // What stays behind in the system's folder for such things does no harm.
+        let _removed = std::fs::remove_dir_all(&self.0);
+    }
+}

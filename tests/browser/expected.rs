@@ -1,0 +1,133 @@
+//! What the core answers natively to the entries that a test makes on the screen.
+
+use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, advise};
+use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
+use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::float::{Basin, FloatModel};
+use trimwright::frame::Position;
+use trimwright::geometry::Fineness;
+use trimwright::reading::{
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_MASS, RESIDUAL_SPREAD,
+    Reading, Seen,
+};
+use trimwright::unit::{Celsius, DEGREE, GRAM, MILLIMETRE};
+use trimwright::water::Water;
+
+/// What is entered on the Pool screen. Default: nothing, afloat, weight at the first place.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Entry {
+    /// Millimetres of water above the marks, by their names, in the boat's order.
+    pub(crate) marks: Vec<(&'static str, f64)>,
+    /// List, degrees to starboard.
+    pub(crate) list: Option<f64>,
+    /// Trim, degrees bow down.
+    pub(crate) trim: Option<f64>,
+    /// Grams heavy under water; given only for a boat that is under.
+    pub(crate) heavy: Option<f64>,
+    /// The phone lay on deck amidships.
+    pub(crate) phone_aboard: bool,
+    /// Which place the weight goes to.
+    pub(crate) place: usize,
+}
+
+/// The first thing to do, in whole grams and millimetres.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Answer {
+    /// As the answer's `data-kind` names it.
+    pub(crate) kind: String,
+    /// Grams and place; for a shift how far forward and to port. None when there is nothing to do.
+    pub(crate) figures: Option<[i64; 3]>,
+}
+
+/// The six numbers of the tests' own quick boat: millimetres and grams.
+pub(crate) const GREBE: [(&str, f64); 5] =
+    [("length", 1100.0), ("beam", 130.0), ("depth", 140.0), ("waterline", 100.0), ("mass", 6200.0)];
+
+/// Density of the lead that is put on, kg/m³, as the app's contract has it.
+const LEAD: f64 = 11340.0;
+
+/// The answer for the demonstration boat.
+pub(crate) fn demo_answer(entry: &Entry) -> Answer {
+    answer(&demo_boat().expect("fixed sizes"), ModelSpread::LEDGER, entry)
+}
+
+/// The answer for [`GREBE`] with ends as full as is usual.
+pub(crate) fn quick_answer(entry: &Entry) -> Answer {
+    let [length, beam, depth, waterline, mass] = GREBE.map(|(_, number)| number * MILLIMETRE);
+    let numbers = QuickBoat { length, beam, depth, mass, waterline, fullness: 0.75 };
+    let spread = ModelSpread {
+        centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * beam,
+        response: QuickBoat::RESPONSE_SPREAD,
+    };
+    answer(&numbers.boat("Grebe", pool()).expect("good numbers"), spread, entry)
+}
+
+/// Density of fresh water of 20 °C, kg/m³.
+fn pool() -> f64 {
+    Water::Fresh(Celsius(20.0)).density().expect("in range")
+}
+
+fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
+    let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
+    let fit = back_solve(&model, &reading(boat, entry), &boat.marks, spread).expect("it fits");
+    let target = match entry.heavy {
+        Some(_) => Target::NeutralUnder,
+        None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
+    };
+    let place = boat.places.get(entry.place).expect("the boat has such a place").clone();
+    let remedy = Remedy::Weight { place, density: LEAD };
+    let advice = advise(&fit, Basin::deep(pool()), target, &boat.marks, &remedy);
+    in_whole_figures(&advice.expect("good water"))
+}
+
+fn reading(boat: &Boat, entry: &Entry) -> Reading {
+    let mut observations: Vec<Observation> = Vec::new();
+    let mut see = |seen: Seen, spread: f64| observations.push(Observation { seen, spread });
+    for &(name, mm) in &entry.marks {
+        let mark = boat.marks.iter().find(|mark| mark.name == name).expect("a mark of the boat");
+        let seen = Seen::WaterAtMark { mark: mark.clone(), above: mm * MILLIMETRE };
+        see(seen, MARK_SPREAD);
+    }
+    if let Some(grams) = entry.heavy {
+        see(Seen::Residual(grams * GRAM), RESIDUAL_SPREAD);
+    }
+    if let Some(degrees) = entry.list {
+        see(Seen::List(degrees * DEGREE), ANGLE_SPREAD);
+    }
+    if let Some(degrees) = entry.trim {
+        see(Seen::Trim(degrees * DEGREE), ANGLE_SPREAD);
+    }
+    let aboard = entry.phone_aboard.then(|| phone(&boat.places));
+    Reading {
+        condition: if entry.heavy.is_some() { Condition::Under } else { Condition::Afloat },
+        water_density: pool(),
+        aboard: aboard.into_iter().collect(),
+        observations,
+    }
+}
+
+fn phone(places: &[Place]) -> Aboard {
+    let deck = places.iter().find(|place| place.name == "on deck").expect("the boat has a deck");
+    Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at: Position::new(0.0, 0.0, deck.z) }
+}
+
+fn in_whole_figures(advice: &Advice) -> Answer {
+    let (kind, figures) = match (advice.verdict, advice.steps.first()) {
+        (Verdict::Lower { .. }, _) => ("lower", None),
+        (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
+        (Verdict::Do, Some(step)) => match step {
+            Step::Add(w) => ("add", Some([w.mass.value, w.x.value, w.y.value])),
+            Step::TakeOff(w) => ("take-off", Some([w.mass.value, w.x.value, w.y.value])),
+            Step::Shift { mass, forward, to_port } => {
+                ("shift", Some([*mass, forward.value, to_port.value]))
+            }
+        },
+    };
+    Answer { kind: kind.to_owned(), figures: figures.map(|all| all.map(whole)) }
+}
+
+/// Whole grams of a kilogram, whole millimetres of a metre.
+#[expect(clippy::cast_possible_truncation, reason = "kilograms and metres of a model boat")]
+fn whole(value: f64) -> i64 {
+    (value / MILLIMETRE).round() as i64
+}

@@ -1,0 +1,106 @@
+//! What was entered survives a reload and the loss of the network; the exported file brings
+//! everything back.
+
+use crate::driver::{FOLDER, Folder, on_a_phone, picture};
+use crate::expected::{Entry, demo_answer};
+use crate::page::Page;
+use serde_json::Value;
+use thirtyfour::prelude::*;
+
+fn entry() -> Entry {
+    Entry { marks: vec![("stern", 5.0), ("bow", -3.0)], list: Some(-1.7), ..Entry::default() }
+}
+
+/// How many records of a kind a file holds.
+fn n_records(file: &Value, kind: &str) -> usize {
+    file[kind].as_array().map_or(0, Vec::len)
+}
+
+impl Page {
+    /// Waits until the whole app is kept on the phone.
+    pub(crate) async fn is_kept_offline(&self) -> WebDriverResult<()> {
+        self.see("offline-ready").await?;
+        let kept = "return navigator.serviceWorker.controller?.state === 'activated' || null;";
+        let ask = async || self.run::<bool>(kept, vec![]).await;
+        self.until("the app's copy is in charge", ask).await.map(drop)
+    }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_reload_changes_nothing_that_was_entered() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.enter(&entry()).await?;
+        page.tap("place-2").await?;
+        page.tap("phone-aboard").await?;
+        let expected = demo_answer(&Entry { place: 2, phone_aboard: true, ..entry() });
+        page.see_answer(&expected).await?;
+        page.reload().await?;
+        page.see_answer(&expected).await?;
+        for (field, value) in [("mark-stern", "5"), ("mark-bow", "3"), ("list", "1.7")] {
+            assert_eq!(page.see(&format!("{field}-value")).await?.value, value, "{field}");
+        }
+        page.see_words("mark-bow-side", "below").await?;
+        page.see_words("list-side", "to port").await?;
+        assert!(page.see("phone-aboard").await?.checked, "the phone is still aboard");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn without_a_server_it_starts_keeps_exports_and_imports() {
+    on_a_phone(FOLDER, |mut page| async move {
+        let downloads = Folder::new();
+        page.tap("start-demo").await?;
+        page.enter(&entry()).await?;
+        page.is_kept_offline().await?;
+        page.server.kill().await;
+        page.reload().await?;
+        page.see_answer(&demo_answer(&entry())).await?;
+        page.load().await?;
+        page.see_answer(&demo_answer(&entry())).await?;
+
+        page.tap("keep-reading").await?;
+        page.enter_mark("stern", Some(2.0)).await?;
+        let second = Entry { marks: vec![("stern", 2.0), ("bow", -3.0)], ..entry() };
+        page.see_answer(&demo_answer(&second)).await?;
+        page.tap("keep-reading").await?;
+        page.tap("go-diary").await?;
+        page.see("reading-0").await?;
+        page.see("reading-1").await?;
+        picture(&page.driver, "diary-offline").await?;
+
+        let first = page.export(downloads.path()).await?;
+        assert_eq!(n_records(&first, "boats"), 1, "the boat is in the file: {first}");
+        assert_eq!(n_records(&first, "readings"), 2, "the readings are in the file: {first}");
+        page.tap("clear-all").await?;
+        page.see_no("reading-0").await?;
+        page.tap("undo").await?;
+        page.see("reading-1").await?;
+        assert_eq!(page.export(downloads.path()).await?, first, "undone is as if never done");
+        page.tap("clear-all").await?;
+        page.see_no("reading-0").await?;
+        page.reload().await?;
+        page.see("start-demo").await?;
+
+        let file = downloads.path().join("kept.json");
+        std::fs::write(&file, first.to_string())?;
+        page.tap("go-diary").await?;
+        page.give_file("import", &file).await?;
+        page.see("reading-1").await?;
+        assert_eq!(page.export(downloads.path()).await?, first, "all that was in the file is back");
+
+        // The same file once more brings nothing twice.
+        let again = downloads.path().join("again.json");
+        std::fs::copy(&file, &again)?;
+        let message = page.see("file-message").await?.text;
+        page.give_file("import", &again).await?;
+        page.see_that("file-message", "has changed", |seen| seen.text != message).await?;
+        page.see_no("reading-2").await?;
+        assert_eq!(page.export(downloads.path()).await?, first, "nothing came twice");
+        page.tap("go-pool").await?;
+        page.see_answer(&demo_answer(&second)).await
+    })
+    .await;
+}

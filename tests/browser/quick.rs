@@ -1,0 +1,59 @@
+//! The two-minute start: a boat of six numbers, a reading, advice.
+
+use crate::driver::{FOLDER, on_a_phone, picture};
+use crate::expected::{Entry, GREBE, quick_answer};
+
+#[tokio::test(flavor = "multi_thread")]
+async fn six_numbers_and_a_reading_give_the_advice_of_the_core() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-quick").await?;
+        page.fill("quick-name", "Grebe").await?;
+        for (field, number) in GREBE {
+            page.fill_next(&format!("quick-{field}"), &number.to_string()).await?;
+        }
+        assert!(page.see("quick-fullness-usual").await?.checked, "the usual fullness is preset");
+        picture(&page.driver, "quick-form").await?;
+        page.tap("quick-use").await?;
+        let entry = Entry {
+            marks: vec![("stern", 6.0), ("bow", -4.0)],
+            list: Some(1.5),
+            ..Entry::default()
+        };
+        for (mark, mm) in &entry.marks {
+            page.enter_mark(mark, Some(*mm)).await?;
+        }
+        page.enter_sided("list", entry.list, ["to starboard", "to port"]).await?;
+        page.see_answer(&quick_answer(&entry)).await?;
+        println!("FIGURE taps_quick {} taps 12", page.n_taps());
+        picture(&page.driver, "quick-answer").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn numbers_that_make_no_boat_are_told_beside_their_field() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-quick").await?;
+        for (field, number) in GREBE {
+            page.fill(&format!("quick-{field}"), &number.to_string()).await?;
+        }
+        for (field, wrong, words) in [
+            ("length", "abc", "not a number"),
+            ("mass", "99000", "at most"),
+            ("waterline", "150", "below the deck"),
+            ("beam", "0", "more than zero"),
+        ] {
+            let id = format!("quick-{field}");
+            page.fill(&id, wrong).await?;
+            page.tap("quick-use").await?;
+            page.see_words(&format!("{id}-error"), words).await?;
+            assert_eq!(page.see(&id).await?.value, wrong, "what was typed stays");
+            let (_, right) = GREBE.into_iter().find(|(name, _)| *name == field).expect("its own");
+            page.fill(&id, &right.to_string()).await?;
+            page.see_no(&format!("{id}-error")).await?;
+        }
+        page.tap("quick-use").await?;
+        page.see("state-afloat").await.map(drop)
+    })
+    .await;
+}

@@ -1,0 +1,158 @@
+//! A server of the files of one folder that can be killed and started again on its port.
+//!
+//! It serves them under a path of its own (`/boats/trim/`), so that an address in the app that is
+//! not relative leads nowhere and is noticed.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+use std::time::Duration;
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::{TcpListener, TcpStream};
+use tokio::task::{JoinHandle, JoinSet};
+use tokio::time::timeout;
+
+/// Longest that one request may take.
+const PATIENCE: Duration = Duration::from_secs(10);
+/// Longest head of a request that is read, bytes.
+const LONGEST_HEAD: usize = 64 * 1024;
+
+/// The server.
+pub(crate) struct Server {
+    site: Arc<Site>,
+    port: u16,
+    running: Option<JoinHandle<()>>,
+}
+
+/// What is served.
+struct Site {
+    root: PathBuf,
+    folder: String,
+    missing: Missing,
+}
+
+/// Paths that were asked for and are not there.
+pub(crate) type Missing = Arc<Mutex<Vec<String>>>;
+
+impl Server {
+    /// Serves the files of `root` under `folder`, which begins and ends with a slash.
+    pub(crate) async fn start(root: &Path, folder: &str) -> Self {
+        let site =
+            Site { root: root.to_owned(), folder: folder.to_owned(), missing: Missing::default() };
+        let mut server = Self { site: Arc::new(site), port: 0, running: None };
+        server.restart().await;
+        server
+    }
+
+    /// Stops at once: open connections are cut, the port answers nobody.
+    pub(crate) async fn kill(&mut self) {
+        if let Some(running) = self.running.take() {
+            running.abort();
+            // Aborted: that is what it says.
+            let _aborted = running.await;
+        }
+        let nobody = TcpStream::connect(("127.0.0.1", self.port)).await;
+        assert!(nobody.is_err(), "port {} still answers after the server was killed", self.port);
+    }
+
+    /// Serves again, on the same port.
+    pub(crate) async fn restart(&mut self) {
+        let listener = TcpListener::bind(("127.0.0.1", self.port)).await.expect("a free port");
+        self.port = listener.local_addr().expect("a bound port").port();
+        self.running = Some(tokio::spawn(accept(listener, Arc::clone(&self.site))));
+    }
+
+    /// The address of the app.
+    pub(crate) fn address(&self) -> String {
+        format!("http://127.0.0.1:{}{}", self.port, self.site.folder)
+    }
+
+    /// What was asked for and is not there, now and later.
+    pub(crate) fn missing(&self) -> Missing {
+        Arc::clone(&self.site.missing)
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        if let Some(running) = self.running.take() {
+            running.abort();
+        }
+    }
+}
+
+/// Its connections end with it: a dropped set aborts what is in it.
+#[expect(clippy::infinite_loop, reason = "runs until it is aborted")]
+async fn accept(listener: TcpListener, site: Arc<Site>) {
+    let mut connections = JoinSet::new();
+    loop {
+        if let Ok((stream, _)) = listener.accept().await {
+            let site = Arc::clone(&site);
+            connections.spawn(async move {
+                // A browser that went away, or said nothing for too long, needs no answer.
+                let _answered = timeout(PATIENCE, answer(stream, &site)).await;
+            });
+        }
+        while connections.try_join_next().is_some() {}
+    }
+}
+
+/// One request, one answer, one connection.
+async fn answer(mut stream: TcpStream, site: &Site) -> std::io::Result<()> {
+    let mut head = Vec::new();
+    while !head.windows(4).any(|end| end == b"\r\n\r\n") {
+        let n_read = stream.read_buf(&mut head).await?;
+        if n_read == 0 || head.len() > LONGEST_HEAD {
+            return Ok(());
+        }
+    }
+    let head = String::from_utf8_lossy(&head);
+    let mut words = head.split_ascii_whitespace();
+    let (method, target) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+    let path = target.split(['?', '#']).next().unwrap_or_default();
+    let (status, kind, body) = match site.file(path) {
+        Some((kind, body)) => ("200 OK", kind, body),
+        None => ("404 Not Found", "text/plain; charset=utf-8", b"not here".to_vec()),
+    };
+    let head = format!(
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n\
+         Cache-Control: no-cache\r\nConnection: close\r\n\r\n",
+        body.len()
+    );
+    stream.write_all(head.as_bytes()).await?;
+    if method != "HEAD" {
+        stream.write_all(&body).await?;
+    }
+    stream.shutdown().await
+}
+
+impl Site {
+    /// The content type and the bytes of the file behind a path; notes the path when there is none.
+    fn file(&self, path: &str) -> Option<(&'static str, Vec<u8>)> {
+        let file = match path.strip_prefix(&self.folder) {
+            Some("") => Some("index.html"),
+            Some(name) if !name.split('/').any(|part| part == "..") => Some(name),
+            _ => None,
+        };
+        if let Some(file) = file
+            && let Ok(body) = std::fs::read(self.root.join(file))
+        {
+            return Some((content_type(file), body));
+        }
+        self.missing.lock().expect("no thread panicked with it").push(path.to_owned());
+        None
+    }
+}
+
+fn content_type(file: &str) -> &'static str {
+    match Path::new(file).extension().and_then(|e| e.to_str()) {
+        Some("html") => "text/html; charset=utf-8",
+        Some("css") => "text/css; charset=utf-8",
+        Some("js") => "text/javascript; charset=utf-8",
+        Some("json") => "application/json",
+        Some("png") => "image/png",
+        Some("svg") => "image/svg+xml",
+        Some("wasm") => "application/wasm",
+        Some("webmanifest") => "application/manifest+json",
+        _ => "application/octet-stream",
+    }
+}
