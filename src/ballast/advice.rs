@@ -117,7 +117,7 @@ pub fn advise(
         Remedy::Weight { place, .. } => place.z,
         Remedy::Shift { .. } => 0.0,
     };
-    let need = Need::of(fit, target, basin.density, z);
+    let need = Need::of(fit, target, basin.density, z).without(&fit.untold);
     let now = forecast(&fit.found, basin, condition, marks)?;
     let (verdict, steps) = if fit.lean == Lean::Loll {
         let beam = fit.found.bounds().size().y;
@@ -213,8 +213,11 @@ fn handy_weight(fit: &Fit, need: &Need) -> f64 {
     HANDY_WEIGHTS.iter().find(fits).copied().unwrap_or(heaviest)
 }
 
+/// True when a place is within the boat's largest solid: planes and fins carry no ballast.
 fn has_room(fit: &Fit, x: f64, y: f64) -> bool {
-    let bounds = fit.found.bounds();
+    let solids = fit.found.solids().iter();
+    let Some(hull) = solids.max_by(|a, b| a.volume().total_cmp(&b.volume())) else { return false };
+    let bounds = hull.bounds();
     (bounds.low.x..=bounds.high.x).contains(&x) && (bounds.low.y..=bounds.high.y).contains(&y)
 }
 

@@ -1,7 +1,7 @@
 //! What the boat as found lacks to lie as it should: mass and moments, with their covariance.
 
 use super::target::Target;
-use crate::fit::Fit;
+use crate::fit::{Fit, Unknown};
 use crate::frame::Pose;
 use nalgebra::{Matrix3, Matrix3x4, Vector3};
 
@@ -73,6 +73,17 @@ impl Need {
             target_mass,
             covariance: by_error * fit.covariance * by_error.transpose(),
         }
+    }
+
+    /// The same without the moments that the reading does not tell: nothing is done about what is
+    /// only assumed.
+    #[must_use]
+    pub fn without(self, untold: &[Unknown]) -> Self {
+        let moment = |k: usize, unknown: Unknown| {
+            if untold.contains(&unknown) { 0.0 } else { self.moment[k] }
+        };
+        let mass = if untold.contains(&Unknown::Mass) { 0.0 } else { self.mass };
+        Self { mass, moment: [moment(0, Unknown::Along), moment(1, Unknown::Across)], ..self }
     }
 
     /// True when all of it is inside what was read: chi-squared of the three below its 95 %

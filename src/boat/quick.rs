@@ -180,8 +180,10 @@ impl QuickBoat {
             let plan = 1.0 - along.abs().powf(exponent);
             for j in 0..=WATERLINES {
                 let up = -(PI * f64::from(j) / f64::from(WATERLINES)).cos();
-                let z = self.depth * (up + 1.0) / 2.0;
-                let half = self.beam / 2.0 * plan * (1.0 - up * up).max(0.0).sqrt() * width(z);
+                let height = self.depth * (up + 1.0) / 2.0;
+                let half = self.beam / 2.0 * plan * (1.0 - up * up).max(0.0).sqrt() * width(height);
+                // Keel and deck run together at the waterline in both ends.
+                let z = self.waterline + (height - self.waterline) * plan.sqrt();
                 let on_edge = i == 0 || i == STATIONS || j == 0 || j == WATERLINES;
                 grid.add(Vector3::new(along * self.length / 2.0, half, z), on_edge);
             }

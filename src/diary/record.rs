@@ -473,6 +473,9 @@ pub struct ReadingRecord {
     /// Residual mass under water, positive heavy.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<f64>,
+    /// How full the tanks were, 0 to 1.
+    #[serde(default)]
+    pub fill: f64,
     /// What lay aboard besides the boat.
     #[serde(default)]
     pub aboard: Vec<AboardRecord>,
@@ -544,6 +547,8 @@ pub struct Draft {
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
+    /// How full the tanks are, per cent; empty for the usual: empty afloat, full under.
+    pub fill: String,
     /// The phone lay on deck.
     pub phone_aboard: bool,
     /// Where weight goes, by the place's name; empty for the first.

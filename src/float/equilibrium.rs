@@ -59,6 +59,11 @@ pub fn settle_from(
 ) -> Result<Outcome, BoatError> {
     basin.check()?;
     if floats(model, basin) {
+        let start = if is_far_off(model, basin, start) {
+            heave(model, basin.density, start.up())
+        } else {
+            start
+        };
         return Ok(settled_afloat(model, basin, &start, tolerance));
     }
     let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
@@ -100,9 +105,7 @@ pub fn stable_attitudes(
     }
     for up in starts() {
         let start = heave(model, basin.density, up);
-        let settled =
-            settle(model, basin.density, start, Support::Afloat, Freedom::Free, tolerance);
-        let afloat = Afloat::of(model, &settled);
+        let afloat = Afloat::of(model, &settled_firmly(model, basin, start, tolerance));
         let known = found.iter().any(|f| f.pose.up().angle(&afloat.pose.up()) < SAME_ATTITUDE);
         if !known && afloat.stiffness.least > -1e-9 * model.scale() {
             found.push(afloat);
@@ -112,6 +115,33 @@ pub fn stable_attitudes(
     found.sort_by(|a, b| tilt(a).total_cmp(&tilt(b)));
     Ok(found)
 }
+
+/// Settles, and where the boat is then indifferent to a small turn, nudges it: a saddle of higher
+/// order lets go, a ring of neutral attitudes keeps it.
+fn settled_firmly(
+    model: &FloatModel,
+    basin: Basin,
+    start: Pose,
+    tolerance: &Tolerance,
+) -> Settled {
+    let run = |pose: Pose| {
+        settle(model, basin.density, pose, Support::Afloat, Freedom::Free, tolerance)
+    };
+    let settled = run(start);
+    let least = Afloat::of(model, &settled).stiffness.least;
+    if least.abs() > INDIFFERENT * model.scale() {
+        return settled;
+    }
+    [(NUDGE, 0.0), (0.0, NUDGE)].into_iter().fold(settled, |best, (heel, trim)| {
+        let next = run(best.pose.moved(0.0, heel, trim));
+        if next.balance.energy < best.balance.energy { next } else { best }
+    })
+}
+
+/// Stiffness below this share of the boat's scale is none.
+const INDIFFERENT: f64 = 1e-6;
+/// The turn that tries whether an indifferent boat lets go, radians.
+const NUDGE: f64 = 0.05;
 
 /// Attitudes closer than this are one, radians.
 const SAME_ATTITUDE: f64 = 0.5 * std::f64::consts::PI / 180.0;
@@ -125,6 +155,14 @@ fn starts() -> impl Iterator<Item = Unit<Vector3<f64>>> {
     level
         .chain(steep)
         .map(|(heel, trim): (f64, f64)| up_from_angles(heel.to_radians(), trim.to_radians()))
+}
+
+/// True when a pose displaces so much too much or too little that a step from it could tip the
+/// boat: it is first let rise or sink as it lies.
+fn is_far_off(model: &FloatModel, basin: Basin, pose: Pose) -> bool {
+    const FAR: f64 = 0.05;
+    let carried = basin.density * wet(model, pose).volume;
+    (carried - model.mass()).abs() > FAR * model.mass()
 }
 
 /// True when the boat weighs less than all of it displaces.

@@ -160,6 +160,25 @@ impl FloatModel {
         Ok(model)
     }
 
+    /// The same boat with all tanks filled to the same share of their capacity with the water of
+    /// this density (kg/m³) that it lies in.
+    ///
+    /// # Errors
+    /// A fill outside 0 to 1, or [`BoatError::WaterDensity`].
+    pub fn flooded(&self, fill: f64, density: f64) -> Result<Self, BoatError> {
+        if !(density > 0.0 && density.is_finite()) {
+            return Err(BoatError::WaterDensity(density));
+        }
+        let mut model = self.clone();
+        for tank in 0..model.liquids.len() {
+            model = model.with_fill(tank, fill)?;
+        }
+        for liquid in &mut model.liquids {
+            liquid.density = density;
+        }
+        Ok(model)
+    }
+
     /// Mass with all liquids, kilograms.
     pub fn mass(&self) -> f64 {
         self.weight + self.liquids.iter().map(|l| l.volume * l.density).sum::<f64>()

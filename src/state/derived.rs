@@ -1,6 +1,6 @@
 //! Everything that follows from the diary: the boat in hand, its model, the reading, the answer.
 
-use super::input::{Field, FieldProblem, parse_reading, parse_water};
+use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Remedy, Target, advise, forecast};
@@ -46,6 +46,8 @@ pub(crate) struct Datum {
 pub(crate) struct Advised {
     /// The reading.
     pub(crate) reading: Reading,
+    /// How full the tanks were, 0 to 1.
+    pub(crate) fill: f64,
     /// What it told.
     pub(crate) fit: Fit,
     /// What to do.
@@ -148,11 +150,15 @@ fn answer(
         Ok((density, _)) => *density,
         Err(problem) => return Answer::BadFields(vec![problem.clone()]),
     };
-    let reading = match parse_reading(draft, &hand.boat, density) {
+    let (model, fill) = match flooded(draft, hand, density) {
+        Ok(found) => found,
+        Err(answer) => return answer,
+    };
+    let reading = match parse_reading(&askable(draft, hand), &hand.boat, density) {
         Err(problems) => return Answer::BadFields(problems),
         Ok(None) => {
             let condition = condition_of(draft);
-            return match forecast(&hand.model, Basin::deep(density), condition, &hand.boat.marks) {
+            return match forecast(&model, Basin::deep(density), condition, &hand.boat.marks) {
                 Ok(model) => Answer::NothingRead(Box::new(model)),
                 Err(problem) => Answer::BadBoat(problem.to_string()),
             };
@@ -163,7 +169,29 @@ fn answer(
         Ok(remedy) => remedy,
         Err(problem) => return Answer::BadFields(vec![problem]),
     };
-    advised(hand, reading, &remedy).unwrap_or_else(Answer::Refused)
+    advised(hand, (&model, fill), reading, &remedy).unwrap_or_else(Answer::Refused)
+}
+
+/// The boat's model with its tanks as the draft says, and how full they are.
+fn flooded(
+    draft: &Draft,
+    hand: &BoatInHand,
+    density: f64,
+) -> Result<(FloatModel, f64), Answer> {
+    let fill = parse_fill(draft).map_err(|problem| Answer::BadFields(vec![problem]))?;
+    let model = hand.model.flooded(fill, density);
+    model.map(|m| (m, fill)).map_err(|problem| Answer::BadBoat(problem.to_string()))
+}
+
+/// The draft without what this boat's model can say nothing about: six numbers do not tell how
+/// stiff a boat is under water.
+fn askable(draft: &Draft, hand: &BoatInHand) -> Draft {
+    let mut draft = draft.clone();
+    if hand.is_quick && draft.condition == ConditionRecord::Under {
+        draft.list.clear();
+        draft.trim.clear();
+    }
+    draft
 }
 
 fn condition_of(draft: &Draft) -> Condition {
@@ -191,9 +219,14 @@ fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
     Ok(Remedy::Weight { place, density: LEAD })
 }
 
-fn advised(hand: &BoatInHand, reading: Reading, remedy: &Remedy) -> Result<Answer, String> {
+fn advised(
+    hand: &BoatInHand,
+    (model, fill): (&FloatModel, f64),
+    reading: Reading,
+    remedy: &Remedy,
+) -> Result<Answer, String> {
     let marks = &hand.boat.marks;
-    let fit = back_solve(&hand.model, &reading, marks, hand.spread).map_err(|e| e.to_string())?;
+    let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| e.to_string())?;
     let target = match reading.condition {
         Condition::Under => Target::NeutralUnder,
         Condition::Afloat => Target::at_the_marks(marks)
@@ -201,5 +234,5 @@ fn advised(hand: &BoatInHand, reading: Reading, remedy: &Remedy) -> Result<Answe
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| e.to_string())?;
-    Ok(Answer::Advised(Box::new(Advised { reading, fit, advice })))
+    Ok(Answer::Advised(Box::new(Advised { reading, fill, fit, advice })))
 }

@@ -24,6 +24,8 @@ pub(crate) enum Field {
     Trim,
     /// Residual weight.
     Residual,
+    /// How full the tanks are.
+    Fill,
     /// What is to be shifted.
     Shift,
     /// Water temperature.
@@ -90,6 +92,18 @@ pub(crate) fn parse_water(draft: &WaterDraft) -> Result<(f64, String), FieldProb
     };
     let density = water.density().map_err(|problem| (field, problem.to_string()))?;
     Ok((density, words))
+}
+
+/// How full the tanks are, 0 to 1: empty afloat; under, as typed, and full if nothing is.
+pub(crate) fn parse_fill(draft: &Draft) -> Result<f64, FieldProblem> {
+    if draft.condition == ConditionRecord::Afloat {
+        return Ok(0.0);
+    }
+    if draft.fill.trim().is_empty() {
+        return Ok(1.0);
+    }
+    let percent = read_number_within(&draft.fill, 0.0, 100.0);
+    percent.map(|p| p / 100.0).map_err(|problem| (Field::Fill, problem.to_string()))
 }
 
 /// The reading that the draft holds, if every field that is filled in can be read. A draft with

@@ -151,6 +151,18 @@ impl Session {
         self.message.set(Some("Reading kept.".to_owned()));
     }
 
+    /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
+    pub(crate) fn clear_figures(self) {
+        self.remember("Figures cleared.");
+        self.edit(|d| {
+            d.marks.clear();
+            d.list.clear();
+            d.trim.clear();
+            d.residual.clear();
+            d.fill.clear();
+        });
+    }
+
     /// Removes a kept reading. Can be undone.
     pub(crate) fn remove_reading(self, id: &str) {
         self.remember("Reading removed.");
@@ -234,8 +246,8 @@ const DEMO_ID: &str = "demo-dipper";
 fn example() -> Draft {
     let figure = |name: &str, mm: &str| (name.to_owned(), mm.to_owned());
     Draft {
-        marks: [figure("stern", "3"), figure("bow", "-5")].into(),
-        list: "3.2".to_owned(),
+        marks: [figure("stern", "-1"), figure("bow", "-6")].into(),
+        list: "1.8".to_owned(),
         ..Draft::default()
     }
 }
@@ -258,6 +270,7 @@ fn record_of(advised: &Advised, boat: String, water: String) -> ReadingRecord {
         water_density_kg_m3: reading.water_density,
         water,
         marks: Vec::new(),
+        fill: advised.fill,
         list_deg: None,
         trim_deg: None,
         residual_kg: None,

@@ -8,8 +8,8 @@ use trimwright::float::Outcome;
 use trimwright::reading::{Reading, Seen};
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE, write_number};
 
-/// A thin space: between a number and its unit.
-pub(crate) const THIN: char = '\u{2009}';
+/// A narrow space that does not break: between a number and its unit.
+pub(crate) const THIN: char = '\u{202f}';
 
 /// Grams, whole; tenths below ten.
 pub(crate) fn grams(kilograms: f64) -> String {
@@ -119,21 +119,21 @@ pub(crate) struct Said {
 /// The advice in words.
 pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
     match advice.verdict {
-        Verdict::LeaveIt => Said {
-            main: "Leave it".to_owned(),
-            spread: String::new(),
-            places: vec!["That is inside what you can read.".to_owned()],
-            kind: "leave",
-        },
+        Verdict::LeaveIt => {
+            // Nothing found so far is not the same as nothing there.
+            let main = if advice.untold.is_empty() { "Leave it" } else { "Read one more" };
+            Said {
+                main: main.to_owned(),
+                spread: String::new(),
+                places: vec!["That is inside what you can read.".to_owned()],
+                kind: "leave",
+            }
+        }
         Verdict::Lower { moment } => lower(moment),
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
                 let mut said = step(first, &advice.untold, datum);
-                for next in rest {
-                    let Said { main, spread, places, .. } = step(next, &advice.untold, datum);
-                    said.places.push(format!("Then {} {spread}", lower_first(&main)));
-                    said.places.extend(places);
-                }
+                said.places.extend(rest.iter().map(|next| then(next, &advice.untold, datum)));
                 said
             }
             [] => Said { main: "Leave it".to_owned(), kind: "leave", ..Said::default() },
@@ -202,6 +202,18 @@ fn put(
         spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
         places,
         kind,
+    }
+}
+
+/// A further step in one line.
+fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
+    let said = step(next, untold, datum);
+    let what = format!("Then {} {}", lower_first(&said.main), said.spread);
+    match next {
+        Step::Add(w) | Step::TakeOff(w) => {
+            format!("{what}, {}, {}", along(w.x.value, datum), w.place.name)
+        }
+        Step::Shift { .. } => format!("{what} {}", said.places.join(", ")),
     }
 }
 
@@ -315,11 +327,11 @@ mod tests {
         assert_eq!(list(3.2 * DEGREE), "3.2° to starboard", "positive heel");
         assert_eq!(list(-0.04 * DEGREE), "upright", "less than can be written");
         assert_eq!(trim(-1.1 * DEGREE), "1.1° stern down", "negative trim");
-        assert_eq!(water_at(-0.007), "7\u{2009}mm below", "water below the mark");
+        assert_eq!(water_at(-0.007), "7\u{202f}mm below", "water below the mark");
         let midship = Datum { from: DatumRecord::Midship, x: 0.0 };
-        assert_eq!(along(-0.2, midship), "200\u{2009}mm aft of midship", "negative x");
+        assert_eq!(along(-0.2, midship), "200\u{202f}mm aft of midship", "negative x");
         let bow = Datum { from: DatumRecord::Bow, x: 0.5 };
-        assert_eq!(along(0.2, bow), "300\u{2009}mm aft of the bow tip", "from the bow");
-        assert_eq!(across(0.022), "22\u{2009}mm to port", "positive y");
+        assert_eq!(along(0.2, bow), "300\u{202f}mm aft of the bow tip", "from the bow");
+        assert_eq!(across(0.022), "22\u{202f}mm to port", "positive y");
     }
 }

@@ -8,7 +8,7 @@ use crate::page::Seen;
 #[tokio::test(flavor = "multi_thread")]
 async fn an_empty_phone_comes_to_the_first_advice_in_a_tap_or_two() {
     on_a_phone(FOLDER, |page| async move {
-        page.see("welcome").await?;
+        page.see("start-demo").await?;
         picture(&page.driver, "welcome").await?;
         page.tap("start-demo").await?;
         page.see_that("answer-main", "is on the screen whole", |seen| seen.in_view).await?;
@@ -59,10 +59,11 @@ async fn typed_and_tapped_readings_give_the_advice_of_the_core() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn a_mark_passes_from_below_to_above_through_the_mark_itself() {
+async fn a_tap_on_a_mark_reads_it_and_it_passes_from_below_to_above() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
-        page.enter_mark("midship", None).await?;
+        page.tap("draw-mark-midship").await?;
+        page.see_that("mark-midship-value", "is typed into", |seen| seen.focused).await?;
         for (step, side, value) in [
             ("less", "below", "1"),
             ("more", "at the mark", "0"),
@@ -112,6 +113,27 @@ async fn under_water_the_residual_weight_gives_the_advice_of_the_core() {
             page.see_answer(&demo_answer(&entry)).await?;
         }
         picture(&page.driver, "demo-under").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn one_figure_alone_never_gives_an_advice_without_a_place() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        for entry in [
+            Entry { marks: vec![("stern", 3.0)], ..Entry::default() },
+            Entry { marks: vec![("midship", -9.0)], ..Entry::default() },
+            Entry { list: Some(4.0), ..Entry::default() },
+            Entry { trim: Some(2.0), ..Entry::default() },
+        ] {
+            page.enter(&entry).await?;
+            let answer = page.see("answer").await?;
+            let to_do = ["Add", "Take off", "Shift"].iter().any(|verb| answer.text.contains(verb));
+            let says_where = page.look("answer-place").await?.is_some_and(|s| !s.text.is_empty());
+            assert!(!to_do || says_where, "{entry:?}: where? {}", answer.text);
+        }
+        Ok(())
     })
     .await;
 }

@@ -27,8 +27,15 @@ impl Page {
         self.tap(&format!("place-{}", entry.place)).await
     }
 
-    /// Types the water at a mark, millimetres above it; none empties the field.
+    /// Types the water at a mark, millimetres above it; none empties the field. A mark without a
+    /// field gets one by a tap on it in the drawing.
     pub(crate) async fn enter_mark(&self, mark: &str, mm: Option<f64>) -> WebDriverResult<()> {
+        if self.look(&format!("mark-{mark}-value")).await?.is_none() {
+            if mm.is_none() {
+                return Ok(());
+            }
+            self.tap(&format!("draw-mark-{mark}")).await?;
+        }
         self.enter_sided(&format!("mark-{mark}"), mm, ["above", "below"]).await
     }
 

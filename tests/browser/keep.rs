@@ -17,9 +17,11 @@ fn n_records(file: &Value, kind: &str) -> usize {
 }
 
 impl Page {
-    /// Waits until the whole app is kept on the phone.
+    /// Waits until the whole app is kept on the phone, which the Diary screen tells.
     pub(crate) async fn is_kept_offline(&self) -> WebDriverResult<()> {
+        self.tap("go-diary").await?;
         self.see("offline-ready").await?;
+        self.tap("go-pool").await?;
         let kept = "return navigator.serviceWorker.controller?.state === 'activated' || null;";
         let ask = async || self.run::<bool>(kept, vec![]).await;
         self.until("the app's copy is in charge", ask).await.map(drop)

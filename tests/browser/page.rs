@@ -31,6 +31,7 @@ pub(crate) struct Page {
 
 /// Something on the screen.
 #[derive(Debug, Clone, Deserialize)]
+#[expect(clippy::struct_excessive_bools, reason = "what is seen of one thing is one or not")]
 pub(crate) struct Seen {
     /// The text in it, each space a plain one.
     pub(crate) text: String,
@@ -61,7 +62,7 @@ if (!e) return null;
 const box = e.getBoundingClientRect();
 return {
   text: (e.innerText ?? e.textContent).replace(/[\u00a0\u2009\u202f\s]+/g, " ").trim(),
-  value: e.value ?? "",
+  value: String(e.value ?? ""),
   checked: e.checked ?? e.getAttribute("aria-checked") === "true",
   shown: box.width > 0 && box.height > 0 && getComputedStyle(e).visibility === "visible",
   in_view: box.top >= 0 && box.left >= 0 && box.bottom <= innerHeight && box.right <= innerWidth,
@@ -138,10 +139,19 @@ impl Page {
         ask: impl AsyncFn() -> WebDriverResult<Option<T>>,
     ) -> WebDriverResult<T> {
         let Some(answer) = self.wait_for(ask).await? else {
-            picture(&self.driver, "in-vain").await?;
-            panic!("waited {PATIENCE:?} in vain until {what} (see artefacts/in-vain.png)")
+            let picture = self.picture_of_failure().await?;
+            panic!("waited {PATIENCE:?} in vain until {what} (see artefacts/{picture}.png)")
         };
         Ok(answer)
+    }
+
+    /// Leaves a picture of what was there instead, named after the test, and tells its name.
+    async fn picture_of_failure(&self) -> WebDriverResult<String> {
+        // The test harness names the thread after the test.
+        let test = std::thread::current().name().unwrap_or_default().replace("::", "-");
+        let name = format!("failed-{test}");
+        picture(&self.driver, &name).await?;
+        Ok(name)
     }
 
     /// Something on the screen, if it is there and takes up room.
@@ -164,9 +174,9 @@ impl Page {
     ) -> WebDriverResult<Seen> {
         let ask = async || Ok(self.look(id).await?.filter(&is_so));
         let Some(seen) = self.wait_for(ask).await? else {
-            picture(&self.driver, "in-vain").await?;
+            let picture = self.picture_of_failure().await?;
             let now = self.look(id).await?;
-            panic!("{id} never {how}: it is {now:#?} (see artefacts/in-vain.png)")
+            panic!("{id} never {how}: it is {now:?} (see artefacts/{picture}.png)")
         };
         Ok(seen)
     }

@@ -35,6 +35,25 @@ async fn bad_input_is_told_beside_its_field_and_stays() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn a_typed_minus_at_a_mark_is_below_it() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.enter_mark("bow", None).await?;
+        page.fill("mark-bow-value", "-6").await?;
+        page.see_words("mark-bow-side", "below").await?;
+        let entry = Entry {
+            marks: vec![("stern", 3.0), ("bow", -6.0)],
+            list: Some(1.5),
+            ..Entry::default()
+        };
+        page.fill("list-value", "1.5").await?;
+        page.enter_mark("stern", Some(3.0)).await?;
+        page.see_answer(&demo_answer(&entry)).await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn a_comma_divides_the_decimals() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;

@@ -42,7 +42,7 @@ async fn a_newer_version_waits_for_leave_and_loses_nothing() {
         page.driver.execute_async(ASK, vec![]).await?;
         page.see("update-apply").await?;
 
-        let entry = Entry { marks: vec![("stern", 3.0)], ..Entry::default() };
+        let entry = Entry { marks: vec![("stern", 6.0), ("bow", 5.0)], ..Entry::default() };
         page.enter(&entry).await?;
         page.see_answer(&demo_answer(&entry)).await?;
         page.run::<()>("window.before = true; return null;", vec![]).await?;

@@ -34,6 +34,7 @@ pub(crate) fn AnswerCard(
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
+            <div class="first">
             <p class="large">
                 <strong data-testid="answer-main">{move || said.get().main}</strong>
                 " "
@@ -41,10 +42,6 @@ pub(crate) fn AnswerCard(
                     {move || said.get().spread}
                 </span>
             </p>
-            <div class="where" data-testid="answer-place">
-                {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
-            </div>
-            {move || answer.with(|a| verdict(a))}
             <button
                 type="button"
                 class="keep"
@@ -54,6 +51,11 @@ pub(crate) fn AnswerCard(
             >
                 "Keep"
             </button>
+            </div>
+            <div class="where" data-testid="answer-place">
+                {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
+            </div>
+            {move || answer.with(|a| verdict(a))}
         </section>
     }
 }
@@ -111,7 +113,7 @@ fn said(answer: &Answer, datum: Datum) -> text::Said {
 /// The lines under the advice: what comes of it, what does not fit, what to read next.
 fn verdict(answer: &Answer) -> Option<impl IntoView + use<>> {
     let Answer::Advised(advised) = answer else { return None };
-    let Advised { reading, fit, advice } = advised.as_ref();
+    let Advised { reading, fit, advice, .. } = advised.as_ref();
     let good = advice.verdict != Verdict::LeaveIt && holds(&advice.after);
     let (class, sign) = match advice.verdict {
         Verdict::Lower { .. } => ("bad", "✕"),

@@ -104,7 +104,7 @@ fn seen_words(record: &ReadingRecord) -> String {
     let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
         let way = if kg >= 0.0 { "heavy" } else { "light" };
-        format!("{}\u{2009}g {way} under water", (kg / GRAM).abs().round())
+        format!("{}\u{202f}g {way} under water", (kg / GRAM).abs().round())
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
 }

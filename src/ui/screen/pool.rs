@@ -117,7 +117,7 @@ fn AtThePool(
                         aria-pressed=move || show_after.get().to_string()
                         on:click=move |_| show_after.update(|s| *s = !*s)
                     >
-                        {move || if show_after.get() { "Drawn: after" } else { "Drawn: now" }}
+                        {move || if show_after.get() { "✓ After" } else { "Show after" }}
                     </button>
                 </div>
                 <div class="work">

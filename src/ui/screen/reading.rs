@@ -1,5 +1,6 @@
 //! What is read: state, marks, list, trim, what lay aboard, where weight may go.
 
+use super::boat::Undo;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Field, Session};
 use crate::ui::text;
@@ -26,6 +27,25 @@ pub(crate) fn ReadingEntry(
     };
     let states = vec![option("Afloat", "state-afloat"), option("Under", "state-under")];
     let for_marks = Arc::clone(&hand);
+    let has_tanks = !hand.boat.tanks.is_empty();
+    let is_quick = hand.is_quick;
+    let angles = move || {
+        if is_quick && is_under.get() {
+            let words = "Six numbers tell how heavy the boat is under water, not how it hangs.";
+            return view! { <p class="note">{words}</p> }.into_any();
+        }
+        view! {
+            <TiltButton
+                now=Signal::derive(move || draft.with(tilt_words))
+                keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
+            />
+            <div class="pair">
+                <AngleField trim=false />
+                <AngleField trim=true />
+            </div>
+        }
+            .into_any()
+    };
     view! {
         <Choice
             label="State of the boat"
@@ -44,19 +64,16 @@ pub(crate) fn ReadingEntry(
         />
         {move || {
             if is_under.get() {
-                view! { <ResidualField /> }.into_any()
+                view! {
+                    {has_tanks.then(|| view! { <FillField /> })}
+                    <ResidualField />
+                }
+                    .into_any()
             } else {
                 view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
             }
         }}
-        <TiltButton
-            now=Signal::derive(move || draft.with(tilt_words))
-            keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
-        />
-        <div class="pair">
-            <AngleField trim=false />
-            <AngleField trim=true />
-        </div>
+        {angles}
         <Places hand />
         <label class="tick">
             <input
@@ -65,17 +82,18 @@ pub(crate) fn ReadingEntry(
                 prop:checked=move || draft.with(|d| d.phone_aboard)
                 on:change=move |ev| session.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
-            "The phone lay on deck amidships (200\u{2009}g)"
+            "The phone lay on deck amidships (200\u{202f}g)"
         </label>
         <WaterEntry />
         <button
             type="button"
             class="quiet-button"
             data-testid="new-reading"
-            on:click=move |_| session.edit(clear_figures)
+            on:click=move |_| session.clear_figures()
         >
             "Clear these figures"
         </button>
+        <Undo />
     }
 }
 
@@ -150,6 +168,23 @@ fn Marks(
                 }
             />
         </div>
+    }
+}
+
+/// How full the tanks are under water.
+#[component]
+fn FillField() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    view! {
+        <NumberField
+            label="Tank filled (empty field: full)"
+            testid="fill-value"
+            unit="%"
+            value=Signal::derive(move || draft.with(|d| d.fill.clone()))
+            change=move |text: String| session.edit(|d| d.fill = text)
+            problem=Signal::derive(move || session.derived.problem(&Field::Fill))
+        />
     }
 }
 
@@ -289,12 +324,4 @@ fn take_tilt(draft: &mut Draft, tilt: &Tilt) {
     draft.list_to_port = tilt.list < 0.0;
     draft.trim = write_number((tilt.trim / DEGREE).abs(), 1);
     draft.trim_by_stern = tilt.trim < 0.0;
-}
-
-/// Empties what was read; the boat, the water and the place for weight stay.
-fn clear_figures(draft: &mut Draft) {
-    draft.marks.clear();
-    draft.list.clear();
-    draft.trim.clear();
-    draft.residual.clear();
 }

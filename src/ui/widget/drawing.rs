@@ -83,7 +83,7 @@ pub(crate) fn Drawing(
                 <text class="small water-word" x="6" y=SURFACE - 5.0>
                     "water"
                 </text>
-                <text class="small middle" x=layout.end y=HEIGHT - 6.0>
+                <text class="small middle" x=layout.end.min(WIDTH - 42.0) y=HEIGHT - 6.0>
                     "seen forward"
                 </text>
                 {move || {

@@ -57,7 +57,7 @@ pub(crate) fn TiltButton(
     };
     let hint = move || match (is_reading(), sensor.tilt.get()) {
         (true, Some(tilt)) if !tilt.is_still() => "hold still".to_owned(),
-        (true, Some(tilt)) => format!("±\u{2009}{}", text::degrees(tilt.list_spread)),
+        (true, Some(tilt)) => format!("±\u{202f}{}", text::degrees(tilt.list_spread)),
         (true, None) => String::new(),
         (false, _) => "hold to read".to_owned(),
     };
