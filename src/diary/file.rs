@@ -2,7 +2,7 @@
 
 use super::record::Diary;
 use serde::Deserialize;
-use serde_json::Value;
+use serde_json::error::Category;
 
 /// The word by which a file says that it is one of ours.
 pub const FORMAT: &str = "trimwright";
@@ -49,9 +49,10 @@ struct Envelope {
 /// # Errors
 /// [`DiaryError`], saying what is wrong and what to do.
 pub fn read(text: &str) -> Result<Diary, DiaryError> {
-    let value: Value = serde_json::from_str(text)
-        .map_err(|e| DiaryError::Damaged { line: e.line(), column: e.column() })?;
-    let envelope = Envelope::deserialize(&value).map_err(|_not_an_object| DiaryError::Foreign)?;
+    let envelope: Envelope = serde_json::from_str(text).map_err(|e| match e.classify() {
+        Category::Data => DiaryError::Foreign,
+        _ => DiaryError::Damaged { line: e.line(), column: e.column() },
+    })?;
     if envelope.format.as_deref() != Some(FORMAT) {
         return Err(DiaryError::Foreign);
     }
@@ -62,8 +63,7 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     }
-    let diary: Diary =
-        serde_json::from_value(value).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    let diary: Diary = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
     diary.check().map_err(DiaryError::Wrong)?;
     Ok(diary)
 }

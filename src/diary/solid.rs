@@ -19,7 +19,7 @@ pub enum AxisRecord {
 
 /// A solid; lengths in metres.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "shape", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 #[expect(missing_docs, reason = "the fields are those of `geometry::Solid`, and are described there")]
 pub enum SolidRecord {
     Box { size_m: [f64; 3], centre_m: [f64; 3] },

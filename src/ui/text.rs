@@ -231,7 +231,7 @@ pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
     lines
 }
 
-/// What the boat will do after the advice: "Then upright, level, bow mark within 1 mm".
+/// What the boat will do after the advice: "Then upright, level, marks within 1 mm".
 pub(crate) fn after(advice: &Advice) -> String {
     let word = if advice.steps.is_empty() { "Now" } else { "Then" };
     format!("{word} {}", lies(&advice.after, &advice.untold))
@@ -266,7 +266,7 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
         });
     } else if let Some(worst) = forecast.worst_mark() {
         let within = (worst.above.abs() / MILLIMETRE).ceil().max(1.0);
-        words.push(format!("water within {within:.0}{THIN}mm of the marks"));
+        words.push(format!("marks within {within:.0}{THIN}mm"));
     }
     words.join(", ")
 }

@@ -106,9 +106,14 @@ async fn the_place_and_the_phone_aboard_change_the_advice_as_the_core_says() {
 async fn under_water_the_residual_weight_gives_the_advice_of_the_core() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
-        for heavy in [38.0, -25.0] {
-            let entry =
-                Entry { heavy: Some(heavy), list: Some(1.5), trim: Some(-2.0), ..Entry::default() };
+        for (heavy, fill) in [(38.0, None), (-25.0, None), (38.0, Some(60.0))] {
+            let entry = Entry {
+                heavy: Some(heavy),
+                fill,
+                list: Some(1.5),
+                trim: Some(-2.0),
+                ..Entry::default()
+            };
             page.enter(&entry).await?;
             page.see_answer(&demo_answer(&entry)).await?;
         }

@@ -18,6 +18,8 @@ impl Page {
         }
         if let Some(grams) = entry.heavy {
             self.enter_sided("residual", Some(grams), ["heavy", "light"]).await?;
+            let fill = entry.fill.map_or_else(String::new, |fill| fill.to_string());
+            self.fill("fill-value", &fill).await?;
         }
         self.enter_sided("list", entry.list, ["to starboard", "to port"]).await?;
         self.enter_sided("trim", entry.trim, ["bow down", "stern down"]).await?;

@@ -24,6 +24,8 @@ pub(crate) struct Entry {
     pub(crate) trim: Option<f64>,
     /// Grams heavy under water; given only for a boat that is under.
     pub(crate) heavy: Option<f64>,
+    /// How full the tanks were under water, per cent; none for full. Afloat they are empty.
+    pub(crate) fill: Option<f64>,
     /// The phone lay on deck amidships.
     pub(crate) phone_aboard: bool,
     /// Which place the weight goes to.
@@ -68,7 +70,9 @@ fn pool() -> f64 {
 }
 
 fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
+    let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 };
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
+    let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
     let fit = back_solve(&model, &reading(boat, entry), &boat.marks, spread).expect("it fits");
     let target = match entry.heavy {
         Some(_) => Target::NeutralUnder,

@@ -22,7 +22,61 @@ async fn see_theme(page: &Page, name: &str) -> WebDriverResult<()> {
 /// Pictures show a screen from its top.
 async fn go_to(page: &Page, screen: &str) -> WebDriverResult<()> {
     page.tap(&format!("go-{screen}")).await?;
-    page.run::<()>("scrollTo(0, 0); return null;", vec![]).await.map(drop)
+    page.run::<()>("scrollTo(0, 0); return null;", vec![]).await?;
+    page.is_at_rest().await
+}
+
+/// Texts that stand out from their ground by less than is asked, drawings left out.
+const FAINT: &str = r#"
+const numbers = (color) => (color.match(/[\d.]+/g) ?? []).map(Number);
+const channel = (v) => (v <= 10.31475 ? v / 3294.6 : ((v / 255 + 0.055) / 1.055) ** 2.4);
+const luminance = ([r, g, b]) => 0.2126 * channel(r) + 0.7152 * channel(g) + 0.0722 * channel(b);
+const ground = (e) => {
+  for (; e; e = e.parentElement) {
+    const color = numbers(getComputedStyle(e).backgroundColor);
+    if (color.length === 3 || color[3] > 0.99) return color;
+  }
+  return [255, 255, 255];
+};
+const written = (e) =>
+  e.value || [...e.childNodes].some((n) => n.nodeType === Node.TEXT_NODE && n.data.trim());
+return [...document.body.querySelectorAll("*:not(svg *, script, style, noscript)")].flatMap((e) => {
+  const box = e.getBoundingClientRect();
+  if (!written(e) || box.width === 0 || box.height === 0) return [];
+  const [a, b] = [numbers(getComputedStyle(e).color), ground(e)].map(luminance).sort((a, b) => b - a);
+  const ratio = (a + 0.05) / (b + 0.05);
+  const what = (e.innerText || e.value || e.textContent).slice(0, 40);
+  return ratio < arguments[0] ? [`"${what}" stands out ${ratio.toFixed(1)}`] : [];
+});
+"#;
+
+/// What a text's contrast must be in a theme, by the product's own rule (WCAG 2 levels AA, AAA).
+fn least_contrast(theme: &str) -> f64 {
+    if theme == "sun" { 7.0 } else { 4.5 }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_text_stands_out_from_its_ground_in_every_theme() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.tap("keep-reading").await?;
+        let mut faint = Vec::new();
+        for name in THEMES {
+            go_to(&page, "boat").await?;
+            page.tap(&format!("theme-{name}")).await?;
+            see_theme(&page, name).await?;
+            for screen in SCREENS {
+                go_to(&page, screen).await?;
+                let least = least_contrast(name);
+                let found: Option<Vec<String>> = page.run(FAINT, vec![least.into()]).await?;
+                let found = found.unwrap_or_default().into_iter();
+                faint.extend(found.map(|what| format!("{name} {screen}: {what}, not {least}")));
+            }
+        }
+        assert!(faint.is_empty(), "hard to read:\n{}", faint.join("\n"));
+        Ok(())
+    })
+    .await;
 }
 
 #[tokio::test(flavor = "multi_thread")]

@@ -224,6 +224,13 @@ impl Page {
         self.taps.load(Ordering::Relaxed)
     }
 
+    /// Waits until nothing looks pressed any more.
+    pub(crate) async fn is_at_rest(&self) -> WebDriverResult<()> {
+        let at_rest = "return document.querySelector('button:active') ? null : true;";
+        let ask = async || self.run::<bool>(at_rest, vec![]).await;
+        self.until("nothing is pressed", ask).await.map(drop)
+    }
+
     /// Lays a finger on something, does something meanwhile, and lifts it.
     pub(crate) async fn hold(
         &self,

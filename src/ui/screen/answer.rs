@@ -34,7 +34,6 @@ pub(crate) fn AnswerCard(
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
-            <div class="first">
             <p class="large">
                 <strong data-testid="answer-main">{move || said.get().main}</strong>
                 " "
@@ -42,20 +41,21 @@ pub(crate) fn AnswerCard(
                     {move || said.get().spread}
                 </span>
             </p>
-            <button
-                type="button"
-                class="keep"
-                data-testid="keep-reading"
-                hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
-                on:click=keep
-            >
-                "Keep"
-            </button>
-            </div>
             <div class="where" data-testid="answer-place">
                 {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
             </div>
-            {move || answer.with(|a| verdict(a))}
+            <div class="last">
+                <div>{move || answer.with(|a| verdict(a))}</div>
+                <button
+                    type="button"
+                    class="keep"
+                    data-testid="keep-reading"
+                    hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
+                    on:click=keep
+                >
+                    "Keep"
+                </button>
+            </div>
         </section>
     }
 }

@@ -74,6 +74,7 @@ pub(crate) fn ReadingEntry(
             }
         }}
         {angles}
+        <MoreMarks hand=Arc::clone(&hand) />
         <Places hand />
         <label class="tick">
             <input
@@ -97,7 +98,7 @@ pub(crate) fn ReadingEntry(
     }
 }
 
-/// The marks that are in use, and buttons that bring in the others.
+/// The marks that are in use.
 #[component]
 fn Marks(
     /// The boat.
@@ -106,23 +107,7 @@ fn Marks(
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
     let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
-    // The outermost two are offered from the start.
-    let first: Vec<String> = match names.as_slice() {
-        [one] => vec![one.clone()],
-        [aft, .., fore] => vec![aft.clone(), fore.clone()],
-        [] => Vec::new(),
-    };
-    let all = names.clone();
-    let shown = Memo::new(move |_| {
-        draft.with(|d| {
-            let wanted = |n: &&String| first.contains(n) || d.marks.contains_key(*n);
-            all.iter().filter(wanted).cloned().collect::<Vec<_>>()
-        })
-    });
-    let hidden = move || {
-        let shown = shown.get();
-        names.iter().filter(|n| !shown.contains(n)).cloned().collect::<Vec<_>>()
-    };
+    let shown = Memo::new(move |_| draft.with(|d| marks_in_use(d, &names)));
     let stepper = move |name: String| {
         let (read, written, asked) = (name.clone(), name.clone(), name.clone());
         view! {
@@ -146,9 +131,31 @@ fn Marks(
         <div class="steppers">
             <For each=move || shown.get() key=Clone::clone children=stepper />
         </div>
-        <div class="more-marks">
+    }
+}
+
+/// Buttons that bring in the marks not yet in use; tapping them in the drawing does the same.
+#[component]
+fn MoreMarks(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let draft = session.derived.draft;
+    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    let hidden = Memo::new(move |_| {
+        draft.with(|d| {
+            if d.condition == ConditionRecord::Under {
+                return Vec::new();
+            }
+            let shown = marks_in_use(d, &names);
+            names.iter().filter(|n| !shown.contains(n)).cloned().collect::<Vec<_>>()
+        })
+    });
+    view! {
+        <div class="more-marks" hidden=move || hidden.with(Vec::is_empty)>
             <For
-                each=hidden
+                each=move || hidden.get()
                 key=Clone::clone
                 children=move |name: String| {
                     let wanted = name.clone();
@@ -169,6 +176,15 @@ fn Marks(
             />
         </div>
     }
+}
+
+/// The outermost two marks, and those with a figure or asked for.
+fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
+    let last = names.len().saturating_sub(1);
+    let wanted = |(k, n): &(usize, &String)| {
+        *k == 0 || *k == last || draft.marks.contains_key(*n)
+    };
+    names.iter().enumerate().filter(wanted).map(|(_, n)| n.clone()).collect()
 }
 
 /// How full the tanks are under water.

@@ -44,9 +44,9 @@ pub(crate) struct Scene {
 /// The page of the drawing, in its own units (pixels at a width of 390).
 pub(crate) const WIDTH: f64 = 390.0;
 /// Its height.
-pub(crate) const HEIGHT: f64 = 206.0;
+pub(crate) const HEIGHT: f64 = 194.0;
 /// Where the water surface is drawn.
-pub(crate) const SURFACE: f64 = 88.0;
+pub(crate) const SURFACE: f64 = 84.0;
 /// Angles below this are drawn larger, degrees.
 const SMALL: f64 = 4.0;
 /// How much larger.
