@@ -3,6 +3,7 @@
 //! The 18-part boat is Petrel of the JSON cases, half way down.
 
 #[path = "../tests/support/case.rs"]
+#[expect(unreachable_pub, reason = "shared with the tests, where it is reachable")]
 mod case;
 
 use divan::{Bencher, black_box};
@@ -47,9 +48,8 @@ fn equilibrium_18_parts(bencher: Bencher<'_, '_>) {
 fn backsolve(bencher: Bencher<'_, '_>) {
     let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
     let (reading, marks) = reading();
-    bencher.bench(|| {
-        back_solve(black_box(&model), black_box(&reading), &marks, ModelSpread::LEDGER)
-    });
+    bencher
+        .bench(|| back_solve(black_box(&model), black_box(&reading), &marks, ModelSpread::LEDGER));
 }
 
 /// The advice that follows, with the boat before and after.
@@ -61,9 +61,8 @@ fn advice(bencher: Bencher<'_, '_>) {
     let target = Target::at_the_marks(&marks).expect("marks");
     let place = Place { name: "on the keel".to_owned(), z: -0.08, medium: Medium::Wet };
     let remedy = Remedy::Weight { place, density: 11340.0 };
-    bencher.bench(|| {
-        advise(black_box(&fit), Basin::deep(1000.0), target, &marks, black_box(&remedy))
-    });
+    bencher
+        .bench(|| advise(black_box(&fit), Basin::deep(1000.0), target, &marks, black_box(&remedy)));
 }
 
 fn petrel() -> Boat {
@@ -74,7 +73,8 @@ fn petrel() -> Boat {
 }
 
 fn reading() -> (Reading, Vec<Mark>) {
-    let mark = |name: &str, x: f64| Mark { name: name.to_owned(), at: Position::new(x, 0.0, 0.042) };
+    let mark =
+        |name: &str, x: f64| Mark { name: name.to_owned(), at: Position::new(x, 0.0, 0.042) };
     let marks = vec![mark("stern", -0.36), mark("bow", 0.38)];
     let water = |mark: &Mark, above: f64| Observation {
         seen: Seen::WaterAtMark { mark: mark.clone(), above },

@@ -167,11 +167,7 @@ impl Pose {
 
 /// The body direction that points up at a given heel and trim (radians).
 pub fn up_from_angles(heel: f64, trim: f64) -> Unit<Vector3<f64>> {
-    Unit::new_normalize(Vector3::new(
-        -trim.sin(),
-        heel.sin() * trim.cos(),
-        heel.cos() * trim.cos(),
-    ))
+    Unit::new_normalize(Vector3::new(-trim.sin(), heel.sin() * trim.cos(), heel.cos() * trim.cos()))
 }
 
 /// The world's horizontal directions seen in body axes, both of unit length.

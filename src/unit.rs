@@ -91,9 +91,14 @@ mod tests {
 
     #[test]
     fn numbers_are_read_as_people_type_them() {
-        for (typed, value) in
-            [("1,5", 1.5), (" 12 ", 12.0), ("-3.2", -3.2), ("\u{2212}7", -7.0), (".5", 0.5), ("5.", 5.0)]
-        {
+        for (typed, value) in [
+            ("1,5", 1.5),
+            (" 12 ", 12.0),
+            ("-3.2", -3.2),
+            ("\u{2212}7", -7.0),
+            (".5", 0.5),
+            ("5.", 5.0),
+        ] {
             assert_eq!(read_number(typed), Ok(value), "typed {typed:?}");
         }
     }

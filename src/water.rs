@@ -81,7 +81,8 @@ fn fresh(t: f64) -> f64 {
 ///
 /// Source: Millero & Poisson 1981, Deep-Sea Research 28A:625 (EOS-80 one-atmosphere equation).
 fn sea(s: f64, t: f64) -> f64 {
-    let polynomial = |coefficients: &[f64]| coefficients.iter().rev().fold(0.0, |sum, c| sum * t + c);
+    let polynomial =
+        |coefficients: &[f64]| coefficients.iter().rev().fold(0.0, |sum, c| sum * t + c);
     let pure = polynomial(&[
         999.842594,
         6.793952e-2,

@@ -110,7 +110,7 @@ fn up_of(expected: &Value) -> nalgebra::Unit<Vector3<f64>> {
 }
 
 /// The listed attitude nearest to a pose, and how far away it is, degrees.
-fn nearest<'a>(listed: &'a [Value], pose: Pose) -> Option<(&'a Value, f64)> {
+fn nearest(listed: &[Value], pose: Pose) -> Option<(&Value, f64)> {
     listed
         .iter()
         .map(|e| (e, up_of(e).angle(&pose.up()).to_degrees()))
@@ -221,12 +221,7 @@ fn check_state(
     check_stiffness(afloat.stiffness, expected, tolerance, problems);
 }
 
-fn check_stiffness(
-    got: Stiffness,
-    expected: &Value,
-    tolerance: &Value,
-    problems: &mut Problems,
-) {
+fn check_stiffness(got: Stiffness, expected: &Value, tolerance: &Value, problems: &mut Problems) {
     let (across, along) = (number(tolerance, "gm_t"), number(tolerance, "gm_l"));
     problems.within("gm_t", got.across, number(expected, "gm_t"), across);
     problems.within("gm_l", got.along, number(expected, "gm_l"), along);
@@ -444,7 +439,7 @@ fn check_back_solve(case: &Value, folder: &Path, problems: &mut Problems) {
         z,
     );
     let corrected = fit.found.with_weight(need.mass, at).expect("a boat with weight on");
-    let after = forecast(&corrected, basin, Condition::Afloat, &marks).expect("good water");
+    let after = forecast(&corrected, basin, Condition::Afloat, None, &marks).expect("good water");
     for (mark, want) in after.marks.iter().zip(list(expected, "after_correction_readings_mm")) {
         let got = mark.above * 1e3;
         let want = want.as_f64().expect("a number");
@@ -467,8 +462,10 @@ fn observed(seen: &Value, marks: &[Mark], water_density: f64) -> Reading {
         },
         spread: MARK_SPREAD,
     });
-    let list =
-        Observation { seen: Seen::List(number(seen, "list_deg").to_radians()), spread: ANGLE_SPREAD };
+    let list = Observation {
+        seen: Seen::List(number(seen, "list_deg").to_radians()),
+        spread: ANGLE_SPREAD,
+    };
     Reading {
         condition: Condition::Afloat,
         water_density,

@@ -176,7 +176,12 @@ fn an_inclining_experiment_gives_the_slope_of_all_its_points() {
     }
     assert_close(got.gm.value, 0.4296875, 1e-9, "GM");
     assert_within(got.line.residual_spread * PENDULUM, 2.394, 0.5001e-3, "spread of a point, mm");
-    assert_within(got.line.slope.spread * PENDULUM * 1e3, 0.02103, 0.5001e-5, "spread of the slope");
+    assert_within(
+        got.line.slope.spread * PENDULUM * 1e3,
+        0.02103,
+        0.5001e-5,
+        "spread of the slope",
+    );
     assert_within(got.gm.spread, 0.0056, 0.5001e-4, "spread of GM");
 }
 
@@ -221,10 +226,8 @@ fn an_experiment_that_gives_no_metacentric_height_is_refused() {
 /// Works back the centre of gravity of the box of 1 × 0.2 × 0.2 m that draws 0.1 m, its centre of
 /// gravity 0.08 m above the keel, from figures read to a micrometre and a microradian.
 fn box_read_at(heel: f64, trim: f64) -> Fit {
-    let mark = |name: &str, x: f64, y: f64| Mark {
-        name: name.to_owned(),
-        at: Position::new(x, y, 0.1),
-    };
+    let mark =
+        |name: &str, x: f64, y: f64| Mark { name: name.to_owned(), at: Position::new(x, y, 0.1) };
     let marks = [
         mark("bow", 0.5, 0.0),
         mark("stern", -0.5, 0.0),

@@ -54,7 +54,8 @@ impl File {
 
 /// A line up to its comment, unless the slashes are in a text.
 fn without_comment(line: &str) -> &str {
-    let at = line.find("//").filter(|&at| line[..at].matches('"').count() % 2 == 0);
+    let is_outside_a_text = |&at: &usize| line[..at].matches('"').count().is_multiple_of(2);
+    let at = line.find("//").filter(is_outside_a_text);
     at.map_or(line, |at| &line[..at])
 }
 
@@ -321,7 +322,7 @@ fn no_file_tells_where_its_writers_files_lie() {
         before.is_none_or(|c| !(c.is_alphanumeric() || "._-*})".contains(c)))
     };
     let mut problems = Vec::new();
-    let all = files(&["."], |p| !p.ends_with(".lock"));
+    let all = files(&["."], |p| p != "Cargo.lock");
     for known in ["README.md", "scripts/test", "src/lib.rs", "index.html"] {
         assert!(all.iter().any(|f| f.path == known), "{known} was not looked at");
     }

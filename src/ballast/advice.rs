@@ -117,8 +117,8 @@ pub fn advise(
         Remedy::Weight { place, .. } => place.z,
         Remedy::Shift { .. } => 0.0,
     };
-    let need = Need::of(fit, target, basin.density, z).without(&fit.untold);
-    let now = forecast(&fit.found, basin, condition, marks)?;
+    let need = Need::of(fit, target, basin.density, z).told_part();
+    let now = forecast(&fit.found, basin, condition, Some(fit.pose), marks)?;
     let (verdict, steps) = if fit.lean == Lean::Loll {
         let beam = fit.found.bounds().size().y;
         let lacking = STIFF_ENOUGH * beam - upright_gm(fit, basin)?;
@@ -126,13 +126,16 @@ pub fn advise(
     } else if need.is_inside_the_reading() {
         (Verdict::LeaveIt, Vec::new())
     } else {
-        (Verdict::Do, steps(fit, &need, remedy, basin.density))
+        let steps = steps(fit, &need, remedy, basin.density);
+        (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
     };
     let mut done = fit.found.clone();
     for step in &steps {
         done = step.done_to(&done)?;
     }
-    let after = forecast(&done, basin, condition, marks)?;
+    // Put down upright where it should lie: what it does from there is what it will do.
+    let near = if steps.is_empty() { Some(now.pose) } else { target.pose() };
+    let after = forecast(&done, basin, condition, near, marks)?;
     Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, now, after })
 }
 
@@ -143,7 +146,7 @@ fn upright_gm(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
 
 fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
     match remedy {
-        Remedy::Shift { mass } => vec![shift(need, *mass)],
+        Remedy::Shift { mass } => shift(need, *mass).into_iter().collect(),
         Remedy::Weight { place, density: material } => {
             let counts = match place.medium {
                 Medium::Dry => 1.0,
@@ -158,7 +161,7 @@ fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
             }
             // The moment is too large for the mass: shift what is aboard, and add what is still
             // lacking where it turns nothing.
-            let mut steps = vec![shift(need, handy_weight(fit, need))];
+            let mut steps: Vec<Step> = shift(need, handy_weight(fit, need)).into_iter().collect();
             if matters {
                 let still = Need { moment: [0.0; 2], ..*need };
                 steps.push(step(need.mass, weight(&still, place, counts)));
@@ -194,12 +197,15 @@ fn weight(need: &Need, place: &Place, counts: f64) -> Weight {
     }
 }
 
-fn shift(need: &Need, mass: f64) -> Step {
+/// The shift that gives the moments; none when it rounds to nothing.
+fn shift(need: &Need, mass: f64) -> Option<Step> {
     let way = |k: usize| {
         let by = rounded(need.moment[k] / mass, MILLIMETRE);
         Estimate::new(by, need.spread(k + 1) / mass)
     };
-    Step::Shift { mass, forward: way(0), to_port: way(1) }
+    let (forward, to_port) = (way(0), way(1));
+    let moves = forward.value.abs().max(to_port.value.abs()) > MILLIMETRE / 2.0;
+    moves.then_some(Step::Shift { mass, forward, to_port })
 }
 
 /// A weight heavy enough that its shift stays within a third of the boat.

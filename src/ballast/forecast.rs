@@ -2,7 +2,7 @@
 
 use crate::boat::Mark;
 use crate::float::{
-    Basin, BoatError, FloatModel, Outcome, Stiffness, Tolerance, hang, release,
+    Basin, BoatError, FloatModel, Outcome, Stiffness, Tolerance, hang, release, settle_from,
 };
 use crate::frame::Pose;
 use crate::reading::Condition;
@@ -38,7 +38,8 @@ impl Forecast {
     }
 }
 
-/// Puts a boat into the water and reads it at its marks.
+/// Puts a boat into the water, afloat near a pose if one is known and upright otherwise, and reads
+/// it at its marks.
 ///
 /// # Errors
 /// [`BoatError`] for water that is not one.
@@ -46,11 +47,15 @@ pub fn forecast(
     model: &FloatModel,
     basin: Basin,
     condition: Condition,
+    near: Option<Pose>,
     marks: &[Mark],
 ) -> Result<Forecast, BoatError> {
     let residual = model.residual_mass(basin.density);
     let outcome = match condition {
-        Condition::Afloat => release(model, basin, &Tolerance::FINE)?,
+        Condition::Afloat => match near {
+            Some(pose) => settle_from(model, basin, pose, &Tolerance::FINE)?,
+            None => release(model, basin, &Tolerance::FINE)?,
+        },
         Condition::Under => {
             let under = hang(model, basin, &Tolerance::FINE)?;
             if residual > 0.0 { Outcome::Sinks(under) } else { Outcome::Neutral(under) }

@@ -1,7 +1,7 @@
 //! What the boat as found lacks to lie as it should: mass and moments, with their covariance.
 
 use super::target::Target;
-use crate::fit::{Fit, Unknown};
+use crate::fit::{Fit, Unknown, chi_squared_95};
 use crate::frame::Pose;
 use nalgebra::{Matrix3, Matrix3x4, Vector3};
 
@@ -18,6 +18,8 @@ pub struct Need {
     pub target_mass: f64,
     /// Covariance of mass and the two moments, in that order, SI.
     pub covariance: Matrix3<f64>,
+    /// Which of mass and the two moments the reading tells.
+    pub told: [bool; 3],
 }
 
 impl Need {
@@ -72,27 +74,38 @@ impl Need {
             centre: [line.x, line.y],
             target_mass,
             covariance: by_error * fit.covariance * by_error.transpose(),
+            told: Unknown::ALL.map(|unknown| !fit.untold.contains(&unknown)),
         }
     }
 
-    /// The same without the moments that the reading does not tell: nothing is done about what is
-    /// only assumed.
+    /// The same without what the reading does not tell: nothing is done about what is only
+    /// assumed.
     #[must_use]
-    pub fn without(self, untold: &[Unknown]) -> Self {
-        let moment = |k: usize, unknown: Unknown| {
-            if untold.contains(&unknown) { 0.0 } else { self.moment[k] }
-        };
-        let mass = if untold.contains(&Unknown::Mass) { 0.0 } else { self.mass };
-        Self { mass, moment: [moment(0, Unknown::Along), moment(1, Unknown::Across)], ..self }
+    pub fn told_part(self) -> Self {
+        let [mass, along, across] = self.told;
+        let kept = |told: bool, value: f64| if told { value } else { 0.0 };
+        Self {
+            mass: kept(mass, self.mass),
+            moment: [kept(along, self.moment[0]), kept(across, self.moment[1])],
+            ..self
+        }
     }
 
-    /// True when all of it is inside what was read: chi-squared of the three below its 95 %
-    /// point.
+    /// True when all that the reading tells is inside what can be read: its chi-squared is below
+    /// the 95 % point.
     pub fn is_inside_the_reading(&self) -> bool {
-        /// Source: NIST/SEMATECH e-Handbook, section 1.3.6.7.4, 3 degrees of freedom (from memory).
-        const LIMIT: f64 = 7.815;
-        let need = Vector3::new(self.mass, self.moment[0], self.moment[1]);
-        self.covariance.try_inverse().is_some_and(|inverse| need.dot(&(inverse * need)) < LIMIT)
+        let mut covariance = self.covariance;
+        let mut need = Vector3::new(self.mass, self.moment[0], self.moment[1]);
+        for k in (0..3).filter(|&k| !self.told[k]) {
+            // Taken out of the sum without a change of size: nothing, with a spread of one.
+            covariance.fill_row(k, 0.0);
+            covariance.fill_column(k, 0.0);
+            covariance[(k, k)] = 1.0;
+            need[k] = 0.0;
+        }
+        let n_told = self.told.iter().filter(|&&told| told).count();
+        let Some(limit) = chi_squared_95(n_told) else { return true };
+        covariance.try_inverse().is_some_and(|inverse| need.dot(&(inverse * need)) < limit)
     }
 
     /// Spread of one of the three figures.

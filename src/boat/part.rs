@@ -46,12 +46,7 @@ impl Part {
     }
 
     /// A part that displaces water.
-    pub fn solid(
-        name: impl Into<String>,
-        mass: f64,
-        centre: Position<Body>,
-        solid: Solid,
-    ) -> Self {
+    pub fn solid(name: impl Into<String>, mass: f64, centre: Position<Body>, solid: Solid) -> Self {
         Self { name: name.into(), mass, centre, solid: Some(solid), status: Status::Fixed }
     }
 

@@ -48,13 +48,17 @@ pub enum QuickBoatError {
     #[error("the fullness is {0}: it must be from 0.4 (pointed) to 0.95 (blunt)")]
     Fullness(f64),
     /// A hull of this size cannot carry that much at this waterline.
-    #[error("a hull of this size carries at most {most} kg at this waterline: check the mass, the sizes and the waterline")]
+    #[error(
+        "a hull of this size carries at most {most} kg at this waterline: check the mass, the sizes and the waterline"
+    )]
     TooHeavy {
         /// The most it carries, kg.
         most: f64,
     },
     /// A hull of this size cannot lie that deep with so little mass.
-    #[error("a hull of this size weighs at least {least} kg at this waterline: check the mass, the sizes and the waterline")]
+    #[error(
+        "a hull of this size weighs at least {least} kg at this waterline: check the mass, the sizes and the waterline"
+    )]
     TooLight {
         /// The least it weighs, kg.
         least: f64,

@@ -14,7 +14,9 @@ pub const VERSION: u64 = 1;
 #[non_exhaustive]
 pub enum DiaryError {
     /// It is not JSON: cut short or not a text file.
-    #[error("the file is damaged or cut short: it stops making sense at line {line}, column {column}")]
+    #[error(
+        "the file is damaged or cut short: it stops making sense at line {line}, column {column}"
+    )]
     Damaged {
         /// Line, from 1.
         line: usize,
@@ -25,7 +27,9 @@ pub enum DiaryError {
     #[error("this is not a Trimwright file: it does not say \"format\": \"trimwright\"")]
     Foreign,
     /// It was written by a later version.
-    #[error("the file has version {found}, this app reads up to {known}: update the app, then open it again")]
+    #[error(
+        "the file has version {found}, this app reads up to {known}: update the app, then open it again"
+    )]
     Newer {
         /// The file's version.
         found: u64,
@@ -53,7 +57,9 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         Category::Data => DiaryError::Foreign,
         _ => DiaryError::Damaged { line: e.line(), column: e.column() },
     })?;
-    if envelope.format.as_deref() != Some(FORMAT) {
+    // A bare list could pass for the fields in their order.
+    let is_object = text.trim_start().starts_with('{');
+    if !is_object || envelope.format.as_deref() != Some(FORMAT) {
         return Err(DiaryError::Foreign);
     }
     match envelope.version {

@@ -1,6 +1,7 @@
 //! Brings the records of another file in beside those already kept; never over them.
 
-use super::record::{BoatRecord, Diary, ReadingRecord};
+use super::boat_record::BoatRecord;
+use super::record::{Diary, ReadingRecord};
 
 /// What an import brought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

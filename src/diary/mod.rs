@@ -3,16 +3,20 @@
 //! Lengths are metres, masses kilograms, densities kg/m³, angles degrees; every key says so.
 //! Fields that this version does not know are kept and written back.
 
+mod boat_record;
 mod file;
 mod merge;
 mod record;
 mod solid;
 
+pub use boat_record::{
+    BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PartRecord, PlaceRecord,
+    QuickRecord, StatusRecord, TankRecord,
+};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use merge::Merged;
 pub use record::{
-    AboardRecord, BoatRecord, BoatRecordError, ConditionRecord, DatumRecord, Diary, Draft, MarkReading,
-    MarkRecord, MediumRecord, PartRecord, PlaceRecord, QuickRecord, ReadingRecord, Settings,
-    StatusRecord, TankRecord, WaterDraft, WaterKind,
+    AboardRecord, ConditionRecord, Diary, Draft, MarkReading, ReadingRecord, Settings, WaterDraft,
+    WaterKind,
 };
 pub use solid::{AxisRecord, SolidRecord};

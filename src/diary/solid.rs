@@ -1,5 +1,6 @@
 //! Solids as they are written in the file.
 
+use super::record::Extra;
 use crate::frame::Position;
 use crate::geometry::{Axis, Mesh, MeshError, Solid, Station};
 use nalgebra::Vector3;
@@ -20,16 +21,65 @@ pub enum AxisRecord {
 /// A solid; lengths in metres.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "the fields are those of `geometry::Solid`, and are described there")]
+#[expect(
+    missing_docs,
+    reason = "the fields are those of `geometry::Solid`, and are described there"
+)]
 pub enum SolidRecord {
-    Box { size_m: [f64; 3], centre_m: [f64; 3] },
-    Cylinder { axis: AxisRecord, length_m: f64, diameter_m: f64, centre_m: [f64; 3] },
-    DomedCylinder { length_m: f64, diameter_m: f64, dome_m: f64, centre_m: [f64; 3] },
-    Sphere { diameter_m: f64, centre_m: [f64; 3] },
-    Ellipsoid { size_m: [f64; 3], centre_m: [f64; 3] },
-    Frustum { length_m: f64, diameter_aft_m: f64, diameter_fore_m: f64, centre_m: [f64; 3] },
-    Revolved { stations_m: Vec<[f64; 2]>, origin_m: [f64; 3] },
-    Mesh { vertices_m: Vec<[f64; 3]>, faces: Vec<[u32; 3]> },
+    Box {
+        size_m: [f64; 3],
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Cylinder {
+        axis: AxisRecord,
+        length_m: f64,
+        diameter_m: f64,
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    DomedCylinder {
+        length_m: f64,
+        diameter_m: f64,
+        dome_m: f64,
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Sphere {
+        diameter_m: f64,
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Ellipsoid {
+        size_m: [f64; 3],
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Frustum {
+        length_m: f64,
+        diameter_aft_m: f64,
+        diameter_fore_m: f64,
+        centre_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Revolved {
+        stations_m: Vec<[f64; 2]>,
+        origin_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+    Mesh {
+        vertices_m: Vec<[f64; 3]>,
+        faces: Vec<[u32; 3]>,
+        #[serde(flatten)]
+        extra: Extra,
+    },
 }
 
 fn place([x, y, z]: [f64; 3]) -> Position<crate::frame::Body> {
@@ -47,10 +97,10 @@ impl SolidRecord {
     /// [`MeshError`] when a mesh is not closed.
     pub fn solid(&self) -> Result<Solid, MeshError> {
         Ok(match self {
-            Self::Box { size_m, centre_m } => {
+            Self::Box { size_m, centre_m, .. } => {
                 Solid::Box { size: *size_m, centre: place(*centre_m) }
             }
-            &Self::Cylinder { axis, length_m, diameter_m, centre_m } => Solid::Cylinder {
+            &Self::Cylinder { axis, length_m, diameter_m, centre_m, .. } => Solid::Cylinder {
                 axis: match axis {
                     AxisRecord::ForeAndAft => Axis::X,
                     AxisRecord::Athwartships => Axis::Y,
@@ -60,7 +110,7 @@ impl SolidRecord {
                 diameter: diameter_m,
                 centre: place(centre_m),
             },
-            &Self::DomedCylinder { length_m, diameter_m, dome_m, centre_m } => {
+            &Self::DomedCylinder { length_m, diameter_m, dome_m, centre_m, .. } => {
                 Solid::DomedCylinder {
                     length: length_m,
                     diameter: diameter_m,
@@ -68,13 +118,13 @@ impl SolidRecord {
                     centre: place(centre_m),
                 }
             }
-            &Self::Sphere { diameter_m, centre_m } => {
+            &Self::Sphere { diameter_m, centre_m, .. } => {
                 Solid::Sphere { diameter: diameter_m, centre: place(centre_m) }
             }
-            &Self::Ellipsoid { size_m, centre_m } => {
+            &Self::Ellipsoid { size_m, centre_m, .. } => {
                 Solid::Ellipsoid { size: size_m, centre: place(centre_m) }
             }
-            &Self::Frustum { length_m, diameter_aft_m, diameter_fore_m, centre_m } => {
+            &Self::Frustum { length_m, diameter_aft_m, diameter_fore_m, centre_m, .. } => {
                 Solid::Frustum {
                     length: length_m,
                     diameter_aft: diameter_aft_m,
@@ -82,11 +132,11 @@ impl SolidRecord {
                     centre: place(centre_m),
                 }
             }
-            Self::Revolved { stations_m, origin_m } => Solid::Revolved {
+            Self::Revolved { stations_m, origin_m, .. } => Solid::Revolved {
                 stations: stations_m.iter().map(|&[x, radius]| Station { x, radius }).collect(),
                 origin: place(*origin_m),
             },
-            Self::Mesh { vertices_m, faces } => {
+            Self::Mesh { vertices_m, faces, .. } => {
                 let vertices = vertices_m.iter().map(|&v| Vector3::from(v)).collect();
                 Solid::Mesh(Mesh::closed(vertices, faces.clone())?)
             }
@@ -97,8 +147,11 @@ impl SolidRecord {
 impl From<&Solid> for SolidRecord {
     fn from(solid: &Solid) -> Self {
         match solid {
-            Solid::Box { size, centre } => Self::Box { size_m: *size, centre_m: triple(*centre) },
+            Solid::Box { size, centre } => {
+                Self::Box { extra: Extra::new(), size_m: *size, centre_m: triple(*centre) }
+            }
             &Solid::Cylinder { axis, length, diameter, centre } => Self::Cylinder {
+                extra: Extra::new(),
                 axis: match axis {
                     Axis::X => AxisRecord::ForeAndAft,
                     Axis::Y => AxisRecord::Athwartships,
@@ -109,28 +162,32 @@ impl From<&Solid> for SolidRecord {
                 centre_m: triple(centre),
             },
             &Solid::DomedCylinder { length, diameter, dome, centre } => Self::DomedCylinder {
+                extra: Extra::new(),
                 length_m: length,
                 diameter_m: diameter,
                 dome_m: dome,
                 centre_m: triple(centre),
             },
             &Solid::Sphere { diameter, centre } => {
-                Self::Sphere { diameter_m: diameter, centre_m: triple(centre) }
+                Self::Sphere { extra: Extra::new(), diameter_m: diameter, centre_m: triple(centre) }
             }
             Solid::Ellipsoid { size, centre } => {
-                Self::Ellipsoid { size_m: *size, centre_m: triple(*centre) }
+                Self::Ellipsoid { extra: Extra::new(), size_m: *size, centre_m: triple(*centre) }
             }
             &Solid::Frustum { length, diameter_aft, diameter_fore, centre } => Self::Frustum {
+                extra: Extra::new(),
                 length_m: length,
                 diameter_aft_m: diameter_aft,
                 diameter_fore_m: diameter_fore,
                 centre_m: triple(centre),
             },
             Solid::Revolved { stations, origin } => Self::Revolved {
+                extra: Extra::new(),
                 stations_m: stations.iter().map(|s| [s.x, s.radius]).collect(),
                 origin_m: triple(*origin),
             },
             Solid::Mesh(mesh) => Self::Mesh {
+                extra: Extra::new(),
                 vertices_m: mesh.vertices().iter().map(|v| [v.x, v.y, v.z]).collect(),
                 faces: mesh.faces().to_vec(),
             },

@@ -1,14 +1,15 @@
 //! Back-solve: from one reading to the errors of mass and centre of gravity, with their ±.
 
+use super::chi_squared::chi_squared_95;
 use super::estimate::{Estimate, Unknown};
 use super::problem::{Errors, Problem, State};
 use crate::boat::Mark;
-use crate::float::{
-    Basin, BoatError, FloatModel, N_ERRORS, Tolerance, upright_stiffness,
-};
+use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, Tolerance, upright_stiffness};
 use crate::frame::{Pose, up_from_angles};
 use crate::geometry::solve_level;
-use crate::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen};
+use crate::reading::{
+    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen,
+};
 use levenberg_marquardt::LevenbergMarquardt;
 use nalgebra::{Matrix4, Unit, Vector3, Vector4};
 
@@ -37,7 +38,9 @@ pub enum FitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lie as it was read.
-    #[error("no boat like this lies as it was read: check the figures, their sides and their signs")]
+    #[error(
+        "no boat like this lies as it was read: check the figures, their sides and their signs"
+    )]
     NoFit,
 }
 
@@ -101,7 +104,9 @@ pub struct Fit {
 
 /// Relative change of the sum of squares, or of the unknowns, at which the solver stops: far below
 /// a hundredth of any spread, far above the rounding of an equilibrium.
-const SOLVER_DIGITS: f64 = 1e-10;
+const SOLVER_DIGITS: f64 = 1e-8;
+/// Sum of squares below which everything fits, however the solver came to its end.
+const NOTHING_LEFT: f64 = 1e-12;
 
 /// Works back from a reading to how far the boat's mass and centre of gravity are off.
 ///
@@ -142,10 +147,11 @@ pub fn back_solve(
         .with_xtol(SOLVER_DIGITS)
         .with_gtol(SOLVER_DIGITS)
         .minimize(problem);
-    if !report.termination.was_successful() {
+    let fits = report.objective_function < NOTHING_LEFT;
+    if !fits && !report.termination.was_successful() {
         return Err(FitError::NoFit);
     }
-    finish(problem, marks, spread, untold)
+    finish(&problem, marks, spread, untold)
 }
 
 fn is_held(which: usize, untold: &[Unknown]) -> bool {
@@ -153,7 +159,7 @@ fn is_held(which: usize, untold: &[Unknown]) -> bool {
 }
 
 fn finish(
-    problem: Problem<'_>,
+    problem: &Problem<'_>,
     marks: &[Mark],
     spread: ModelSpread,
     untold: Vec<Unknown>,
@@ -162,14 +168,9 @@ fn finish(
         return Err(FitError::NoFit);
     };
     let prior = prior_of_the_untold(problem.model, problem.prior, &untold);
-    let mut information = Matrix4::from_diagonal(&Vector4::from(prior.map(|p| 1.0 / (p * p))));
-    for slope in &slopes {
-        let row = Vector4::from(*slope);
-        information += row * row.transpose();
-    }
-    let mut covariance = information.try_inverse().ok_or(FitError::NoFit)?;
+    let mut covariance = covariance_of(&slopes, prior).ok_or(FitError::NoFit)?;
     let contradiction = contradiction(&misfits, problem.free.len());
-    let help = help(&problem, marks, &covariance);
+    let help = help(problem, marks, &covariance);
     for (k, error) in problem.errors.iter().enumerate().take(3) {
         covariance[(k, k)] += (spread.response * error).powi(2);
     }
@@ -191,6 +192,19 @@ fn finish(
     })
 }
 
+/// `(JᵀJ + P⁻¹)⁻¹`, inverted in units of the prior, in which it cannot lose its digits. None when
+/// a slope is beyond all numbers.
+fn covariance_of(slopes: &[Errors], prior: Errors) -> Option<Matrix4<f64>> {
+    let unit = Matrix4::from_diagonal(&Vector4::from(prior));
+    let mut information = Matrix4::identity();
+    for slope in slopes {
+        let row = unit * Vector4::from(*slope);
+        information += row * row.transpose();
+    }
+    let covariance = unit * information.cholesky()?.inverse() * unit;
+    covariance.iter().all(|c| c.is_finite()).then_some(covariance)
+}
+
 /// What the figures say nothing of: trim without two marks apart or a trim angle, list likewise,
 /// mass without the water at any mark.
 fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
@@ -207,8 +221,12 @@ fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
     let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
     let told = |unknown: &Unknown| match unknown {
         Unknown::Mass => seen(|s| matches!(s, Seen::WaterAtMark { .. } | Seen::Residual(_))),
-        Unknown::Along => seen(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x,
-        Unknown::Across => seen(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y,
+        Unknown::Along => {
+            seen(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x
+        }
+        Unknown::Across => {
+            seen(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y
+        }
     };
     Unknown::ALL.into_iter().filter(|u| !told(u)).collect()
 }
@@ -265,23 +283,17 @@ fn level_pose(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose 
     Pose::new(level.height, up)
 }
 
-/// 95 % points of chi-squared for 1, 2, … degrees of freedom.
-///
-/// Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.6.7.4 (from memory).
-const CHI_SQUARED_95: [f64; 10] =
-    [3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919, 18.307];
-
 fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradiction> {
     // The height of the centre of gravity is free too, but has a prior that counts as a figure.
     let spare = (misfits.len() + 1).checked_sub(n_free).filter(|&s| s > 0)?;
-    let limit = CHI_SQUARED_95.get(spare - 1).or(CHI_SQUARED_95.last())?;
+    let limit = chi_squared_95(spare)?;
     let chi_squared: f64 = misfits.iter().map(|m| m * m).sum();
     let (worst, off) = misfits
         .iter()
         .map(|m| m.abs())
         .enumerate()
         .max_by(|a, b| a.1.total_cmp(&b.1))
-        .filter(|_| chi_squared > *limit)?;
+        .filter(|_| chi_squared > limit)?;
     Some(Contradiction { worst, off, chi_squared, spare })
 }
 
@@ -341,12 +353,12 @@ fn candidates(reading: &Reading, marks: &[Mark]) -> Vec<Observation> {
 /// A boat whose stiffness upright is negative lolls; any other lean is a list.
 fn lean(found: &FloatModel, reading: &Reading, pose: Pose) -> Result<Lean, BoatError> {
     let basin = Basin::deep(reading.water_density);
-    if reading.condition == Condition::Afloat {
-        let (upright, _) = upright_stiffness(found, basin, &Tolerance::FINE)?;
-        if upright.across < 0.0 {
-            return Ok(Lean::Loll);
-        }
+    if pose.heel().abs() <= 2.0 * ANGLE_SPREAD {
+        return Ok(Lean::Upright);
     }
-    let leans = pose.heel().abs() > 2.0 * ANGLE_SPREAD;
-    Ok(if leans { Lean::List } else { Lean::Upright })
+    if reading.condition == Condition::Under {
+        return Ok(Lean::List);
+    }
+    let (upright, _) = upright_stiffness(found, basin, &Tolerance::FINE)?;
+    Ok(if upright.across < 0.0 { Lean::Loll } else { Lean::List })
 }

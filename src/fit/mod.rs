@@ -1,12 +1,14 @@
 //! From readings back to how far the boat is off: mass and centre of gravity, each with its ±.
 
 mod back_solve;
+mod chi_squared;
 mod estimate;
 mod inclining;
 mod line;
 mod problem;
 
 pub use back_solve::{Contradiction, Fit, FitError, Help, Lean, ModelSpread, back_solve};
+pub use chi_squared::chi_squared_95;
 pub use estimate::{Estimate, Unknown};
-pub use inclining::{Inclining, InclineError, WeightMove, inclining};
+pub use inclining::{InclineError, Inclining, WeightMove, inclining};
 pub use line::{Line, LineError, fit_line};

@@ -6,7 +6,7 @@ use crate::float::{
 use crate::frame::Pose;
 use crate::reading::{Condition, Reading};
 use levenberg_marquardt::LeastSquaresProblem;
-use nalgebra::{DMatrix, DVector, Dyn, Owned, Vector3};
+use nalgebra::{DMatrix, DVector, Dyn, Owned, Unit, Vector3};
 
 /// Errors of mass (kg) and of the centre of gravity along x, y, z (m).
 pub(super) type Errors = [f64; N_ERRORS];
@@ -17,10 +17,38 @@ const LEAST_RESERVE: f64 = 1e-4;
 /// The boat with some errors, at rest.
 #[derive(Debug, Clone)]
 pub(super) struct State {
+    errors: Errors,
     pub(super) pose: Pose,
     pub(super) residual: f64,
     pub(super) sensitivity: Option<Sensitivity>,
 }
+
+impl State {
+    /// Where the boat will lie with other errors, to the first order: a start close to the end.
+    fn towards(&self, errors: &Errors) -> Pose {
+        let Some(sensitivity) = &self.sensitivity else { return self.pose };
+        let mut height = self.pose.height();
+        let mut up = self.pose.up().into_inner();
+        for (k, error) in errors.iter().enumerate() {
+            let by = error - self.errors[k];
+            height += sensitivity.rise[k] * by;
+            up += sensitivity.up[k] * by;
+        }
+        let turn = (up - self.pose.up().into_inner()).norm();
+        // A long step of a stiff problem points nowhere in particular.
+        if turn < FAR_TURN { Pose::new(height, Unit::new_normalize(up)) } else { self.pose }
+    }
+}
+
+/// A turn beyond which the first order says little, radians.
+const FAR_TURN: f64 = 0.2;
+
+/// No error, as the solver counts: it scales its first step by the size of the unknowns, and from
+/// (nearly) zero would not get away.
+const ORIGIN: f64 = 1.0;
+
+/// Equilibria of the fit: a thousandth of the smallest spread, and quicker than the finest.
+const TOLERANCE: Tolerance = Tolerance { force: 1e-9, lever: 1e-9, ..Tolerance::FINE };
 
 /// Finds the errors that make the model lie as it was read.
 ///
@@ -45,7 +73,7 @@ impl Problem<'_> {
 
     /// Puts the boat with the present errors, and what lay aboard, into the water.
     pub(super) fn settle(&mut self) {
-        let start = self.state.as_ref().map_or(self.start, |s| s.pose);
+        let start = self.state.as_ref().map_or(self.start, |s| s.towards(&self.errors));
         self.state = self.settled(start);
     }
 
@@ -69,16 +97,16 @@ impl Problem<'_> {
         }
         let basin = self.basin();
         let pose = match self.reading.condition {
-            Condition::Afloat => match settle_from(&laden, basin, start, &Tolerance::FINE).ok()? {
+            Condition::Afloat => match settle_from(&laden, basin, start, &TOLERANCE).ok()? {
                 Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.pose,
                 Outcome::Neutral(_) | Outcome::Sinks(_) => return None,
             },
-            Condition::Under => crate::float::hang(&laden, basin, &Tolerance::FINE).ok()?.pose,
+            Condition::Under => crate::float::hang(&laden, basin, &TOLERANCE).ok()?.pose,
         };
         let residual = laden.residual_mass(basin.density);
         let under = self.reading.condition == Condition::Under;
         let sensitivity = sensitivity(&laden, basin, pose, under, erring);
-        Some(State { pose, residual, sensitivity })
+        Some(State { errors: self.errors, pose, residual, sensitivity })
     }
 
     /// Slopes of every observation by every error, each over the observation's spread.
@@ -108,19 +136,19 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
 
     fn set_params(&mut self, params: &DVector<f64>) {
         for (&which, value) in self.free.iter().zip(params.iter()) {
-            self.errors[which] = value * self.prior[which];
+            self.errors[which] = (value - ORIGIN) * self.prior[which];
         }
         self.settle();
     }
 
     fn params(&self) -> DVector<f64> {
-        let values = self.free.iter().map(|&k| self.errors[k] / self.prior[k]);
+        let values = self.free.iter().map(|&k| ORIGIN + self.errors[k] / self.prior[k]);
         DVector::from_iterator(self.free.len(), values)
     }
 
     fn residuals(&self) -> Option<DVector<f64>> {
         let mut all = self.misfits()?;
-        all.extend(self.params().iter());
+        all.extend(self.params().iter().map(|value| value - ORIGIN));
         Some(DVector::from_vec(all))
     }
 

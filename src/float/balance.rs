@@ -91,10 +91,7 @@ impl Balance {
 
 /// The moment of all weights (kg·m) with each liquid at its level, and what the slack liquids take
 /// from the stiffness (kg·m).
-pub(super) fn weights(
-    model: &FloatModel,
-    up: Unit<Vector3<f64>>,
-) -> (Vector3<f64>, Matrix3<f64>) {
+pub(super) fn weights(model: &FloatModel, up: Unit<Vector3<f64>>) -> (Vector3<f64>, Matrix3<f64>) {
     let mut moment = model.weight_moment();
     let mut free_surface = Matrix3::zeros();
     for liquid in model.liquids() {

@@ -118,15 +118,9 @@ pub fn stable_attitudes(
 
 /// Settles, and where the boat is then indifferent to a small turn, nudges it: a saddle of higher
 /// order lets go, a ring of neutral attitudes keeps it.
-fn settled_firmly(
-    model: &FloatModel,
-    basin: Basin,
-    start: Pose,
-    tolerance: &Tolerance,
-) -> Settled {
-    let run = |pose: Pose| {
-        settle(model, basin.density, pose, Support::Afloat, Freedom::Free, tolerance)
-    };
+fn settled_firmly(model: &FloatModel, basin: Basin, start: Pose, tolerance: &Tolerance) -> Settled {
+    let run =
+        |pose: Pose| settle(model, basin.density, pose, Support::Afloat, Freedom::Free, tolerance);
     let settled = run(start);
     let least = Afloat::of(model, &settled).stiffness.least;
     if least.abs() > INDIFFERENT * model.scale() {
@@ -193,7 +187,7 @@ fn settled_afloat(
     let lowest = model
         .solids()
         .iter()
-        .flat_map(|s| s.vertices())
+        .flat_map(crate::geometry::Mesh::vertices)
         .map(|v| afloat.pose.up().dot(v) + afloat.pose.height())
         .fold(f64::INFINITY, f64::min);
     let missing_depth = -lowest - depth;

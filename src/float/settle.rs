@@ -24,8 +24,7 @@ pub struct Tolerance {
 
 impl Tolerance {
     /// Far below anything that can be read at a pool.
-    pub const FINE: Self =
-        Self { force: 1e-11, lever: 1e-11, evaluations: 200, first_step: 0.15 };
+    pub const FINE: Self = Self { force: 1e-11, lever: 1e-11, evaluations: 200, first_step: 0.15 };
 }
 
 /// Why a descent stopped.
@@ -100,8 +99,7 @@ pub(super) fn settle(
         let next_pose = pose.moved(step[0] * scale, step[1], step[2]);
         let next = evaluate(next_pose);
         evaluations += 1;
-        let next_quadratic =
-            Quadratic::of(&next, next_pose, scale, unit_energy, support, freedom);
+        let next_quadratic = Quadratic::of(&next, next_pose, scale, unit_energy, support, freedom);
         let gained = (balance.energy - next.energy) / unit_energy;
         let promised = quadratic.promised(&step);
         let in_the_noise = promised.abs() < ENERGY_NOISE * energy_size(&balance, pose, unit_energy);
@@ -199,7 +197,8 @@ impl Quadratic {
         let values = &self.eigen.eigenvalues;
         let least = values.min();
         let at = |shift: f64| {
-            let scaled = along.zip_map(values, |g, v| if g == 0.0 { 0.0 } else { -g / (v + shift) });
+            let scaled =
+                along.zip_map(values, |g, v| if g == 0.0 { 0.0 } else { -g / (v + shift) });
             self.eigen.eigenvectors * scaled
         };
         if least > 0.0 {

@@ -22,10 +22,11 @@ pub struct Waterplane {
 
 impl Waterplane {
     /// No area.
-    pub const NONE: Self =
-        Self { area: 0.0, first: Vector3::new(0.0, 0.0, 0.0), second: Matrix3::new(
-            0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        ) };
+    pub const NONE: Self = Self {
+        area: 0.0,
+        first: Vector3::new(0.0, 0.0, 0.0),
+        second: Matrix3::new(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0),
+    };
 
     /// The centroid, if there is an area.
     pub fn centroid(&self) -> Option<Vector3<f64>> {

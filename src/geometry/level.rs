@@ -57,7 +57,8 @@ pub fn solve_level(
         width_before = dry - sunk;
         let inside = newton > sunk && newton < dry;
         let next = if inside && !crawling { newton } else { f64::midpoint(sunk, dry) };
-        if next == height || !next.is_finite() {
+        // The last digit is reached, or the bracket was never one.
+        if !(next - height).is_normal() {
             break;
         }
         height = next;

@@ -76,7 +76,8 @@ impl Builder {
                 self.last = Some(Ring::Point(self.point(x)));
             }
             let first = self.next_index();
-            let circle = self.unit_ring.iter().map(|(y, z)| Vector3::new(x, y * radius, z * radius));
+            let circle =
+                self.unit_ring.iter().map(|(y, z)| Vector3::new(x, y * radius, z * radius));
             self.vertices.extend(circle);
             Ring::Circle(first)
         };

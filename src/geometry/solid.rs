@@ -189,6 +189,23 @@ fn placed(mesh: &Mesh, centre: Position<Body>) -> Result<Mesh, SolidError> {
     if centre.is_finite() { Ok(mesh.shifted(centre.vector())) } else { Err(SolidError::BadPlace) }
 }
 
+/// Faces of a box whose corner k has bit 0 for the forward, bit 1 for the port, bit 2 for the upper
+/// side.
+const BOX_FACES: [[u32; 3]; 12] = [
+    [0, 4, 6],
+    [0, 6, 2],
+    [1, 3, 7],
+    [1, 7, 5],
+    [0, 1, 5],
+    [0, 5, 4],
+    [2, 6, 7],
+    [2, 7, 3],
+    [0, 2, 3],
+    [0, 3, 1],
+    [4, 5, 7],
+    [4, 7, 6],
+];
+
 fn cuboid(size: [f64; 3], centre: Position<Body>) -> Result<Mesh, SolidError> {
     positive_sizes(size)?;
     let half = Vector3::from(size) / 2.0;
@@ -196,22 +213,7 @@ fn cuboid(size: [f64; 3], centre: Position<Body>) -> Result<Mesh, SolidError> {
         let side = |bit: u32| if k & bit == 0 { -1.0 } else { 1.0 };
         half.component_mul(&Vector3::new(side(1), side(2), side(4)))
     };
-    // Corner k has bit 0 for the forward, bit 1 for the port, bit 2 for the upper side.
-    const FACES: [[u32; 3]; 12] = [
-        [0, 4, 6],
-        [0, 6, 2],
-        [1, 3, 7],
-        [1, 7, 5],
-        [0, 1, 5],
-        [0, 5, 4],
-        [2, 6, 7],
-        [2, 7, 3],
-        [0, 2, 3],
-        [0, 3, 1],
-        [4, 5, 7],
-        [4, 7, 6],
-    ];
-    placed(&Mesh::closed((0..8).map(corner).collect(), FACES.to_vec())?, centre)
+    placed(&Mesh::closed((0..8).map(corner).collect(), BOX_FACES.to_vec())?, centre)
 }
 
 /// A mesh along x, laid along another axis by a turn that keeps it right-handed.

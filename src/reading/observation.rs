@@ -59,9 +59,10 @@ impl Seen {
     /// The figure itself.
     pub fn value(&self) -> f64 {
         match self {
-            Self::WaterAtMark { above: v, .. } | Self::List(v) | Self::Trim(v) | Self::Residual(v) => {
-                *v
-            }
+            Self::WaterAtMark { above: v, .. }
+            | Self::List(v)
+            | Self::Trim(v)
+            | Self::Residual(v) => *v,
         }
     }
 
@@ -89,12 +90,14 @@ impl Seen {
                     let water = Vector3::new(x, y, pose.water_height_at(x, y));
                     -(rise + turn.dot(&water)) / up.z
                 }
-                Self::List(_) => {
-                    (up.z * turn.y - up.y * turn.z) / (up.y * up.y + up.z * up.z)
-                }
+                Self::List(_) => (up.z * turn.y - up.y * turn.z) / (up.y * up.y + up.z * up.z),
                 Self::Trim(_) => -turn.x / (1.0 - up.x * up.x).max(1e-12).sqrt(),
                 Self::Residual(_) => {
-                    if k == 0 { 1.0 } else { 0.0 }
+                    if k == 0 {
+                        1.0
+                    } else {
+                        0.0
+                    }
                 }
             }
         })

@@ -90,10 +90,8 @@ impl Derived {
         let draft = Memo::new(move |_| diary.with(|d| d.draft.clone()));
         let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
         // Models have no equality: what they are made from has, and is compared before.
-        let boat = Memo::new_with_compare(
-            move |_| record.with(|r| r.as_ref().map(ready)),
-            |_, _| true,
-        );
+        let boat =
+            Memo::new_with_compare(move |_| record.with(|r| r.as_ref().map(ready)), |_, _| true);
         let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
         let answer = Memo::new_with_compare(
             move |_| Arc::new(draft.with(|d| answer(d, &boat.get(), &water.get()))),
@@ -107,12 +105,14 @@ impl Derived {
         let of = |problems: &[FieldProblem]| {
             problems.iter().find(|(f, _)| f == field).map(|(_, text)| text.clone())
         };
-        self.water.with(|w| w.as_ref().err().and_then(|p| of(std::slice::from_ref(p)))).or_else(|| {
-            self.answer.with(|a| match a.as_ref() {
-                Answer::BadFields(problems) => of(problems),
-                _ => None,
-            })
-        })
+        self.water.with(|w| w.as_ref().err().and_then(|p| of(std::slice::from_ref(p)))).or_else(
+            || {
+                self.answer.with(|a| match a.as_ref() {
+                    Answer::BadFields(problems) => of(problems),
+                    _ => None,
+                })
+            },
+        )
     }
 }
 
@@ -158,7 +158,7 @@ fn answer(
         Err(problems) => return Answer::BadFields(problems),
         Ok(None) => {
             let condition = condition_of(draft);
-            return match forecast(&model, Basin::deep(density), condition, &hand.boat.marks) {
+            return match forecast(&model, Basin::deep(density), condition, None, &hand.boat.marks) {
                 Ok(model) => Answer::NothingRead(Box::new(model)),
                 Err(problem) => Answer::BadBoat(problem.to_string()),
             };
@@ -173,11 +173,7 @@ fn answer(
 }
 
 /// The boat's model with its tanks as the draft says, and how full they are.
-fn flooded(
-    draft: &Draft,
-    hand: &BoatInHand,
-    density: f64,
-) -> Result<(FloatModel, f64), Answer> {
+fn flooded(draft: &Draft, hand: &BoatInHand, density: f64) -> Result<(FloatModel, f64), Answer> {
     let fill = parse_fill(draft).map_err(|problem| Answer::BadFields(vec![problem]))?;
     let model = hand.model.flooded(fill, density);
     model.map(|m| (m, fill)).map_err(|problem| Answer::BadBoat(problem.to_string()))

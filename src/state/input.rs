@@ -199,11 +199,15 @@ impl QuickForm {
         let mut number = |name: &'static str, text: &str, high: f64, unit: f64| {
             let value = match read_number(text) {
                 Ok(v) if v <= 0.0 => Err("it must be more than zero".to_owned()),
-                Ok(v) if v > high => Err(NumberError::OutOfRange { value: v, low: 0.0, high }
-                    .to_string()),
+                Ok(v) if v > high => {
+                    Err(NumberError::OutOfRange { value: v, low: 0.0, high }.to_string())
+                }
                 other => other.map_err(|problem| problem.to_string()),
             };
-            value.map_err(|text| reader.problems.push((Field::Quick(name), text))).ok().map(|v| v * unit)
+            value
+                .map_err(|text| reader.problems.push((Field::Quick(name), text)))
+                .ok()
+                .map(|v| v * unit)
         };
         let length = number("length", &self.length, 10_000.0, MILLIMETRE);
         let beam = number("beam", &self.beam, 3_000.0, MILLIMETRE);
@@ -223,6 +227,7 @@ impl QuickForm {
             waterline_m,
             fullness: self.fullness,
             water_density_kg_m3: water_density,
+            extra: serde_json::Map::new(),
         };
         match record.numbers().boat(self.name.trim(), water_density) {
             Ok(_) => Ok(record),

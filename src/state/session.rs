@@ -8,8 +8,8 @@ use crate::device::storage::StorageProblem;
 use leptos::prelude::*;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
-    AboardRecord, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft, MarkReading, Merged,
-    ReadingRecord, read, write,
+    AboardRecord, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft, MarkReading,
+    Merged, ReadingRecord, read, write,
 };
 use trimwright::reading::{Condition, Seen};
 use trimwright::unit::DEGREE;
@@ -93,7 +93,8 @@ impl Session {
     /// What is wrong with the form as it stands.
     pub(crate) fn quick_problems(self) -> Vec<FieldProblem> {
         let density = self.water_density();
-        self.quick_form.with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())
+        self.quick_form
+            .with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())
     }
 
     /// Makes the form's boat the boat in hand and goes to the pool; false when a field is wrong.
@@ -284,6 +285,7 @@ fn record_of(advised: &Advised, boat: String, water: String) -> ReadingRecord {
                 name: mark.name.clone(),
                 at_m: mark.at.vector().into(),
                 above_m: *above,
+                extra: serde_json::Map::new(),
             }),
             Seen::List(angle) => record.list_deg = Some(angle / DEGREE),
             Seen::Trim(angle) => record.trim_deg = Some(angle / DEGREE),
@@ -297,6 +299,7 @@ fn record_of(advised: &Advised, boat: String, water: String) -> ReadingRecord {
             name: a.name.clone(),
             mass_kg: a.mass,
             at_m: a.at.vector().into(),
+            extra: serde_json::Map::new(),
         })
         .collect();
     record

@@ -1,7 +1,7 @@
 //! Results put into words. Signs become sides here, and SI becomes millimetres, grams, degrees.
 
-use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
 use crate::state::Datum;
+use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
 use trimwright::diary::{DatumRecord, Merged};
 use trimwright::fit::{Contradiction, Help, Unknown};
 use trimwright::float::Outcome;
@@ -178,13 +178,7 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
     }
 }
 
-fn put(
-    verb: &str,
-    kind: &'static str,
-    weight: &Weight,
-    untold: &[Unknown],
-    datum: Datum,
-) -> Said {
+fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
     let mut places = Vec::new();
     if untold.contains(&Unknown::Along) {
         places.push("Forward or aft: not read yet".to_owned());

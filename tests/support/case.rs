@@ -87,16 +87,13 @@ fn read_mesh(s: &Value, folder: &Path) -> Mesh {
     let scale = s["scale"].as_f64().unwrap_or(1.0);
     let offset = if s["offset"].is_array() { triple(&s["offset"]) } else { [0.0; 3] };
     let placed = |v: [f64; 3]| Vector3::from(v) * scale + Vector3::from(offset);
-    let (vertices, faces) = match s["file"].as_str() {
-        Some(file) => read_stl(&folder.join(file)),
-        None => {
-            let vertices: Vec<[f64; 3]> = list(s, "vertices").iter().map(triple).collect();
-            let faces: Vec<[u32; 3]> = list(s, "faces")
-                .iter()
-                .map(|f| triple(f).map(|i| format!("{i}").parse().expect("an index")))
-                .collect();
-            (vertices, faces)
-        }
+    let (vertices, faces) = if let Some(file) = s["file"].as_str() {
+        read_stl(&folder.join(file))
+    } else {
+        let index = |i: f64| format!("{i}").parse().expect("an index");
+        let vertices: Vec<[f64; 3]> = list(s, "vertices").iter().map(triple).collect();
+        let faces = list(s, "faces").iter().map(|f| triple(f).map(index)).collect();
+        (vertices, faces)
     };
     Mesh::closed(vertices.into_iter().map(placed).collect(), faces).expect("a closed mesh")
 }

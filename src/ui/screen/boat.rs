@@ -34,9 +34,9 @@ pub(crate) fn BoatScreen() -> impl IntoView {
 fn Boats() -> impl IntoView {
     let session = expect_context::<Session>();
     let boats = Memo::new(move |_| {
-        session.diary.with(|d| {
-            d.boats.iter().map(|b| (b.id.clone(), b.name.clone())).collect::<Vec<_>>()
-        })
+        session
+            .diary
+            .with(|d| d.boats.iter().map(|b| (b.id.clone(), b.name.clone())).collect::<Vec<_>>())
     });
     let in_hand = Memo::new(move |_| session.diary.with(|d| d.draft.boat.clone()));
     let row = move |(id, name): (String, String)| {
@@ -114,7 +114,7 @@ fn InHand(
     let session = expect_context::<Session>();
     let density = session.derived.water.with_untracked(|w| w.as_ref().map_or(998.2, |w| w.0));
     let basin = Basin::deep(density);
-    let model = forecast(&hand.model, basin, Condition::Afloat, &hand.boat.marks);
+    let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
     let Ok(model) = model else { return ().into_any() };
     let afloat = model.outcome.afloat().cloned();
     let gravity = match &model.outcome {
@@ -134,10 +134,7 @@ fn InHand(
         ("Mass", Some(text::grams(hand.model.mass()))),
         ("As modelled", Some(lies)),
         ("Reserve of buoyancy", reserve),
-        (
-            "GM across",
-            afloat.as_ref().map(|a| text::fine_millimetres(a.stiffness.across)),
-        ),
+        ("GM across", afloat.as_ref().map(|a| text::fine_millimetres(a.stiffness.across))),
         ("GM along", afloat.as_ref().map(|a| text::millimetres(a.stiffness.along))),
     ];
     let rough = hand.is_quick.then(|| {
@@ -210,4 +207,3 @@ fn Look() -> impl IntoView {
         />
     }
 }
-

@@ -80,8 +80,7 @@ fn Entry(
     let when = local_words(&record.kept_at);
     let label = format!("Remove the reading of {when}");
     let id = record.id.clone();
-    let advice =
-        record.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_view();
+    let advice = record.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_view();
     view! {
         <li class="entry-row" data-testid=format!("reading-{k}")>
             <p class="when">{when} " · " {boat} " · " {record.water.clone()}</p>

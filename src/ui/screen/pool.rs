@@ -46,8 +46,7 @@ fn AtThePool(
     let session = expect_context::<Session>();
     let derived = session.derived;
     let show_after = RwSignal::new(false);
-    let model_gravity =
-        hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+    let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
     let shown = Memo::new(move |before: Option<&Scene>| {
         let answer = derived.answer.get();
         let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);

@@ -19,12 +19,9 @@ pub(crate) fn ReadingEntry(
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
-    let is_under =
-        Memo::new(move |_| draft.with(|d| d.condition == ConditionRecord::Under));
-    let option = |name: &str, testid: &str| Chosen {
-        name: name.to_owned(),
-        testid: testid.to_owned(),
-    };
+    let is_under = Memo::new(move |_| draft.with(|d| d.condition == ConditionRecord::Under));
+    let option =
+        |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
     let states = vec![option("Afloat", "state-afloat"), option("Under", "state-under")];
     let for_marks = Arc::clone(&hand);
     let has_tanks = !hand.boat.tanks.is_empty();
@@ -44,7 +41,7 @@ pub(crate) fn ReadingEntry(
                 <AngleField trim=true />
             </div>
         }
-            .into_any()
+        .into_any()
     };
     view! {
         <Choice
@@ -181,9 +178,7 @@ fn MoreMarks(
 /// The outermost two marks, and those with a figure or asked for.
 fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
     let last = names.len().saturating_sub(1);
-    let wanted = |(k, n): &(usize, &String)| {
-        *k == 0 || *k == last || draft.marks.contains_key(*n)
-    };
+    let wanted = |(k, n): &(usize, &String)| *k == 0 || *k == last || draft.marks.contains_key(*n);
     names.iter().enumerate().filter(wanted).map(|(_, n)| n.clone()).collect()
 }
 
@@ -239,9 +234,8 @@ fn AngleField(
     } else {
         ("List", "list-value", "list-side", Field::List)
     };
-    let value = Signal::derive(move || {
-        draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() })
-    });
+    let value =
+        Signal::derive(move || draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
     let side = Signal::derive(move || {
         let words = draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
             (true, false, _) => "bow down",

@@ -11,10 +11,8 @@ pub(crate) fn WaterEntry() -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
     let kind = Memo::new(move |_| draft.with(|d| d.water.kind));
-    let option = |name: &str, testid: &str| Chosen {
-        name: name.to_owned(),
-        testid: testid.to_owned(),
-    };
+    let option =
+        |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
     let options = vec![
         option("Fresh", "water-fresh"),
         option("Sea", "water-sea"),
@@ -36,8 +34,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
             };
         });
     };
-    let problem =
-        move |field: Field| Signal::derive(move || session.derived.problem(&field));
+    let problem = move |field: Field| Signal::derive(move || session.derived.problem(&field));
     let temperature = move || {
         view! {
             <NumberField

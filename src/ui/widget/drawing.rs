@@ -122,7 +122,10 @@ fn mark_view(mark: &Mark, layout: Layout, tap: Option<Callback<String>>) -> impl
 }
 
 /// The target waterline in both views, dashed.
-fn target_lines(hand: &BoatInHand, layout: Layout) -> (impl IntoView + use<>, impl IntoView + use<>) {
+fn target_lines(
+    hand: &BoatInHand,
+    layout: Layout,
+) -> (impl IntoView + use<>, impl IntoView + use<>) {
     let s = layout.scale;
     let bounds = hand.model.bounds();
     let pose = Target::at_the_marks(&hand.boat.marks).and_then(|t| t.pose());
@@ -158,7 +161,12 @@ fn gravity_view(x: f64, z: f64, scale: f64) -> impl IntoView {
 }
 
 /// The weight to put on, take off or shift, with its distances.
-fn load_view(load: Load, scene: &Scene, layout: Layout, hand: &BoatInHand) -> impl IntoView + use<> {
+fn load_view(
+    load: Load,
+    scene: &Scene,
+    layout: Layout,
+    hand: &BoatInHand,
+) -> impl IntoView + use<> {
     let s = layout.scale;
     let bounds = hand.model.bounds();
     let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
@@ -219,7 +227,8 @@ fn block(x: f64, y: f64, sign: &'static str) -> impl IntoView {
 /// A dimension line from the datum, with its figure under it.
 fn ruler_view(from: f64, to: f64, y: f64, words: &str) -> impl IntoView + use<> {
     let words = words.to_owned();
-    let path = format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
+    let path =
+        format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
     view! {
         <path class="ruler" d=path />
         <text class="figure" x=f64::midpoint(from, to).clamp(30.0, WIDTH - 30.0) y=y + 17.0>
