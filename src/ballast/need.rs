@@ -18,6 +18,8 @@ pub struct Need {
     pub target_mass: f64,
     /// Covariance of mass and the two moments, in that order, SI.
     pub covariance: Matrix3<f64>,
+    /// The same for a model that is true: what the figures' own spreads leave open.
+    pub of_reading: Matrix3<f64>,
     /// Which of mass and the two moments the reading tells.
     pub told: [bool; 3],
 }
@@ -74,6 +76,7 @@ impl Need {
             centre: [line.x, line.y],
             target_mass,
             covariance: by_error * fit.covariance * by_error.transpose(),
+            of_reading: by_error * fit.of_reading * by_error.transpose(),
             told: Unknown::ALL.map(|unknown| !fit.untold.contains(&unknown)),
         }
     }
@@ -94,7 +97,7 @@ impl Need {
     /// True when all that the reading tells is inside what can be read: its chi-squared is below
     /// the 95 % point.
     pub fn is_inside_the_reading(&self) -> bool {
-        let mut covariance = self.covariance;
+        let mut covariance = self.of_reading;
         let mut need = Vector3::new(self.mass, self.moment[0], self.moment[1]);
         for k in (0..3).filter(|&k| !self.told[k]) {
             // Taken out of the sum without a change of size: nothing, with a spread of one.

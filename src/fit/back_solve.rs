@@ -92,6 +92,8 @@ pub struct Fit {
     pub offset: [Estimate; 3],
     /// Covariance of mass and offsets, in that order, SI.
     pub covariance: Matrix4<f64>,
+    /// The same for a model that is true: what the figures' own spreads leave open, and no more.
+    pub of_reading: Matrix4<f64>,
     /// What the reading does not tell: held at the model's value, with a wide ±.
     pub untold: Vec<Unknown>,
     /// What does not fit, if something does not.
@@ -107,6 +109,9 @@ pub struct Fit {
 const SOLVER_DIGITS: f64 = 1e-8;
 /// Sum of squares below which everything fits, however the solver came to its end.
 const NOTHING_LEFT: f64 = 1e-12;
+
+/// Spread of a height of the centre of gravity that is taken as known, metres.
+const KNOWN_HEIGHT: f64 = 1e-9;
 
 /// Works back from a reading to how far the boat's mass and centre of gravity are off.
 ///
@@ -169,6 +174,10 @@ fn finish(
     };
     let prior = prior_of_the_untold(problem.model, problem.prior, &untold);
     let mut covariance = covariance_of(&slopes, prior).ok_or(FitError::NoFit)?;
+    // How rough the model is says how well the cure is known, not whether anything can be seen.
+    let [mass, along, across, _] = prior;
+    let true_model = [mass, along, across, KNOWN_HEIGHT];
+    let of_reading = covariance_of(&slopes, true_model).ok_or(FitError::NoFit)?;
     let contradiction = contradiction(&misfits, problem.free.len());
     let help = help(problem, marks, &covariance);
     for (k, error) in problem.errors.iter().enumerate().take(3) {
@@ -184,6 +193,7 @@ fn finish(
         mass_error: estimate(0, mass_error),
         offset: [estimate(1, x), estimate(2, y), estimate(3, z)],
         covariance,
+        of_reading,
         untold,
         contradiction,
         help,

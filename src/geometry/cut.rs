@@ -5,6 +5,7 @@
 //! the cut contributes nothing and is never built (divergence theorem). The waterplane follows
 //! from the cut edges alone (Green's theorem). Exact for the mesh; nothing is allocated.
 
+use super::bundle::Side;
 use super::mesh::Mesh;
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::ops::{Add, AddAssign};
@@ -88,8 +89,13 @@ impl Cut {
             };
         }
         let mut pass = Pass::new(up, height, mesh.bounds().centre());
-        for corners in mesh.triangles() {
-            pass.take(corners);
+        let rounding = mesh.bounds().size().norm() * 1e-12;
+        for bundle in mesh.bundles() {
+            match bundle.side(&up, height, rounding) {
+                Side::Above => {}
+                Side::Below => pass.add_sums(bundle.over(&pass.apex)),
+                Side::Across => mesh.corners(bundle).for_each(|corners| pass.take(corners)),
+            }
         }
         pass.finish()
     }
@@ -171,7 +177,10 @@ impl Pass {
     }
 
     fn add(&mut self, corners: [Vector3<f64>; 3]) {
-        let (volume, moment) = tetrahedron(corners);
+        self.add_sums(tetrahedron(corners));
+    }
+
+    fn add_sums(&mut self, (volume, moment): (f64, Vector3<f64>)) {
         self.volume += volume;
         self.moment += moment;
     }

@@ -1,5 +1,6 @@
 //! A closed, outward-facing triangle mesh; the type is the proof that it was checked.
 
+use super::bundle::Bundle;
 use super::cut::{Cut, tetrahedron};
 use crate::frame::{Body, Position};
 use nalgebra::{Unit, Vector3};
@@ -104,6 +105,7 @@ impl Bounds {
 pub struct Mesh {
     vertices: Vec<Vector3<f64>>,
     faces: Vec<[u32; 3]>,
+    bundles: Vec<Bundle>,
     bounds: Bounds,
     volume: f64,
     first_moment: Vector3<f64>,
@@ -124,9 +126,10 @@ impl Mesh {
         let bounds = Bounds::around(vertices.iter().copied()).ok_or(MeshError::Empty)?;
         // Integrated from the mesh's own middle: far from the origin the sums keep their digits.
         let middle = bounds.centre();
+        let triangles: Vec<_> = corners_of(&vertices, &faces).collect();
         let mut volume = 0.0;
         let mut moment = Vector3::zeros();
-        for corners in corners_of(&vertices, &faces) {
+        for corners in &triangles {
             let (v, m) = tetrahedron(corners.map(|c| c - middle));
             volume += v;
             moment += m;
@@ -140,7 +143,8 @@ impl Mesh {
             return Err(MeshError::NoVolume);
         }
         let first_moment = moment + middle * volume;
-        Ok(Self { vertices, faces, bounds, volume, first_moment })
+        let bundles = Bundle::all(&triangles);
+        Ok(Self { vertices, faces, bundles, bounds, volume, first_moment })
     }
 
     /// Volume enclosed, m³.
@@ -178,6 +182,17 @@ impl Mesh {
         corners_of(&self.vertices, &self.faces)
     }
 
+    /// The bundles of triangles.
+    pub(super) fn bundles(&self) -> &[Bundle] {
+        &self.bundles
+    }
+
+    /// The corners of the triangles of one bundle.
+    pub(super) fn corners(&self, bundle: &Bundle) -> impl Iterator<Item = [Vector3<f64>; 3]> + '_ {
+        let faces = self.faces.get(bundle.faces.clone()).unwrap_or_default();
+        corners_of(&self.vertices, faces)
+    }
+
     /// Area of the surface, m².
     pub fn surface_area(&self) -> f64 {
         self.triangles().map(|[a, b, c]| (b - a).cross(&(c - a)).norm() / 2.0).sum()
@@ -191,8 +206,10 @@ impl Mesh {
     /// The same solid moved by `offset`, metres.
     #[must_use]
     pub fn shifted(&self, offset: Vector3<f64>) -> Self {
+        let vertices: Vec<_> = self.vertices.iter().map(|v| v + offset).collect();
         Self {
-            vertices: self.vertices.iter().map(|v| v + offset).collect(),
+            bundles: bundles_of(&vertices, &self.faces),
+            vertices,
             faces: self.faces.clone(),
             bounds: Bounds { low: self.bounds.low + offset, high: self.bounds.high + offset },
             volume: self.volume,
@@ -204,9 +221,12 @@ impl Mesh {
     #[must_use]
     pub fn mirrored(&self) -> Self {
         let flip = |v: Vector3<f64>| Vector3::new(v.x, -v.y, v.z);
+        let vertices: Vec<_> = self.vertices.iter().copied().map(flip).collect();
+        let faces: Vec<_> = self.faces.iter().map(|&[a, b, c]| [a, c, b]).collect();
         Self {
-            vertices: self.vertices.iter().copied().map(flip).collect(),
-            faces: self.faces.iter().map(|&[a, b, c]| [a, c, b]).collect(),
+            bundles: bundles_of(&vertices, &faces),
+            vertices,
+            faces,
             bounds: Bounds {
                 low: Vector3::new(self.bounds.low.x, -self.bounds.high.y, self.bounds.low.z),
                 high: Vector3::new(self.bounds.high.x, -self.bounds.low.y, self.bounds.high.z),
@@ -224,6 +244,11 @@ fn corners_of<'a>(
 ) -> impl Iterator<Item = [Vector3<f64>; 3]> + 'a {
     let at = |i: u32| vertices.get(i as usize).copied();
     faces.iter().filter_map(move |&[a, b, c]| Some([at(a)?, at(b)?, at(c)?]))
+}
+
+fn bundles_of(vertices: &[Vector3<f64>], faces: &[[u32; 3]]) -> Vec<Bundle> {
+    let triangles: Vec<_> = corners_of(vertices, faces).collect();
+    Bundle::all(&triangles)
 }
 
 fn check_indices(faces: &[[u32; 3]], n_vertices: usize) -> Result<(), MeshError> {

@@ -2,6 +2,7 @@
 //!
 //! Invariant: knows nothing of water, mass or boats.
 
+mod bundle;
 mod cut;
 mod level;
 mod mesh;

@@ -1,0 +1,91 @@
+//! Bundles of neighbouring triangles with their sums, so that those wholly under a plane count at
+//! once and those wholly above it are passed over.
+//!
+//! The tetrahedron from an apex `o` over a triangle a, b, c has six times the volume
+//! `a·(b×c) − o·(a×b + b×c + c×a)`: linear in `o`. So the sums below, taken once about the origin,
+//! give volume and moment of the whole bundle about any apex.
+
+use super::mesh::Bounds;
+use nalgebra::{Matrix3, Vector3};
+use std::ops::Range;
+
+/// Triangles in a bundle. Small ones hug a waterline better, large ones are fewer.
+const SIZE: usize = 16;
+
+/// Where a bundle lies about a plane.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Side {
+    /// All of it is under.
+    Below,
+    /// None of it is under.
+    Above,
+    /// The plane may pass through it.
+    Across,
+}
+
+/// Neighbouring triangles and their sums about the body's origin.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Bundle {
+    /// Which of the mesh's triangles.
+    pub(super) faces: Range<usize>,
+    bounds: Bounds,
+    /// Σ v, with v the signed volume over each triangle.
+    volume: f64,
+    /// Σ s, with s = (a×b + b×c + c×a) / 6.
+    area: Vector3<f64>,
+    /// Σ v t, with t = a + b + c.
+    lever: Vector3<f64>,
+    /// Σ t sᵀ.
+    spread: Matrix3<f64>,
+}
+
+impl Bundle {
+    /// Sums of consecutive triangles, bundle by bundle.
+    pub(super) fn all(triangles: &[[Vector3<f64>; 3]]) -> Vec<Self> {
+        let bundle = |(k, corners): (usize, &[[Vector3<f64>; 3]])| {
+            let first = k * SIZE;
+            let bounds = Bounds::around(corners.iter().flatten().copied())?;
+            let faces = first..first + corners.len();
+            Some(Self::of(faces, bounds, corners))
+        };
+        triangles.chunks(SIZE).enumerate().filter_map(bundle).collect()
+    }
+
+    fn of(faces: Range<usize>, bounds: Bounds, corners: &[[Vector3<f64>; 3]]) -> Self {
+        let zero = Vector3::zeros();
+        let mut sums =
+            Self { faces, bounds, volume: 0.0, area: zero, lever: zero, spread: Matrix3::zeros() };
+        for [a, b, c] in corners {
+            let v = a.dot(&b.cross(c)) / 6.0;
+            let s = (a.cross(b) + b.cross(c) + c.cross(a)) / 6.0;
+            let t = a + b + c;
+            sums.volume += v;
+            sums.area += s;
+            sums.lever += t * v;
+            sums.spread += t * s.transpose();
+        }
+        sums
+    }
+
+    /// Where the bundle lies about the plane `up · p + height = 0`, given a length below which
+    /// rounding decides.
+    pub(super) fn side(&self, up: &Vector3<f64>, height: f64, rounding: f64) -> Side {
+        let (low, high) = self.bounds.reach(up);
+        if high + height < -rounding {
+            Side::Below
+        } else if low + height > rounding {
+            Side::Above
+        } else {
+            Side::Across
+        }
+    }
+
+    /// Volume and first moment of the tetrahedra over its triangles from an apex; the moment is
+    /// about the apex.
+    pub(super) fn over(&self, apex: &Vector3<f64>) -> (f64, Vector3<f64>) {
+        let volume = self.volume - apex.dot(&self.area);
+        // Each centroid is (apex + a + b + c) / 4; about the apex, a quarter of t - 3 apex.
+        let moment = (self.lever - self.spread * apex - apex * (3.0 * volume)) / 4.0;
+        (volume, moment)
+    }
+}
