@@ -1,6 +1,5 @@
 //! The app: mounts the screens over what was kept.
 
-#![warn(clippy::missing_docs_in_private_items)]
 #![allow(unreachable_pub, reason = "misfires on components that are pub(crate)")]
 
 mod device;

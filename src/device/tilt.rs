@@ -47,6 +47,8 @@ pub(crate) struct TiltSensor {
     listener: StoredValue<Option<WindowListenerHandle>, LocalStorage>,
     /// Counts the readings begun, so that a late answer to an old one is passed over.
     turn: StoredValue<u32>,
+    /// The person was asked and said yes.
+    allowed: StoredValue<bool>,
 }
 
 impl TiltSensor {
@@ -58,9 +60,21 @@ impl TiltSensor {
             samples: StoredValue::new(VecDeque::new()),
             listener: StoredValue::new_local(None),
             turn: StoredValue::new(0),
+            allowed: StoredValue::new(false),
         };
         on_cleanup(move || sensor.stop());
         sensor
+    }
+
+    /// True while the person has still to be asked (iOS). The question counts as asked only from
+    /// the end of a tap, so a press must then not begin to read.
+    pub(crate) fn must_ask(self) -> bool {
+        !self.allowed.get_value() && has_permission_question()
+    }
+
+    /// Which reading this is, counted from the first.
+    pub(crate) fn turn(self) -> u32 {
+        self.turn.get_value()
     }
 
     /// Begins to read. Call it from a tap: iOS asks the person, and only then.
@@ -75,7 +89,7 @@ impl TiltSensor {
             self.state.set(SensorState::Absent);
             return;
         }
-        let asked = has_permission_question().then(Asking::request_permission);
+        let asked = self.must_ask().then(Asking::request_permission);
         match asked {
             None => self.listen(),
             Some(Err(_refused)) => self.state.set(SensorState::Refused),
@@ -85,7 +99,10 @@ impl TiltSensor {
                     return;
                 }
                 match answer {
-                    Ok(word) if word.as_string().as_deref() == Some("granted") => self.listen(),
+                    Ok(word) if word.as_string().as_deref() == Some("granted") => {
+                        self.allowed.set_value(true);
+                        self.listen();
+                    }
                     _ => self.state.set(SensorState::Refused),
                 }
             }),

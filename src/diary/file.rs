@@ -15,7 +15,7 @@ pub const VERSION: u64 = 1;
 pub enum DiaryError {
     /// It is not JSON: cut short or not a text file.
     #[error(
-        "the file is damaged or cut short: it stops making sense at line {line}, column {column}"
+        "the file is damaged or cut short at line {line}, column {column}: open another copy of it"
     )]
     Damaged {
         /// Line, from 1.
@@ -24,7 +24,7 @@ pub enum DiaryError {
         column: usize,
     },
     /// It is JSON, but not one of ours.
-    #[error("this is not a Trimwright file: it does not say \"format\": \"trimwright\"")]
+    #[error("this is not a Trimwright file: open one that was exported here")]
     Foreign,
     /// It was written by a later version.
     #[error(

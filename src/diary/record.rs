@@ -68,7 +68,10 @@ impl Diary {
 fn check_identities<'a>(what: &str, ids: impl Iterator<Item = &'a String>) -> Result<(), String> {
     let mut seen = HashSet::new();
     for id in ids {
-        if id.is_empty() || !seen.insert(id) {
+        if id.is_empty() {
+            return Err(format!("one of the {what} has no identity"));
+        }
+        if !seen.insert(id) {
             return Err(format!("two {what} have the identity \"{id}\""));
         }
     }

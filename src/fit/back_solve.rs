@@ -10,6 +10,7 @@ use crate::geometry::solve_level;
 use crate::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen,
 };
+use crate::unit::DEGREE;
 use levenberg_marquardt::LevenbergMarquardt;
 use nalgebra::{Matrix4, Unit, Vector3, Vector4};
 
@@ -51,6 +52,9 @@ pub enum Lean {
     Upright,
     /// Steady heel from weight off centre.
     List,
+    /// Steady heel from weight off centre as modelled; but the boat is so far over, and the model's
+    /// stiffness so little above what it may be off, that it may be a loll.
+    ListOrLoll,
     /// Steady heel from negative initial stability.
     Loll,
 }
@@ -197,7 +201,7 @@ fn finish(
         untold,
         contradiction,
         help,
-        lean: lean(&found, problem.reading, pose)?,
+        lean: lean(&found, problem.reading, pose, spread)?,
         found,
     })
 }
@@ -360,8 +364,16 @@ fn candidates(reading: &Reading, marks: &[Mark]) -> Vec<Observation> {
     all
 }
 
+/// A heel that weight off centre seldom causes by itself, radians: common practice, no source.
+const FAR_OVER: f64 = 5.0 * DEGREE;
+
 /// A boat whose stiffness upright is negative lolls; any other lean is a list.
-fn lean(found: &FloatModel, reading: &Reading, pose: Pose) -> Result<Lean, BoatError> {
+fn lean(
+    found: &FloatModel,
+    reading: &Reading,
+    pose: Pose,
+    spread: ModelSpread,
+) -> Result<Lean, BoatError> {
     let basin = Basin::deep(reading.water_density);
     if pose.heel().abs() <= 2.0 * ANGLE_SPREAD {
         return Ok(Lean::Upright);
@@ -370,5 +382,10 @@ fn lean(found: &FloatModel, reading: &Reading, pose: Pose) -> Result<Lean, BoatE
         return Ok(Lean::List);
     }
     let (upright, _) = upright_stiffness(found, basin, &Tolerance::FINE)?;
-    Ok(if upright.across < 0.0 { Lean::Loll } else { Lean::List })
+    let unsure = upright.across < 2.0 * spread.centre_height && pose.heel().abs() > FAR_OVER;
+    Ok(match upright.across {
+        gm if gm < 0.0 => Lean::Loll,
+        _ if unsure => Lean::ListOrLoll,
+        _ => Lean::List,
+    })
 }

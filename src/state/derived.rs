@@ -94,7 +94,7 @@ impl Derived {
             Memo::new_with_compare(move |_| record.with(|r| r.as_ref().map(ready)), |_, _| true);
         let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
         let answer = Memo::new_with_compare(
-            move |_| Arc::new(draft.with(|d| answer(d, &boat.get(), &water.get()))),
+            move |_| Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get()))),
             |_, _| true,
         );
         Self { boat, draft, water, answer }
@@ -138,7 +138,7 @@ fn ready(record: &BoatRecord) -> Result<Arc<BoatInHand>, String> {
 
 fn answer(
     draft: &Draft,
-    boat: &Option<Result<Arc<BoatInHand>, String>>,
+    boat: Option<&Result<Arc<BoatInHand>, String>>,
     water: &Result<(f64, String), FieldProblem>,
 ) -> Answer {
     let hand = match boat {

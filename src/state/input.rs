@@ -151,8 +151,11 @@ fn marks(
     for mark in marks {
         let Some(text) = typed.get(&mark.name) else { continue };
         let field = Field::Mark(mark.name.clone());
-        if let Some(mm) = reader.optional(field, text, -500.0, 500.0) {
-            let above = mm * MILLIMETRE;
+        // The sign is the side's; what was typed is the rest.
+        let digits = text.trim_start_matches(['-', '\u{2212}']);
+        let side = if digits.len() < text.len() { -1.0 } else { 1.0 };
+        if let Some(mm) = reader.optional(field, digits, 0.0, 500.0) {
+            let above = side * mm * MILLIMETRE;
             let seen_here = Seen::WaterAtMark { mark: mark.clone(), above };
             seen.push(Observation { seen: seen_here, spread: MARK_SPREAD });
         }

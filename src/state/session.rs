@@ -14,7 +14,7 @@ use trimwright::diary::{
 use trimwright::reading::{Condition, Seen};
 use trimwright::unit::DEGREE;
 
-/// The five places to go that exist so far.
+/// The places to go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Screen {
     /// Read and get advice.

@@ -1,4 +1,4 @@
-//! The frame around the screens: the five places to go, notices, the theme.
+//! The frame around the screens: the places to go, notices, the theme.
 
 use super::screen::{BoatScreen, DiaryScreen, PoolScreen};
 use super::widget::Notices;

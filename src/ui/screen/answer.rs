@@ -4,6 +4,7 @@ use crate::state::{Advised, Answer, Datum, Session};
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
+use trimwright::fit::Lean;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// The answer card.
@@ -122,11 +123,15 @@ fn verdict(answer: &Answer) -> Option<impl IntoView + use<>> {
         Verdict::Do => ("warn", "!"),
     };
     let clash = fit.contradiction.as_ref().map(|c| text::contradiction(c, reading));
+    let caution = (fit.lean == Lean::ListOrLoll).then_some(
+        "! Perhaps top-heavy. Push it over to the other side: if it stays there, lower weight instead.",
+    );
     let next = text::help(&fit.untold, fit.help.as_ref());
     Some(view! {
         <p class=format!("after {class}") data-testid="answer-after">
             {format!("{sign} {}", text::after(advice))}
         </p>
+        {caution.map(|words| view! { <p class="after warn">{words}</p> })}
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
         {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}
     })

@@ -13,6 +13,7 @@ use trimwright::boat::Mark;
 
 /// The boat as it floats.
 #[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(crate) fn Drawing(
     /// The boat.
     hand: Arc<BoatInHand>,

@@ -2,6 +2,7 @@
 
 use crate::state::BoatInHand;
 use nalgebra::Vector3;
+use std::fmt::Write as _;
 use trimwright::ballast::{Advice, Step};
 use trimwright::frame::Pose;
 use trimwright::geometry::outline;
@@ -161,7 +162,8 @@ fn paths(hand: &BoatInHand, scale: f64, right: &Vector3<f64>, up: &Vector3<f64>)
             let mut path = String::new();
             for (k, [x, z]) in outline(solid, right, up, 0.4 / scale).into_iter().enumerate() {
                 let letter = if k == 0 { 'M' } else { 'L' };
-                path.push_str(&format!("{letter}{:.1} {:.1}", x * scale, -z * scale));
+                // Writing to a text cannot fail.
+                let _written = write!(path, "{letter}{:.1} {:.1}", x * scale, -z * scale);
             }
             path.push('Z');
             path

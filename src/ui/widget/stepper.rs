@@ -14,6 +14,7 @@ const FAST_AFTER: u32 = 9;
 
 /// Water at one mark, millimetres; positive above the mark. The text is kept as typed.
 #[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(crate) fn MarkStepper(
     /// The mark's name.
     name: String,
@@ -36,9 +37,10 @@ pub(crate) fn MarkStepper(
     let shown = move || value.with(|v| v.trim_start_matches(['-', '\u{2212}']).to_owned());
     let is_below = move || value.with(|v| v.starts_with(['-', '\u{2212}']));
     let typed = move |text: String| {
-        let text = text.trim_start_matches(['-', '\u{2212}']);
-        let sign = if is_below() && !text.is_empty() { "\u{2212}" } else { "" };
-        change.run(format!("{sign}{text}"));
+        // A minus says "below" as the button does; what is typed after it keeps the side.
+        let digits = text.trim_start_matches(['-', '\u{2212}']);
+        let below = digits.len() < text.len() || (is_below() && !text.is_empty());
+        change.run(format!("{}{digits}", if below { "\u{2212}" } else { "" }));
     };
     let flip = move |_| {
         let text = value.get_untracked();
@@ -50,11 +52,10 @@ pub(crate) fn MarkStepper(
     };
     let side = move || {
         value.with(|v| match read_number(v) {
-            Ok(mm) if mm == 0.0 => "at the mark",
-            Ok(mm) if mm < 0.0 => "mm below",
-            Ok(_) => "mm above",
             Err(_) if v.is_empty() => "not read",
-            Err(_) => "mm",
+            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => "at the mark",
+            _ if is_below() => "mm below",
+            _ => "mm above",
         })
     };
     let described = error_id.clone();

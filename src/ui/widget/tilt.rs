@@ -9,7 +9,7 @@ use trimwright::reading::Tilt;
 /// A tap shorter than this starts a reading that ends by itself.
 const TAP_MS: f64 = 500.0;
 /// How long such a reading takes.
-const TAP_READING: Duration = Duration::from_millis(2000);
+const TAP_READING: Duration = Duration::from_secs(2);
 
 /// Holding it reads; letting go keeps. A short tap, or a key, reads for two seconds.
 #[component]
@@ -31,22 +31,35 @@ pub(crate) fn TiltButton(
             keep.run(tilt);
         }
     };
+    // Ends this reading after a while, unless another has begun.
+    let finish_later = move || {
+        let turn = sensor.turn();
+        let end = move || {
+            if sensor.turn() == turn {
+                finish();
+            }
+        };
+        set_timeout(end, TAP_READING);
+    };
     let press = move |ev: leptos::ev::PointerEvent| {
-        pressed_at.set_value(Some(ev.time_stamp()));
-        sensor.start();
+        if !sensor.must_ask() {
+            pressed_at.set_value(Some(ev.time_stamp()));
+            sensor.start();
+        }
     };
     let release = move |ev: leptos::ev::PointerEvent| {
         let Some(since) = pressed_at.try_update_value(Option::take).flatten() else { return };
         if ev.time_stamp() - since < TAP_MS {
-            set_timeout(finish, TAP_READING);
+            finish_later();
         } else {
             finish();
         }
     };
+    // From a keyboard or a screen reader, and on iOS while the person has still to be asked.
     let click = move |ev: leptos::ev::MouseEvent| {
-        if ev.detail() == 0 {
+        if ev.detail() == 0 || sensor.must_ask() {
             sensor.start();
-            set_timeout(finish, TAP_READING);
+            finish_later();
         }
     };
     let is_reading = move || sensor.state.get() == SensorState::Reading;
