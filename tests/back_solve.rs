@@ -474,7 +474,8 @@ fn top_heavy() -> Subject {
 fn a_top_heavy_boat_lolls_and_the_cure_is_lower_weight() {
     let subject = top_heavy();
     let basin = Basin::deep(POOL);
-    let upright = upright_stiffness(&subject.model, basin, &Tolerance::FINE).expect("good water").0;
+    let upright =
+        upright_stiffness(&subject.model, basin, None, &Tolerance::FINE).expect("good water").0;
     assert!(upright.across < 0.0, "its GM upright is {}", upright.across);
     let pose = afloat(&subject.model);
     assert!(pose.heel().abs() > 0.05, "it lolls to {}", pose.heel().to_degrees());
@@ -505,7 +506,7 @@ fn lowering_weight_by_the_moment_said_makes_a_lolling_boat_stand() {
     let basin = Basin::deep(POOL);
     let lowered = Vector3::new(0.0, 0.0, -moment / fit.found.mass());
     let cured = fit.found.with_error(0.0, lowered).expect("still a boat");
-    let after = upright_stiffness(&cured, basin, &Tolerance::FINE).expect("good water").0;
+    let after = upright_stiffness(&cured, basin, None, &Tolerance::FINE).expect("good water").0;
     assert_close(after.across, 0.1 * 0.2, 1e-6, "GM is a tenth of the beam");
     let outcome = release(&cured, basin, &Tolerance::FINE).expect("good water");
     let heel = outcome.afloat().expect("it floats").pose.heel();

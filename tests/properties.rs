@@ -240,7 +240,7 @@ proptest! {
         }
         let (model, basin) = (ready(&even), Basin::deep(WATER));
         let (stiffness, pose) =
-            upright_stiffness(&model, basin, &Tolerance::FINE).expect("good water");
+            upright_stiffness(&model, basin, None, &Tolerance::FINE).expect("good water");
         let step = 1e-4;
         let at = |heel: f64| {
             righting_lever(&model, basin, heel, &Tolerance::FINE).expect("good water").lever

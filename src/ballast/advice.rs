@@ -141,7 +141,7 @@ pub fn advise(
 
 fn upright_gm(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
     let tolerance = crate::float::Tolerance::FINE;
-    Ok(crate::float::upright_stiffness(&fit.found, basin, &tolerance)?.0.across)
+    Ok(crate::float::upright_stiffness(&fit.found, basin, None, &tolerance)?.0.across)
 }
 
 fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {

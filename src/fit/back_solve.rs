@@ -381,7 +381,7 @@ fn lean(
     if reading.condition == Condition::Under {
         return Ok(Lean::List);
     }
-    let (upright, _) = upright_stiffness(found, basin, &Tolerance::FINE)?;
+    let (upright, _) = upright_stiffness(found, basin, Some(pose), &Tolerance::FINE)?;
     let unsure = upright.across < 2.0 * spread.centre_height && pose.heel().abs() > FAR_OVER;
     Ok(match upright.across {
         gm if gm < 0.0 => Lean::Loll,

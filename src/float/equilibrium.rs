@@ -1,11 +1,11 @@
 //! Finds how a boat floats: released upright, from a known pose, or in every stable attitude.
 
-use super::balance::{Support, wet};
+use super::balance::Support;
+use super::heave::heave;
 use super::model::{BoatError, FloatModel};
 use super::outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 use super::settle::{Freedom, Settled, Tolerance, settle};
 use crate::frame::{Pose, up_from_angles};
-use crate::geometry::solve_level;
 use nalgebra::{Unit, Vector3};
 
 /// The water a boat is put into.
@@ -59,11 +59,6 @@ pub fn settle_from(
 ) -> Result<Outcome, BoatError> {
     basin.check()?;
     if floats(model, basin) {
-        let start = if is_far_off(model, basin, start) {
-            heave(model, basin.density, start.up())
-        } else {
-            start
-        };
         return Ok(settled_afloat(model, basin, &start, tolerance));
     }
     let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
@@ -151,27 +146,9 @@ fn starts() -> impl Iterator<Item = Unit<Vector3<f64>>> {
         .map(|(heel, trim): (f64, f64)| up_from_angles(heel.to_radians(), trim.to_radians()))
 }
 
-/// True when a pose displaces so much too much or too little that a step from it could tip the
-/// boat: it is first let rise or sink as it lies.
-fn is_far_off(model: &FloatModel, basin: Basin, pose: Pose) -> bool {
-    const FAR: f64 = 0.05;
-    let carried = basin.density * wet(model, pose).volume;
-    (carried - model.mass()).abs() > FAR * model.mass()
-}
-
 /// True when the boat weighs less than all of it displaces.
 pub(super) fn floats(model: &FloatModel, basin: Basin) -> bool {
     model.residual_mass(basin.density) < -NEUTRAL
-}
-
-/// The pose with a given "up" at which the boat displaces its own mass.
-pub(super) fn heave(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose {
-    let (low, high) = model.bounds.reach(&up);
-    let volume = model.mass() / density;
-    let level = solve_level((-high, -low), volume, model.total_volume(), |height| {
-        wet(model, Pose::new(height, up))
-    });
-    Pose::new(level.height, up)
 }
 
 fn settled_afloat(

@@ -3,6 +3,7 @@
 
 mod balance;
 mod equilibrium;
+mod heave;
 mod model;
 mod outcome;
 mod righting;

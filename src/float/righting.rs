@@ -1,7 +1,8 @@
 //! Righting levers at a held heel, with the trim free.
 
 use super::balance::Support;
-use super::equilibrium::{Basin, floats, heave};
+use super::equilibrium::{Basin, floats};
+use super::heave::heave;
 use super::model::{BoatError, FloatModel};
 use super::settle::{Freedom, Settled, Tolerance, settle};
 use super::stability::Stiffness;
@@ -49,18 +50,26 @@ pub fn righting_lever_under(
 }
 
 /// The metacentric heights with the heel held at zero and the trim free, and that trim: what a
-/// person would quote for the boat upright, whether or not it stays there.
+/// person would quote for the boat upright, whether or not it stays there. A pose `near` by, whose
+/// trim and height it may have, makes it quicker.
 ///
 /// # Errors
 /// [`BoatError::WaterDensity`] for a density that is not one.
 pub fn upright_stiffness(
     model: &FloatModel,
     basin: Basin,
+    near: Option<Pose>,
     tolerance: &Tolerance,
 ) -> Result<(Stiffness, Pose), BoatError> {
     basin.check()?;
     let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
-    let held = held_at(model, basin, 0.0, support, tolerance);
+    let held = match near {
+        Some(pose) => {
+            let start = Pose::from_angles(pose.height(), 0.0, pose.trim());
+            settle(model, basin.density, start, support, Freedom::TrimOnly, tolerance)
+        }
+        None => held_at(model, basin, 0.0, support, tolerance),
+    };
     Ok((Stiffness::of(&held.balance, held.pose), held.pose))
 }
 

@@ -5,6 +5,7 @@
 //! eigenvectors, since the matrix is 3 × 3); it leaves saddle points along their downhill axis.
 
 use super::balance::{Balance, Support};
+use super::heave::heave;
 use super::model::FloatModel;
 use crate::frame::Pose;
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
@@ -64,6 +65,8 @@ pub(super) struct Settled {
     pub(super) report: Report,
 }
 
+/// Excess of weight or buoyancy, as a share of the weight, that is met by heaving first.
+const FAR_OFF: f64 = 0.05;
 /// Largest step, radians.
 const WIDEST_STEP: f64 = 0.4;
 /// Curvature below which a balanced pose is a saddle, as a share of weight times scale.
@@ -84,9 +87,16 @@ pub(super) fn settle(
     let evaluate = |pose: Pose| Balance::at(model, density, pose, support);
     let mut pose = start;
     let mut balance = evaluate(pose);
+    let mut evaluations = 1;
+    if support == Support::Afloat && balance.by_height.abs() > FAR_OFF * balance.mass {
+        // So much too high or too low that a step from here could tip the boat: let it rise or
+        // sink as it lies.
+        pose = heave(model, density, pose.up());
+        balance = evaluate(pose);
+        evaluations += 1;
+    }
     let mut quadratic = Quadratic::of(&balance, pose, scale, unit_energy, support, freedom);
     let mut radius = tolerance.first_step;
-    let mut evaluations = 1;
     let stop = loop {
         let balanced = quadratic.is_balanced(tolerance, scale);
         if balanced && quadratic.least_curvature() > -SADDLE {

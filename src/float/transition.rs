@@ -79,7 +79,7 @@ pub fn sweep(
             None => release(&filled, basin, tolerance)?,
             Some(before) => settle_from(&filled, basin, before.pose(), tolerance)?,
         };
-        let (upright, pose) = upright_stiffness(&filled, basin, tolerance)?;
+        let (upright, pose) = upright_stiffness(&filled, basin, None, tolerance)?;
         let residual = filled.residual_mass(basin.density);
         rows.push(SweepRow { fill, outcome, residual, upright, upright_trim: pose.trim() });
     }

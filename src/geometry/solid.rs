@@ -29,7 +29,7 @@ pub struct Fineness {
 
 impl Fineness {
     /// For work on the phone: a 90 mm tube is true to 0.1 mm.
-    pub const WORK: Self = Self { around: 64, along: 24 };
+    pub const WORK: Self = Self { around: 48, along: 24 };
     /// For checks against closed forms.
     pub const FINE: Self = Self { around: 512, along: 256 };
 }

@@ -67,7 +67,7 @@ pub fn settled(model: &FloatModel, density: f64, up: [f64; 3]) -> Afloat {
 /// Metacentric heights with the heel held at zero.
 #[track_caller]
 pub fn upright(model: &FloatModel, density: f64) -> Stiffness {
-    upright_stiffness(model, Basin::deep(density), &Tolerance::FINE).expect("good water").0
+    upright_stiffness(model, Basin::deep(density), None, &Tolerance::FINE).expect("good water").0
 }
 
 /// A unit vector.

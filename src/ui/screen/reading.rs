@@ -33,7 +33,7 @@ pub(crate) fn ReadingEntry(
         }
         view! {
             <TiltButton
-                now=Signal::derive(move || draft.with(tilt_words))
+                now=Memo::new(move |_| draft.with(tilt_words))
                 keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
             />
             <div class="pair">
@@ -47,7 +47,7 @@ pub(crate) fn ReadingEntry(
         <Choice
             label="State of the boat"
             options=states
-            now=Signal::derive(move || Some(usize::from(is_under.get())))
+            now=Memo::new(move |_| Some(usize::from(is_under.get())))
             choose=move |k| {
                 session
                     .edit(|d| {
@@ -110,7 +110,7 @@ fn Marks(
         view! {
             <MarkStepper
                 name
-                value=Signal::derive(move || {
+                value=Memo::new(move |_| {
                     draft.with(|d| d.marks.get(&read).cloned().unwrap_or_default())
                 })
                 change=move |text: String| {
@@ -118,7 +118,7 @@ fn Marks(
                         d.marks.insert(written.clone(), text);
                     });
                 }
-                problem=Signal::derive(move || {
+                problem=Memo::new(move |_| {
                     session.derived.problem(&Field::Mark(asked.clone()))
                 })
             />
@@ -192,9 +192,9 @@ fn FillField() -> impl IntoView {
             label="Tank filled (empty field: full)"
             testid="fill-value"
             unit="%"
-            value=Signal::derive(move || draft.with(|d| d.fill.clone()))
+            value=Memo::new(move |_| draft.with(|d| d.fill.clone()))
             change=move |text: String| session.edit(|d| d.fill = text)
-            problem=Signal::derive(move || session.derived.problem(&Field::Fill))
+            problem=Memo::new(move |_| session.derived.problem(&Field::Fill))
         />
     }
 }
@@ -204,7 +204,7 @@ fn FillField() -> impl IntoView {
 fn ResidualField() -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
-    let side = Signal::derive(move || {
+    let side = Memo::new(move |_| {
         draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned()
     });
     view! {
@@ -212,10 +212,10 @@ fn ResidualField() -> impl IntoView {
             label="Weight under water"
             testid="residual-value"
             unit="g"
-            value=Signal::derive(move || draft.with(|d| d.residual.clone()))
+            value=Memo::new(move |_| draft.with(|d| d.residual.clone()))
             change=move |text: String| session.edit(|d| d.residual = text)
-            problem=Signal::derive(move || session.derived.problem(&Field::Residual))
-            side=(side, Callback::new(move |()| session.edit(|d| d.residual_light ^= true)))
+            problem=Memo::new(move |_| session.derived.problem(&Field::Residual))
+            side=(side.into(), Callback::new(move |()| session.edit(|d| d.residual_light ^= true)))
             side_testid="residual-side"
         />
     }
@@ -235,8 +235,8 @@ fn AngleField(
         ("List", "list-value", "list-side", Field::List)
     };
     let value =
-        Signal::derive(move || draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
-    let side = Signal::derive(move || {
+        Memo::new(move |_| draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
+    let side = Memo::new(move |_| {
         let words = draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
             (true, false, _) => "bow down",
             (true, true, _) => "stern down",
@@ -264,8 +264,8 @@ fn AngleField(
             unit="°"
             value
             change
-            problem=Signal::derive(move || session.derived.problem(&field))
-            side=(side, flip)
+            problem=Memo::new(move |_| session.derived.problem(&field))
+            side=(side.into(), flip)
             side_testid
         />
     }
@@ -286,7 +286,7 @@ fn Places(
         .map(|(k, name)| Chosen { name: name.clone(), testid: format!("place-{k}") })
         .collect();
     let known = names.clone();
-    let now = Signal::derive(move || {
+    let now = Memo::new(move |_| {
         draft.with(|d| {
             let chosen = known.iter().position(|n| *n == d.place).unwrap_or(0);
             d.shift.trim().is_empty().then_some(chosen)
@@ -306,9 +306,9 @@ fn Places(
             label="or shift a weight of"
             testid="shift-value"
             unit="g"
-            value=Signal::derive(move || draft.with(|d| d.shift.clone()))
+            value=Memo::new(move |_| draft.with(|d| d.shift.clone()))
             change=move |text: String| session.edit(|d| d.shift = text)
-            problem=Signal::derive(move || session.derived.problem(&Field::Shift))
+            problem=Memo::new(move |_| session.derived.problem(&Field::Shift))
         />
     }
 }

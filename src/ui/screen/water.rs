@@ -18,7 +18,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         option("Sea", "water-sea"),
         option("Measured", "water-measured"),
     ];
-    let now = Signal::derive(move || {
+    let now = Memo::new(move |_| {
         Some(match kind.get() {
             WaterKind::Fresh => 0,
             WaterKind::Sea => 1,
@@ -34,14 +34,14 @@ pub(crate) fn WaterEntry() -> impl IntoView {
             };
         });
     };
-    let problem = move |field: Field| Signal::derive(move || session.derived.problem(&field));
+    let problem = move |field: Field| Memo::new(move |_| session.derived.problem(&field));
     let temperature = move || {
         view! {
             <NumberField
                 label="Temperature"
                 testid="water-temperature"
                 unit="°C"
-                value=Signal::derive(move || draft.with(|d| d.water.temperature.clone()))
+                value=Memo::new(move |_| draft.with(|d| d.water.temperature.clone()))
                 change=move |text: String| session.edit(|d| d.water.temperature = text)
                 problem=problem(Field::Temperature)
             />
@@ -55,7 +55,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 label="Salinity"
                 testid="water-salinity"
                 unit="g/kg"
-                value=Signal::derive(move || draft.with(|d| d.water.salinity.clone()))
+                value=Memo::new(move |_| draft.with(|d| d.water.salinity.clone()))
                 change=move |text: String| session.edit(|d| d.water.salinity = text)
                 problem=problem(Field::Salinity)
             />
@@ -66,7 +66,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 label="Density"
                 testid="water-density"
                 unit="kg/m³"
-                value=Signal::derive(move || draft.with(|d| d.water.density.clone()))
+                value=Memo::new(move |_| draft.with(|d| d.water.density.clone()))
                 change=move |text: String| session.edit(|d| d.water.density = text)
                 problem=problem(Field::Density)
             />

@@ -72,11 +72,17 @@ pub(crate) fn Drawing(
                 <g class="boat" style=move || style(placing.get().side)>
                     {target_side}
                     {marks}
-                    {move || gravity_view(scene.get().gravity[0], scene.get().gravity[2], layout.scale)}
+                    {gravity_view(Memo::new(move |_| {
+                        let [x, _, z] = scene.get().gravity;
+                        [x * layout.scale, -z * layout.scale]
+                    }))}
                 </g>
                 <g class="boat" style=move || style(placing.get().end)>
                     {target_end}
-                    {move || gravity_view(-scene.get().gravity[1], scene.get().gravity[2], layout.scale)}
+                    {gravity_view(Memo::new(move |_| {
+                        let [_, y, z] = scene.get().gravity;
+                        [-y * layout.scale, -z * layout.scale]
+                    }))}
                 </g>
                 {move || {
                     scene.get().load.map(|load| load_view(load, &scene.get(), layout, &load_hand))
@@ -147,10 +153,13 @@ fn target_lines(
 }
 
 /// The engineers' sign of a centre of gravity: a quartered circle.
-fn gravity_view(x: f64, z: f64, scale: f64) -> impl IntoView {
-    let (x, y) = (x * scale, -z * scale);
+fn gravity_view(at: Memo<[f64; 2]>) -> impl IntoView {
+    let place = move || {
+        let [x, y] = at.get();
+        format!("transform: translate({x:.2}px, {y:.2}px)")
+    };
     view! {
-        <g class="gravity" style=format!("transform: translate({x:.2}px, {y:.2}px)")>
+        <g class="gravity" style=place>
             <circle r="5" class="ground" />
             <path d="M0 0V-5A5 5 0 0 1 5 0ZM0 0V5A5 5 0 0 1 -5 0Z" class="quarters" />
             <circle r="5" />
