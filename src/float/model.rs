@@ -264,3 +264,39 @@ fn check_weight(mass: f64, centre: Position<Body>) -> Result<(), PartProblem> {
     }
     if centre.is_finite() { Ok(()) } else { Err(PartProblem::Place) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::boat::Part;
+    use crate::geometry::Solid;
+
+    fn block(mass: f64, height: f64) -> Part {
+        let solid = Solid::Box { size: [1.0, 0.2, height], centre: Position::ORIGIN };
+        Part::solid("block", mass, Position::ORIGIN, solid)
+    }
+
+    fn refused(parts: Vec<Part>) -> BoatError {
+        let boat = Boat { parts, ..Boat::default() };
+        FloatModel::new(&boat, Fineness::WORK).expect_err("a boat that cannot be")
+    }
+
+    #[test]
+    fn a_boat_that_cannot_be_is_refused_with_the_part_and_the_reason() {
+        assert_eq!(refused(Vec::new()), BoatError::NoVolume, "an empty list");
+        let weight = Part::weight("lead", 1.0, Position::ORIGIN);
+        assert_eq!(refused(vec![weight]), BoatError::NoVolume, "a weight alone");
+        assert_eq!(refused(vec![block(0.0, 0.2)]), BoatError::NoMass(0.0), "weightless");
+        let negative = refused(vec![block(-1.0, 0.2)]);
+        assert_eq!(
+            negative.to_string(),
+            "block: its mass is -1 kg: it must be zero or more",
+            "mass"
+        );
+        let flat = refused(vec![block(1.0, 0.0)]);
+        assert_eq!(flat.to_string(), "block: the height is 0 m: it must be more than zero", "size");
+        let nowhere = Part::weight("lead", 1.0, Position::new(f64::NAN, 0.0, 0.0));
+        let got = refused(vec![block(1.0, 0.2), nowhere]);
+        assert!(got.to_string().starts_with("lead: the place"), "{got}");
+    }
+}

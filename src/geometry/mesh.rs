@@ -281,3 +281,46 @@ fn check_edges(vertices: &[Vector3<f64>], faces: &[[u32; 3]]) -> Result<(), Mesh
     let place = |i: u32| vertices.get(i as usize).map_or([f64::NAN; 3], |v| [v.x, v.y, v.z]);
     Err(MeshError::Open { from: place(from), to: place(to) })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CORNERS: [[f64; 3]; 4] =
+        [[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
+    const OUTWARDS: [[u32; 3]; 4] = [[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]];
+
+    fn mesh(corners: [[f64; 3]; 4], faces: &[[u32; 3]]) -> Result<Mesh, MeshError> {
+        Mesh::closed(corners.map(Vector3::from).to_vec(), faces.to_vec())
+    }
+
+    #[test]
+    fn a_closed_outward_mesh_is_taken() {
+        let tetrahedron = mesh(CORNERS, &OUTWARDS).expect("a tetrahedron");
+        let off = (tetrahedron.volume() - 1.0 / 6.0).abs();
+        assert!(off < 1e-15, "volume {}", tetrahedron.volume());
+    }
+
+    #[test]
+    fn what_is_not_a_solid_is_refused_with_the_reason() {
+        assert_eq!(mesh(CORNERS, &[]), Err(MeshError::Empty), "no triangles");
+        let open = mesh(CORNERS, &OUTWARDS[..3]);
+        assert!(matches!(open, Err(MeshError::Open { .. })), "{open:?}");
+        let inside_out = mesh(CORNERS, &OUTWARDS.map(|[a, b, c]| [a, c, b]));
+        assert!(matches!(inside_out, Err(MeshError::InsideOut { .. })), "{inside_out:?}");
+        let mut missing = OUTWARDS;
+        missing[2] = [0, 9, 2];
+        let got = mesh(CORNERS, &missing);
+        let expected = MeshError::MissingVertex { face: 2, vertex: 9, n_vertices: 4 };
+        assert_eq!(got, Err(expected), "a vertex that is not there");
+        let mut collapsed = OUTWARDS;
+        collapsed[1] = [0, 1, 1];
+        assert_eq!(mesh(CORNERS, &collapsed), Err(MeshError::Collapsed { face: 1 }), "twice 1");
+        let mut wild = CORNERS;
+        wild[3][1] = f64::NAN;
+        assert_eq!(mesh(wild, &OUTWARDS), Err(MeshError::NotFinite { vertex: 3 }), "not a number");
+        let mut flat = CORNERS;
+        flat[3] = [0.3, 0.3, 0.0];
+        assert_eq!(mesh(flat, &OUTWARDS), Err(MeshError::NoVolume), "all in one plane");
+    }
+}

@@ -7,7 +7,7 @@ use thirtyfour::prelude::*;
 use tokio::time::sleep;
 
 /// A still phone's sensor flickers by its last digit, degrees; one that does not is not heard twice.
-const FLICKER: [f64; 6] = [0.1, -0.1, 0.1, -0.1, 0.1, -0.1];
+const FLICKER: [f64; 6] = [0.02, -0.02, 0.02, -0.02, 0.02, -0.02];
 const BETWEEN_SAMPLES: Duration = Duration::from_millis(60);
 /// What the average of the samples may be off, degrees: half of the last digit, and a sample lost.
 const CLOSE: f64 = 0.06;

@@ -3,7 +3,7 @@
 use super::quick::QuickBoatForm;
 use crate::state::{BoatInHand, Session};
 use crate::ui::text;
-use crate::ui::widget::{Choice, Chosen, Drawing, Scene};
+use crate::ui::widget::{Choice, Chosen, Drawing, More, Scene};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::forecast;
@@ -86,6 +86,7 @@ fn Boats() -> impl IntoView {
             None => ().into_any(),
         }}
         <Look />
+        <More />
     }
 }
 

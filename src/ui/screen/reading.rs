@@ -4,7 +4,7 @@ use super::boat::Undo;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Field, Session};
 use crate::ui::text;
-use crate::ui::widget::{Choice, Chosen, MarkStepper, NumberField, TiltButton};
+use crate::ui::widget::{Choice, Chosen, MarkStepper, More, NumberField, TiltButton};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{ConditionRecord, Draft};
@@ -92,6 +92,7 @@ pub(crate) fn ReadingEntry(
             "Clear these figures"
         </button>
         <Undo />
+        <More />
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod choice;
 mod drawing;
+mod more;
 mod notices;
 mod number;
 mod scene;
@@ -10,6 +11,7 @@ mod tilt;
 
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
+pub(crate) use more::More;
 pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
 pub(crate) use scene::{Load, Scene};

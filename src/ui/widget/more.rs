@@ -1,0 +1,54 @@
+//! What is one tap away on every working screen: the words explained, and the cautions.
+
+use leptos::prelude::*;
+
+/// Words of the trade, in plain ones.
+const WORDS: [(&str, &str); 8] = [
+    ("List", "A steady lean to one side because weight is off the centre line."),
+    (
+        "Loll",
+        "A steady lean because the boat is top-heavy. It will lean to either side. Lower weight; never shift it sideways.",
+    ),
+    ("Trim", "How far the bow or the stern is down."),
+    ("Mark", "A point on the hull where the water should be."),
+    (
+        "GM",
+        "How stiff the boat is: the height of the metacentre over the centre of gravity. More is stiffer, less than zero falls over.",
+    ),
+    ("G", "The centre of gravity: where all the weight acts."),
+    ("Reserve of buoyancy", "What could still be put aboard before the boat goes under."),
+    (
+        "±",
+        "How far the figure may be off, one standard deviation: two times in three it is nearer.",
+    ),
+];
+
+/// Cautions for work at the bench and at the water.
+const CAUTIONS: [&str; 6] = [
+    "Lead: keep dust and fumes off, wash your hands before you eat, keep it from children. Melting and sanding need protection: follow local rules.",
+    "Lithium batteries: never charge, or use again, a pack that got wet, swollen or pierced. Charge away from the water, watched, as the maker says. Open a sealed hull before charging.",
+    "Mains: no chargers, leads or tools on mains beside a pool. Battery-powered things only; local wiring rules apply.",
+    "Water: do not go in after a boat, and do not work alone at deep or cold water. Use a line or a pole.",
+    "Lifting: a flooded boat is heavy. Let it drain, lift low.",
+    "Cutting metal, adhesives, resins: eye and hand protection, fresh air, and the maker's instructions.",
+];
+
+/// The words explained, and the cautions; both folded away.
+#[component]
+pub(crate) fn More() -> impl IntoView {
+    let words = WORDS
+        .into_iter()
+        .map(|(word, meaning)| view! { <div><dt>{word}</dt><dd>{meaning}</dd></div> })
+        .collect_view();
+    let cautions = CAUTIONS.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
+    view! {
+        <details class="more">
+            <summary>"What the words mean"</summary>
+            <dl>{words}</dl>
+        </details>
+        <details class="more" data-testid="cautions">
+            <summary>"! Lead, batteries, mains, water: take care"</summary>
+            <ul>{cautions}</ul>
+        </details>
+    }
+}
