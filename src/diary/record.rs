@@ -84,6 +84,9 @@ pub struct Settings {
     /// The theme by name; empty follows the phone.
     #[serde(default)]
     pub theme: String,
+    /// What this phone reads lying level, list and trim, degrees, if it was found.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tilt_zero_deg: Option<[f64; 2]>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -236,6 +239,8 @@ pub struct Draft {
     pub place: String,
     /// Mass to shift, grams, when something is to be shifted instead.
     pub shift: String,
+    /// The part to shift, by name, when one is to be shifted instead.
+    pub shift_part: String,
     /// The water.
     pub water: WaterDraft,
     /// Fields of other versions.

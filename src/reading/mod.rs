@@ -4,7 +4,7 @@ mod observation;
 mod tilt;
 
 pub use observation::{Observation, ReadingError, Seen};
-pub use tilt::{Tilt, TiltAverage, TiltSample};
+pub use tilt::{Reversal, Tilt, TiltAverage, TiltSample};
 
 use crate::frame::{Body, Position};
 

@@ -64,9 +64,43 @@ impl TiltAverage {
 }
 
 impl Tilt {
+    /// The same with the phone's zero (list and trim, radians) taken off.
+    #[must_use]
+    pub fn without(self, [list, trim]: [f64; 2]) -> Self {
+        Self { list: self.list - list, trim: self.trim - trim, ..self }
+    }
+
     /// True when the phone and the boat held still while it was read.
     pub fn is_still(&self) -> bool {
         self.list_spread <= STILL && self.trim_spread <= STILL
+    }
+}
+
+/// What two readings tell, the second with the phone turned end for end at the same place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reversal {
+    /// The boat's own list and trim.
+    pub tilt: Tilt,
+    /// What the phone reads when it lies level: list and trim, radians. To be taken off.
+    pub zero: [f64; 2],
+}
+
+impl Reversal {
+    /// Each reading is the boat's tilt plus the phone's zero; turned end for end, the boat's part
+    /// changes its sign in the phone's axes and the zero does not.
+    ///
+    /// Source: the engineers' reversal method, as in Evans, Hocken & Estler 1996, CIRP Annals
+    /// 45(2):617 (from memory).
+    pub fn of(first: Tilt, turned: Tilt) -> Self {
+        let tilt = Tilt {
+            list: f64::midpoint(first.list, -turned.list),
+            trim: f64::midpoint(first.trim, -turned.trim),
+            list_spread: first.list_spread.hypot(turned.list_spread) / 2.0,
+            trim_spread: first.trim_spread.hypot(turned.trim_spread) / 2.0,
+            n_samples: first.n_samples + turned.n_samples,
+        };
+        let zero = [f64::midpoint(first.list, turned.list), f64::midpoint(first.trim, turned.trim)];
+        Self { tilt, zero }
     }
 }
 
@@ -110,5 +144,24 @@ mod tests {
         let root_two = 2.0_f64.sqrt() * DEGREE;
         assert!((tilt.list_spread - root_two).abs() < 1e-12, "spread {}", tilt.list_spread);
         assert!(!tilt.is_still(), "it moved by two degrees");
+    }
+
+    /// Source: an engineers' level sheet: the bubble four divisions off, three after turning, the
+    /// same end of the instrument both times: zero error 3.5, surface 0.5 divisions.
+    #[test]
+    fn turning_end_for_end_parts_the_boat_from_the_phone() {
+        let read = |list: f64| Tilt {
+            list,
+            trim: -list,
+            list_spread: 0.3,
+            trim_spread: 0.4,
+            n_samples: 1,
+        };
+        let found = Reversal::of(read(4.0), read(3.0));
+        assert_eq!(found.zero, [3.5, -3.5], "the phone's own");
+        assert_eq!((found.tilt.list, found.tilt.trim), (0.5, -0.5), "the boat's");
+        let halved = 0.3 / 2.0_f64.sqrt();
+        assert!((found.tilt.list_spread - halved).abs() < 1e-12, "the variance halves");
+        assert_eq!(read(4.0).without(found.zero).list, 0.5, "any later reading");
     }
 }

@@ -4,7 +4,7 @@ use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Remedy, Target, advise, forecast};
-use trimwright::boat::Boat;
+use trimwright::boat::{Boat, Part};
 use trimwright::diary::{BoatRecord, ConditionRecord, DatumRecord, Diary, Draft};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
@@ -14,6 +14,9 @@ use trimwright::unit::{GRAM, read_number_within};
 
 /// Density of the lead that is put on, kg/m³. Source: PNNL-15870 Rev. 1; trade tables 11 340.
 pub(crate) const LEAD: f64 = 11340.0;
+
+/// Density by which parts are told apart that are worth shifting, kg/m³: fresh water of 20 °C.
+const POOL_DENSITY: f64 = 998.2067;
 
 /// The boat in hand, ready for calculation.
 #[derive(Debug, Clone)]
@@ -30,6 +33,8 @@ pub(crate) struct BoatInHand {
     pub(crate) is_quick: bool,
     /// Where lengths are measured from.
     pub(crate) datum: Datum,
+    /// The parts that can be shifted.
+    pub(crate) movable: Vec<Movable>,
 }
 
 /// Where lengths along the boat are measured from.
@@ -126,8 +131,10 @@ fn ready(record: &BoatRecord) -> Result<Arc<BoatInHand>, String> {
         DatumRecord::Stern => bounds.low.x,
     };
     let datum = Datum { from: record.datum, x };
+    let movable = if record.quick.is_some() { Vec::new() } else { movable(&boat, POOL_DENSITY) };
     Ok(Arc::new(BoatInHand {
         id: record.id.clone(),
+        movable,
         boat: Arc::new(boat),
         model,
         spread: record.spread(),
@@ -197,8 +204,35 @@ fn condition_of(draft: &Draft) -> Condition {
     }
 }
 
+/// A part that can be shifted, and what it counts in the water.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Movable {
+    /// The part's name.
+    pub(crate) name: String,
+    /// Its mass less what it displaces, kg.
+    pub(crate) counts: f64,
+}
+
+/// The parts of a boat that are worth shifting: what weighs more than it displaces by ten grams
+/// and is not the hull itself.
+fn movable(boat: &Boat, density: f64) -> Vec<Movable> {
+    const WORTH: f64 = 10.0 * GRAM;
+    let counts = |part: &Part| {
+        let volume =
+            part.solid.as_ref().map_or(Ok(0.0), |s| s.mesh(Fineness::WORK).map(|m| m.volume()));
+        volume.ok().map(|v| part.mass - density * v)
+    };
+    boat.parts_aboard()
+        .filter_map(|part| Some(Movable { name: part.name.clone(), counts: counts(part)? }))
+        .filter(|m| m.counts > WORTH)
+        .collect()
+}
+
 /// What the builder is ready to do: shift what is aboard, or weight at the chosen place.
 fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
+    if let Some(part) = hand.movable.iter().find(|m| m.name == draft.shift_part) {
+        return Ok(Remedy::Shift { mass: part.counts });
+    }
     if !draft.shift.trim().is_empty() {
         return match read_number_within(&draft.shift, 1.0, 1e5) {
             Ok(grams) => Ok(Remedy::Shift { mass: grams * GRAM }),

@@ -227,6 +227,16 @@ impl Session {
         });
     }
 
+    /// What this phone reads lying level: list and trim, radians.
+    pub(crate) fn tilt_zero(self) -> Option<[f64; 2]> {
+        self.diary.with(|d| d.settings.tilt_zero_deg).map(|zero| zero.map(|d| d * DEGREE))
+    }
+
+    /// Keeps what this phone reads lying level, radians.
+    pub(crate) fn set_tilt_zero(self, zero: [f64; 2]) {
+        self.diary.update(|d| d.settings.tilt_zero_deg = Some(zero.map(|r| r / DEGREE)));
+    }
+
     /// Chooses a theme by name; empty follows the phone.
     pub(crate) fn set_theme(self, name: &str) {
         self.diary.update(|d| name.clone_into(&mut d.settings.theme));

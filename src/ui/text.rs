@@ -116,6 +116,13 @@ pub(crate) struct Said {
     pub(crate) kind: &'static str,
 }
 
+impl Said {
+    /// The same when what is shifted is a part of that name.
+    pub(crate) fn of_part(self, name: &str) -> Self {
+        if self.kind == "shift" { Self { main: format!("Shift {name}"), ..self } } else { self }
+    }
+}
+
 /// The advice in words.
 pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
     match advice.verdict {

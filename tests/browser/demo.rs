@@ -161,3 +161,32 @@ async fn a_boat_at_its_marks_is_left_alone() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_part_or_a_weight_can_be_shifted_instead() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        let mut entry = Entry {
+            marks: vec![("stern", 6.0), ("bow", -6.0)],
+            list: Some(-2.5),
+            ..Entry::default()
+        };
+        page.enter(&entry).await?;
+        let choose = "const s = document.querySelector('[data-testid=shift-part]'); \
+                      s.value = 'battery'; \
+                      s.dispatchEvent(new Event('change', { bubbles: true })); return null;";
+        page.run::<()>(choose, vec![]).await?;
+        page.see_words("answer-main", "Shift battery").await?;
+        // The demonstration boat's battery is dry inside and weighs 620 g.
+        entry.shift = Some(620.0);
+        assert_eq!(page.answer().await?, demo_answer(&entry), "as the core says");
+        page.fill("shift-value", "250").await?;
+        entry.shift = Some(250.0);
+        page.see_answer(&demo_answer(&entry)).await?;
+        // Tapping a place goes back to weight put on.
+        page.tap("place-0").await?;
+        entry.shift = None;
+        page.see_answer(&demo_answer(&entry)).await
+    })
+    .await;
+}

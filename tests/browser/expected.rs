@@ -30,6 +30,8 @@ pub(crate) struct Entry {
     pub(crate) phone_aboard: bool,
     /// Which place the weight goes to.
     pub(crate) place: usize,
+    /// Grams of what is shifted instead.
+    pub(crate) shift: Option<f64>,
 }
 
 /// The first thing to do, in whole grams and millimetres.
@@ -79,7 +81,10 @@ fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
     };
     let place = boat.places.get(entry.place).expect("the boat has such a place").clone();
-    let remedy = Remedy::Weight { place, density: LEAD };
+    let remedy = match entry.shift {
+        Some(grams) => Remedy::Shift { mass: grams * GRAM },
+        None => Remedy::Weight { place, density: LEAD },
+    };
     let advice = advise(&fit, Basin::deep(pool()), target, &boat.marks, &remedy);
     in_whole_figures(&advice.expect("good water"))
 }

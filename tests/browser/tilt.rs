@@ -121,3 +121,28 @@ async fn without_a_sensor_the_note_says_so_and_nothing_changes() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_zero_of_the_phone_is_found_by_turning_it_and_taken_off() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.see("answer").await?;
+        // The boat lists 2.0° to starboard and trims 1.0° bow down; the phone adds 0.6° and 0.4°.
+        page.tap("find-zero").await?;
+        page.see_words("tilt-note", "1 of 2").await?;
+        hold_at(&page, -1.4, 2.6).await?;
+        page.see_words("tilt-note", "2 of 2").await?;
+        hold_at(&page, 0.6, -1.4).await?;
+        page.see_words("tilt-note", "zero of this phone is taken off").await?;
+        see_value(&page, "list-value", 2.0).await?;
+        page.see_words("list-side", "to starboard").await?;
+        see_value(&page, "trim-value", 1.0).await?;
+        page.see_words("trim-side", "bow down").await?;
+        picture(&page.driver, "tilt-zero").await?;
+        // Kept: after a reload an ordinary reading has it taken off.
+        page.reload().await?;
+        hold_at(&page, -1.4, 2.6).await?;
+        see_value(&page, "list-value", 2.0).await.map(drop)
+    })
+    .await;
+}

@@ -16,7 +16,11 @@ pub(crate) fn AnswerCard(
     let session = expect_context::<Session>();
     let answer = session.derived.answer;
     let figures = Memo::new(move |_| answer.with(|a| Figures::of(a)));
-    let said = Memo::new(move |_| answer.with(|a| said(a, datum)));
+    let part = Memo::new(move |_| session.derived.draft.with(|d| d.shift_part.clone()));
+    let said = Memo::new(move |_| {
+        let said = answer.with(|a| said(a, datum));
+        part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
+    });
     let keep = move |_| {
         answer.with_untracked(|a| {
             if let Answer::Advised(advised) = a.as_ref() {

@@ -35,6 +35,8 @@ pub(crate) fn ReadingEntry(
             <TiltButton
                 now=Memo::new(move |_| draft.with(tilt_words))
                 keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
+                zero=Memo::new(move |_| session.tilt_zero())
+                keep_zero=move |zero| session.set_tilt_zero(zero)
             />
             <div class="pair">
                 <AngleField trim=false />
@@ -290,7 +292,8 @@ fn Places(
     let now = Memo::new(move |_| {
         draft.with(|d| {
             let chosen = known.iter().position(|n| *n == d.place).unwrap_or(0);
-            d.shift.trim().is_empty().then_some(chosen)
+            let shifts = !d.shift.trim().is_empty() || !d.shift_part.is_empty();
+            (!shifts).then_some(chosen)
         })
     });
     let choose = move |k: usize| {
@@ -298,19 +301,69 @@ fn Places(
         session.edit(|d| {
             d.place = name;
             d.shift.clear();
+            d.shift_part.clear();
         });
     };
+    let parts = (!hand.movable.is_empty()).then(|| {
+        let names: Vec<String> = hand.movable.iter().map(|m| m.name.clone()).collect();
+        view! { <PartToShift names /> }
+    });
     view! {
         <h2>"Put weight"</h2>
         <Choice label="Where weight goes" options now choose />
+        {parts}
         <NumberField
             label="or shift a weight of"
             testid="shift-value"
             unit="g"
             value=Memo::new(move |_| draft.with(|d| d.shift.clone()))
-            change=move |text: String| session.edit(|d| d.shift = text)
+            change=move |text: String| {
+                session
+                    .edit(|d| {
+                        d.shift = text;
+                        d.shift_part.clear();
+                    });
+            }
             problem=Memo::new(move |_| session.derived.problem(&Field::Shift))
         />
+    }
+}
+
+/// A part to be shifted instead of weight put on.
+#[component]
+fn PartToShift(
+    /// The parts' names.
+    names: Vec<String>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let chosen = Memo::new(move |_| session.derived.draft.with(|d| d.shift_part.clone()));
+    let choose = move |ev: leptos::ev::Event| {
+        let name = event_target_value(&ev);
+        session.edit(|d| {
+            d.shift_part = name;
+            d.shift.clear();
+        });
+    };
+    let options = names
+        .into_iter()
+        .map(|name| {
+            let own = name.clone();
+            let is_chosen = move || chosen.with(|c| *c == own);
+            view! { <option value=name.clone() selected=is_chosen>{name.clone()}</option> }
+        })
+        .collect_view();
+    view! {
+        <div class="field">
+            <label for="shift-part">"or shift a part"</label>
+            <div class="entry">
+                <select id="shift-part" data-testid="shift-part" on:change=choose>
+                    <option value="" selected=move || chosen.with(String::is_empty)>
+                        "none"
+                    </option>
+                    {options}
+                </select>
+            </div>
+        </div>
     }
 }
 

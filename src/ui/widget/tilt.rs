@@ -4,12 +4,23 @@ use crate::device::tilt::{SensorState, TiltSensor};
 use crate::ui::text;
 use leptos::prelude::*;
 use std::time::Duration;
-use trimwright::reading::Tilt;
+use trimwright::reading::{Reversal, Tilt};
 
 /// A tap shorter than this starts a reading that ends by itself.
 const TAP_MS: f64 = 500.0;
 /// How long such a reading takes.
 const TAP_READING: Duration = Duration::from_secs(2);
+
+/// How far the search for the phone's zero has come.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Zeroing {
+    /// Not looking.
+    Off,
+    /// Waiting for the first reading.
+    First,
+    /// Waiting for the one turned end for end.
+    Turned(Tilt),
+}
 
 /// Holding it reads; letting go keeps. A short tap, or a key, reads for two seconds.
 #[component]
@@ -17,10 +28,27 @@ pub(crate) fn TiltButton(
     /// List and trim as they are now, in words.
     #[prop(into)]
     now: Signal<String>,
-    /// Called with what was read.
+    /// Called with what was read, the phone's zero taken off.
     #[prop(into)]
     keep: Callback<Tilt>,
+    /// What the phone reads lying level, radians, if it is known.
+    #[prop(into)]
+    zero: Signal<Option<[f64; 2]>>,
+    /// Called with the phone's zero once it is found.
+    #[prop(into)]
+    keep_zero: Callback<[f64; 2]>,
 ) -> impl IntoView {
+    let zeroing = RwSignal::new(Zeroing::Off);
+    let take = move |tilt: Tilt| match zeroing.get_untracked() {
+        Zeroing::Off => keep.run(tilt.without(zero.get_untracked().unwrap_or_default())),
+        Zeroing::First => zeroing.set(Zeroing::Turned(tilt)),
+        Zeroing::Turned(first) => {
+            let found = Reversal::of(first, tilt);
+            zeroing.set(Zeroing::Off);
+            keep_zero.run(found.zero);
+            keep.run(found.tilt);
+        }
+    };
     let sensor = TiltSensor::new();
     let pressed_at = StoredValue::new(None::<f64>);
     let finish = move || {
@@ -28,7 +56,7 @@ pub(crate) fn TiltButton(
         let was_reading = sensor.state.try_get_untracked() == Some(SensorState::Reading);
         sensor.stop();
         if let (true, Some(tilt)) = (was_reading, read) {
-            keep.run(tilt);
+            take(tilt);
         }
     };
     // Ends this reading after a while, unless another has begun.
@@ -64,7 +92,10 @@ pub(crate) fn TiltButton(
     };
     let is_reading = move || sensor.state.get() == SensorState::Reading;
     let words = move || match (is_reading(), sensor.tilt.get()) {
-        (true, Some(tilt)) => format!("{}, {}", text::list(tilt.list), text::trim(tilt.trim)),
+        (true, Some(tilt)) => {
+            let tilt = tilt.without(zero.get().unwrap_or_default());
+            format!("{}, {}", text::list(tilt.list), text::trim(tilt.trim))
+        }
         (true, None) => "Reading …".to_owned(),
         (false, _) => now.get(),
     };
@@ -74,12 +105,9 @@ pub(crate) fn TiltButton(
         (true, None) => String::new(),
         (false, _) => "hold to read".to_owned(),
     };
-    let note = move || match sensor.state.get() {
-        SensorState::Absent => "! This phone or browser gives no tilt here. Type the list below.",
-        SensorState::Refused => {
-            "! The browser did not allow the tilt sensor. Type the list below, or allow motion in its settings."
-        }
-        SensorState::Idle | SensorState::Reading => "",
+    let note = move || note_words(sensor.state.get(), zeroing.get(), zero.get().is_some());
+    let find_zero = move |_| {
+        zeroing.update(|z| *z = if *z == Zeroing::Off { Zeroing::First } else { Zeroing::Off });
     };
     view! {
         <button
@@ -99,5 +127,31 @@ pub(crate) fn TiltButton(
         <p class="note" role="status" data-testid="tilt-note">
             {note}
         </p>
+        <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
+            {move || {
+                match zeroing.get() {
+                    Zeroing::Off => "Find the zero of this phone",
+                    Zeroing::First | Zeroing::Turned(_) => "Leave the zero as it is",
+                }
+            }}
+        </button>
+    }
+}
+
+/// What has to be said under the button.
+fn note_words(sensor: SensorState, zeroing: Zeroing, is_zeroed: bool) -> &'static str {
+    match (sensor, zeroing) {
+        (SensorState::Absent, _) => {
+            "! This phone or browser gives no tilt here. Type the list below."
+        }
+        (SensorState::Refused, _) => {
+            "! The browser did not allow the tilt sensor. Type the list below, or allow motion in its settings."
+        }
+        (_, Zeroing::First) => "1 of 2: lay the phone down, top to the bow, and hold the button.",
+        (_, Zeroing::Turned(_)) => {
+            "2 of 2: turn it end for end at the same place, and hold the button again."
+        }
+        (_, Zeroing::Off) if is_zeroed => "✓ The zero of this phone is taken off.",
+        (_, Zeroing::Off) => "",
     }
 }
