@@ -16,7 +16,7 @@ pub enum WaterError {
     #[error("a salinity of {0}: the formula holds from 0 to 42 grams per kilogram")]
     Salinity(f64),
     /// Not a density that water has.
-    #[error("a density of {0} kg/m3: water lies between 900 and 1300")]
+    #[error("a density of {0} kg/m\u{b3}: water lies between 900 and 1300")]
     Density(f64),
 }
 

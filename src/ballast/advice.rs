@@ -68,6 +68,12 @@ pub enum Verdict {
     LeaveIt,
     /// Do the steps.
     Do,
+    /// What was to be shifted is too light: it would have to leave the boat. The least mass that
+    /// could do it, kg.
+    ShiftMore {
+        /// Least mass, kg.
+        least: f64,
+    },
     /// The boat is top-heavy; no weight to one side will cure it. Lowering weight by this moment
     /// (kg·m, mass times height) brings the stiffness back to a tenth of the beam.
     Lower {
@@ -125,6 +131,8 @@ pub fn advise(
         (Verdict::Lower { moment: lacking * fit.found.mass() }, Vec::new())
     } else if need.is_inside_the_reading() {
         (Verdict::LeaveIt, Vec::new())
+    } else if let Some(least) = too_light_to_shift(fit, &need, remedy) {
+        (Verdict::ShiftMore { least }, Vec::new())
     } else {
         let steps = steps(fit, &need, remedy, basin.density);
         (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
@@ -206,6 +214,14 @@ fn shift(need: &Need, mass: f64) -> Option<Step> {
     let (forward, to_port) = (way(0), way(1));
     let moves = forward.value.abs().max(to_port.value.abs()) > MILLIMETRE / 2.0;
     moves.then_some(Step::Shift { mass, forward, to_port })
+}
+
+/// The least mass whose shift stays aboard, if what is to be shifted is lighter.
+fn too_light_to_shift(fit: &Fit, need: &Need, remedy: &Remedy) -> Option<f64> {
+    let Remedy::Shift { mass } = remedy else { return None };
+    let size = fit.found.bounds().size();
+    let least = (need.moment[0].abs() / size.x).max(need.moment[1].abs() / size.y);
+    (least > *mass).then_some(least)
 }
 
 /// A weight heavy enough that its shift stays within a third of the boat.

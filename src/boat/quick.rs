@@ -74,9 +74,9 @@ const WATERLINES: u32 = 24;
 /// Metacentric height across as a share of the beam: common practice, no source.
 const GM_SHARE: f64 = 0.10;
 /// The most and the least of an elliptic envelope that a hull displaces. A box section fills 4/π
-/// of it; a hull of bare plates and one thin tube still about a tenth. Common practice, no source.
+/// of it; a hull of bare plates and one thin tube still about a fifth. Common practice, no source.
 const MOST_FILLED: f64 = 1.3;
-const LEAST_FILLED: f64 = 0.1;
+const LEAST_FILLED: f64 = 0.2;
 
 impl QuickBoat {
     /// How far the true response of such a boat may be from this one's, as a share (one standard

@@ -16,7 +16,7 @@ pub use boat_record::{
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use merge::Merged;
 pub use record::{
-    AboardRecord, ConditionRecord, Diary, Draft, MarkReading, ReadingRecord, Settings, WaterDraft,
-    WaterKind,
+    AboardRecord, Angles, ConditionRecord, Diary, Draft, MarkReading, ReadingRecord, Settings,
+    WaterDraft, WaterKind,
 };
 pub use solid::{AxisRecord, SolidRecord};

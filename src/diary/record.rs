@@ -208,6 +208,23 @@ impl Default for WaterDraft {
     }
 }
 
+/// List and trim as typed.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Angles {
+    /// List, degrees.
+    pub list: String,
+    /// The list is to port.
+    pub list_to_port: bool,
+    /// Trim, degrees.
+    pub trim: String,
+    /// The trim is by the stern.
+    pub trim_by_stern: bool,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
 /// What is being typed, valid or not, as typed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -227,6 +244,8 @@ pub struct Draft {
     pub trim: String,
     /// The trim is by the stern.
     pub trim_by_stern: bool,
+    /// List and trim of the other state (under while afloat, afloat while under).
+    pub of_other_state: Angles,
     /// Grams heavy or light under water.
     pub residual: String,
     /// The residual is light.
@@ -246,4 +265,18 @@ pub struct Draft {
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+impl Draft {
+    /// Goes over to the boat afloat or under; each state keeps the list and trim typed for it.
+    pub fn turn_to(&mut self, condition: ConditionRecord) {
+        if self.condition == condition {
+            return;
+        }
+        self.condition = condition;
+        std::mem::swap(&mut self.list, &mut self.of_other_state.list);
+        std::mem::swap(&mut self.list_to_port, &mut self.of_other_state.list_to_port);
+        std::mem::swap(&mut self.trim, &mut self.of_other_state.trim);
+        std::mem::swap(&mut self.trim_by_stern, &mut self.of_other_state.trim_by_stern);
+    }
 }

@@ -39,9 +39,7 @@ pub enum FitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lie as it was read.
-    #[error(
-        "no boat like this lies as it was read: check the figures, their sides and their signs"
-    )]
+    #[error("no boat like this lies as it was read: check the figures and their sides")]
     NoFit,
 }
 
@@ -184,7 +182,9 @@ fn finish(
     let of_reading = covariance_of(&slopes, true_model).ok_or(FitError::NoFit)?;
     let contradiction = contradiction(&misfits, problem.free.len());
     let help = help(problem, marks, &covariance);
-    for (k, error) in problem.errors.iter().enumerate().take(3) {
+    // Under water the mass is measured as such; at the surface it is told by the model's answer.
+    let first = usize::from(problem.reading.condition == Condition::Under);
+    for (k, error) in problem.errors.iter().enumerate().take(3).skip(first) {
         covariance[(k, k)] += (spread.response * error).powi(2);
     }
     let Some(State { pose, .. }) = problem.state else { return Err(FitError::NoFit) };

@@ -158,10 +158,15 @@ mod tests {
             n_samples: 1,
         };
         let found = Reversal::of(read(4.0), read(3.0));
-        assert_eq!(found.zero, [3.5, -3.5], "the phone's own");
-        assert_eq!((found.tilt.list, found.tilt.trim), (0.5, -0.5), "the boat's");
-        let halved = 0.3 / 2.0_f64.sqrt();
-        assert!((found.tilt.list_spread - halved).abs() < 1e-12, "the variance halves");
-        assert_eq!(read(4.0).without(found.zero).list, 0.5, "any later reading");
+        let near = |got: f64, expected: f64, what: &str| {
+            assert!((got - expected).abs() < 1e-12, "{what}: {got}, expected {expected}");
+        };
+        let [list, trim] = found.zero;
+        near(list, 3.5, "the phone's own list");
+        near(trim, -3.5, "the phone's own trim");
+        near(found.tilt.list, 0.5, "the boat's list");
+        near(found.tilt.trim, -0.5, "the boat's trim");
+        near(found.tilt.list_spread, 0.3 / 2.0_f64.sqrt(), "the variance halves");
+        near(read(4.0).without(found.zero).list, 0.5, "any later reading");
     }
 }

@@ -234,7 +234,8 @@ fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
         return Ok(Remedy::Shift { mass: part.counts });
     }
     if !draft.shift.trim().is_empty() {
-        return match read_number_within(&draft.shift, 1.0, 1e5) {
+        let most = (hand.model.mass() / GRAM).floor();
+        return match read_number_within(&draft.shift, 1.0, most) {
             Ok(grams) => Ok(Remedy::Shift { mass: grams * GRAM }),
             Err(problem) => Err((Field::Shift, problem.to_string())),
         };

@@ -118,7 +118,9 @@ pub(crate) fn parse_reading(
     let afloat = draft.condition == ConditionRecord::Afloat;
     if afloat {
         observations.extend(marks(&mut reader, &draft.marks, &boat.marks));
-    } else if let Some(grams) = reader.optional(Field::Residual, &draft.residual, 0.0, 1e5) {
+    } else if let Some(grams) =
+        reader.optional(Field::Residual, &draft.residual, 0.0, most_residual(boat))
+    {
         let signed = if draft.residual_light { -grams } else { grams };
         observations
             .push(Observation { seen: Seen::Residual(signed * GRAM), spread: RESIDUAL_SPREAD });
@@ -140,6 +142,12 @@ pub(crate) fn parse_reading(
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
     let aboard = if draft.phone_aboard && afloat { vec![phone_on_deck(boat)] } else { Vec::new() };
     Ok(Some(Reading { condition, water_density, aboard, observations }))
+}
+
+/// Grams beyond which a residual weight is a slip: half of what the boat weighs.
+fn most_residual(boat: &Boat) -> f64 {
+    let mass: f64 = boat.parts_aboard().map(|p| p.mass).sum();
+    (mass / GRAM / 2.0).round()
 }
 
 fn marks(

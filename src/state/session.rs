@@ -8,8 +8,8 @@ use crate::device::storage::StorageProblem;
 use leptos::prelude::*;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
-    AboardRecord, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft, MarkReading,
-    Merged, ReadingRecord, read, write,
+    AboardRecord, Angles, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft,
+    MarkReading, Merged, ReadingRecord, read, write,
 };
 use trimwright::reading::{Condition, Seen};
 use trimwright::unit::DEGREE;
@@ -119,6 +119,12 @@ impl Session {
 
     /// Takes a boat in hand; what was typed for another boat is put away.
     pub(crate) fn take_boat(self, id: &str) {
+        let put_away = self.derived.draft.with_untracked(|d| {
+            d.boat != id && !(d.marks.is_empty() && d.list.is_empty() && d.trim.is_empty())
+        });
+        if put_away {
+            self.remember("The figures of the other boat were put away.");
+        }
         self.edit(|d| {
             if d.boat != id {
                 *d = Draft { boat: id.to_owned(), water: d.water.clone(), ..Draft::default() };
@@ -161,6 +167,7 @@ impl Session {
             d.trim.clear();
             d.residual.clear();
             d.fill.clear();
+            d.of_other_state = Angles::default();
         });
     }
 

@@ -2,6 +2,7 @@
 
 use super::screen::{BoatScreen, DiaryScreen, PoolScreen};
 use super::widget::Notices;
+use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
 use crate::state::{Screen, Session, store_on_change};
@@ -53,7 +54,10 @@ fn Go(
             class="place"
             data-testid=testid
             aria-current=move || here().then_some("page")
-            on:click=move |_| session.screen.set(to)
+            on:click=move |_| {
+                session.screen.set(to);
+                to_top();
+            }
         >
             {name}
         </button>

@@ -100,7 +100,7 @@ pub(crate) fn across(y: f64) -> String {
 
 /// A spread in millimetres, never less than one.
 fn spread_mm(metres: f64) -> String {
-    format!("±{THIN}{}", write_number((metres / MILLIMETRE).abs().max(1.0), 0))
+    format!("±{THIN}{}", millimetres(metres.abs().max(MILLIMETRE)))
 }
 
 /// The answer in its parts, largest first.
@@ -128,14 +128,24 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
     match advice.verdict {
         Verdict::LeaveIt => {
             // Nothing found so far is not the same as nothing there.
-            let main = if advice.untold.is_empty() { "Leave it" } else { "Read one more" };
+            let (main, why) = if advice.untold.is_empty() {
+                ("Leave it", "That is inside what you can read.")
+            } else {
+                ("Read one more", "This figure alone does not say what is off.")
+            };
             Said {
                 main: main.to_owned(),
-                spread: String::new(),
-                places: vec!["That is inside what you can read.".to_owned()],
+                places: vec![why.to_owned()],
                 kind: "leave",
+                ..Said::default()
             }
         }
+        Verdict::ShiftMore { least } => Said {
+            main: "Too light to shift".to_owned(),
+            places: vec![format!("Take at least {}, or put weight on.", whole_grams(least))],
+            kind: "none",
+            ..Said::default()
+        },
         Verdict::Lower { moment } => lower(moment),
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
@@ -169,12 +179,13 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
         Step::TakeOff(weight) => put("Take off", "take-off", weight, untold, datum),
         Step::Shift { mass, forward, to_port } => {
             let mut places = Vec::new();
-            if !untold.contains(&Unknown::Along) {
+            let moves = |by: f64| by.abs() > MILLIMETRE / 2.0;
+            if !untold.contains(&Unknown::Along) && moves(forward.value) {
                 let way = if forward.value >= 0.0 { "forward" } else { "aft" };
                 let by = millimetres(forward.value.abs());
                 places.push(format!("{by} {way} {}", spread_mm(forward.spread)));
             }
-            if !untold.contains(&Unknown::Across) {
+            if !untold.contains(&Unknown::Across) && moves(to_port.value) {
                 let side = if to_port.value >= 0.0 { "port" } else { "starboard" };
                 let by = millimetres(to_port.value.abs());
                 places.push(format!("{by} to {side} {}", spread_mm(to_port.spread)));
@@ -192,12 +203,12 @@ fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datu
     } else {
         places.push(format!("{} {}", along(weight.x.value, datum), spread_mm(weight.x.spread)));
     }
-    let side = if untold.contains(&Unknown::Across) {
-        "Port or starboard: not read yet".to_owned()
+    let place = &weight.place.name;
+    places.push(if untold.contains(&Unknown::Across) {
+        format!("{}; port or starboard: not read yet", upper_first(place))
     } else {
-        format!("{} {}", across(weight.y.value), spread_mm(weight.y.spread))
-    };
-    places.push(format!("{side}, {}", weight.place.name));
+        format!("{} {}, {place}", across(weight.y.value), spread_mm(weight.y.spread))
+    });
     Said {
         main: format!("{verb} {}", whole_grams(weight.mass.value)),
         spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
@@ -218,9 +229,27 @@ fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
     }
 }
 
+/// The text with a capital at its front.
+pub(crate) fn upper_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+}
+
+/// List and trim as read, in words: "List 3.2° to starboard, 1.1° bow down".
+pub(crate) fn tilt_read(list_radians: Option<f64>, trim_radians: Option<f64>) -> String {
+    let across = list_radians
+        .map(|r| if is_nothing(r) { "Upright".to_owned() } else { format!("List {}", list(r)) });
+    match (across, trim_radians.map(trim)) {
+        (Some(list), Some(trim)) => format!("{list}, {trim}"),
+        (Some(list), None) => list,
+        (None, Some(trim)) => format!("Trim: {trim}"),
+        (None, None) => "List: not read".to_owned(),
+    }
 }
 
 /// The advice as lines for the diary.
@@ -265,7 +294,7 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
             let way = if residual > 0.0 { "heavy" } else { "light" };
             format!("{} {way}", grams(residual.abs()))
         });
-    } else if let Some(worst) = forecast.worst_mark() {
+    } else if let (Some(worst), false) = (forecast.worst_mark(), untold.contains(&Unknown::Mass)) {
         let within = (worst.above.abs() / MILLIMETRE).ceil().max(1.0);
         words.push(format!("marks within {within:.0}{THIN}mm"));
     }

@@ -4,7 +4,9 @@ use crate::state::{Advised, Answer, Datum, Session};
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
+use trimwright::diary::Draft;
 use trimwright::fit::Lean;
+use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// The answer card.
@@ -12,6 +14,8 @@ use trimwright::unit::{GRAM, MILLIMETRE};
 pub(crate) fn AnswerCard(
     /// Where lengths are measured from.
     datum: Datum,
+    /// The boat was made of six numbers.
+    is_quick: bool,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let answer = session.derived.answer;
@@ -21,13 +25,19 @@ pub(crate) fn AnswerCard(
         let said = answer.with(|a| said(a, datum));
         part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
     });
+    // The draft as it was when it was kept: any change asks to be kept anew.
+    let kept = RwSignal::new(None::<Draft>);
     let keep = move |_| {
         answer.with_untracked(|a| {
             if let Answer::Advised(advised) = a.as_ref() {
                 session.keep_reading(text::advice_lines(&advised.advice, datum));
+                kept.set(Some(session.derived.draft.get_untracked()));
             }
         });
     };
+    let is_kept = Memo::new(move |_| {
+        kept.with(|k| k.as_ref().is_some_and(|k| session.derived.draft.with(|d| d == k)))
+    });
     view! {
         <section
             class="answer"
@@ -50,15 +60,16 @@ pub(crate) fn AnswerCard(
                 {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
             </div>
             <div class="last">
-                <div>{move || answer.with(|a| verdict(a))}</div>
+                <div>{move || answer.with(|a| verdict(a, is_quick))}</div>
                 <button
                     type="button"
                     class="keep"
                     data-testid="keep-reading"
                     hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
+                    disabled=is_kept
                     on:click=keep
                 >
-                    "Keep"
+                    {move || if is_kept.get() { "✓ Kept" } else { "Keep" }}
                 </button>
             </div>
         </section>
@@ -109,34 +120,39 @@ fn said(answer: &Answer, datum: Datum) -> text::Said {
         Answer::BadFields(_) => {
             plain("Check the figures", "One of them cannot be read: see beside it.".to_owned())
         }
-        Answer::Refused(why) => plain("No answer", format!("{why}.")),
-        Answer::BadBoat(why) => plain("Check the boat", format!("{why}.")),
+        Answer::Refused(why) => plain("No answer", format!("{}.", text::upper_first(why))),
+        Answer::BadBoat(why) => plain("Check the boat", format!("{}.", text::upper_first(why))),
         Answer::NoBoat => text::Said { kind: "none", ..text::Said::default() },
     }
 }
 
 /// The lines under the advice: what comes of it, what does not fit, what to read next.
-fn verdict(answer: &Answer) -> Option<impl IntoView + use<>> {
+fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let Answer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
-    let good = advice.verdict != Verdict::LeaveIt && holds(&advice.after);
+    let settled = fit.contradiction.is_none() && fit.untold.is_empty();
     let (class, sign) = match advice.verdict {
         Verdict::Lower { .. } => ("bad", "✕"),
-        Verdict::LeaveIt => ("ok", "✓"),
-        Verdict::Do if good => ("ok", "✓"),
-        Verdict::Do => ("warn", "!"),
+        Verdict::LeaveIt if settled => ("ok", "✓"),
+        Verdict::Do if fit.contradiction.is_none() && holds(&advice.after) => ("ok", "✓"),
+        _ => ("warn", "!"),
     };
+    let rough = (is_quick && advice.verdict == Verdict::Do)
+        .then_some("! Six numbers make a rough boat: do half of it, then read again.");
+    // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
+    let asks = !(is_quick && reading.condition == Condition::Under);
     let clash = fit.contradiction.as_ref().map(|c| text::contradiction(c, reading));
     let caution = (fit.lean == Lean::ListOrLoll).then_some(
         "! Perhaps top-heavy. Push it over to the other side: if it stays there, lower weight instead.",
     );
-    let next = text::help(&fit.untold, fit.help.as_ref());
+    let next = text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
     Some(view! {
+        {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
         <p class=format!("after {class}") data-testid="answer-after">
             {format!("{sign} {}", text::after(advice))}
         </p>
+        {rough.map(|words| view! { <p class="after warn">{words}</p> })}
         {caution.map(|words| view! { <p class="after warn">{words}</p> })}
-        {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
         {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}
     })
 }

@@ -127,6 +127,7 @@ fn InHand(
         under: model.outcome.submerged().is_some(),
         gravity: gravity.vector().into(),
         load: None,
+        told: [true; 2],
     };
     let lies = text::lies(&model, &[]);
     let words = format!("{} as modelled: {lies}", hand.boat.name);
@@ -141,9 +142,17 @@ fn InHand(
     let rough = hand.is_quick.then(|| {
         view! { <p class="note">"Made from six numbers: GM and waterplane are estimates."</p> }
     });
+    let marks = hand.boat.marks.iter().map(|mark| {
+        let above = text::millimetres(mark.at.z());
+        (
+            format!("{} mark", text::upper_first(&mark.name)),
+            format!("{}, {above} above the keel line", text::along(mark.at.x(), hand.datum)),
+        )
+    });
     let rows = facts
         .into_iter()
-        .filter_map(|(name, value)| value.map(|v| (name, v)))
+        .filter_map(|(name, value)| value.map(|v| (name.to_owned(), v)))
+        .chain(marks)
         .map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> })
         .collect_view();
     let datums = [DatumRecord::Midship, DatumRecord::Bow, DatumRecord::Stern];

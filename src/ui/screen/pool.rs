@@ -50,22 +50,27 @@ fn AtThePool(
     let shown = Memo::new(move |before: Option<&Scene>| {
         let answer = derived.answer.get();
         let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
-        let of = |forecast: &Forecast, load: Option<Load>| Scene {
+        let of = |forecast: &Forecast, load: Option<Load>, told: [bool; 2]| Scene {
+            told,
             pose: forecast.pose,
             under: under || forecast.outcome.submerged().is_some(),
             gravity: gravity_of(forecast),
             load,
         };
         match answer.as_ref() {
-            Answer::NothingRead(model) => of(model, None),
-            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None),
-            Answer::Advised(a) => of(&a.advice.now, Load::of(&a.advice)),
+            Answer::NothingRead(model) => of(model, None, [true; 2]),
+            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
+            Answer::Advised(a) => {
+                let [_, along, across] = a.advice.need.told;
+                of(&a.advice.now, Load::of(&a.advice), [along, across])
+            }
             // While a field cannot be read, the boat stays as it was last drawn.
             _ => before.copied().unwrap_or(Scene {
                 pose: trimwright::frame::Pose::upright(0.0),
                 under,
                 gravity: model_gravity.into(),
                 load: None,
+                told: [true; 2],
             }),
         }
     });
@@ -90,7 +95,7 @@ fn AtThePool(
     };
     let tap_mark = move |name: String| {
         session.edit(|d| {
-            d.condition = ConditionRecord::Afloat;
+            d.turn_to(ConditionRecord::Afloat);
             d.marks.entry(name.clone()).or_default();
         });
         // The field appears with the next frame.
@@ -121,17 +126,9 @@ fn AtThePool(
                 </div>
                 <div class="work">
                     <ReadingEntry hand=Arc::clone(&hand) />
-                    {is_quick
-                        .then(|| {
-                            view! {
-                                <p class="note">
-                                    "Six numbers make a rough boat: the ± says how rough. Add half of what is asked, read again."
-                                </p>
-                            }
-                        })}
                 </div>
             </div>
-            <AnswerCard datum=hand.datum />
+            <AnswerCard datum=hand.datum is_quick />
         </main>
     }
 }

@@ -53,11 +53,11 @@ pub(crate) fn ReadingEntry(
             choose=move |k| {
                 session
                     .edit(|d| {
-                        d.condition = if k == 0 {
+                        d.turn_to(if k == 0 {
                             ConditionRecord::Afloat
                         } else {
                             ConditionRecord::Under
-                        };
+                        });
                     });
             }
         />
@@ -233,7 +233,7 @@ fn AngleField(
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
     let (label, testid, side_testid, field) = if trim {
-        ("Trim", "trim-value", "trim-side", Field::Trim)
+        ("Trim, if you can", "trim-value", "trim-side", Field::Trim)
     } else {
         ("List", "list-value", "list-side", Field::List)
     };
@@ -372,14 +372,7 @@ fn tilt_words(draft: &Draft) -> String {
     let angle = |text: &str, negative: bool| {
         read_number(text).ok().map(|d| if negative { -d } else { d } * DEGREE)
     };
-    let list = angle(&draft.list, draft.list_to_port).map(text::list);
-    let trim = angle(&draft.trim, draft.trim_by_stern).map(text::trim);
-    match (list, trim) {
-        (Some(list), Some(trim)) => format!("List {list}, {trim}"),
-        (Some(list), None) => format!("List {list}"),
-        (None, Some(trim)) => format!("Trim {trim}"),
-        (None, None) => "List: not read".to_owned(),
-    }
+    text::tilt_read(angle(&draft.list, draft.list_to_port), angle(&draft.trim, draft.trim_by_stern))
 }
 
 /// Keeps what the phone read, to the tenth of a degree, as if it had been typed.

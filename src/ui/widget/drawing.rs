@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::Target;
 use trimwright::boat::Mark;
+use trimwright::unit::MILLIMETRE;
 
 /// The boat as it floats.
 #[component]
@@ -87,7 +88,7 @@ pub(crate) fn Drawing(
                 {move || {
                     scene.get().load.map(|load| load_view(load, &scene.get(), layout, &load_hand))
                 }}
-                <text class="small water-word" x="6" y=SURFACE - 5.0>
+                <text class="small water-word" x=layout.gap y=SURFACE - 5.0>
                     "water"
                 </text>
                 <text class="small middle" x=layout.end.min(WIDTH - 42.0) y=HEIGHT - 6.0>
@@ -178,6 +179,7 @@ fn load_view(
     hand: &BoatInHand,
 ) -> impl IntoView + use<> {
     let s = layout.scale;
+    let [along, across] = scene.told;
     let bounds = hand.model.bounds();
     let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
     match load {
@@ -198,8 +200,8 @@ fn load_view(
                 <g class="load">
                     {block(side_x, at_y, sign)}
                     {block(end_x, at_y, sign)}
-                    {ruler_view(datum_x, side_x, ruler, &text::millimetres((x - hand.datum.x).abs()))}
-                    {ruler_view(layout.end, end_x, ruler, &text::millimetres(y.abs()))}
+                    {along.then(|| ruler_view(datum_x, side_x, ruler, x - hand.datum.x))}
+                    {across.then(|| ruler_view(layout.end, end_x, ruler, y))}
                 </g>
             }
             .into_any()
@@ -209,14 +211,8 @@ fn load_view(
             let middle = layout.side + scene.gravity[0] * s;
             view! {
                 <g class="load">
-                    {arrow(middle, middle + forward * s, y)}
-                    {arrow(layout.end, layout.end - to_port * s, y)}
-                    <text class="figure" x=middle y=y + 20.0>
-                        {text::millimetres(forward.abs())}
-                    </text>
-                    <text class="figure" x=layout.end y=y + 20.0>
-                        {text::millimetres(to_port.abs())}
-                    </text>
+                    {(along && moves(forward)).then(|| arrow(middle, forward * s, y, forward))}
+                    {(across && moves(to_port)).then(|| arrow(layout.end, -to_port * s, y, to_port))}
                 </g>
             }
             .into_any()
@@ -235,8 +231,8 @@ fn block(x: f64, y: f64, sign: &'static str) -> impl IntoView {
 }
 
 /// A dimension line from the datum, with its figure under it.
-fn ruler_view(from: f64, to: f64, y: f64, words: &str) -> impl IntoView + use<> {
-    let words = words.to_owned();
+fn ruler_view(from: f64, to: f64, y: f64, metres: f64) -> impl IntoView {
+    let words = text::millimetres(metres.abs());
     let path =
         format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
     view! {
@@ -247,8 +243,15 @@ fn ruler_view(from: f64, to: f64, y: f64, words: &str) -> impl IntoView + use<> 
     }
 }
 
-/// An arrow from the old to the new place.
-fn arrow(from: f64, to: f64, y: f64) -> impl IntoView {
+/// True for a distance that is not written as nothing.
+fn moves(metres: f64) -> bool {
+    metres.abs() > 0.5 * MILLIMETRE
+}
+
+/// An arrow from the old to the new place, with its figure under it.
+fn arrow(from: f64, by: f64, y: f64, metres: f64) -> impl IntoView {
+    let to = from + by;
+    let words = text::millimetres(metres.abs());
     let way = if to >= from { -7.0 } else { 7.0 };
     let path = format!(
         "M{from:.1} {y:.1}H{to:.1}M{:.1} {:.1}L{to:.1} {y:.1}L{:.1} {:.1}",
@@ -257,5 +260,10 @@ fn arrow(from: f64, to: f64, y: f64) -> impl IntoView {
         to + way,
         y + 5.0
     );
-    view! { <path class="arrow" d=path /> }
+    view! {
+        <path class="arrow" d=path />
+        <text class="figure" x=from.clamp(30.0, WIDTH - 30.0) y=y + 20.0>
+            {words}
+        </text>
+    }
 }

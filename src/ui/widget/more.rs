@@ -3,20 +3,28 @@
 use leptos::prelude::*;
 
 /// Words of the trade, in plain ones.
-const WORDS: [(&str, &str); 8] = [
+const WORDS: [(&str, &str); 10] = [
     ("List", "A steady lean to one side because weight is off the centre line."),
     (
         "Loll",
         "A steady lean because the boat is top-heavy. It will lean to either side. Lower weight; never shift it sideways.",
     ),
     ("Trim", "How far the bow or the stern is down."),
+    (
+        "Waterplane",
+        "The slice of the boat at the water surface. The larger it is, the less a weight sinks the boat.",
+    ),
     ("Mark", "A point on the hull where the water should be."),
     (
         "GM",
-        "How stiff the boat is: the height of the metacentre over the centre of gravity. More is stiffer, less than zero falls over.",
+        "How stiff the boat is: how far the point about which the boat swings (the metacentre) lies above the centre of gravity. More is stiffer, less than zero falls over.",
     ),
     ("G", "The centre of gravity: where all the weight acts."),
     ("Reserve of buoyancy", "What could still be put aboard before the boat goes under."),
+    (
+        "Weight under water",
+        "Held just under: heavy is what a spring scale shows; light is what must be put on until it sinks.",
+    ),
     (
         "±",
         "How far the figure may be off, one standard deviation: two times in three it is nearer.",

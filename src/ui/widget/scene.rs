@@ -40,6 +40,8 @@ pub(crate) struct Scene {
     pub(crate) gravity: [f64; 3],
     /// What to do.
     pub(crate) load: Option<Load>,
+    /// Whether its place along, and across, the boat was read; if not, no distance is drawn.
+    pub(crate) told: [bool; 2],
 }
 
 /// The page of the drawing, in its own units (pixels at a width of 390).
@@ -64,6 +66,8 @@ pub(crate) struct Layout {
     pub(crate) side: f64,
     /// Page x of the centre plane in the end view.
     pub(crate) end: f64,
+    /// Page x of the middle of the gap between the two.
+    pub(crate) gap: f64,
 }
 
 impl Layout {
@@ -83,6 +87,7 @@ impl Layout {
             scale,
             side: left - bounds.low.x * scale,
             end: left + size.x * scale + gap + broad * scale / 2.0,
+            gap: left + size.x * scale + gap / 2.0,
         }
     }
 }

@@ -64,7 +64,7 @@ pub(crate) fn MarkStepper(
             <label for=id.clone()>{format!("Water at {name} mark")}</label>
             <div class="steps">
                 <StepButton
-                    sign="\u{2212}"
+                    sign="▼"
                     label=format!("Water at {name} mark one millimetre lower")
                     testid=format!("mark-{name}-less")
                     step=move |n: i32| step.run(-n)
@@ -93,7 +93,7 @@ pub(crate) fn MarkStepper(
                     </button>
                 </div>
                 <StepButton
-                    sign="+"
+                    sign="▲"
                     label=format!("Water at {name} mark one millimetre higher")
                     testid=format!("mark-{name}-more")
                     step=move |n: i32| step.run(n)
