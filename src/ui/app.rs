@@ -6,6 +6,7 @@ use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
 use crate::state::{Screen, Session, store_on_change};
+use crate::ui::memo::memo;
 use leptos::prelude::*;
 
 /// The whole app.
@@ -16,7 +17,7 @@ pub(crate) fn App(
 ) -> impl IntoView {
     provide_context(session);
     store_on_change(session);
-    let theme = Memo::new(move |_| session.diary.with(|d| d.settings.theme.clone()));
+    let theme = memo(move || session.diary.with(|d| d.settings.theme.clone()));
     Effect::new(move |_| theme.with(|t| show_theme(t)));
     let update = AppUpdate::start();
     let screen = session.screen;

@@ -1,6 +1,7 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
 use crate::state::{Advised, Answer, Datum, Session};
+use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
@@ -19,9 +20,9 @@ pub(crate) fn AnswerCard(
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let answer = session.derived.answer;
-    let figures = Memo::new(move |_| answer.with(|a| Figures::of(a)));
-    let part = Memo::new(move |_| session.derived.draft.with(|d| d.shift_part.clone()));
-    let said = Memo::new(move |_| {
+    let figures = memo(move || answer.with(|a| Figures::of(a)));
+    let part = memo(move || session.derived.draft.with(|d| d.shift_part.clone()));
+    let said = memo(move || {
         let said = answer.with(|a| said(a, datum));
         part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
     });
@@ -35,7 +36,7 @@ pub(crate) fn AnswerCard(
             }
         });
     };
-    let is_kept = Memo::new(move |_| {
+    let is_kept = memo(move || {
         kept.with(|k| k.as_ref().is_some_and(|k| session.derived.draft.with(|d| d == k)))
     });
     view! {

@@ -2,6 +2,7 @@
 
 use super::quick::QuickBoatForm;
 use crate::state::{BoatInHand, Session};
+use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, Drawing, More, Scene};
 use leptos::prelude::*;
@@ -15,7 +16,7 @@ use trimwright::reading::Condition;
 #[component]
 pub(crate) fn BoatScreen() -> impl IntoView {
     let session = expect_context::<Session>();
-    let form_open = Memo::new(move |_| session.quick_form.with(Option::is_some));
+    let form_open = memo(move || session.quick_form.with(Option::is_some));
     view! {
         <main class="screen boats">
             {move || {
@@ -33,15 +34,15 @@ pub(crate) fn BoatScreen() -> impl IntoView {
 #[component]
 fn Boats() -> impl IntoView {
     let session = expect_context::<Session>();
-    let boats = Memo::new(move |_| {
+    let boats = memo(move || {
         session
             .diary
             .with(|d| d.boats.iter().map(|b| (b.id.clone(), b.name.clone())).collect::<Vec<_>>())
     });
-    let in_hand = Memo::new(move |_| session.diary.with(|d| d.draft.boat.clone()));
+    let in_hand = memo(move || session.diary.with(|d| d.draft.boat.clone()));
     let row = move |(id, name): (String, String)| {
         let (take, remove, own) = (id.clone(), id.clone(), id.clone());
-        let here = Memo::new(move |_| in_hand.with(|h| *h == own));
+        let here = memo(move || in_hand.with(|h| *h == own));
         view! {
             <li class="row" class:here=here>
                 <button class="row-main" on:click=move |_| session.take_boat(&take)>

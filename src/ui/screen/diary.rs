@@ -5,6 +5,7 @@ use crate::device::clock::local_words;
 use crate::device::file;
 use crate::device::update::AppUpdate;
 use crate::state::Session;
+use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::diary::{Diary, ReadingRecord};
@@ -20,7 +21,7 @@ pub(crate) fn DiaryScreen(
     update: AppUpdate,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let entries = Memo::new(move |_| session.diary.with(newest_first));
+    let entries = memo(move || session.diary.with(newest_first));
     let is_empty = move || entries.with(Vec::is_empty);
     view! {
         <main class="screen diary">

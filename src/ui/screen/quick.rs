@@ -1,6 +1,7 @@
 //! The quick boat's form: six numbers.
 
 use crate::state::{Field, QuickForm, Session};
+use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
 
@@ -43,7 +44,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     let session = expect_context::<Session>();
     let form = session.quick_form;
     let asked = RwSignal::new(false);
-    let problems = Memo::new(move |_| {
+    let problems = memo(move || {
         // Read the form in any case, so that the memo follows it.
         let found = session.quick_problems();
         if asked.get() { found } else { Vec::new() }

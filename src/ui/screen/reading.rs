@@ -3,8 +3,11 @@
 use super::boat::Undo;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Field, Session};
+use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{Choice, Chosen, MarkStepper, More, NumberField, TiltButton};
+use crate::ui::widget::{
+    Choice, Chosen, MarkStepper, More, NumberField, TiltButton, ZeroButton, Zeroing,
+};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{ConditionRecord, Draft};
@@ -19,13 +22,14 @@ pub(crate) fn ReadingEntry(
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
-    let is_under = Memo::new(move |_| draft.with(|d| d.condition == ConditionRecord::Under));
+    let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
     let option =
         |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
     let states = vec![option("Afloat", "state-afloat"), option("Under", "state-under")];
     let for_marks = Arc::clone(&hand);
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;
+    let zeroing = RwSignal::new(Zeroing::Off);
     let angles = move || {
         if is_quick && is_under.get() {
             let words = "Six numbers tell how heavy the boat is under water, not how it hangs.";
@@ -33,9 +37,10 @@ pub(crate) fn ReadingEntry(
         }
         view! {
             <TiltButton
-                now=Memo::new(move |_| draft.with(tilt_words))
+                now=memo(move || draft.with(tilt_words))
                 keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
-                zero=Memo::new(move |_| session.tilt_zero())
+                zero=memo(move || session.tilt_zero())
+                zeroing
                 keep_zero=move |zero| session.set_tilt_zero(zero)
             />
             <div class="pair">
@@ -49,7 +54,7 @@ pub(crate) fn ReadingEntry(
         <Choice
             label="State of the boat"
             options=states
-            now=Memo::new(move |_| Some(usize::from(is_under.get())))
+            now=memo(move || Some(usize::from(is_under.get())))
             choose=move |k| {
                 session
                     .edit(|d| {
@@ -85,6 +90,7 @@ pub(crate) fn ReadingEntry(
             "The phone lay on deck amidships (200\u{202f}g)"
         </label>
         <WaterEntry />
+        <ZeroButton zeroing />
         <button
             type="button"
             class="quiet-button"
@@ -107,13 +113,13 @@ fn Marks(
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
     let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
-    let shown = Memo::new(move |_| draft.with(|d| marks_in_use(d, &names)));
+    let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
     let stepper = move |name: String| {
         let (read, written, asked) = (name.clone(), name.clone(), name.clone());
         view! {
             <MarkStepper
                 name
-                value=Memo::new(move |_| {
+                value=memo(move || {
                     draft.with(|d| d.marks.get(&read).cloned().unwrap_or_default())
                 })
                 change=move |text: String| {
@@ -121,7 +127,7 @@ fn Marks(
                         d.marks.insert(written.clone(), text);
                     });
                 }
-                problem=Memo::new(move |_| {
+                problem=memo(move || {
                     session.derived.problem(&Field::Mark(asked.clone()))
                 })
             />
@@ -143,7 +149,7 @@ fn MoreMarks(
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
     let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
-    let hidden = Memo::new(move |_| {
+    let hidden = memo(move || {
         draft.with(|d| {
             if d.condition == ConditionRecord::Under {
                 return Vec::new();
@@ -195,9 +201,9 @@ fn FillField() -> impl IntoView {
             label="Tank filled (empty field: full)"
             testid="fill-value"
             unit="%"
-            value=Memo::new(move |_| draft.with(|d| d.fill.clone()))
+            value=memo(move || draft.with(|d| d.fill.clone()))
             change=move |text: String| session.edit(|d| d.fill = text)
-            problem=Memo::new(move |_| session.derived.problem(&Field::Fill))
+            problem=memo(move || session.derived.problem(&Field::Fill))
         />
     }
 }
@@ -207,17 +213,16 @@ fn FillField() -> impl IntoView {
 fn ResidualField() -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
-    let side = Memo::new(move |_| {
-        draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned()
-    });
+    let side =
+        memo(move || draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned());
     view! {
         <NumberField
             label="Weight under water"
             testid="residual-value"
             unit="g"
-            value=Memo::new(move |_| draft.with(|d| d.residual.clone()))
+            value=memo(move || draft.with(|d| d.residual.clone()))
             change=move |text: String| session.edit(|d| d.residual = text)
-            problem=Memo::new(move |_| session.derived.problem(&Field::Residual))
+            problem=memo(move || session.derived.problem(&Field::Residual))
             side=(side.into(), Callback::new(move |()| session.edit(|d| d.residual_light ^= true)))
             side_testid="residual-side"
         />
@@ -237,9 +242,8 @@ fn AngleField(
     } else {
         ("List", "list-value", "list-side", Field::List)
     };
-    let value =
-        Memo::new(move |_| draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
-    let side = Memo::new(move |_| {
+    let value = memo(move || draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
+    let side = memo(move || {
         let words = draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
             (true, false, _) => "bow down",
             (true, true, _) => "stern down",
@@ -267,7 +271,7 @@ fn AngleField(
             unit="°"
             value
             change
-            problem=Memo::new(move |_| session.derived.problem(&field))
+            problem=memo(move || session.derived.problem(&field))
             side=(side.into(), flip)
             side_testid
         />
@@ -289,7 +293,7 @@ fn Places(
         .map(|(k, name)| Chosen { name: name.clone(), testid: format!("place-{k}") })
         .collect();
     let known = names.clone();
-    let now = Memo::new(move |_| {
+    let now = memo(move || {
         draft.with(|d| {
             let chosen = known.iter().position(|n| *n == d.place).unwrap_or(0);
             let shifts = !d.shift.trim().is_empty() || !d.shift_part.is_empty();
@@ -316,7 +320,7 @@ fn Places(
             label="or shift a weight of"
             testid="shift-value"
             unit="g"
-            value=Memo::new(move |_| draft.with(|d| d.shift.clone()))
+            value=memo(move || draft.with(|d| d.shift.clone()))
             change=move |text: String| {
                 session
                     .edit(|d| {
@@ -324,7 +328,7 @@ fn Places(
                         d.shift_part.clear();
                     });
             }
-            problem=Memo::new(move |_| session.derived.problem(&Field::Shift))
+            problem=memo(move || session.derived.problem(&Field::Shift))
         />
     }
 }
@@ -336,7 +340,7 @@ fn PartToShift(
     names: Vec<String>,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let chosen = Memo::new(move |_| session.derived.draft.with(|d| d.shift_part.clone()));
+    let chosen = memo(move || session.derived.draft.with(|d| d.shift_part.clone()));
     let choose = move |ev: leptos::ev::Event| {
         let name = event_target_value(&ev);
         session.edit(|d| {

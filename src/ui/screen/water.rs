@@ -1,6 +1,7 @@
 //! The water: fresh, sea or measured.
 
 use crate::state::{Field, Session};
+use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
 use trimwright::diary::WaterKind;
@@ -10,7 +11,7 @@ use trimwright::diary::WaterKind;
 pub(crate) fn WaterEntry() -> impl IntoView {
     let session = expect_context::<Session>();
     let draft = session.derived.draft;
-    let kind = Memo::new(move |_| draft.with(|d| d.water.kind));
+    let kind = memo(move || draft.with(|d| d.water.kind));
     let option =
         |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
     let options = vec![
@@ -18,7 +19,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         option("Sea", "water-sea"),
         option("Measured", "water-measured"),
     ];
-    let now = Memo::new(move |_| {
+    let now = memo(move || {
         Some(match kind.get() {
             WaterKind::Fresh => 0,
             WaterKind::Sea => 1,
@@ -34,14 +35,14 @@ pub(crate) fn WaterEntry() -> impl IntoView {
             };
         });
     };
-    let problem = move |field: Field| Memo::new(move |_| session.derived.problem(&field));
+    let problem = move |field: Field| memo(move || session.derived.problem(&field));
     let temperature = move || {
         view! {
             <NumberField
                 label="Temperature"
                 testid="water-temperature"
                 unit="°C"
-                value=Memo::new(move |_| draft.with(|d| d.water.temperature.clone()))
+                value=memo(move || draft.with(|d| d.water.temperature.clone()))
                 change=move |text: String| session.edit(|d| d.water.temperature = text)
                 problem=problem(Field::Temperature)
             />
@@ -55,7 +56,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 label="Salinity"
                 testid="water-salinity"
                 unit="g/kg"
-                value=Memo::new(move |_| draft.with(|d| d.water.salinity.clone()))
+                value=memo(move || draft.with(|d| d.water.salinity.clone()))
                 change=move |text: String| session.edit(|d| d.water.salinity = text)
                 problem=problem(Field::Salinity)
             />
@@ -66,7 +67,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 label="Density"
                 testid="water-density"
                 unit="kg/m³"
-                value=Memo::new(move |_| draft.with(|d| d.water.density.clone()))
+                value=memo(move || draft.with(|d| d.water.density.clone()))
                 change=move |text: String| session.edit(|d| d.water.density = text)
                 problem=problem(Field::Density)
             />

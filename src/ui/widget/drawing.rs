@@ -5,6 +5,7 @@ use super::scene::{
     HEIGHT, Layout, Load, Placing, SURFACE, Scene, WIDTH, end_paths, side_paths, style,
 };
 use crate::state::BoatInHand;
+use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -30,10 +31,10 @@ pub(crate) fn Drawing(
 ) -> impl IntoView {
     let layout = Layout::of(&hand);
     let for_placing = Arc::clone(&hand);
-    let placing = Memo::new(move |_| Placing::of(&scene.get(), layout, &for_placing));
-    let far_over = Memo::new(move |_| (scene.get().pose.heel() / 0.1).round() * 0.1);
+    let placing = memo(move || Placing::of(&scene.get(), layout, &for_placing));
+    let far_over = memo(move || (scene.get().pose.heel() / 0.1).round() * 0.1);
     let for_side = Arc::clone(&hand);
-    let side = Memo::new(move |_| side_paths(&for_side, layout.scale, far_over.get()));
+    let side = memo(move || side_paths(&for_side, layout.scale, far_over.get()));
     let end = end_paths(&hand, layout.scale);
     let ends = end.into_iter().map(|d| view! { <path class="hull" d=d /> }).collect_view();
     let marks = hand.boat.marks.iter().map(|m| mark_view(m, layout, tap_mark)).collect_view();
@@ -73,14 +74,14 @@ pub(crate) fn Drawing(
                 <g class="boat" style=move || style(placing.get().side)>
                     {target_side}
                     {marks}
-                    {gravity_view(Memo::new(move |_| {
+                    {gravity_view(memo(move || {
                         let [x, _, z] = scene.get().gravity;
                         [x * layout.scale, -z * layout.scale]
                     }))}
                 </g>
                 <g class="boat" style=move || style(placing.get().end)>
                     {target_end}
-                    {gravity_view(Memo::new(move |_| {
+                    {gravity_view(memo(move || {
                         let [_, y, z] = scene.get().gravity;
                         [-y * layout.scale, -z * layout.scale]
                     }))}

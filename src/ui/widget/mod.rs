@@ -16,4 +16,4 @@ pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
 pub(crate) use scene::{Load, Scene};
 pub(crate) use stepper::MarkStepper;
-pub(crate) use tilt::TiltButton;
+pub(crate) use tilt::{TiltButton, ZeroButton, Zeroing};

@@ -1,5 +1,6 @@
 //! The button that takes list and trim from the phone while it is held.
 
+use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
 use crate::ui::text;
 use leptos::prelude::*;
@@ -13,7 +14,7 @@ const TAP_READING: Duration = Duration::from_secs(2);
 
 /// How far the search for the phone's zero has come.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Zeroing {
+pub(crate) enum Zeroing {
     /// Not looking.
     Off,
     /// Waiting for the first reading.
@@ -34,11 +35,12 @@ pub(crate) fn TiltButton(
     /// What the phone reads lying level, radians, if it is known.
     #[prop(into)]
     zero: Signal<Option<[f64; 2]>>,
+    /// How far the search for the phone's zero has come; [`ZeroButton`] begins it.
+    zeroing: RwSignal<Zeroing>,
     /// Called with the phone's zero once it is found.
     #[prop(into)]
     keep_zero: Callback<[f64; 2]>,
 ) -> impl IntoView {
-    let zeroing = RwSignal::new(Zeroing::Off);
     let take = move |tilt: Tilt| match zeroing.get_untracked() {
         Zeroing::Off => keep.run(tilt.without(zero.get_untracked().unwrap_or_default())),
         Zeroing::First => zeroing.set(Zeroing::Turned(tilt)),
@@ -106,13 +108,11 @@ pub(crate) fn TiltButton(
         (false, _) => "hold to read".to_owned(),
     };
     let note = move || note_words(sensor.state.get(), zeroing.get(), zero.get().is_some());
-    let find_zero = move |_| {
-        zeroing.update(|z| *z = if *z == Zeroing::Off { Zeroing::First } else { Zeroing::Off });
-    };
     view! {
         <button
             type="button"
             class="tilt"
+            id="tilt-hold"
             class:reading=is_reading
             data-testid="tilt-hold"
             on:pointerdown=press
@@ -127,6 +127,20 @@ pub(crate) fn TiltButton(
         <p class="note" role="status" data-testid="tilt-note">
             {note}
         </p>
+    }
+}
+
+/// Begins the search for the phone's zero, or gives it up.
+#[component]
+pub(crate) fn ZeroButton(
+    /// How far the search has come.
+    zeroing: RwSignal<Zeroing>,
+) -> impl IntoView {
+    let find_zero = move |_| {
+        zeroing.update(|z| *z = if *z == Zeroing::Off { Zeroing::First } else { Zeroing::Off });
+        focus("tilt-hold");
+    };
+    view! {
         <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
             {move || {
                 match zeroing.get() {
