@@ -30,8 +30,7 @@ pub fn righting_lever(
     heel: f64,
     tolerance: &Tolerance,
 ) -> Result<RightingLever, BoatError> {
-    basin.check()?;
-    let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
+    let support = support_of(model, basin)?;
     Ok(lever_of(&held_at(model, basin, heel, support, tolerance), heel))
 }
 
@@ -61,8 +60,7 @@ pub fn upright_stiffness(
     near: Option<Pose>,
     tolerance: &Tolerance,
 ) -> Result<(Stiffness, Pose), BoatError> {
-    basin.check()?;
-    let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
+    let support = support_of(model, basin)?;
     let held = match near {
         Some(pose) => {
             let start = Pose::from_angles(pose.height(), 0.0, pose.trim());
@@ -71,6 +69,12 @@ pub fn upright_stiffness(
         None => held_at(model, basin, 0.0, support, tolerance),
     };
     Ok((Stiffness::of(&held.balance, held.pose), held.pose))
+}
+
+/// A boat that does not float is held wholly under.
+fn support_of(model: &FloatModel, basin: Basin) -> Result<Support, BoatError> {
+    basin.check()?;
+    Ok(if floats(model, basin) { Support::Afloat } else { Support::Held })
 }
 
 fn lever_of(settled: &Settled, heel: f64) -> RightingLever {

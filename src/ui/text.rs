@@ -198,17 +198,22 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
 
 fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
     let mut places = Vec::new();
-    if untold.contains(&Unknown::Along) {
+    let lost = untold.contains(&Unknown::Along) && untold.contains(&Unknown::Across);
+    if lost {
+        let place = upper_first(&weight.place.name);
+        places.push(format!("{place}; where along and across is not read yet"));
+    } else if untold.contains(&Unknown::Along) {
         places.push("Forward or aft: not read yet".to_owned());
     } else {
         places.push(format!("{} {}", along(weight.x.value, datum), spread_mm(weight.x.spread)));
     }
     let place = &weight.place.name;
-    places.push(if untold.contains(&Unknown::Across) {
-        format!("{}; port or starboard: not read yet", upper_first(place))
-    } else {
-        format!("{} {}, {place}", across(weight.y.value), spread_mm(weight.y.spread))
-    });
+    if !untold.contains(&Unknown::Across) {
+        let by = across(weight.y.value);
+        places.push(format!("{by} {}, {place}", spread_mm(weight.y.spread)));
+    } else if !lost {
+        places.push(format!("{}; port or starboard: not read yet", upper_first(place)));
+    }
     Said {
         main: format!("{verb} {}", whole_grams(weight.mass.value)),
         spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),

@@ -5,6 +5,7 @@ mod drawing;
 mod more;
 mod notices;
 mod number;
+mod problem;
 mod scene;
 mod stepper;
 mod tilt;

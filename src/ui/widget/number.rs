@@ -1,5 +1,6 @@
 //! A field for a number, with its unit, its side and its message.
 
+use super::problem::Problem;
 use leptos::prelude::*;
 
 /// A field for a number. The text is kept as typed; a problem shows beside it.
@@ -59,18 +60,7 @@ pub(crate) fn NumberField(
                     }
                 })}
             </div>
-            {move || {
-                problem
-                    .get()
-                    .map(|text| {
-                        view! {
-                            <p class="problem" id=error_id.clone() data-testid=error_id.clone()>
-                                "✕ "
-                                {text}
-                            </p>
-                        }
-                    })
-            }}
+            <Problem id=error_id text=problem />
         </div>
     }
 }

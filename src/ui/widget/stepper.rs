@@ -1,5 +1,6 @@
 //! Water at one mark: two big buttons, the figure between them, and its side.
 
+use super::problem::Problem;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
 use std::time::Duration;
@@ -99,18 +100,7 @@ pub(crate) fn MarkStepper(
                     step=move |n: i32| step.run(n)
                 />
             </div>
-            {move || {
-                problem
-                    .get()
-                    .map(|text| {
-                        view! {
-                            <p class="problem" id=error_id.clone() data-testid=error_id.clone()>
-                                "✕ "
-                                {text}
-                            </p>
-                        }
-                    })
-            }}
+            <Problem id=error_id text=problem />
         </div>
     }
 }
