@@ -104,7 +104,8 @@ system_std() {
 }
 
 system_rust_id() {
-    /usr/bin/rustc --version --verbose | cksum | awk '{ print $1 }'
+    # The library is built small, as the app is; one built otherwise has another name.
+    printf '%s-small\n' "$(/usr/bin/rustc --version --verbose | cksum | awk '{ print $1 }')"
 }
 
 build_system_std() {
@@ -127,7 +128,7 @@ build_system_std() {
     # the app's link-time optimisation reach into it.
     quietly std env -u RUSTC_WRAPPER RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 \
         CARGO_ENCODED_RUSTFLAGS=$'-Cembed-bitcode=yes\x1f'"${WASM_RUSTFLAGS[*]}" \
-        CARGO_TARGET_DIR="$work/target" \
+        CARGO_TARGET_DIR="$work/target" CARGO_PROFILE_RELEASE_OPT_LEVEL=z \
         /usr/bin/cargo build --manifest-path "$work/Cargo.toml" --release --target "$WASM" \
         -Z build-std=std,panic_abort,test ||
         fail "The browser's standard library could not be built (the log is $CACHE/log/std): check that crates can be downloaded, then run this again."
