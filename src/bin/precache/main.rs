@@ -67,8 +67,10 @@ fn fill(worker: &str, files: &[(String, Vec<u8>)]) -> String {
         version.add(contents);
     }
     let list: Vec<String> = files.iter().map(|(name, _)| format!("  {}", address(name))).collect();
-    worker
-        .replace("\"VERSION\"", &format!("\"{:016x}\"", version.0))
+    // The comments are for us; the phone need not load them.
+    let lines = worker.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let bare: String = lines.flat_map(|line| [line, "\n"]).collect();
+    bare.replace("\"VERSION\"", &format!("\"{:016x}\"", version.0))
         .replace("[\"FILES\"]", &format!("[\n{},\n]", list.join(",\n")))
 }
 
