@@ -35,10 +35,10 @@ const WORDS: [(&str, &str); 10] = [
 const CAUTIONS: [&str; 6] = [
     "Lead: keep dust and fumes off, wash your hands before you eat, keep it from children. Melting and sanding need protection: follow local rules.",
     "Lithium batteries: never charge, or use again, a pack that got wet, swollen or pierced. Charge away from the water, watched, as the maker says. Open a sealed hull before charging.",
-    "Mains: no chargers, leads or tools on mains beside a pool. Battery-powered things only; local wiring rules apply.",
+    "Mains: nothing that hangs on it beside a pool. Local wiring rules apply.",
     "Water: do not go in after a boat, and do not work alone at deep or cold water. Use a line or a pole.",
-    "Lifting: a flooded boat is heavy. Let it drain, lift low.",
-    "Cutting metal, adhesives, resins: eye and hand protection, fresh air, and the maker's instructions.",
+    "Lifting: let a flooded boat drain first.",
+    "Cutting metal, adhesives: protect eyes and hands, fresh air, the maker's instructions.",
 ];
 
 /// The words explained, and the cautions; both folded away.
