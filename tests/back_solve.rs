@@ -7,9 +7,8 @@ mod support;
 
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use support::bodies::{WATER, keeled_box, model};
-use support::{assert_close, assert_within};
+use support::{assert_close, assert_within, random_cases};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, Weight, advise};
 use trimwright::boat::{Boat, Mark, Medium, Part, Place, QuickBoat, demo_boat};
 use trimwright::fit::{Fit, FitError, Lean, ModelSpread, Unknown, back_solve};
@@ -151,14 +150,8 @@ fn with_spreads(mut reading: Reading, share: f64) -> Reading {
 /// Any number will do.
 const SEED: u64 = 20_260_311;
 
-/// How many random cases a test runs, from the fixed seed or the one in `PROPTEST_RNG_SEED`.
 fn cases(n: u32) -> ProptestConfig {
-    let usual = ProptestConfig::default();
-    let rng_seed = match usual.rng_seed {
-        RngSeed::Random => RngSeed::Fixed(SEED),
-        given @ RngSeed::Fixed(_) => given,
-    };
-    ProptestConfig { cases: n, failure_persistence: None, rng_seed, ..usual }
+    random_cases(n, SEED)
 }
 
 /// Errors of a boat that floats near its marks: up to 300 g, 8 mm along, 2 mm across.

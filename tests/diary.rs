@@ -5,9 +5,8 @@ mod support;
 
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use serde_json::{Map, Value, json};
-use support::{assert_close, assert_within};
+use support::{assert_close, assert_within, random_cases};
 use trimwright::boat::{Boat, Housing, Mark, Medium, Part, Place, Status, Tank, demo_boat};
 use trimwright::diary::{
     AboardRecord, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft, FORMAT,
@@ -21,14 +20,8 @@ use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
 /// Any number will do.
 const SEED: u64 = 20_260_318;
 
-/// How many random cases a test runs, from the fixed seed or the one in `PROPTEST_RNG_SEED`.
 fn cases(n: u32) -> ProptestConfig {
-    let usual = ProptestConfig::default();
-    let rng_seed = match usual.rng_seed {
-        RngSeed::Random => RngSeed::Fixed(SEED),
-        given @ RngSeed::Fixed(_) => given,
-    };
-    ProptestConfig { cases: n, failure_persistence: None, rng_seed, ..usual }
+    random_cases(n, SEED)
 }
 
 fn quick_record() -> QuickRecord {

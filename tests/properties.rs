@@ -6,10 +6,10 @@ mod support;
 
 use nalgebra::{Rotation3, Unit, Vector3};
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use support::bodies::{
     WATER, boat, direction, energy, homogeneous, inner_tank, keeled_box, released, tanked,
 };
+use support::random_cases;
 use trimwright::boat::{Boat, Part};
 use trimwright::float::{
     Basin, FloatModel, Tolerance, righting_lever, settle_from, stable_attitudes, upright_stiffness,
@@ -20,14 +20,8 @@ use trimwright::geometry::{Axis, Fineness, Mesh, Solid, level_of_volume};
 /// Any number will do.
 const SEED: u64 = 20_260_214;
 
-/// How many random cases a test runs, from the fixed seed or the one in `PROPTEST_RNG_SEED`.
 fn cases(n: u32) -> ProptestConfig {
-    let usual = ProptestConfig::default();
-    let rng_seed = match usual.rng_seed {
-        RngSeed::Random => RngSeed::Fixed(SEED),
-        given @ RngSeed::Fixed(_) => given,
-    };
-    ProptestConfig { cases: n, failure_persistence: None, rng_seed, ..usual }
+    random_cases(n, SEED)
 }
 
 /// Coarse enough to be quick; the properties hold at any fineness.

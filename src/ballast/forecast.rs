@@ -61,10 +61,8 @@ pub fn forecast(
             if residual > 0.0 { Outcome::Sinks(under) } else { Outcome::Neutral(under) }
         }
     };
-    let (pose, stiffness, floats) = match &outcome {
-        Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => (a.pose, a.stiffness, true),
-        Outcome::Neutral(u) | Outcome::Sinks(u) => (u.pose, u.stiffness, false),
-    };
+    let (pose, stiffness) = (outcome.pose(), outcome.stiffness());
+    let floats = outcome.afloat().is_some();
     let read = |mark: &Mark| MarkForecast {
         name: mark.name.clone(),
         above: pose.water_height_at(mark.at.x(), mark.at.y()) - mark.at.z(),

@@ -268,6 +268,12 @@ pub struct Draft {
 }
 
 impl Draft {
+    /// An empty draft for another boat in the same water.
+    #[must_use]
+    pub fn for_boat(&self, boat: impl Into<String>) -> Self {
+        Self { boat: boat.into(), water: self.water.clone(), ..Self::default() }
+    }
+
     /// Goes over to the boat afloat or under; each state keeps the list and trim typed for it.
     pub fn turn_to(&mut self, condition: ConditionRecord) {
         if self.condition == condition {

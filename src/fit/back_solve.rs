@@ -4,15 +4,14 @@ use super::chi_squared::chi_squared_95;
 use super::estimate::{Estimate, Unknown};
 use super::problem::{Errors, Problem, State};
 use crate::boat::Mark;
-use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, Tolerance, upright_stiffness};
+use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, Tolerance, heave, upright_stiffness};
 use crate::frame::{Pose, up_from_angles};
-use crate::geometry::solve_level;
 use crate::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen,
 };
 use crate::unit::DEGREE;
 use levenberg_marquardt::LevenbergMarquardt;
-use nalgebra::{Matrix4, Unit, Vector3, Vector4};
+use nalgebra::{Matrix4, Vector3, Vector4};
 
 /// How far the model itself may be off before anything is read (one standard deviation).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,8 +81,6 @@ pub struct Help {
 /// What a reading tells of a boat.
 #[derive(Debug, Clone)]
 pub struct Fit {
-    /// The boat as modelled.
-    pub model: FloatModel,
     /// The boat as it was found, without what lay aboard for the reading.
     pub found: FloatModel,
     /// How it lay with what lay aboard.
@@ -192,7 +189,6 @@ fn finish(
     let found = problem.model.with_error(mass_error, Vector3::new(x, y, z))?;
     let estimate = |k: usize, value: f64| Estimate::new(value, covariance[(k, k)].sqrt());
     Ok(Fit {
-        model: problem.model.clone(),
         pose,
         mass_error: estimate(0, mass_error),
         offset: [estimate(1, x), estimate(2, y), estimate(3, z)],
@@ -271,7 +267,7 @@ fn observed_pose(model: &FloatModel, reading: &Reading) -> Pose {
     let trim = trim.unwrap_or_else(|| rise_along(&water).atan());
     let up = up_from_angles(list, trim);
     if water.is_empty() {
-        return level_pose(model, reading.water_density, up);
+        return heave(model, reading.water_density, up);
     }
     let height = water.iter().map(|p| -up.dot(p)).sum::<f64>() / water.len() as f64;
     Pose::new(height, up)
@@ -286,15 +282,6 @@ fn rise_along(water: &[Vector3<f64>]) -> f64 {
         return 0.0;
     }
     water.iter().map(|p| (p.x - x) * (p.z - z)).sum::<f64>() / span
-}
-
-fn level_pose(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose {
-    let (low, high) = model.bounds().reach(&up);
-    let volume = model.mass() / density;
-    let level = solve_level((-high, -low), volume, model.total_volume(), |height| {
-        model.wet(Pose::new(height, up))
-    });
-    Pose::new(level.height, up)
 }
 
 fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradiction> {

@@ -13,6 +13,7 @@ mod stability;
 mod transition;
 
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
+pub use heave::heave;
 pub use model::{BoatError, FloatModel, PartProblem};
 pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};

@@ -38,6 +38,30 @@ impl Outcome {
         }
     }
 
+    /// The pose, afloat or under.
+    pub fn pose(&self) -> Pose {
+        match self {
+            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.pose,
+            Self::Neutral(u) | Self::Sinks(u) => u.pose,
+        }
+    }
+
+    /// The metacentric heights; under water BG less what slack tanks take.
+    pub fn stiffness(&self) -> Stiffness {
+        match self {
+            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.stiffness,
+            Self::Neutral(u) | Self::Sinks(u) => u.stiffness,
+        }
+    }
+
+    /// The centre of gravity, liquids included.
+    pub fn centre_of_gravity(&self) -> Position<Body> {
+        match self {
+            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.centre_of_gravity,
+            Self::Neutral(u) | Self::Sinks(u) => u.centre_of_gravity,
+        }
+    }
+
     /// The state under water, if it is that.
     pub fn submerged(&self) -> Option<&Submerged> {
         match self {

@@ -26,18 +26,12 @@ pub struct SweepRow {
 impl SweepRow {
     /// The pose of the row, afloat or under.
     pub fn pose(&self) -> Pose {
-        match &self.outcome {
-            Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.pose,
-            Outcome::Neutral(s) | Outcome::Sinks(s) => s.pose,
-        }
+        self.outcome.pose()
     }
 
     /// The metacentric heights of the row.
     pub fn stiffness(&self) -> Stiffness {
-        match &self.outcome {
-            Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.stiffness,
-            Outcome::Neutral(s) | Outcome::Sinks(s) => s.stiffness,
-        }
+        self.outcome.stiffness()
     }
 }
 

@@ -15,7 +15,8 @@ use trimwright::unit::{GRAM, read_number_within};
 /// Density of the lead that is put on, kg/m³. Source: PNNL-15870 Rev. 1; trade tables 11 340.
 pub(crate) const LEAD: f64 = 11340.0;
 
-/// Density by which parts are told apart that are worth shifting, kg/m³: fresh water of 20 °C.
+/// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
+/// Source: Tanaka et al. 2001, Metrologia 38:301.
 const POOL_DENSITY: f64 = 998.2067;
 
 /// The boat in hand, ready for calculation.
@@ -103,6 +104,11 @@ impl Derived {
             |_, _| true,
         );
         Self { boat, draft, water, answer }
+    }
+
+    /// Density of the water, kg/m³, as it is now; of a pool at 20 °C while it cannot be read.
+    pub(crate) fn density(self) -> f64 {
+        self.water.with_untracked(|w| w.as_ref().map_or(POOL_DENSITY, |(density, _)| *density))
     }
 
     /// What is wrong with a field, if something is.
@@ -213,8 +219,7 @@ pub(crate) struct Movable {
     pub(crate) counts: f64,
 }
 
-/// The parts of a boat that are worth shifting: what weighs more than it displaces by ten grams
-/// and is not the hull itself.
+/// The parts of a boat that are worth shifting: those that weigh ten grams more than they displace.
 fn movable(boat: &Boat, density: f64) -> Vec<Movable> {
     const WORTH: f64 = 10.0 * GRAM;
     let counts = |part: &Part| {
@@ -261,7 +266,7 @@ fn advised(
     let target = match reading.condition {
         Condition::Under => Target::NeutralUnder,
         Condition::Afloat => Target::at_the_marks(marks)
-            .ok_or("the boat has no marks: add one on the Boat screen")?,
+            .ok_or("the boat has no marks: open a file of it that has some")?,
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| e.to_string())?;

@@ -79,7 +79,7 @@ impl Session {
             if d.boat(DEMO_ID).is_none() {
                 d.boats.push(BoatRecord::ledger(DEMO_ID, &boat));
             }
-            d.draft = Draft { boat: DEMO_ID.to_owned(), water: d.draft.water.clone(), ..example() };
+            d.draft = example(d.draft.for_boat(DEMO_ID));
         });
         self.screen.set(Screen::Pool);
     }
@@ -92,7 +92,7 @@ impl Session {
 
     /// What is wrong with the form as it stands.
     pub(crate) fn quick_problems(self) -> Vec<FieldProblem> {
-        let density = self.water_density();
+        let density = self.derived.density();
         self.quick_form
             .with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())
     }
@@ -100,21 +100,16 @@ impl Session {
     /// Makes the form's boat the boat in hand and goes to the pool; false when a field is wrong.
     pub(crate) fn use_quick_boat(self) -> bool {
         let Some(form) = self.quick_form.get_untracked() else { return false };
-        let Ok(quick) = form.parse(self.water_density()) else { return false };
+        let Ok(quick) = form.parse(self.derived.density()) else { return false };
         let id = new_id("boat");
         let name = if form.name.trim().is_empty() { "My boat" } else { form.name.trim() };
         self.diary.update(|d| {
             d.boats.push(BoatRecord::quick(id.clone(), name, quick));
-            d.draft = Draft { boat: id, water: d.draft.water.clone(), ..Draft::default() };
+            d.draft = d.draft.for_boat(id);
         });
         self.quick_form.set(None);
         self.screen.set(Screen::Pool);
         true
-    }
-
-    fn water_density(self) -> f64 {
-        // A water that cannot be read shows its own message; the boat is then made for 20 °C.
-        self.derived.water.with_untracked(|w| w.as_ref().map_or(998.2067, |(density, _)| *density))
     }
 
     /// Takes a boat in hand; what was typed for another boat is put away.
@@ -127,7 +122,7 @@ impl Session {
         }
         self.edit(|d| {
             if d.boat != id {
-                *d = Draft { boat: id.to_owned(), water: d.water.clone(), ..Draft::default() };
+                *d = d.for_boat(id);
             }
         });
         self.screen.set(Screen::Pool);
@@ -139,8 +134,9 @@ impl Session {
         self.diary.update(|d| {
             d.boats.retain(|b| b.id != id);
             if d.draft.boat == id {
-                d.draft.boat = d.boats.last().map_or_else(String::new, |b| b.id.clone());
-                d.draft.marks.clear();
+                // What was typed for the one is nothing to the next.
+                let next = d.boats.last().map_or_else(String::new, |b| b.id.clone());
+                d.draft = d.draft.for_boat(next);
             }
         });
     }
@@ -261,12 +257,12 @@ impl Session {
 const DEMO_ID: &str = "demo-dipper";
 
 /// A reading of the demonstration boat to look at.
-fn example() -> Draft {
+fn example(draft: Draft) -> Draft {
     let figure = |name: &str, mm: &str| (name.to_owned(), mm.to_owned());
     Draft {
         marks: [figure("stern", "-1"), figure("bow", "-6")].into(),
         list: "1.8".to_owned(),
-        ..Draft::default()
+        ..draft
     }
 }
 

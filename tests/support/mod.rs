@@ -3,6 +3,9 @@
 #![allow(dead_code, unreachable_pub, reason = "each test file uses its own part of this")]
 #![allow(missing_docs, reason = "test code")]
 
+use proptest::prelude::ProptestConfig;
+use proptest::test_runner::RngSeed;
+
 pub mod bodies;
 pub mod case;
 
@@ -18,4 +21,14 @@ pub fn assert_close(got: f64, expected: f64, relative: f64, what: &str) {
 pub fn assert_within(got: f64, expected: f64, tolerance: f64, what: &str) {
     let off = (got - expected).abs();
     assert!(off <= tolerance, "{what}: got {got}, expected {expected}, off by {off:.3e}");
+}
+
+/// How many random cases a test runs, from its fixed seed or the one in `PROPTEST_RNG_SEED`.
+pub fn random_cases(n: u32, seed: u64) -> ProptestConfig {
+    let usual = ProptestConfig::default();
+    let rng_seed = match usual.rng_seed {
+        RngSeed::Random => RngSeed::Fixed(seed),
+        given @ RngSeed::Fixed(_) => given,
+    };
+    ProptestConfig { cases: n, failure_persistence: None, rng_seed, ..usual }
 }

@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::forecast;
 use trimwright::diary::DatumRecord;
-use trimwright::float::{Basin, Outcome};
+use trimwright::float::Basin;
 use trimwright::reading::Condition;
 
 /// The screen of the boats.
@@ -114,19 +114,15 @@ fn InHand(
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let density = session.derived.water.with_untracked(|w| w.as_ref().map_or(998.2, |w| w.0));
+    let density = session.derived.density();
     let basin = Basin::deep(density);
     let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
     let Ok(model) = model else { return ().into_any() };
     let afloat = model.outcome.afloat().cloned();
-    let gravity = match &model.outcome {
-        Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.centre_of_gravity,
-        Outcome::Neutral(u) | Outcome::Sinks(u) => u.centre_of_gravity,
-    };
     let scene = Scene {
         pose: model.pose,
         under: model.outcome.submerged().is_some(),
-        gravity: gravity.vector().into(),
+        gravity: model.outcome.centre_of_gravity().vector().into(),
         load: None,
         told: [true; 2],
     };

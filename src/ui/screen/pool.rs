@@ -54,7 +54,7 @@ fn AtThePool(
             told,
             pose: forecast.pose,
             under: under || forecast.outcome.submerged().is_some(),
-            gravity: gravity_of(forecast),
+            gravity: forecast.outcome.centre_of_gravity().vector().into(),
             load,
         };
         match answer.as_ref() {
@@ -131,13 +131,4 @@ fn AtThePool(
             <AnswerCard datum=hand.datum is_quick />
         </main>
     }
-}
-
-fn gravity_of(forecast: &Forecast) -> [f64; 3] {
-    use trimwright::float::Outcome;
-    let place = match &forecast.outcome {
-        Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.centre_of_gravity,
-        Outcome::Neutral(u) | Outcome::Sinks(u) => u.centre_of_gravity,
-    };
-    place.vector().into()
 }
