@@ -122,7 +122,7 @@ fn boat_of_every_shape() -> Boat {
             centre: at(0.4, 0.0, 0.1),
         },
         Solid::Revolved { stations, origin: at(0.0, 0.0, 0.07) },
-        Solid::Mesh(wedge),
+        Solid::Mesh(wedge.into()),
     ];
     let states = [Status::Planned, Status::Temporary, Status::Fixed, Status::TakenOut];
     let part = |(solid, status): (Solid, Status)| Part {

@@ -83,10 +83,9 @@ fn ready(boat: &Boat) -> FloatModel {
 fn moved(boat: &Boat, offset: Vector3<f64>) -> Boat {
     let place = |at: Position<_>| Position::from_vector(at.vector() + offset);
     let part = |part: &Part| {
-        let solid = part
-            .solid
-            .as_ref()
-            .map(|solid| Solid::Mesh(solid.mesh(COARSE).expect("a good solid").shifted(offset)));
+        let solid = part.solid.as_ref().map(|solid| {
+            Solid::Mesh(solid.mesh(COARSE).expect("a good solid").shifted(offset).into())
+        });
         Part { centre: place(part.centre), solid, ..part.clone() }
     };
     Boat { parts: boat.parts.iter().map(part).collect(), ..boat.clone() }

@@ -105,7 +105,7 @@ fn boxes_and_a_triangular_prism_have_the_textbooks_metacentric_heights() {
     // 32 × 8 × 5 m, apex down, draught 4, KG 3.7 m.
     let mesh = prism(&[[0.0, 0.0], [4.0, 5.0], [-4.0, 5.0]], 32.0);
     let mass = SEA_WATER * 32.0 * 6.4 * 4.0 / 2.0;
-    let gm = upright(&model(Solid::Mesh(mesh), mass, [0.0, 0.0, 3.7]), SEA_WATER).across;
+    let gm = upright(&model(Solid::Mesh(mesh.into()), mass, [0.0, 0.0, 3.7]), SEA_WATER).across;
     assert_close(gm, 8.0 / 3.0 + 6.4 * 6.4 / 24.0 - 3.7, 1e-9, "GM of the prism");
     assert_within(gm, 0.67333, 0.5001e-5, "GM of the prism as printed");
 }
@@ -193,7 +193,7 @@ fn roofed_box(draught: f64) -> (FloatModel, Stiffness) {
     let section = [[-0.1, 0.0], [0.1, 0.0], [0.1, 0.1], [0.0, 0.15], [-0.1, 0.1]];
     let mesh = prism(&section, 1.0);
     let volume = mesh.below(nalgebra::Vector3::z_axis(), -draught).volume;
-    let got = model(Solid::Mesh(mesh), WATER * volume, [0.0, 0.0, 0.063]);
+    let got = model(Solid::Mesh(mesh.into()), WATER * volume, [0.0, 0.0, 0.063]);
     let stiffness = upright(&got, WATER);
     (got, stiffness)
 }

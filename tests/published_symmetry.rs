@@ -3,6 +3,7 @@
 mod support;
 
 use nalgebra::Vector3;
+use std::sync::Arc;
 use support::bodies::{
     WATER, direction, energy, homogeneous, released, settled, tilt_degrees, upright_body,
 };
@@ -30,7 +31,7 @@ const CORNER_UP: [(f64, f64); 6] = [
 const NEAR_DIAGONAL: [f64; 3] = [1.0, 1.05, 0.95];
 
 /// A cube of side 1 with its middle at the origin.
-fn cube() -> Mesh {
+fn cube() -> Arc<Mesh> {
     let solid = Solid::Box { size: [1.0; 3], centre: Position::ORIGIN };
     solid.mesh(Fineness::WORK).expect("a good solid")
 }

@@ -22,7 +22,7 @@ pub fn demo_boat() -> Result<Boat, MeshError> {
     let sail = |name: &str, y: f64| -> Result<Part, MeshError> {
         let mesh = tapered_plate([0.02, 0.15], [0.04, 0.125], [0.144, 0.208], y, 0.002)?;
         let centre = mesh.centroid();
-        Ok(Part::solid(name, 0.022, centre, Solid::Mesh(mesh)))
+        Ok(Part::solid(name, 0.022, centre, Solid::Mesh(mesh.into())))
     };
     let keel = [0.42, 0.016, 0.016];
     let keel_mass = keel.iter().product::<f64>() * LEAD;

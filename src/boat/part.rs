@@ -87,6 +87,6 @@ pub(super) fn mirrored_solid(solid: &Solid) -> Solid {
         Solid::Revolved { stations, origin } => {
             Solid::Revolved { stations: stations.clone(), origin: place(*origin) }
         }
-        Solid::Mesh(mesh) => Solid::Mesh(mesh.mirrored()),
+        Solid::Mesh(mesh) => Solid::Mesh(mesh.mirrored().into()),
     }
 }

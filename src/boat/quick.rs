@@ -109,7 +109,7 @@ impl QuickBoat {
             "hull with everything aboard",
             self.mass,
             Position::new(centre.x, 0.0, gravity),
-            Solid::Mesh(mesh),
+            Solid::Mesh(mesh.into()),
         );
         let mark = |name: &str, share: f64| Mark {
             name: name.to_owned(),

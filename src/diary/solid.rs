@@ -138,7 +138,7 @@ impl SolidRecord {
             },
             Self::Mesh { vertices_m, faces, .. } => {
                 let vertices = vertices_m.iter().map(|&v| Vector3::from(v)).collect();
-                Solid::Mesh(Mesh::closed(vertices, faces.clone())?)
+                Solid::Mesh(Mesh::closed(vertices, faces.clone())?.into())
             }
         })
     }

@@ -164,7 +164,7 @@ fn settled_afloat(
     let lowest = model
         .solids()
         .iter()
-        .flat_map(crate::geometry::Mesh::vertices)
+        .flat_map(|solid| solid.vertices())
         .map(|v| afloat.pose.up().dot(v) + afloat.pose.height())
         .fold(f64::INFINITY, f64::min);
     let missing_depth = -lowest - depth;

@@ -65,7 +65,7 @@ pub(super) struct Liquid {
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
 #[derive(Debug, Clone)]
 pub struct FloatModel {
-    solids: Arc<[Mesh]>,
+    solids: Arc<[Arc<Mesh>]>,
     pub(super) bounds: Bounds,
     pub(super) solid_volume: f64,
     pub(super) solid_moment: Vector3<f64>,
@@ -102,16 +102,16 @@ impl FloatModel {
             weigh(tank.mass, tank.centre).map_err(named)?;
             let cavity = tank.cavity.mesh(fineness).map_err(|e| named(e.into()))?;
             if tank.housing == Housing::InTheWet {
-                solids.push(cavity.clone());
+                solids.push(Arc::clone(&cavity));
             }
             liquids.push(Liquid::new(tank, cavity).map_err(named)?);
         }
         let bounds =
-            solids.iter().map(Mesh::bounds).reduce(Bounds::joined).ok_or(BoatError::NoVolume)?;
+            solids.iter().map(|s| s.bounds()).reduce(Bounds::joined).ok_or(BoatError::NoVolume)?;
         let model = Self {
             bounds,
-            solid_volume: solids.iter().map(Mesh::volume).sum(),
-            solid_moment: solids.iter().map(Mesh::first_moment).sum(),
+            solid_volume: solids.iter().map(|s| s.volume()).sum(),
+            solid_moment: solids.iter().map(|s| s.first_moment()).sum(),
             solids: solids.into(),
             weight,
             weight_moment,
@@ -221,7 +221,7 @@ impl FloatModel {
     }
 
     /// The solids that displace water, in the order of the boat's parts and then tanks.
-    pub fn solids(&self) -> &[Mesh] {
+    pub fn solids(&self) -> &[Arc<Mesh>] {
         &self.solids
     }
 
@@ -246,7 +246,7 @@ impl FloatModel {
 }
 
 impl Liquid {
-    fn new(tank: &Tank, cavity: Mesh) -> Result<Self, PartProblem> {
+    fn new(tank: &Tank, cavity: Arc<Mesh>) -> Result<Self, PartProblem> {
         if !(0.0..=1.0).contains(&tank.fill) {
             return Err(PartProblem::Fill(tank.fill));
         }
@@ -254,7 +254,7 @@ impl Liquid {
             return Err(PartProblem::LiquidDensity(tank.liquid_density));
         }
         let volume = tank.fill * cavity.volume();
-        Ok(Self { cavity: Arc::new(cavity), volume, density: tank.liquid_density })
+        Ok(Self { cavity, volume, density: tank.liquid_density })
     }
 }
 

@@ -5,6 +5,7 @@ use super::revolve::{Station, revolve};
 use crate::frame::{Body, Position};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
+use std::sync::Arc;
 
 /// The body axis along which a solid lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -135,18 +136,19 @@ pub enum Solid {
         /// Where the table's x = 0 lies.
         origin: Position<Body>,
     },
-    /// Any closed mesh.
-    Mesh(Mesh),
+    /// Any closed mesh, shared: a large hull is never copied.
+    Mesh(Arc<Mesh>),
 }
 
 impl Solid {
-    /// The solid as a closed mesh of exact volume.
+    /// The solid as a closed mesh of exact volume; one that is a mesh already is handed out as it is.
     ///
     /// # Errors
     /// [`SolidError`] when a size is not positive, a place is not a number, or a table or mesh
     /// does not enclose a solid.
-    pub fn mesh(&self, fineness: Fineness) -> Result<Mesh, SolidError> {
-        match self {
+    pub fn mesh(&self, fineness: Fineness) -> Result<Arc<Mesh>, SolidError> {
+        let made = match self {
+            Self::Mesh(mesh) => return Ok(Arc::clone(mesh)),
             Self::Box { size, centre } => cuboid(*size, *centre),
             Self::Cylinder { axis, length, diameter, centre } => {
                 positive("the length", *length)?;
@@ -169,8 +171,8 @@ impl Solid {
                 check_table(stations)?;
                 placed(&revolve(stations, fineness.around)?, *origin)
             }
-            Self::Mesh(mesh) => Ok(mesh.clone()),
-        }
+        };
+        made.map(Arc::new)
     }
 }
 

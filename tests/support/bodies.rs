@@ -39,7 +39,7 @@ pub fn model(solid: Solid, mass: f64, centre: [f64; 3]) -> FloatModel {
 pub fn homogeneous(mesh: &Mesh, relative_density: f64) -> FloatModel {
     let mass = WATER * relative_density * mesh.volume();
     let centre = mesh.centroid().vector().into();
-    model(Solid::Mesh(mesh.clone()), mass, centre)
+    model(Solid::Mesh(mesh.clone().into()), mass, centre)
 }
 
 /// A homogeneous box with its middle at the origin.

@@ -78,7 +78,7 @@ fn read_solid(s: &Value, folder: &Path) -> Solid {
             diameter_fore: number(s, "diameter_fore"),
             centre: centre(),
         },
-        "mesh" => Solid::Mesh(read_mesh(s, folder)),
+        "mesh" => Solid::Mesh(read_mesh(s, folder).into()),
         other => panic!("no solid of type {other}"),
     }
 }
