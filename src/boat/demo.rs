@@ -60,6 +60,10 @@ pub fn demo_boat() -> Result<Boat, MeshError> {
         mass: 0.14,
         centre: at(0.046, 0.0, axis),
         housing: Housing::InsideAPart,
+        bulkheads: Vec::new(),
+        vent: None,
+        flood: None,
+        range: None,
     };
     let mark = |name: &str, x: f64, y: f64| Mark { name: name.to_owned(), at: at(x, y, WATERLINE) };
     let place = |name: &str, z: f64, medium: Medium| Place { name: name.to_owned(), z, medium };

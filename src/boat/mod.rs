@@ -3,16 +3,18 @@
 //! Free-flooding space is not a part: it displaces nothing.
 
 mod demo;
+mod entry;
 mod part;
 mod place;
 mod quick;
 mod tank;
 
 pub use demo::demo_boat;
+pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Wall};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
-pub use tank::{Housing, Tank};
+pub use tank::{Bulkhead, BulkheadWay, Housing, Tank};
 
 use crate::frame::{Body, Position};
 

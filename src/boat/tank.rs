@@ -14,6 +14,24 @@ pub enum Housing {
     InsideAPart,
 }
 
+/// How a bulkhead stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BulkheadWay {
+    /// Fore and aft.
+    Lengthwise,
+    /// Athwartships.
+    Transverse,
+}
+
+/// A bulkhead.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bulkhead {
+    /// How it stands.
+    pub way: BulkheadWay,
+    /// Where.
+    pub at: f64,
+}
+
 /// A space that holds liquid with a free surface level in the world at any attitude.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tank {
@@ -31,6 +49,14 @@ pub struct Tank {
     pub centre: Position<Body>,
     /// Whether it displaces water itself.
     pub housing: Housing,
+    /// Bulkheads.
+    pub bulkheads: Vec<Bulkhead>,
+    /// Vent.
+    pub vent: Option<Position<Body>>,
+    /// Flood opening.
+    pub flood: Option<Position<Body>>,
+    /// Range.
+    pub range: Option<[f64; 2]>,
 }
 
 impl Tank {

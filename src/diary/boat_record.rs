@@ -1,13 +1,11 @@
 //! Boats as they are written in the file, and how boats come from them.
 
+use super::part_record::{PartRecord, place};
 use super::record::Extra;
-use super::solid::SolidRecord;
-use crate::boat::{
-    Boat, Housing, Mark, Medium, Part, Place, QuickBoat, QuickBoatError, Status, Tank,
-};
+use super::tank_record::TankRecord;
+use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
 use crate::fit::ModelSpread;
-use crate::frame::{Body, Position};
-use crate::geometry::MeshError;
+use crate::geometry::{Fineness, MeshError};
 use serde::{Deserialize, Serialize};
 
 /// Why a boat's record makes no boat.
@@ -24,6 +22,14 @@ pub enum BoatRecordError {
         part: String,
         /// What is wrong with it.
         problem: MeshError,
+    },
+    /// A part's description makes no part.
+    #[error("{part}: {problem}")]
+    Part {
+        /// The part's name.
+        part: String,
+        /// What is wrong with it.
+        problem: EntryError,
     },
 }
 
@@ -109,13 +115,49 @@ impl BoatRecord {
         if let Some(quick) = &self.quick {
             return Ok(quick.numbers().boat(&self.name, quick.water_density_kg_m3)?);
         }
+        let mut boat = self.without_parts()?;
+        for part in &self.parts {
+            boat.parts.push(made(part)?.part);
+        }
+        Ok(boat)
+    }
+
+    /// The boat without its parts: for those who make the parts themselves.
+    ///
+    /// # Errors
+    /// [`BoatRecordError`] when a tank's mesh is not closed.
+    pub fn without_parts(&self) -> Result<Boat, BoatRecordError> {
+        let tank = |t: &TankRecord| {
+            t.tank().map_err(|problem| BoatRecordError::Mesh { part: t.name.clone(), problem })
+        };
         Ok(Boat {
             name: self.name.clone(),
-            parts: self.parts.iter().map(PartRecord::part).collect::<Result<_, _>>()?,
-            tanks: self.tanks.iter().map(TankRecord::tank).collect::<Result<_, _>>()?,
+            parts: Vec::new(),
+            tanks: self.tanks.iter().map(tank).collect::<Result<_, _>>()?,
             marks: self.marks.iter().map(MarkRecord::mark).collect(),
             places: self.places.iter().map(PlaceRecord::place).collect(),
         })
+    }
+
+    /// Checks without calculating that the record makes a boat: numbers go together, meshes are
+    /// closed, every part has a mass and a place.
+    pub(super) fn check(&self) -> Result<(), BoatRecordError> {
+        if self.quick.is_some() {
+            return self.boat().map(drop);
+        }
+        self.without_parts()?;
+        for part in &self.parts {
+            let problem = match part.entry() {
+                Ok(entry) => entry.check().err().map(|problem| part_problem(part, problem)),
+                // A mesh that is kept elsewhere may be missing: the rest of the file is good.
+                Err(MeshError::NotHere) => None,
+                Err(problem) => Some(mesh_problem(part, problem)),
+            };
+            if let Some(problem) = problem {
+                return Err(problem);
+            }
+        }
+        Ok(())
     }
 
     /// How far the boat's model may be off.
@@ -155,117 +197,6 @@ impl QuickRecord {
             mass: self.mass_kg,
             waterline: self.waterline_m,
             fullness: self.fullness,
-        }
-    }
-}
-
-/// Whether a part is aboard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "the variants are those of `boat::Status`")]
-pub enum StatusRecord {
-    Planned,
-    Temporary,
-    #[default]
-    Fixed,
-    TakenOut,
-}
-
-/// A part.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "the fields are those of `boat::Part`")]
-pub struct PartRecord {
-    pub name: String,
-    pub mass_kg: f64,
-    pub centre_m: [f64; 3],
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub solid: Option<SolidRecord>,
-    #[serde(default)]
-    pub status: StatusRecord,
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl PartRecord {
-    fn part(&self) -> Result<Part, BoatRecordError> {
-        let solid = self.solid.as_ref().map(SolidRecord::solid).transpose();
-        Ok(Part {
-            name: self.name.clone(),
-            mass: self.mass_kg,
-            centre: place(self.centre_m),
-            solid: solid
-                .map_err(|problem| BoatRecordError::Mesh { part: self.name.clone(), problem })?,
-            status: match self.status {
-                StatusRecord::Planned => Status::Planned,
-                StatusRecord::Temporary => Status::Temporary,
-                StatusRecord::Fixed => Status::Fixed,
-                StatusRecord::TakenOut => Status::TakenOut,
-            },
-        })
-    }
-}
-
-impl From<&Part> for PartRecord {
-    fn from(part: &Part) -> Self {
-        Self {
-            name: part.name.clone(),
-            mass_kg: part.mass,
-            centre_m: part.centre.vector().into(),
-            solid: part.solid.as_ref().map(SolidRecord::from),
-            status: match part.status {
-                Status::Planned => StatusRecord::Planned,
-                Status::Temporary => StatusRecord::Temporary,
-                Status::Fixed => StatusRecord::Fixed,
-                Status::TakenOut => StatusRecord::TakenOut,
-            },
-            extra: Extra::new(),
-        }
-    }
-}
-
-/// A tank.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "the fields are those of `boat::Tank`")]
-pub struct TankRecord {
-    pub name: String,
-    pub cavity: SolidRecord,
-    pub fill: f64,
-    pub liquid_density_kg_m3: f64,
-    pub mass_kg: f64,
-    pub centre_m: [f64; 3],
-    pub inside_a_part: bool,
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl TankRecord {
-    fn tank(&self) -> Result<Tank, BoatRecordError> {
-        Ok(Tank {
-            name: self.name.clone(),
-            cavity: self
-                .cavity
-                .solid()
-                .map_err(|problem| BoatRecordError::Mesh { part: self.name.clone(), problem })?,
-            fill: self.fill,
-            liquid_density: self.liquid_density_kg_m3,
-            mass: self.mass_kg,
-            centre: place(self.centre_m),
-            housing: if self.inside_a_part { Housing::InsideAPart } else { Housing::InTheWet },
-        })
-    }
-}
-
-impl From<&Tank> for TankRecord {
-    fn from(tank: &Tank) -> Self {
-        Self {
-            name: tank.name.clone(),
-            cavity: SolidRecord::from(&tank.cavity),
-            fill: tank.fill,
-            liquid_density_kg_m3: tank.liquid_density,
-            mass_kg: tank.mass,
-            centre_m: tank.centre.vector().into(),
-            inside_a_part: tank.housing == Housing::InsideAPart,
-            extra: Extra::new(),
         }
     }
 }
@@ -339,6 +270,19 @@ impl From<&Place> for PlaceRecord {
     }
 }
 
-fn place([x, y, z]: [f64; 3]) -> Position<Body> {
-    Position::new(x, y, z)
+/// Makes one part of a record.
+///
+/// # Errors
+/// [`BoatRecordError`] naming the part and what is wrong with it.
+pub fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
+    let entry = record.entry().map_err(|problem| mesh_problem(record, problem))?;
+    entry.made(Fineness::WORK).map_err(|problem| part_problem(record, problem))
+}
+
+fn mesh_problem(part: &PartRecord, problem: MeshError) -> BoatRecordError {
+    BoatRecordError::Mesh { part: part.name.clone(), problem }
+}
+
+fn part_problem(part: &PartRecord, problem: EntryError) -> BoatRecordError {
+    BoatRecordError::Part { part: part.name.clone(), problem }
 }

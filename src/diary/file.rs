@@ -7,7 +7,7 @@ use serde_json::error::Category;
 /// The word by which a file says that it is one of ours.
 pub const FORMAT: &str = "trimwright";
 /// The version of the file written here.
-pub const VERSION: u64 = 1;
+pub const VERSION: u64 = 2;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -63,13 +63,16 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         return Err(DiaryError::Foreign);
     }
     match envelope.version {
-        Some(VERSION) => {}
+        // What version 2 added may be absent, so a file of version 1 is read by the same records.
+        Some(1..=VERSION) => {}
         Some(found) if found > VERSION => {
             return Err(DiaryError::Newer { found, known: VERSION });
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     }
-    let diary: Diary = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    let mut diary: Diary =
+        serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    diary.version = VERSION;
     diary.check().map_err(DiaryError::Wrong)?;
     Ok(diary)
 }

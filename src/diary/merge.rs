@@ -27,6 +27,11 @@ impl Diary {
         for (key, value) in other.extra {
             self.extra.entry(key).or_insert(value);
         }
+        for material in other.materials {
+            if self.materials.iter().all(|m| m.name != material.name) {
+                self.materials.push(material);
+            }
+        }
         let mut merged = Merged::default();
         let mut renamed: Vec<(String, String)> = Vec::new();
         for boat in other.boats {

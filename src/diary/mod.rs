@@ -5,18 +5,28 @@
 
 mod boat_record;
 mod file;
+mod kept;
 mod merge;
+mod mesh_record;
+mod part_record;
 mod record;
 mod solid;
+mod tank_record;
 
 pub use boat_record::{
-    BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PartRecord, PlaceRecord,
-    QuickRecord, StatusRecord, TankRecord,
+    BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
+    made,
 };
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
+pub use kept::{KeptMeshes, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use merge::Merged;
+pub use mesh_record::MeshRecord;
+pub use part_record::{
+    CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
+};
 pub use record::{
     AboardRecord, Angles, ConditionRecord, Diary, Draft, MarkReading, ReadingRecord, Settings,
     WaterDraft, WaterKind,
 };
 pub use solid::{AxisRecord, SolidRecord};
+pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};

@@ -1,7 +1,8 @@
-//! The records of the file, version 1: the diary, its readings, what is being typed.
+//! The records of the file: the diary, its readings, what is being typed.
 
 use super::boat_record::BoatRecord;
 use super::file::{FORMAT, VERSION};
+use super::part_record::MaterialRecord;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -22,6 +23,9 @@ pub struct Diary {
     /// The readings kept, oldest first.
     #[serde(default)]
     pub readings: Vec<ReadingRecord>,
+    /// The builder's own materials.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub materials: Vec<MaterialRecord>,
     /// What is being typed.
     #[serde(default)]
     pub draft: Draft,
@@ -40,6 +44,7 @@ impl Default for Diary {
             version: VERSION,
             boats: Vec::new(),
             readings: Vec::new(),
+            materials: Vec::new(),
             draft: Draft::default(),
             settings: Settings::default(),
             extra: Extra::new(),
@@ -53,7 +58,7 @@ impl Diary {
         check_identities("boats", self.boats.iter().map(|b| &b.id))?;
         check_identities("readings", self.readings.iter().map(|r| &r.id))?;
         for boat in &self.boats {
-            boat.boat().map_err(|e| format!("the boat \"{}\": {e}", boat.name))?;
+            boat.check().map_err(|e| format!("the boat \"{}\": {e}", boat.name))?;
         }
         Ok(())
     }

@@ -1,10 +1,11 @@
 //! Solids as they are written in the file.
 
+use super::mesh_record::MeshRecord;
 use super::record::Extra;
 use crate::frame::Position;
-use crate::geometry::{Axis, Mesh, MeshError, Solid, Station};
-use nalgebra::Vector3;
+use crate::geometry::{Axis, MeshError, Solid, Station};
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// A direction in the body.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -75,11 +76,26 @@ pub enum SolidRecord {
         extra: Extra,
     },
     Mesh {
-        vertices_m: Vec<[f64; 3]>,
-        faces: Vec<[u32; 3]>,
+        #[serde(flatten)]
+        mesh: MeshRecord,
+        /// Where the mesh's origin lies.
+        #[serde(default, skip_serializing_if = "is_origin")]
+        at_m: [f64; 3],
         #[serde(flatten)]
         extra: Extra,
     },
+    /// A mesh that is kept apart, by its name: only in what the phone keeps, never in a file.
+    KeptMesh {
+        name: String,
+        #[serde(default, skip_serializing_if = "is_origin")]
+        at_m: [f64; 3],
+        #[serde(flatten)]
+        extra: Extra,
+    },
+}
+
+fn is_origin(at: &[f64; 3]) -> bool {
+    at.iter().all(|c| *c == 0.0)
 }
 
 fn place([x, y, z]: [f64; 3]) -> Position<crate::frame::Body> {
@@ -136,11 +152,58 @@ impl SolidRecord {
                 stations: stations_m.iter().map(|&[x, radius]| Station { x, radius }).collect(),
                 origin: place(*origin_m),
             },
-            Self::Mesh { vertices_m, faces, .. } => {
-                let vertices = vertices_m.iter().map(|&v| Vector3::from(v)).collect();
-                Solid::Mesh(Mesh::closed(vertices, faces.clone())?.into())
+            Self::Mesh { mesh, at_m, .. } => {
+                let mesh = mesh.mesh()?;
+                let here = is_origin(at_m);
+                Solid::Mesh(if here { mesh } else { Arc::new(mesh.shifted((*at_m).into())) })
             }
+            Self::KeptMesh { .. } => return Err(MeshError::NotHere),
         })
+    }
+
+    /// The middle of the solid, or where its own origin lies.
+    pub fn at(&self) -> [f64; 3] {
+        match self {
+            Self::Box { centre_m, .. }
+            | Self::Cylinder { centre_m, .. }
+            | Self::DomedCylinder { centre_m, .. }
+            | Self::Sphere { centre_m, .. }
+            | Self::Ellipsoid { centre_m, .. }
+            | Self::Frustum { centre_m, .. } => *centre_m,
+            Self::Revolved { origin_m, .. } => *origin_m,
+            Self::Mesh { at_m, .. } | Self::KeptMesh { at_m, .. } => *at_m,
+        }
+    }
+
+    /// The same solid with its middle, or its own origin, elsewhere.
+    #[must_use]
+    pub fn placed(mut self, at: [f64; 3]) -> Self {
+        match &mut self {
+            Self::Box { centre_m, .. }
+            | Self::Cylinder { centre_m, .. }
+            | Self::DomedCylinder { centre_m, .. }
+            | Self::Sphere { centre_m, .. }
+            | Self::Ellipsoid { centre_m, .. }
+            | Self::Frustum { centre_m, .. } => *centre_m = at,
+            Self::Revolved { origin_m, .. } => *origin_m = at,
+            Self::Mesh { at_m, .. } | Self::KeptMesh { at_m, .. } => *at_m = at,
+        }
+        self
+    }
+
+    /// The same solid on the other side of the centre plane.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let [x, y, z] = self.at();
+        let elsewhere = self.clone().placed([x, -y, z]);
+        match elsewhere {
+            Self::Mesh { mesh, at_m, extra } => {
+                let mesh = mesh.mirrored();
+                Self::Mesh { mesh, at_m, extra }
+            }
+            // All other shapes are their own mirror images.
+            other => other,
+        }
     }
 }
 
@@ -188,8 +251,8 @@ impl From<&Solid> for SolidRecord {
             },
             Solid::Mesh(mesh) => Self::Mesh {
                 extra: Extra::new(),
-                vertices_m: mesh.vertices().iter().map(|v| [v.x, v.y, v.z]).collect(),
-                faces: mesh.faces().to_vec(),
+                mesh: MeshRecord::new(Arc::clone(mesh)),
+                at_m: [0.0; 3],
             },
         }
     }

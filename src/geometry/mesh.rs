@@ -53,6 +53,9 @@ pub enum MeshError {
         /// The signed volume, m³, negative.
         volume: f64,
     },
+    /// It is kept apart, and what kept it did not give it back.
+    #[error("the mesh is not on this phone: import it again")]
+    NotHere,
     /// The triangles enclose nothing.
     #[error("the mesh encloses no volume")]
     NoVolume,

@@ -130,6 +130,10 @@ pub fn inner_tank(cavity: Solid, fill: f64, liquid_density: f64) -> Tank {
         mass: 0.0,
         centre: Position::ORIGIN,
         housing: Housing::InsideAPart,
+        bulkheads: Vec::new(),
+        vent: None,
+        flood: None,
+        range: None,
     }
 }
 

@@ -46,6 +46,10 @@ pub fn boat(value: &Value, folder: &Path) -> Boat {
         mass: t["mass"].as_f64().unwrap_or(0.0),
         centre: if t["com"].is_array() { place(&t["com"]) } else { Position::ORIGIN },
         housing: Housing::InTheWet,
+        bulkheads: Vec::new(),
+        vent: None,
+        flood: None,
+        range: None,
     };
     Boat {
         name: text(value, "name").to_owned(),

@@ -1,0 +1,95 @@
+//! What the phone keeps: the diary's text, with its large meshes apart, each under a name made
+//! of its contents. A mesh is written once; the text, with every key that is typed.
+
+use super::file::{DiaryError, read};
+use super::mesh_record::MeshRecord;
+use super::record::Diary;
+use super::solid::SolidRecord;
+use crate::geometry::{Mesh, MeshError};
+use nalgebra::Vector3;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Meshes of more triangles than this are kept apart.
+const LARGE: usize = 500;
+
+/// Meshes by their names.
+pub type KeptMeshes = BTreeMap<String, Arc<Mesh>>;
+
+/// The text to keep, and the meshes that it names.
+pub fn write_kept(diary: &Diary) -> (String, KeptMeshes) {
+    let mut meshes = KeptMeshes::new();
+    let mut light = diary.clone();
+    for solid in solids(&mut light) {
+        if let SolidRecord::Mesh { mesh, at_m, extra } = solid
+            && let Ok(found) = mesh.mesh()
+            && found.faces().len() > LARGE
+        {
+            let name = mesh.content_name();
+            meshes.insert(name.clone(), found);
+            *solid = SolidRecord::KeptMesh { name, at_m: *at_m, extra: std::mem::take(extra) };
+        }
+    }
+    // As in `file::write`: records hold nothing that cannot be written.
+    (serde_json::to_string(&light).unwrap_or_default(), meshes)
+}
+
+/// Reads a kept text, with its meshes put back. One that is not there leaves its part without a
+/// shape that can be used, and everything else as it is.
+///
+/// # Errors
+/// [`DiaryError`] as for a file.
+pub fn read_kept(text: &str, meshes: &KeptMeshes) -> Result<Diary, DiaryError> {
+    let mut diary = read(text)?;
+    for solid in solids(&mut diary) {
+        if let SolidRecord::KeptMesh { name, at_m, extra } = solid
+            && let Some(mesh) = meshes.get(name)
+        {
+            *solid = SolidRecord::Mesh {
+                mesh: MeshRecord::new(Arc::clone(mesh)),
+                at_m: *at_m,
+                extra: std::mem::take(extra),
+            };
+        }
+    }
+    Ok(diary)
+}
+
+fn solids(diary: &mut Diary) -> impl Iterator<Item = &mut SolidRecord> {
+    diary.boats.iter_mut().flat_map(|boat| {
+        let parts = boat.parts.iter_mut().filter_map(|p| p.solid.as_mut());
+        parts.chain(boat.tanks.iter_mut().map(|t| &mut t.cavity))
+    })
+}
+
+/// First bytes of a kept mesh.
+const SIGN: &[u8; 8] = b"TRIMESH1";
+
+/// A mesh as bytes: counts, coordinates in metres, triangles; little-endian.
+pub fn mesh_to_bytes(mesh: &Mesh) -> Vec<u8> {
+    let counts = [mesh.vertices().len() as u64, mesh.faces().len() as u64];
+    let mut bytes = SIGN.to_vec();
+    bytes.extend(counts.iter().flat_map(|n| n.to_le_bytes()));
+    bytes.extend(mesh.vertices().iter().flat_map(|v| v.iter().flat_map(|c| c.to_le_bytes())));
+    bytes.extend(mesh.faces().iter().flatten().flat_map(|i| i.to_le_bytes()));
+    bytes
+}
+
+/// The mesh of such bytes.
+///
+/// # Errors
+/// [`MeshError`] when they are cut short or hold no closed mesh.
+pub fn mesh_from_bytes(bytes: &[u8]) -> Result<Mesh, MeshError> {
+    let rest = bytes.strip_prefix(SIGN).ok_or(MeshError::Empty)?;
+    let (counts, rest) = rest.split_at_checked(16).ok_or(MeshError::Empty)?;
+    let mut counts = counts.as_chunks::<8>().0.iter().map(|n| u64::from_le_bytes(*n));
+    let n_vertices = counts.next().and_then(|n| usize::try_from(n).ok());
+    let wanted = n_vertices.and_then(|n| n.checked_mul(24)).ok_or(MeshError::Empty)?;
+    let (coordinates, faces) = rest.split_at_checked(wanted).ok_or(MeshError::Empty)?;
+    let numbers: Vec<f64> =
+        coordinates.as_chunks::<8>().0.iter().map(|c| f64::from_le_bytes(*c)).collect();
+    let indices: Vec<u32> =
+        faces.as_chunks::<4>().0.iter().map(|i| u32::from_le_bytes(*i)).collect();
+    let vertices = numbers.as_chunks::<3>().0.iter().map(|c| Vector3::from(*c)).collect();
+    Mesh::closed(vertices, indices.as_chunks::<3>().0.to_vec())
+}

@@ -1,0 +1,218 @@
+//! Parts as they are written in the file.
+
+use super::record::Extra;
+use super::solid::SolidRecord;
+use crate::boat::{Coat, Density, Inside, Part, PartEntry, Status, Wall};
+use crate::frame::{Body, Position};
+use crate::geometry::MeshError;
+use serde::{Deserialize, Serialize};
+
+/// Whether a part is aboard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `boat::Status`")]
+pub enum StatusRecord {
+    Planned,
+    Temporary,
+    #[default]
+    Fixed,
+    TakenOut,
+}
+
+/// What a part is made of: a copy of the line of the table, so that the boat stands alone.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct MaterialRecord {
+    /// What it is called.
+    pub name: String,
+    /// The usual density, kg/m³.
+    pub density_kg_m3: f64,
+    /// The least density; the usual one if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub low_kg_m3: Option<f64>,
+    /// The greatest density; the usual one if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub high_kg_m3: Option<f64>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl MaterialRecord {
+    /// The density with its range.
+    pub fn density(&self) -> Density {
+        let usual = self.density_kg_m3;
+        Density {
+            usual,
+            low: self.low_kg_m3.unwrap_or(usual),
+            high: self.high_kg_m3.unwrap_or(usual),
+        }
+    }
+}
+
+/// What is inside a hollow part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `boat::Inside`")]
+pub enum InsideRecord {
+    Dry,
+    Flooded,
+}
+
+/// The wall of a hollow part.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `boat::Wall`")]
+pub struct WallRecord {
+    pub thickness_m: f64,
+    pub inside: InsideRecord,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// Paint, filler or adhesive on the outside.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `boat::Coat`")]
+pub struct CoatRecord {
+    pub name: String,
+    pub density_kg_m3: f64,
+    pub thickness_m: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area_m2: Option<f64>,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A part as its builder describes it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct PartRecord {
+    /// What the builder calls it.
+    pub name: String,
+    /// The heading under which it stands; empty for none.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub group: String,
+    /// Its outer shape; none for a mere weight.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub solid: Option<SolidRecord>,
+    /// What the scales say; it wins over the material.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_kg: Option<f64>,
+    /// Its centre of mass; that of its material if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub centre_m: Option<[f64; 3]>,
+    /// What it is made of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub material: Option<MaterialRecord>,
+    /// Its wall, if it is hollow.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wall: Option<WallRecord>,
+    /// What covers it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coat: Option<CoatRecord>,
+    /// Whether it is aboard.
+    #[serde(default)]
+    pub status: StatusRecord,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl PartRecord {
+    /// The part as the ledger has it.
+    ///
+    /// # Errors
+    /// [`MeshError`] when its mesh is not closed or is not here.
+    pub fn entry(&self) -> Result<PartEntry, MeshError> {
+        Ok(PartEntry {
+            name: self.name.clone(),
+            status: match self.status {
+                StatusRecord::Planned => Status::Planned,
+                StatusRecord::Temporary => Status::Temporary,
+                StatusRecord::Fixed => Status::Fixed,
+                StatusRecord::TakenOut => Status::TakenOut,
+            },
+            solid: self.solid.as_ref().map(SolidRecord::solid).transpose()?,
+            weighed: self.mass_kg,
+            centre: self.centre_m.map(place),
+            material: self.material.as_ref().map(MaterialRecord::density),
+            wall: self.wall.as_ref().map(|w| Wall {
+                thickness: w.thickness_m,
+                inside: match w.inside {
+                    InsideRecord::Dry => Inside::Dry,
+                    InsideRecord::Flooded => Inside::Flooded,
+                },
+            }),
+            coat: self.coat.as_ref().map(|c| Coat {
+                density: c.density_kg_m3,
+                thickness: c.thickness_m,
+                area: c.area_m2,
+            }),
+        })
+    }
+
+    /// The same part on the other side of the centre plane.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        Self {
+            name: other_side(&self.name),
+            solid: self.solid.as_ref().map(SolidRecord::mirrored),
+            centre_m: self.centre_m.map(|[x, y, z]| [x, -y, z]),
+            ..self.clone()
+        }
+    }
+}
+
+/// The name with the sides exchanged.
+pub(super) fn other_side(name: &str) -> String {
+    const SIDES: [(&str, &str); 3] =
+        [("port", "starboard"), ("left", "right"), ("Port", "Starboard")];
+    for (one, other) in SIDES {
+        // The longer word first: no side is contained in the other one's name.
+        for (from, to) in [(other, one), (one, other)] {
+            if name.contains(from) {
+                return name.replace(from, to);
+            }
+        }
+    }
+    format!("{name}, other side")
+}
+
+impl From<&Part> for PartRecord {
+    fn from(part: &Part) -> Self {
+        Self {
+            name: part.name.clone(),
+            mass_kg: Some(part.mass),
+            centre_m: Some(part.centre.vector().into()),
+            solid: part.solid.as_ref().map(SolidRecord::from),
+            status: match part.status {
+                Status::Planned => StatusRecord::Planned,
+                Status::Temporary => StatusRecord::Temporary,
+                Status::Fixed => StatusRecord::Fixed,
+                Status::TakenOut => StatusRecord::TakenOut,
+            },
+            ..Self::default()
+        }
+    }
+}
+
+pub(super) fn place([x, y, z]: [f64; 3]) -> Position<Body> {
+    Position::new(x, y, z)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mirrored_part_changes_its_side_and_its_name() {
+        let part = PartRecord {
+            name: "stern plane, port".to_owned(),
+            centre_m: Some([-0.4, 0.05, 0.08]),
+            ..PartRecord::default()
+        };
+        let other = part.mirrored();
+        assert_eq!(other.name, "stern plane, starboard", "its name");
+        assert_eq!(other.centre_m, Some([-0.4, -0.05, 0.08]), "its place");
+        assert_eq!(other.mirrored(), part, "and back");
+        let plain = PartRecord { name: "shim".to_owned(), ..PartRecord::default() };
+        assert_eq!(plain.mirrored().name, "shim, other side", "a name without a side");
+    }
+}

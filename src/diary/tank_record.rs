@@ -1,0 +1,148 @@
+//! Tanks as they are written in the file.
+
+use super::part_record::place;
+use super::record::Extra;
+use super::solid::SolidRecord;
+use crate::boat::{Bulkhead, BulkheadWay, Housing, Tank};
+use crate::geometry::MeshError;
+use serde::{Deserialize, Serialize};
+
+/// How a bulkhead stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `boat::BulkheadWay`")]
+pub enum BulkheadWayRecord {
+    Lengthwise,
+    Transverse,
+}
+
+/// A bulkhead in a tank.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `boat::Bulkhead`")]
+pub struct BulkheadRecord {
+    pub way: BulkheadWayRecord,
+    pub at_m: f64,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A tank.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `boat::Tank`")]
+pub struct TankRecord {
+    pub name: String,
+    pub cavity: SolidRecord,
+    #[serde(default)]
+    pub fill: f64,
+    pub liquid_density_kg_m3: f64,
+    #[serde(default)]
+    pub mass_kg: f64,
+    pub centre_m: [f64; 3],
+    #[serde(default)]
+    pub inside_a_part: bool,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bulkheads: Vec<BulkheadRecord>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vent_m: Option<[f64; 3]>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flood_m: Option<[f64; 3]>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least_fill: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most_fill: Option<f64>,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl TankRecord {
+    /// The tank.
+    ///
+    /// # Errors
+    /// [`MeshError`] when its mesh is not closed or is not here.
+    pub fn tank(&self) -> Result<Tank, MeshError> {
+        let range = match (self.least_fill, self.most_fill) {
+            (None, None) => None,
+            (least, most) => Some([least.unwrap_or(0.0), most.unwrap_or(1.0)]),
+        };
+        Ok(Tank {
+            name: self.name.clone(),
+            cavity: self.cavity.solid()?,
+            fill: self.fill,
+            liquid_density: self.liquid_density_kg_m3,
+            mass: self.mass_kg,
+            centre: place(self.centre_m),
+            housing: if self.inside_a_part { Housing::InsideAPart } else { Housing::InTheWet },
+            bulkheads: self.bulkheads.iter().map(BulkheadRecord::bulkhead).collect(),
+            vent: self.vent_m.map(place),
+            flood: self.flood_m.map(place),
+            range,
+        })
+    }
+
+    /// The same tank on the other side of the centre plane.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let flip = |[x, y, z]: [f64; 3]| [x, -y, z];
+        Self {
+            name: super::part_record::other_side(&self.name),
+            cavity: self.cavity.mirrored(),
+            centre_m: flip(self.centre_m),
+            bulkheads: self.bulkheads.iter().map(BulkheadRecord::mirrored).collect(),
+            vent_m: self.vent_m.map(flip),
+            flood_m: self.flood_m.map(flip),
+            ..self.clone()
+        }
+    }
+}
+
+impl BulkheadRecord {
+    fn bulkhead(&self) -> Bulkhead {
+        Bulkhead {
+            way: match self.way {
+                BulkheadWayRecord::Lengthwise => BulkheadWay::Lengthwise,
+                BulkheadWayRecord::Transverse => BulkheadWay::Transverse,
+            },
+            at: self.at_m,
+        }
+    }
+
+    fn mirrored(&self) -> Self {
+        match self.way {
+            BulkheadWayRecord::Lengthwise => Self { at_m: -self.at_m, ..self.clone() },
+            BulkheadWayRecord::Transverse => self.clone(),
+        }
+    }
+}
+
+impl From<&Tank> for TankRecord {
+    fn from(tank: &Tank) -> Self {
+        Self {
+            name: tank.name.clone(),
+            cavity: SolidRecord::from(&tank.cavity),
+            fill: tank.fill,
+            liquid_density_kg_m3: tank.liquid_density,
+            mass_kg: tank.mass,
+            centre_m: tank.centre.vector().into(),
+            inside_a_part: tank.housing == Housing::InsideAPart,
+            bulkheads: tank.bulkheads.iter().map(BulkheadRecord::from).collect(),
+            vent_m: tank.vent.map(|p| p.vector().into()),
+            flood_m: tank.flood.map(|p| p.vector().into()),
+            least_fill: tank.range.map(|[least, _]| least),
+            most_fill: tank.range.map(|[_, most]| most),
+            extra: Extra::new(),
+        }
+    }
+}
+
+impl From<&Bulkhead> for BulkheadRecord {
+    fn from(bulkhead: &Bulkhead) -> Self {
+        Self {
+            way: match bulkhead.way {
+                BulkheadWay::Lengthwise => BulkheadWayRecord::Lengthwise,
+                BulkheadWay::Transverse => BulkheadWayRecord::Transverse,
+            },
+            at_m: bulkhead.at,
+            extra: Extra::new(),
+        }
+    }
+}
