@@ -15,6 +15,7 @@ pub mod fit;
 pub mod float;
 pub mod frame;
 pub mod geometry;
+pub mod material;
 pub mod reading;
 pub mod unit;
 pub mod water;

@@ -3,9 +3,11 @@
 mod advice;
 mod forecast;
 mod need;
+mod outlook;
 mod target;
 
 pub use advice::{Advice, Remedy, Step, Verdict, Weight, advise};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
+pub use outlook::{Outlook, TankNeed, UnderOutlook, outlook};
 pub use target::Target;

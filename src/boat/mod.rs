@@ -8,13 +8,15 @@ mod part;
 mod place;
 mod quick;
 mod tank;
+mod within;
 
 pub use demo::demo_boat;
 pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Wall};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
-pub use tank::{Bulkhead, BulkheadWay, Housing, Tank};
+pub use tank::{Bulkhead, Housing, Tank, TankError, Way, check_fittings};
+pub use within::{Direction, Misplaced, check_mark, check_part, check_tank};
 
 use crate::frame::{Body, Position};
 

@@ -16,7 +16,7 @@ pub enum Housing {
 
 /// How a bulkhead stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum BulkheadWay {
+pub enum Way {
     /// Fore and aft.
     Lengthwise,
     /// Athwartships.
@@ -27,7 +27,7 @@ pub enum BulkheadWay {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulkhead {
     /// How it stands.
-    pub way: BulkheadWay,
+    pub way: Way,
     /// Where.
     pub at: f64,
 }
@@ -60,6 +60,23 @@ pub struct Tank {
 }
 
 impl Tank {
+    /// An empty tank of fresh water.
+    pub fn new(name: impl Into<String>, cavity: Solid) -> Self {
+        Self {
+            name: name.into(),
+            cavity,
+            fill: 0.0,
+            liquid_density: 998.2,
+            mass: 0.0,
+            centre: Position::ORIGIN,
+            housing: Housing::InTheWet,
+            bulkheads: Vec::new(),
+            vent: None,
+            flood: None,
+            range: None,
+        }
+    }
+
     pub(super) fn mirrored(&self) -> Self {
         Self {
             cavity: mirrored_solid(&self.cavity),
@@ -67,4 +84,29 @@ impl Tank {
             ..self.clone()
         }
     }
+}
+/// stub
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+#[expect(missing_docs, reason = "stub")]
+pub enum TankError {
+    #[error("bulkhead")]
+    BulkheadOutside { way: Way, at: f64, low: f64, high: f64 },
+    #[error("many")]
+    TooManyBulkheads(usize),
+    #[error("range")]
+    Range { low: f64, high: f64 },
+    #[error("opening")]
+    OpeningOutside { opening: &'static str, by: f64 },
+    #[error("opening")]
+    OpeningNowhere { opening: &'static str },
+    #[error("vent")]
+    VentTooLow { vent: f64, flood: f64 },
+}
+/// stub
+///
+/// # Errors
+/// stub
+pub fn check_fittings(tank: &Tank, _cavity: &crate::geometry::Mesh) -> Result<(), TankError> {
+    if tank.fill < -1.0 { Err(TankError::TooManyBulkheads(1)) } else { Ok(()) }
 }

@@ -58,6 +58,9 @@ pub struct BoatRecord {
     /// Where lengths along the boat are measured from.
     #[serde(default)]
     pub datum: DatumRecord,
+    /// Length over all, midship in its middle; the parts' own length if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_m: Option<f64>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -88,6 +91,7 @@ impl BoatRecord {
             marks: boat.marks.iter().map(MarkRecord::from).collect(),
             places: boat.places.iter().map(PlaceRecord::from).collect(),
             datum: DatumRecord::default(),
+            length_m: None,
             extra: Extra::new(),
         }
     }
@@ -103,6 +107,7 @@ impl BoatRecord {
             marks: Vec::new(),
             places: Vec::new(),
             datum: DatumRecord::default(),
+            length_m: None,
             extra: Extra::new(),
         }
     }

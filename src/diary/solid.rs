@@ -175,6 +175,21 @@ impl SolidRecord {
         }
     }
 
+    /// What this version does not know of it.
+    pub fn extra(&self) -> &Extra {
+        match self {
+            Self::Box { extra, .. }
+            | Self::Cylinder { extra, .. }
+            | Self::DomedCylinder { extra, .. }
+            | Self::Sphere { extra, .. }
+            | Self::Ellipsoid { extra, .. }
+            | Self::Frustum { extra, .. }
+            | Self::Revolved { extra, .. }
+            | Self::Mesh { extra, .. }
+            | Self::KeptMesh { extra, .. } => extra,
+        }
+    }
+
     /// The same solid with its middle, or its own origin, elsewhere.
     #[must_use]
     pub fn placed(mut self, at: [f64; 3]) -> Self {

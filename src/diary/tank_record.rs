@@ -3,14 +3,14 @@
 use super::part_record::place;
 use super::record::Extra;
 use super::solid::SolidRecord;
-use crate::boat::{Bulkhead, BulkheadWay, Housing, Tank};
+use crate::boat::{Bulkhead, Housing, Tank, Way};
 use crate::geometry::MeshError;
 use serde::{Deserialize, Serialize};
 
 /// How a bulkhead stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "the variants are those of `boat::BulkheadWay`")]
+#[expect(missing_docs, reason = "the variants are those of `boat::Way`")]
 pub enum BulkheadWayRecord {
     Lengthwise,
     Transverse,
@@ -99,8 +99,8 @@ impl BulkheadRecord {
     fn bulkhead(&self) -> Bulkhead {
         Bulkhead {
             way: match self.way {
-                BulkheadWayRecord::Lengthwise => BulkheadWay::Lengthwise,
-                BulkheadWayRecord::Transverse => BulkheadWay::Transverse,
+                BulkheadWayRecord::Lengthwise => Way::Lengthwise,
+                BulkheadWayRecord::Transverse => Way::Transverse,
             },
             at: self.at_m,
         }
@@ -138,8 +138,8 @@ impl From<&Bulkhead> for BulkheadRecord {
     fn from(bulkhead: &Bulkhead) -> Self {
         Self {
             way: match bulkhead.way {
-                BulkheadWay::Lengthwise => BulkheadWayRecord::Lengthwise,
-                BulkheadWay::Transverse => BulkheadWayRecord::Transverse,
+                Way::Lengthwise => BulkheadWayRecord::Lengthwise,
+                Way::Transverse => BulkheadWayRecord::Transverse,
             },
             at_m: bulkhead.at,
             extra: Extra::new(),

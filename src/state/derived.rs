@@ -1,13 +1,15 @@
 //! Everything that follows from the diary: the boat in hand, its model, the reading, the answer.
 
 use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
+use super::made::{Datum, MadeParts};
 use leptos::prelude::*;
 use std::sync::Arc;
-use trimwright::ballast::{Advice, Forecast, Remedy, Target, advise, forecast};
+use trimwright::ballast::{Advice, Forecast, Outlook, Remedy, Target, advise, forecast, outlook};
 use trimwright::boat::{Boat, Part};
-use trimwright::diary::{BoatRecord, ConditionRecord, DatumRecord, Diary, Draft};
+use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
+use trimwright::frame::Pose;
 use trimwright::geometry::Fineness;
 use trimwright::reading::{Condition, Reading};
 use trimwright::unit::{GRAM, read_number_within};
@@ -36,15 +38,8 @@ pub(crate) struct BoatInHand {
     pub(crate) datum: Datum,
     /// The parts that can be shifted.
     pub(crate) movable: Vec<Movable>,
-}
-
-/// Where lengths along the boat are measured from.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Datum {
-    /// Which point.
-    pub(crate) from: DatumRecord,
-    /// Its place, metres forward of midship.
-    pub(crate) x: f64,
+    /// Its parts as made from the ledger, in its order.
+    pub(crate) parts: Arc<MadeParts>,
 }
 
 /// A reading, what it told, and what to do about it.
@@ -80,6 +75,14 @@ pub(crate) enum Answer {
 /// Memos over the diary; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Derived {
+    /// The record of the boat in hand.
+    pub(crate) record: Memo<Option<BoatRecord>>,
+    /// Its parts, made.
+    pub(crate) parts: Memo<Arc<MadeParts>>,
+    /// Where its lengths are measured from.
+    pub(crate) datum: Memo<Datum>,
+    /// What the boat in hand will do as it is described.
+    pub(crate) outlook: Memo<Option<Arc<Outlook>>>,
     /// The boat in hand, none, or why it cannot be used.
     pub(crate) boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
     /// The draft.
@@ -96,14 +99,36 @@ impl Derived {
         let draft = Memo::new(move |_| diary.with(|d| d.draft.clone()));
         let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
         // Models have no equality: what they are made from has, and is compared before.
-        let boat =
-            Memo::new_with_compare(move |_| record.with(|r| r.as_ref().map(ready)), |_, _| true);
+        let parts = Memo::new_with_compare(
+            move |before: Option<&Arc<MadeParts>>| {
+                record.with(|r| Arc::new(MadeParts::of(r.as_ref(), before.map(Arc::as_ref))))
+            },
+            |_, _| true,
+        );
+        let datum = Memo::new(move |_| {
+            record.with(|r| parts.with(|p| r.as_ref().map_or(Datum::MIDSHIP, |r| p.datum(r))))
+        });
+        let boat = Memo::new_with_compare(
+            move |_| {
+                let ready = |r: &BoatRecord| ready(r, parts.get(), datum.get());
+                record.with(|r| r.as_ref().map(ready))
+            },
+            |_, _| true,
+        );
         let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
+        let outlook = Memo::new_with_compare(
+            move |before: Option<&Option<Arc<Outlook>>>| {
+                let near = before.and_then(|b| b.as_ref()).and_then(|b| steady(b));
+                let density = water.with(|w| w.as_ref().map_or(POOL_DENSITY, |(d, _)| *d));
+                boat.with(|b| look_ahead(b.as_ref()?.as_ref().ok()?, density, near))
+            },
+            |_, _| true,
+        );
         let answer = Memo::new_with_compare(
             move |_| Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get()))),
             |_, _| true,
         );
-        Self { boat, draft, water, answer }
+        Self { record, parts, datum, outlook, boat, draft, water, answer }
     }
 
     /// Density of the water, kg/m³, as it is now; of a pool at 20 °C while it cannot be read.
@@ -127,16 +152,17 @@ impl Derived {
     }
 }
 
-fn ready(record: &BoatRecord) -> Result<Arc<BoatInHand>, String> {
-    let boat = record.boat().map_err(|e| e.to_string())?;
-    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
-    let bounds = model.bounds();
-    let x = match record.datum {
-        DatumRecord::Midship => 0.0,
-        DatumRecord::Bow => bounds.high.x,
-        DatumRecord::Stern => bounds.low.x,
+fn ready(
+    record: &BoatRecord,
+    parts: Arc<MadeParts>,
+    datum: Datum,
+) -> Result<Arc<BoatInHand>, String> {
+    let boat = if record.quick.is_some() {
+        record.boat().map_err(|e| e.to_string())?
+    } else {
+        parts.boat(record)?
     };
-    let datum = Datum { from: record.datum, x };
+    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
     let movable = if record.quick.is_some() { Vec::new() } else { movable(&boat, POOL_DENSITY) };
     Ok(Arc::new(BoatInHand {
         id: record.id.clone(),
@@ -146,7 +172,19 @@ fn ready(record: &BoatRecord) -> Result<Arc<BoatInHand>, String> {
         spread: record.spread(),
         is_quick: record.quick.is_some(),
         datum,
+        parts,
     }))
+}
+
+/// The pose of a boat that floats on its keel: a good start for one that differs a little.
+fn steady(outlook: &Outlook) -> Option<Pose> {
+    outlook.afloat.outcome.afloat().filter(|a| a.stiffness.least > 0.0).map(|a| a.pose)
+}
+
+fn look_ahead(hand: &BoatInHand, density: f64, near: Option<Pose>) -> Option<Arc<Outlook>> {
+    // A pose far over is no start for the next boat: let that one go upright.
+    let near = near.filter(|pose| pose.heel().abs() < 0.1 && pose.trim().abs() < 0.1);
+    outlook(&hand.model, Basin::deep(density), near, &hand.boat.marks).ok().map(Arc::new)
 }
 
 fn answer(
@@ -266,7 +304,7 @@ fn advised(
     let target = match reading.condition {
         Condition::Under => Target::NeutralUnder,
         Condition::Afloat => Target::at_the_marks(marks)
-            .ok_or("the boat has no marks: open a file of it that has some")?,
+            .ok_or("the boat has no marks: add some on the Boat screen")?,
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| e.to_string())?;

@@ -1,6 +1,8 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
 use super::derived::{Advised, Answer, Derived};
+use super::form::{Editing, Form, Texts};
+use super::history::History;
 use super::input::{FieldProblem, QuickForm};
 use super::save::KeptApart;
 use crate::device::clock;
@@ -41,6 +43,14 @@ pub(crate) struct Session {
     pub(crate) storage_problem: RwSignal<Option<StorageProblem>>,
     /// What the last file or deletion came to, in words.
     pub(crate) message: RwSignal<Option<String>>,
+    /// The form of the ledger that is open.
+    pub(crate) form: RwSignal<Option<Form>>,
+    /// The part entered last: the next one begins like it.
+    pub(super) last_part: RwSignal<Texts>,
+    /// Changes of the boat in hand.
+    pub(super) history: RwSignal<History>,
+    /// What is being dragged, and where it was before.
+    pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
     /// The diary before the last deletion.
     undo: RwSignal<Option<Diary>>,
     /// What follows from the diary.
@@ -62,6 +72,10 @@ impl Session {
             kept_apart: RwSignal::new(kept_apart),
             storage_problem: RwSignal::new(storage_problem),
             message: RwSignal::new(None),
+            form: RwSignal::new(None),
+            last_part: RwSignal::new(Texts::default()),
+            history: RwSignal::new(History::default()),
+            drag_start: RwSignal::new(None),
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
         }
@@ -267,7 +281,7 @@ fn example(draft: Draft) -> Draft {
 }
 
 /// An identity that no other record on this phone has: time to the millisecond.
-fn new_id(kind: &str) -> String {
+pub(super) fn new_id(kind: &str) -> String {
     format!("{kind}-{:.0}", clock::now_ms())
 }
 

@@ -1,0 +1,96 @@
+//! What a boat as described will do: afloat, under water, and how much its tanks must take.
+
+use super::forecast::{Forecast, forecast};
+use super::target::Target;
+use crate::boat::Mark;
+use crate::float::{Basin, BoatError, FloatModel, Submerged, Tolerance, hang};
+use crate::frame::Pose;
+use crate::reading::Condition;
+
+/// How much water the tanks must take in to dive, and how much they can.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TankNeed {
+    /// From the design waterline to neutral, m³: the volume above that waterline. None without
+    /// enough marks.
+    pub from_waterline: Option<f64>,
+    /// From how the boat floats with its tanks blown to neutral, m³; negative if it sinks so.
+    pub from_blown: f64,
+    /// What the tanks can take, blown to full, m³.
+    pub has: f64,
+}
+
+impl TankNeed {
+    /// The need that counts: from the design waterline, or as it floats if there is none.
+    pub fn need(&self) -> f64 {
+        self.from_waterline.unwrap_or(self.from_blown)
+    }
+
+    /// What the tanks can take more than they must, as a share of what they must; negative when
+    /// they are too small. None when nothing is needed.
+    pub fn margin(&self) -> Option<f64> {
+        (self.need() > 0.0).then(|| self.has / self.need() - 1.0)
+    }
+
+    /// How far between blown (0) and full (1) the boat is neutral. None when it has no tank, or
+    /// cannot become neutral with it.
+    pub fn neutral_share(&self) -> Option<f64> {
+        let share = self.from_blown / self.has;
+        (self.has > 0.0 && (0.0..=1.0).contains(&share)).then_some(share)
+    }
+}
+
+/// How the boat hangs under water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnderOutlook {
+    /// How full the tanks are between blown (0) and full (1): neutral if they can bring it there,
+    /// otherwise the nearer end.
+    pub share: f64,
+    /// How it hangs.
+    pub hangs: Submerged,
+    /// Mass beyond what the water carries with the tanks blown, kg; negative is light.
+    pub blown_residual: f64,
+    /// The same with the tanks full.
+    pub full_residual: f64,
+}
+
+/// What the boat will do.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outlook {
+    /// Afloat with the tanks blown.
+    pub afloat: Forecast,
+    /// What the tanks must and can take.
+    pub tank: TankNeed,
+    /// Under water.
+    pub under: UnderOutlook,
+}
+
+/// Calculates it; `near` is the pose that a boat a little different had, which makes it quicker.
+///
+/// # Errors
+/// [`BoatError`] for water that is not one.
+pub fn outlook(
+    model: &FloatModel,
+    basin: Basin,
+    near: Option<Pose>,
+    marks: &[Mark],
+) -> Result<Outlook, BoatError> {
+    let blown = model.flooded(0.0, basin.density)?;
+    let full = model.flooded(1.0, basin.density)?;
+    let afloat = forecast(&blown, basin, Condition::Afloat, near, marks)?;
+    let tank = TankNeed {
+        from_waterline: Target::at_the_marks(marks)
+            .and_then(|t| t.pose())
+            .map(|pose| model.total_volume() - model.wet(pose).volume),
+        from_blown: -blown.residual_mass(basin.density) / basin.density,
+        has: (full.mass() - blown.mass()) / basin.density,
+    };
+    let share = tank.neutral_share().unwrap_or(if tank.from_blown > 0.0 { 1.0 } else { 0.0 });
+    let hanging = model.flooded(share, basin.density)?;
+    let under = UnderOutlook {
+        share,
+        hangs: hang(&hanging, basin, &Tolerance::FINE)?,
+        blown_residual: blown.residual_mass(basin.density),
+        full_residual: full.residual_mass(basin.density),
+    };
+    Ok(Outlook { afloat, tank, under })
+}

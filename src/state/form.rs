@@ -1,0 +1,272 @@
+//! A form of the ledger while it is open: everything as typed, by the name of its field, and how
+//! texts become figures. No browser in here.
+
+use super::made::Datum;
+use std::collections::{BTreeMap, BTreeSet};
+use trimwright::unit::{MILLIMETRE, NumberError, read_number};
+
+/// What a form is about: the line it changes, or none while it is not in the ledger yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Editing {
+    /// A part.
+    Part(Option<usize>),
+    /// A tank.
+    Tank(Option<usize>),
+    /// A mark.
+    Mark(Option<usize>),
+    /// A place for weight.
+    Place(Option<usize>),
+    /// The boat itself: its name and length.
+    Boat(Option<usize>),
+}
+
+impl Editing {
+    /// The same with the line it changes.
+    pub(crate) fn at(self, line: usize) -> Self {
+        match self {
+            Self::Part(_) => Self::Part(Some(line)),
+            Self::Tank(_) => Self::Tank(Some(line)),
+            Self::Mark(_) => Self::Mark(Some(line)),
+            Self::Place(_) => Self::Place(Some(line)),
+            Self::Boat(_) => Self::Boat(Some(line)),
+        }
+    }
+
+    /// The next one of its kind, which is not there yet.
+    pub(crate) fn another(self) -> Self {
+        match self {
+            Self::Part(_) => Self::Part(None),
+            Self::Tank(_) => Self::Tank(None),
+            Self::Mark(_) => Self::Mark(None),
+            Self::Place(_) => Self::Place(None),
+            Self::Boat(_) => Self::Boat(None),
+        }
+    }
+
+    /// The line it changes.
+    pub(crate) fn line(self) -> Option<usize> {
+        match self {
+            Self::Part(line)
+            | Self::Tank(line)
+            | Self::Mark(line)
+            | Self::Place(line)
+            | Self::Boat(line) => line,
+        }
+    }
+}
+
+/// The name of a field.
+pub(crate) type Key = &'static str;
+
+/// What is wrong with a field, in words.
+pub(crate) type FormProblem = (Key, String);
+
+/// What is typed and chosen, by the name of the field.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Texts(BTreeMap<Key, String>);
+
+impl Texts {
+    /// What is in a field; nothing if it was not touched.
+    pub(crate) fn get(&self, key: Key) -> &str {
+        self.0.get(key).map_or("", String::as_str)
+    }
+
+    /// True when something other than spaces is in a field.
+    pub(crate) fn has(&self, key: Key) -> bool {
+        !self.get(key).trim().is_empty()
+    }
+
+    /// Types into a field.
+    pub(crate) fn set(&mut self, key: Key, text: impl Into<String>) {
+        self.0.insert(key, text.into());
+    }
+
+    /// The fields with a text, for a form that begins.
+    pub(crate) fn with(mut self, key: Key, text: impl Into<String>) -> Self {
+        self.set(key, text);
+        self
+    }
+
+    /// Writes a place into three fields and their sides.
+    pub(crate) fn set_place(&mut self, keys: &PlaceKeys, [x, y, z]: [f64; 3], datum: Datum) {
+        for ((key, side, sides), value) in keys.0.iter().zip([x - datum.x, y, z]) {
+            self.set(key, millimetres(value.abs()));
+            self.set(side, sides[usize::from(value < 0.0)]);
+        }
+    }
+}
+
+/// The fields of a place: for each axis the distance, its side, and the words of the sides.
+pub(crate) struct PlaceKeys(pub(crate) [(Key, Key, [&'static str; 2]); 3]);
+
+/// The sides along each axis, the positive one first.
+const SIDES: [[&str; 2]; 3] = [["forward", "aft"], ["port", "starboard"], ["above", "below"]];
+
+/// The middle of a part.
+pub(crate) const PLACE: PlaceKeys =
+    PlaceKeys([("x", "x-side", SIDES[0]), ("y", "y-side", SIDES[1]), ("z", "z-side", SIDES[2])]);
+/// Its centre of mass, where that is somewhere else.
+pub(crate) const CENTRE: PlaceKeys = PlaceKeys([
+    ("centre-x", "centre-x-side", SIDES[0]),
+    ("centre-y", "centre-y-side", SIDES[1]),
+    ("centre-z", "centre-z-side", SIDES[2]),
+]);
+/// The vent of a tank.
+pub(crate) const VENT: PlaceKeys = PlaceKeys([
+    ("vent-x", "vent-x-side", SIDES[0]),
+    ("vent-y", "vent-y-side", SIDES[1]),
+    ("vent-z", "vent-z-side", SIDES[2]),
+]);
+/// The flood opening of a tank.
+pub(crate) const FLOOD: PlaceKeys = PlaceKeys([
+    ("flood-x", "flood-x-side", SIDES[0]),
+    ("flood-y", "flood-y-side", SIDES[1]),
+    ("flood-z", "flood-z-side", SIDES[2]),
+]);
+
+/// An open form.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Form {
+    /// What it is about.
+    pub(crate) of: Editing,
+    /// What is typed.
+    pub(crate) texts: Texts,
+    /// What is wrong with it.
+    pub(crate) problems: Vec<FormProblem>,
+    /// The fields that were typed into.
+    pub(crate) touched: BTreeSet<Key>,
+    /// Whether the form was finished once: then every problem shows.
+    pub(crate) asked: bool,
+}
+
+impl Form {
+    /// A form that was just opened.
+    pub(crate) fn new(of: Editing, texts: Texts) -> Self {
+        Self { of, texts, problems: Vec::new(), touched: BTreeSet::new(), asked: false }
+    }
+
+    /// What is wrong with a field, once its user is done with it: an empty field is no mistake
+    /// before the form is finished.
+    pub(crate) fn problem(&self, key: Key) -> Option<&str> {
+        let shows = self.asked || (self.touched.contains(key) && self.texts.has(key));
+        let found = self.problems.iter().find(|(k, _)| *k == key);
+        found.filter(|_| shows).map(|(_, words)| words.as_str())
+    }
+}
+
+/// The longest that is taken for a length, metres: a slip beyond it.
+const LONGEST: f64 = 10.0;
+
+/// Reads fields one by one and collects what is wrong with them.
+pub(crate) struct Reader<'a> {
+    /// The fields.
+    pub(crate) texts: &'a Texts,
+    /// Where lengths along the boat are measured from.
+    pub(crate) datum: Datum,
+    /// What is wrong so far.
+    pub(crate) problems: Vec<FormProblem>,
+}
+
+impl<'a> Reader<'a> {
+    /// Begins to read.
+    pub(crate) fn new(texts: &'a Texts, datum: Datum) -> Self {
+        Self { texts, datum, problems: Vec::new() }
+    }
+
+    /// Says what is wrong with a field.
+    pub(crate) fn problem(&mut self, key: Key, words: impl Into<String>) {
+        self.problems.push((key, words.into()));
+    }
+
+    /// The value, if nothing was wrong.
+    pub(crate) fn finish<T>(self, value: Option<T>) -> Result<T, Vec<FormProblem>> {
+        match value {
+            Some(value) if self.problems.is_empty() => Ok(value),
+            _ => Err(self.problems),
+        }
+    }
+
+    fn number(&mut self, key: Key) -> Option<f64> {
+        match read_number(self.texts.get(key)) {
+            Ok(value) => Some(value),
+            Err(problem) => {
+                self.problem(key, problem.to_string());
+                None
+            }
+        }
+    }
+
+    /// A number from zero up to `most`, times `unit`.
+    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
+        let value = self.number(key)?;
+        if (0.0..=most).contains(&value) {
+            return Some(value * unit);
+        }
+        let words = if value < 0.0 {
+            "it must be zero or more".to_owned()
+        } else {
+            NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
+        };
+        self.problem(key, words);
+        None
+    }
+
+    /// A number above zero and up to `most`, times `unit`.
+    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
+        let value = self.number(key)?;
+        if value > 0.0 && value <= most {
+            return Some(value * unit);
+        }
+        let words = if value <= 0.0 {
+            "it must be more than zero".to_owned()
+        } else {
+            NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
+        };
+        self.problem(key, words);
+        None
+    }
+
+    /// A size in millimetres: metres.
+    pub(crate) fn size(&mut self, key: Key) -> Option<f64> {
+        self.more_than_zero(key, LONGEST / MILLIMETRE, MILLIMETRE)
+    }
+
+    /// A distance with its side; an empty field is no distance.
+    fn sided(&mut self, key: Key, side: Key, sides: [&str; 2]) -> Option<f64> {
+        if !self.texts.has(key) {
+            return Some(0.0);
+        }
+        let typed = self.number(key)?;
+        let metres = typed * MILLIMETRE;
+        if metres.abs() > LONGEST {
+            let high = LONGEST / MILLIMETRE;
+            let problem = NumberError::OutOfRange { value: typed, low: -high, high };
+            self.problem(key, problem.to_string());
+            return None;
+        }
+        Some(if self.texts.get(side) == sides[1] { -metres } else { metres })
+    }
+
+    /// A place, body axes, metres.
+    pub(crate) fn place(&mut self, keys: &PlaceKeys) -> Option<[f64; 3]> {
+        let [along, across, up] =
+            [0, 1, 2].map(|k| keys.0.get(k).and_then(|&(key, side, s)| self.sided(key, side, s)));
+        Some([along? + self.datum.x, across?, up?])
+    }
+
+    /// A place, if one of its fields is filled in.
+    pub(crate) fn optional_place(&mut self, keys: &PlaceKeys) -> Option<Option<[f64; 3]>> {
+        let given = keys.0.iter().any(|(key, ..)| self.texts.has(key));
+        if given { self.place(keys).map(Some) } else { Some(None) }
+    }
+}
+
+/// Millimetres as typed: hundredths at the most, no noughts behind.
+pub(crate) fn millimetres(metres: f64) -> String {
+    short(metres / MILLIMETRE)
+}
+
+/// A number with two decimals at the most.
+pub(crate) fn short(value: f64) -> String {
+    format!("{}", (value * 100.0).round() / 100.0 + 0.0)
+}

@@ -1,0 +1,270 @@
+//! What can be done to the ledger of the boat in hand: forms, lines, undo and redo.
+
+use super::form::{Editing, Form, FormProblem, Key, Texts};
+use super::history::History;
+use super::line::{self, Ground};
+use super::session::{Session, new_id};
+use leptos::prelude::*;
+use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, StatusRecord};
+
+/// A place to move a line of the ledger to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Step {
+    /// One line up.
+    Up,
+    /// One line down.
+    Down,
+}
+
+/// What has a line in the ledger and in the drawing.
+pub(crate) type Line = Editing;
+
+impl Session {
+    /// Takes a new boat in hand, without parts, and opens the form of its first figures.
+    pub(crate) fn open_new_boat(self) {
+        let texts = Texts::default().with("name", "");
+        self.form.set(Some(Form::new(Editing::Boat(None), texts)));
+    }
+
+    /// Opens the form of a line, or of one that is not there yet.
+    pub(crate) fn open_form(self, of: Editing) {
+        self.history.update(History::pause);
+        let texts = self.ground(|ground| match of.line() {
+            Some(_) => line::texts_of(of, ground),
+            None => Some(line::first_texts(of, ground, &self.last_part.get_untracked())),
+        });
+        if let Some(texts) = texts.flatten() {
+            self.form.set(Some(Form::new(of, texts)));
+        }
+    }
+
+    /// Types into the open form. When everything in it can be used, the boat follows at once;
+    /// otherwise the boat stays as it was.
+    pub(crate) fn type_in(self, key: Key, text: impl Into<String>) {
+        let text = text.into();
+        self.form.update(|form| {
+            if let Some(form) = form {
+                form.texts.set(key, text);
+                form.touched.insert(key);
+            }
+        });
+        self.take_form(Some(key));
+    }
+
+    /// Closes the form if everything in it could be used; otherwise shows what is wrong. What can't
+    /// be used is left behind only by [`Self::leave_form`].
+    pub(crate) fn finish_form(self) -> bool {
+        self.form.update(|form| {
+            if let Some(form) = form {
+                form.asked = true;
+            }
+        });
+        self.take_form(None);
+        let good = self.form.with_untracked(|f| f.as_ref().is_none_or(|f| f.problems.is_empty()));
+        if good {
+            self.leave_form();
+        }
+        good
+    }
+
+    /// Finishes this form and opens the next of its kind.
+    pub(crate) fn finish_and_add(self) {
+        let of = self.form.with_untracked(|f| f.as_ref().map(|f| f.of));
+        if let Some(of) = of
+            && self.finish_form()
+        {
+            self.open_form(of.another());
+        }
+    }
+
+    /// Closes the form; the boat stays as it last was.
+    pub(crate) fn leave_form(self) {
+        if let Some(form) = self.form.get_untracked() {
+            if let Editing::Part(_) = form.of {
+                self.last_part.set(form.texts);
+            }
+            self.form.set(None);
+            self.history.update(History::pause);
+        }
+    }
+
+    /// Puts what the form holds into the boat, if it can be used.
+    fn take_form(self, key: Option<Key>) {
+        let Some(form) = self.form.get_untracked() else { return };
+        if let Editing::Boat(None) = form.of {
+            self.take_new_boat(&form, key.is_none());
+            return;
+        }
+        let run = key.map(|key| format!("{:?} {key}", form.of));
+        let changed = self.ground(|ground| line::changed(&form, ground));
+        let (problems, of) = match changed {
+            Some(Ok((boat, at))) => {
+                self.replace_boat(boat, run);
+                (Vec::new(), form.of.at(at))
+            }
+            Some(Err(problems)) => (problems, form.of),
+            None => return,
+        };
+        self.show_problems(of, problems);
+    }
+
+    fn show_problems(self, of: Editing, problems: Vec<FormProblem>) {
+        self.form.update(|form| {
+            if let Some(form) = form {
+                form.of = of;
+                form.problems = problems;
+            }
+        });
+    }
+
+    /// The new boat is made when its form is finished: half a boat is none.
+    fn take_new_boat(self, form: &Form, finished: bool) {
+        match line::new_boat(&form.texts, new_id("boat")) {
+            Err(problems) => self.show_problems(form.of, problems),
+            Ok(_) if !finished => self.show_problems(form.of, Vec::new()),
+            Ok(boat) => {
+                self.show_problems(form.of, Vec::new());
+                self.diary.update(|d| {
+                    d.draft = d.draft.for_boat(boat.id.clone());
+                    d.boats.push(boat);
+                });
+                self.history.set(History::default());
+            }
+        }
+    }
+
+    /// What forms are read against; none without a boat of parts in hand.
+    fn ground<T>(self, use_it: impl FnOnce(&Ground<'_>) -> T) -> Option<T> {
+        let (parts, datum) =
+            (self.derived.parts.get_untracked(), self.derived.datum.get_untracked());
+        self.diary.with_untracked(|diary| {
+            let boat = diary.boat(&diary.draft.boat).filter(|b| b.quick.is_none())?;
+            Some(use_it(&Ground { boat, parts: &parts, datum, own: &diary.materials }))
+        })
+    }
+
+    /// Puts a changed boat in the place of the one in hand, and remembers that one.
+    fn replace_boat(self, boat: BoatRecord, run: Option<String>) {
+        let before = self.diary.with_untracked(|d| d.boat(&boat.id).cloned());
+        let Some(before) = before.filter(|before| *before != boat) else { return };
+        self.history.update(|history| {
+            if !history.is_of(&boat.id) {
+                *history = History::default();
+            }
+            history.remember(&before, run);
+        });
+        self.diary.update(|d| {
+            line::learn_materials(&mut d.materials, &boat);
+            if let Some(kept) = d.boats.iter_mut().find(|b| b.id == boat.id) {
+                *kept = boat;
+            }
+        });
+    }
+
+    /// Changes the boat in hand as one step that can be undone.
+    pub(crate) fn change_boat(self, run: Option<String>, change: impl FnOnce(&mut BoatRecord)) {
+        let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
+        let Some(mut boat) = boat else { return };
+        change(&mut boat);
+        self.replace_boat(boat, run);
+    }
+
+    /// Puts a copy of a line under it; mirrored to the other side if wanted.
+    pub(crate) fn copy_line(self, of: Line, mirrored: bool) {
+        self.change_boat(None, |boat| line::copy(boat, of, mirrored));
+        let next = of.line().map_or(of, |k| of.at(k + 1));
+        self.open_form(next);
+    }
+
+    /// Takes a line out of the ledger.
+    pub(crate) fn remove_line(self, of: Line) {
+        self.form.set(None);
+        self.change_boat(None, |boat| line::remove(boat, of));
+        self.message.set(Some("Removed.".to_owned()));
+    }
+
+    /// Moves a line up or down.
+    pub(crate) fn move_line(self, of: Line, step: Step) {
+        self.change_boat(None, |boat| line::shift(boat, of, step));
+    }
+
+    /// Takes a part out, or puts it back in.
+    pub(crate) fn set_status(self, part: usize, status: StatusRecord) {
+        self.change_boat(None, |boat| {
+            if let Some(part) = boat.parts.get_mut(part) {
+                part.status = status;
+            }
+        });
+    }
+
+    /// Moves what stands in a line by so many metres from where it was when the drag began.
+    pub(crate) fn drag(self, of: Line, by: [f64; 3], done: bool) {
+        let start = self.drag_start.get_untracked().filter(|(line, _)| *line == of);
+        let from = start.map(|(_, at)| at).or_else(|| self.ground(|g| line::place_of(g, of)).flatten());
+        let Some(from) = from else { return };
+        self.drag_start.set((!done).then_some((of, from)));
+        let to = std::array::from_fn(|k| from.get(k).zip(by.get(k)).map_or(0.0, |(a, b)| a + b));
+        let moved = self.ground(|ground| line::placed(ground, of, to));
+        if let Some(Ok(boat)) = moved {
+            self.replace_boat(boat, Some(format!("{of:?} dragged")));
+        }
+        if done {
+            self.history.update(History::pause);
+        }
+        self.refresh_form();
+    }
+
+    /// The open form shows what stands in the ledger now.
+    fn refresh_form(self) {
+        let Some(of) = self.form.with_untracked(|f| f.as_ref().map(|f| f.of)) else { return };
+        let texts = self.ground(|ground| line::texts_of(of, ground)).flatten();
+        self.form.set(texts.map(|texts| Form::new(of, texts)));
+    }
+
+    /// Takes back the last change of the boat in hand.
+    pub(crate) fn undo_change(self) {
+        self.step_history(History::undo);
+    }
+
+    /// Does again what was taken back last.
+    pub(crate) fn redo_change(self) {
+        self.step_history(History::redo);
+    }
+
+    fn step_history(self, step: impl FnOnce(&mut History, &BoatRecord) -> Option<BoatRecord>) {
+        let now = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
+        let Some(now) = now.filter(|b| self.history.with_untracked(|h| h.is_of(&b.id))) else {
+            return;
+        };
+        let mut other = None;
+        self.history.update(|history| other = step(history, &now));
+        let Some(other) = other else { return };
+        self.diary.update(|d| {
+            if let Some(kept) = d.boats.iter_mut().find(|b| b.id == other.id) {
+                *kept = other;
+            }
+        });
+        self.refresh_form();
+    }
+
+    /// Whether a change of the boat in hand can be taken back, and done again.
+    pub(crate) fn can_step(self) -> [bool; 2] {
+        let id = self.diary.with(|d| d.draft.boat.clone());
+        self.history.with(|h| if h.is_of(&id) { h.can() } else { [false; 2] })
+    }
+
+    /// Adds a part with a mesh just imported and opens its form; lengths in metres.
+    pub(crate) fn add_mesh(self, mesh: MeshRecord, at: [f64; 3], name: &str) {
+        self.change_boat(None, |boat| boat.parts.push(line::mesh_part(mesh, at, name)));
+        let last = self.diary.with_untracked(|d| d.boat(&d.draft.boat).map(|b| b.parts.len()));
+        if let Some(line) = last.and_then(|n| n.checked_sub(1)) {
+            self.open_form(Editing::Part(Some(line)));
+        }
+    }
+
+    /// Chooses where lengths along the boat are measured from; the open form follows.
+    pub(crate) fn measure_from(self, datum: DatumRecord) {
+        self.change_boat(None, |boat| boat.datum = datum);
+        self.refresh_form();
+    }
+}

@@ -1,0 +1,414 @@
+//! Lines of the ledger: what a form writes into a boat, and what can be done to a line. Pure; the
+//! session calls it.
+
+use super::form::{Editing, Form, FormProblem, PLACE, Reader, Texts, millimetres};
+use super::ledger::Step;
+use super::made::{Datum, MadeParts};
+use super::part_form::{self, OWN};
+use super::shape_form::solid_of_mesh;
+use super::tank_form;
+use trimwright::boat::{Boat, EntryError, Misplaced, check_mark, check_part, check_tank};
+use trimwright::diary::{
+    BoatRecord, DatumRecord, MarkRecord, MaterialRecord, MediumRecord, MeshRecord, PartRecord,
+    PlaceRecord, SolidRecord,
+};
+use trimwright::frame::Position;
+use trimwright::geometry::{Fineness, Mesh, SolidError};
+use trimwright::material;
+use trimwright::unit::MILLIMETRE;
+
+/// What a form is read against.
+pub(crate) struct Ground<'a> {
+    /// The boat as it is.
+    pub(crate) boat: &'a BoatRecord,
+    /// Its parts, made.
+    pub(crate) parts: &'a MadeParts,
+    /// Where its lengths are measured from.
+    pub(crate) datum: Datum,
+    /// The builder's own materials.
+    pub(crate) own: &'a [MaterialRecord],
+}
+
+/// The texts of the form of a line that is there.
+pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
+    let Ground { boat, datum, .. } = *ground;
+    match of {
+        Editing::Part(line) => boat.parts.get(line?).map(|p| part_form::form_of(p, datum)),
+        Editing::Tank(line) => boat.tanks.get(line?).map(|t| tank_form::form_of(t, datum)),
+        Editing::Mark(line) => boat.marks.get(line?).map(|m| tank_form::form_of_mark(m, datum)),
+        Editing::Place(line) => boat.places.get(line?).map(tank_form::form_of_place),
+        Editing::Boat(_) => Some(
+            Texts::default()
+                .with("name", &boat.name)
+                .with("length", boat.length_m.map(millimetres).unwrap_or_default()),
+        ),
+    }
+}
+
+/// The texts of a form that begins. A part begins in the group, of the material and with the
+/// status of the one before: parts are entered in runs.
+pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Texts {
+    let mut texts = Texts::default();
+    match of {
+        Editing::Part(_) => {
+            for key in ["group", "material", "own-name", "density", "status", "x-side"] {
+                texts.set(key, last.get(key));
+            }
+            if !last.has("status") {
+                texts.set("status", "fixed");
+            }
+        }
+        Editing::Tank(_) => {
+            texts = texts.with("shape", "cylinder").with("housing", "inside");
+        }
+        Editing::Mark(_) => {
+            const NAMES: [&str; 5] = ["bow", "stern", "midship", "port", "starboard"];
+            let marks = &ground.boat.marks;
+            let free = NAMES.iter().find(|n| marks.iter().all(|m| m.name != **n));
+            texts.set("name", free.copied().unwrap_or("mark"));
+            if let Some(mark) = marks.first() {
+                texts.set_place(&PLACE, [ground.datum.x, 0.0, mark.at_m[2]], ground.datum);
+            }
+        }
+        Editing::Place(_) => texts.set("medium", "dry"),
+        Editing::Boat(_) => {}
+    }
+    texts
+}
+
+/// The boat with what a form holds, and the line it then has.
+pub(crate) fn changed(
+    form: &Form,
+    ground: &Ground<'_>,
+) -> Result<(BoatRecord, usize), Vec<FormProblem>> {
+    let mut boat = ground.boat.clone();
+    let at = match form.of {
+        Editing::Part(line) => {
+            let none = PartRecord::default();
+            let before = line.and_then(|k| boat.parts.get(k)).unwrap_or(&none);
+            let part = part_form::read_part(&form.texts, ground.datum, before, ground.own)?;
+            check_made(&part, line, ground).map_err(|problem| vec![problem])?;
+            put(&mut boat.parts, line, part)
+        }
+        Editing::Tank(line) => {
+            let before = line.and_then(|k| boat.tanks.get(k));
+            let tank = tank_form::read_tank(&form.texts, ground.datum, before)?;
+            check_cavity(&tank, ground).map_err(|problem| vec![problem])?;
+            put(&mut boat.tanks, line, tank)
+        }
+        Editing::Mark(line) => {
+            let before = line.and_then(|k| boat.marks.get(k));
+            let others = names_without(boat.marks.iter().map(|m| m.name.as_str()), line);
+            let mark = tank_form::read_mark(&form.texts, ground.datum, before, &others)?;
+            check_on_hull(&mark, ground).map_err(|problem| vec![problem])?;
+            put(&mut boat.marks, line, mark)
+        }
+        Editing::Place(line) => {
+            let before = line.and_then(|k| boat.places.get(k));
+            let others = names_without(boat.places.iter().map(|p| p.name.as_str()), line);
+            let place = tank_form::read_place(&form.texts, before, &others)?;
+            put(&mut boat.places, line, place)
+        }
+        Editing::Boat(line) => {
+            let (name, length) = named_length(&form.texts)?;
+            boat.name = name;
+            boat.length_m = Some(length);
+            line.unwrap_or(0)
+        }
+    };
+    Ok((boat, at))
+}
+
+fn names_without<'a>(names: impl Iterator<Item = &'a str>, line: Option<usize>) -> Vec<&'a str> {
+    names.enumerate().filter(|(k, _)| Some(*k) != line).map(|(_, name)| name).collect()
+}
+
+fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
+    match line.and_then(|k| Some((k, lines.get_mut(k)?))) {
+        Some((k, there)) => {
+            *there = what;
+            k
+        }
+        None => {
+            lines.push(what);
+            lines.len() - 1
+        }
+    }
+}
+
+/// Makes the part and looks whether it can be where it was put; names the field that is wrong.
+fn check_made(
+    part: &PartRecord,
+    line: Option<usize>,
+    ground: &Ground<'_>,
+) -> Result<(), FormProblem> {
+    let shape = |problem: String| ("shape", problem);
+    let entry = part.entry().map_err(|e| shape(e.to_string()))?;
+    let made = entry.made(Fineness::WORK).map_err(|problem| {
+        let key = match &problem {
+            EntryError::Mass(_) | EntryError::NoMass => "mass",
+            EntryError::Wall(_) => "wall",
+            EntryError::CoatArea { .. } => "coat-area",
+            EntryError::CoatThickness(_) => "coat-thickness",
+            EntryError::Density(_) => "density",
+            EntryError::Solid(SolidError::DomesTooLong { .. }) => "dome",
+            EntryError::Solid(SolidError::BadTable { .. }) => "table",
+            _ => "shape",
+        };
+        (key, in_words(&problem))
+    })?;
+    check_part(&made, ground.parts.bounds_without(line)).map_err(misplaced)
+}
+
+/// Errors of the core, in the units of the screen.
+fn in_words(problem: &EntryError) -> String {
+    match problem {
+        EntryError::CoatArea { given, whole } => {
+            let square_centimetres = |area: f64| (area * 1e4).round();
+            let (given, whole) = (square_centimetres(*given), square_centimetres(*whole));
+            format!("{given} cm² is more than the part's surface of {whole} cm²")
+        }
+        other => other.to_string(),
+    }
+}
+
+/// Which field says that something is in the wrong place, and in what words.
+fn misplaced(problem: Misplaced) -> FormProblem {
+    use trimwright::boat::Direction as D;
+    let mm = |metres: f64| format!("{:.0} mm", metres / MILLIMETRE);
+    let key = |direction: D| match direction {
+        D::Forward | D::Aft => "x",
+        D::Port | D::Starboard => "y",
+        D::Above | D::Below => "z",
+    };
+    let beyond = |direction: D| match direction {
+        D::Forward => "ahead of",
+        D::Aft => "behind",
+        D::Port => "to port of",
+        D::Starboard => "to starboard of",
+        D::Above => "above",
+        D::Below => "below",
+    };
+    match problem {
+        Misplaced::Away { direction, by } => {
+            (key(direction), format!("that is {} {} the boat", mm(by), beyond(direction)))
+        }
+        Misplaced::SticksOut { direction, by } => {
+            let words = format!("it sticks out {} {} every part", mm(by), beyond(direction));
+            (key(direction), words)
+        }
+        Misplaced::LargerThanItsPart { tank, part } => {
+            let ml = |volume: f64| (volume * 1e6).round();
+            let (tank, part) = (ml(tank), ml(part));
+            ("shape", format!("it holds {tank} ml, the part around it only {part} ml"))
+        }
+        other => ("shape", other.to_string()),
+    }
+}
+
+fn check_cavity(
+    tank: &trimwright::diary::TankRecord,
+    ground: &Ground<'_>,
+) -> Result<(), FormProblem> {
+    let shape = |problem: String| ("shape", problem);
+    let read = tank.tank().map_err(|e| shape(e.to_string()))?;
+    let cavity = read.cavity.mesh(Fineness::WORK).map_err(|e| shape(e.to_string()))?;
+    let aboard = ground.parts.iter().filter(|(_, made)| made.part.status.is_aboard());
+    // A flooded skin holds what its outer shape holds.
+    let parts: Vec<&Mesh> = aboard.filter_map(|(_, made)| made.outer.as_deref()).collect();
+    check_tank(&read, &cavity, parts.iter().copied()).map_err(misplaced)?;
+    read.compartments(&cavity).map(drop).map_err(|problem| {
+        use trimwright::boat::{TankError as E, Way};
+        let key = match &problem {
+            E::Range { .. } => "most",
+            E::BulkheadOutside { way: Way::Transverse, .. } => "transverse",
+            E::OpeningOutside { opening, .. } | E::OpeningNowhere { opening }
+                if *opening != "vent" =>
+            {
+                "flood-z"
+            }
+            E::OpeningOutside { .. } | E::OpeningNowhere { .. } | E::VentTooLow { .. } => "vent-z",
+            _ => "lengthwise",
+        };
+        (key, problem.to_string())
+    })
+}
+
+fn check_on_hull(mark: &MarkRecord, ground: &Ground<'_>) -> Result<(), FormProblem> {
+    let [x, y, z] = mark.at_m;
+    let Some(hull) = ground.parts.bounds_without(None) else { return Ok(()) };
+    check_mark(Position::new(x, y, z), hull).map_err(misplaced)
+}
+
+fn named_length(texts: &Texts) -> Result<(String, f64), Vec<FormProblem>> {
+    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let length = reader.size("length");
+    let name = part_form::name_of(texts, "My boat");
+    reader.finish(length.map(|l| (name, l)))
+}
+
+/// A new boat of no parts: marks at its waterline, the usual places for weight.
+pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<FormProblem>> {
+    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let waterline = reader.size("waterline");
+    let length = reader.size("length");
+    let (length, waterline) = reader.finish(length.zip(waterline))?;
+    let name = part_form::name_of(texts, "My boat");
+    let mark = |name: &str, share: f64| MarkRecord {
+        name: name.to_owned(),
+        at_m: [share * length, 0.0, waterline],
+        extra: serde_json::Map::new(),
+    };
+    let place = |name: &str, height_m: f64, medium| PlaceRecord {
+        name: name.to_owned(),
+        height_m,
+        medium,
+        extra: serde_json::Map::new(),
+    };
+    let mut boat = BoatRecord::ledger(id, &Boat { name, ..Boat::default() });
+    boat.length_m = Some(length);
+    boat.datum = DatumRecord::Stern;
+    // Where a ruler still finds the hull of a boat with fine ends: common practice, no source.
+    boat.marks = vec![mark("stern", -0.35), mark("midship", 0.0), mark("bow", 0.35)];
+    boat.places = vec![
+        place("on the keel", 0.0, MediumRecord::Wet),
+        place("inside", waterline / 2.0, MediumRecord::Dry),
+        place("on deck", waterline, MediumRecord::Dry),
+    ];
+    Ok(boat)
+}
+
+/// Puts a copy of a line under it.
+pub(crate) fn copy(boat: &mut BoatRecord, of: Editing, mirrored: bool) {
+    match of {
+        Editing::Part(Some(k)) => {
+            if let Some(part) = boat.parts.get(k) {
+                let copy = if mirrored { part.mirrored() } else { part.clone() };
+                boat.parts.insert(k + 1, copy);
+            }
+        }
+        Editing::Tank(Some(k)) => {
+            if let Some(tank) = boat.tanks.get(k) {
+                let copy = if mirrored { tank.mirrored() } else { tank.clone() };
+                boat.tanks.insert(k + 1, copy);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Takes a line out.
+pub(crate) fn remove(boat: &mut BoatRecord, of: Editing) {
+    fn take_out<T>(lines: &mut Vec<T>, line: Option<usize>) {
+        if let Some(k) = line.filter(|k| *k < lines.len()) {
+            lines.remove(k);
+        }
+    }
+    match of {
+        Editing::Part(line) => take_out(&mut boat.parts, line),
+        Editing::Tank(line) => take_out(&mut boat.tanks, line),
+        Editing::Mark(line) => take_out(&mut boat.marks, line),
+        Editing::Place(line) => take_out(&mut boat.places, line),
+        Editing::Boat(_) => {}
+    }
+}
+
+/// Moves a part past the neighbour of its group, up or down.
+pub(crate) fn shift(boat: &mut BoatRecord, of: Editing, step: Step) {
+    let Editing::Part(Some(k)) = of else { return };
+    let Some(group) = boat.parts.get(k).map(|p| p.group.clone()) else { return };
+    let neighbour = |i: &usize| boat.parts.get(*i).is_some_and(|p| p.group == group);
+    let other = match step {
+        Step::Up => (0..k).rev().find(neighbour),
+        Step::Down => (k + 1..boat.parts.len()).find(neighbour),
+    };
+    if let Some(other) = other {
+        boat.parts.swap(k, other);
+    }
+}
+
+/// Where what stands in a line is.
+pub(crate) fn place_of(ground: &Ground<'_>, of: Editing) -> Option<[f64; 3]> {
+    match of {
+        Editing::Part(line) => {
+            let part = ground.boat.parts.get(line?)?;
+            part.solid.as_ref().map(SolidRecord::at).or(part.centre_m)
+        }
+        Editing::Tank(line) => ground.boat.tanks.get(line?).map(|t| t.cavity.at()),
+        Editing::Mark(line) => ground.boat.marks.get(line?).map(|m| m.at_m),
+        Editing::Place(_) | Editing::Boat(_) => None,
+    }
+}
+
+/// The boat with what stands in a line put elsewhere; a centre of its own goes with it.
+pub(crate) fn placed(
+    ground: &Ground<'_>,
+    of: Editing,
+    to: [f64; 3],
+) -> Result<BoatRecord, Vec<FormProblem>> {
+    let mut boat = ground.boat.clone();
+    match of {
+        Editing::Part(Some(k)) => {
+            if let Some(part) = boat.parts.get_mut(k) {
+                move_part(part, to);
+                check_made(part, Some(k), ground).map_err(|problem| vec![problem])?;
+            }
+        }
+        Editing::Tank(Some(k)) => {
+            // Read anew: openings and bulkheads have places of their own and stay.
+            let mut texts = texts_of(of, ground).unwrap_or_default();
+            texts.set_place(&PLACE, to, ground.datum);
+            let tank = tank_form::read_tank(&texts, ground.datum, ground.boat.tanks.get(k))?;
+            check_cavity(&tank, ground).map_err(|problem| vec![problem])?;
+            put(&mut boat.tanks, Some(k), tank);
+        }
+        Editing::Mark(Some(k)) => {
+            if let Some(mark) = boat.marks.get_mut(k) {
+                mark.at_m = to;
+                check_on_hull(mark, ground).map_err(|problem| vec![problem])?;
+            }
+        }
+        _ => {}
+    }
+    Ok(boat)
+}
+
+fn move_part(part: &mut PartRecord, to: [f64; 3]) {
+    let from = part.solid.as_ref().map_or(part.centre_m, |s| Some(s.at()));
+    if let (Some(centre), Some(from)) = (&mut part.centre_m, from) {
+        for (c, (to, from)) in centre.iter_mut().zip(to.into_iter().zip(from)) {
+            *c += to - from;
+        }
+    }
+    part.solid = part.solid.take().map(|solid| solid.placed(to));
+}
+
+/// A part of a mesh from a file, as a printed shell of plastic until its builder says otherwise.
+pub(crate) fn mesh_part(mesh: MeshRecord, at: [f64; 3], name: &str) -> PartRecord {
+    let of = material::named("PLA");
+    PartRecord {
+        name: name.to_owned(),
+        solid: Some(solid_of_mesh(mesh, at)),
+        material: of.map(|m| MaterialRecord {
+            name: m.name.to_owned(),
+            density_kg_m3: m.density,
+            low_kg_m3: Some(m.low),
+            high_kg_m3: Some(m.high),
+            extra: serde_json::Map::new(),
+        }),
+        ..PartRecord::default()
+    }
+}
+
+/// Keeps the materials of a boat's parts that no table has.
+pub(crate) fn learn_materials(own: &mut Vec<MaterialRecord>, boat: &BoatRecord) {
+    for made_of in boat.parts.iter().filter_map(|p| p.material.as_ref()) {
+        let known = material::named(&made_of.name).is_some();
+        if !known && made_of.name != OWN {
+            match own.iter_mut().find(|m| m.name == made_of.name) {
+                Some(mine) => mine.clone_from(made_of),
+                None => own.push(made_of.clone()),
+            }
+        }
+    }
+}

@@ -1,0 +1,248 @@
+//! A part's form: from its record and back.
+
+use super::made::Datum;
+use super::form::{CENTRE, FormProblem, PLACE, Reader, Texts, millimetres, short};
+use super::shape_form::{Shape, read_shape, write_shape};
+use trimwright::diary::{
+    CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
+};
+use trimwright::material;
+use trimwright::unit::{GRAM, MILLIMETRE};
+
+/// Square metres per square centimetre.
+const SQUARE_CENTIMETRE: f64 = 1e-4;
+/// The name under which a material of one's own is chosen.
+pub(crate) const OWN: &str = "own";
+/// The heaviest single part that is taken, grams: a slip beyond it.
+const HEAVIEST: f64 = 200_000.0;
+/// The densest material that is taken, kg/m³: osmium has 22 590 (from memory, not seen).
+const DENSEST: f64 = 23_000.0;
+/// The thickest wall or coat that is taken, millimetres.
+const THICKEST: f64 = 100.0;
+
+/// Statuses in the order in which they are offered, with their names.
+pub(crate) const STATUSES: [(StatusRecord, &str, &str); 4] = [
+    (StatusRecord::Fixed, "fixed", "Fixed"),
+    (StatusRecord::Temporary, "temporary", "Temporary"),
+    (StatusRecord::Planned, "planned", "Planned"),
+    (StatusRecord::TakenOut, "taken-out", "Taken out"),
+];
+
+/// The form of a part that is in the ledger.
+pub(crate) fn form_of(part: &PartRecord, datum: Datum) -> Texts {
+    let mut texts = Texts::default().with("name", &part.name).with("group", &part.group);
+    write_shape(&mut texts, part.solid.as_ref(), datum);
+    if let Some(centre) = part.centre_m {
+        let keys = if part.solid.is_some() { &CENTRE } else { &PLACE };
+        texts.set_place(keys, centre, datum);
+    }
+    if let Some(mass) = part.mass_kg {
+        texts.set("mass", short(mass / GRAM));
+    }
+    if let Some(made_of) = &part.material {
+        let known = material::named(&made_of.name).is_some();
+        texts.set("material", if known { &made_of.name } else { OWN });
+        texts.set("own-name", &made_of.name);
+        texts.set("density", short(made_of.density_kg_m3));
+    }
+    if let Some(wall) = &part.wall {
+        texts.set("wall", millimetres(wall.thickness_m));
+        texts.set("inside", if wall.inside == InsideRecord::Dry { "dry" } else { "flooded" });
+    }
+    if let Some(coat) = &part.coat {
+        texts.set("coat", &coat.name);
+        texts.set("coat-thickness", millimetres(coat.thickness_m));
+        if let Some(area) = coat.area_m2 {
+            texts.set("coat-area", short(area / SQUARE_CENTIMETRE));
+        }
+    }
+    let status = STATUSES.iter().find(|(status, ..)| *status == part.status);
+    texts.set("status", status.map_or("fixed", |(_, key, _)| key));
+    texts
+}
+
+/// The part that a form describes; `before` is what it was.
+pub(crate) fn read_part(
+    texts: &Texts,
+    datum: Datum,
+    before: &PartRecord,
+    own: &[MaterialRecord],
+) -> Result<PartRecord, Vec<FormProblem>> {
+    let mut reader = Reader::new(texts, datum);
+    let part = part(&mut reader, before, own);
+    reader.finish(part)
+}
+
+fn part(
+    reader: &mut Reader<'_>,
+    before: &PartRecord,
+    own: &[MaterialRecord],
+) -> Option<PartRecord> {
+    let texts = reader.texts;
+    let solid = read_shape(reader, before.solid.as_ref());
+    let mass_kg = optional(texts.has("mass"), || reader.zero_or_more("mass", HEAVIEST, GRAM));
+    let is_weight = Shape::of(texts) == Shape::Weight;
+    let centre_m =
+        if is_weight { reader.place(&PLACE).map(Some) } else { reader.optional_place(&CENTRE) };
+    let made_of = read_material(reader, before, own);
+    let wall = optional(!is_weight && texts.has("wall"), || read_wall(reader, before));
+    let coat = optional(!is_weight && texts.has("coat"), || read_coat(reader, before));
+    if let (Some(None), Some(material)) = (&mass_kg, &made_of)
+        && (is_weight || material.is_none())
+    {
+        let words =
+            if is_weight { "give what it weighs" } else { "weigh it, or say what it is made of" };
+        reader.problem("mass", words);
+    }
+    let status = STATUSES.iter().find(|(_, key, _)| *key == texts.get("status"));
+    Some(PartRecord {
+        name: name_of(texts, "part"),
+        group: texts.get("group").trim().to_owned(),
+        solid: solid?,
+        mass_kg: mass_kg?,
+        centre_m: centre_m?,
+        material: made_of?,
+        wall: wall?,
+        coat: coat?,
+        status: status.map_or_else(StatusRecord::default, |(status, ..)| *status),
+        extra: before.extra.clone(),
+    })
+}
+
+/// The name typed, or a plain word.
+pub(crate) fn name_of(texts: &Texts, word: &str) -> String {
+    let name = texts.get("name").trim();
+    if name.is_empty() { word.to_owned() } else { name.to_owned() }
+}
+
+/// Reads what is there: nothing if it is not, and a failure if it is there and wrong.
+fn optional<T>(there: bool, read: impl FnOnce() -> Option<T>) -> Option<Option<T>> {
+    if there { read().map(Some) } else { Some(None) }
+}
+
+fn read_material(
+    reader: &mut Reader<'_>,
+    before: &PartRecord,
+    own: &[MaterialRecord],
+) -> Option<Option<MaterialRecord>> {
+    let chosen = reader.texts.get("material").to_owned();
+    if chosen.is_empty() {
+        return Some(None);
+    }
+    if let Some(same) = before.material.as_ref().filter(|m| m.name == chosen) {
+        return Some(Some(same.clone()));
+    }
+    if let Some(of_table) = material::named(&chosen) {
+        return Some(Some(MaterialRecord {
+            name: of_table.name.to_owned(),
+            density_kg_m3: of_table.density,
+            low_kg_m3: Some(of_table.low),
+            high_kg_m3: Some(of_table.high),
+            extra: serde_json::Map::new(),
+        }));
+    }
+    if let Some(mine) = own.iter().find(|m| m.name == chosen) {
+        return Some(Some(mine.clone()));
+    }
+    let density_kg_m3 = reader.more_than_zero("density", DENSEST, 1.0)?;
+    let name = reader.texts.get("own-name").trim();
+    Some(Some(MaterialRecord {
+        name: if name.is_empty() { "my material" } else { name }.to_owned(),
+        density_kg_m3,
+        low_kg_m3: None,
+        high_kg_m3: None,
+        extra: serde_json::Map::new(),
+    }))
+}
+
+fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Option<WallRecord> {
+    let thickness_m = reader.more_than_zero("wall", THICKEST, MILLIMETRE)?;
+    let inside =
+        if reader.texts.get("inside") == "dry" { InsideRecord::Dry } else { InsideRecord::Flooded };
+    let extra = before.wall.as_ref().map(|w| w.extra.clone()).unwrap_or_default();
+    Some(WallRecord { thickness_m, inside, extra })
+}
+
+fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Option<CoatRecord> {
+    let name = reader.texts.get("coat").to_owned();
+    let same = before.coat.as_ref().filter(|c| c.name == name);
+    let density = same.map(|c| c.density_kg_m3).or(material::named(&name).map(|m| m.density));
+    let thickness_m = reader.more_than_zero("coat-thickness", THICKEST, MILLIMETRE);
+    let given = reader.texts.has("coat-area");
+    let area_m2 = optional(given, || reader.more_than_zero("coat-area", 1e6, SQUARE_CENTIMETRE));
+    Some(CoatRecord {
+        density_kg_m3: density?,
+        thickness_m: thickness_m?,
+        area_m2: area_m2?,
+        extra: same.map(|c| c.extra.clone()).unwrap_or_default(),
+        name,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use trimwright::boat::demo_boat;
+    use trimwright::diary::{BoatRecord, DatumRecord};
+
+    const MIDSHIP: Datum = Datum { from: DatumRecord::Midship, x: 0.0 };
+
+    fn read(texts: &Texts) -> Result<PartRecord, Vec<FormProblem>> {
+        read_part(texts, MIDSHIP, &PartRecord::default(), &[])
+    }
+
+    fn bar() -> Texts {
+        let texts = Texts::default().with("name", "keel bar").with("shape", "box");
+        texts.with("length", "400").with("width", "16").with("height", "10")
+    }
+
+    #[test]
+    fn every_part_of_the_demonstration_boat_comes_back_from_its_form() {
+        let boat = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
+        for part in &boat.parts {
+            let again = read_part(&form_of(part, MIDSHIP), MIDSHIP, part, &[]).expect("good");
+            assert_eq!(again.name, part.name, "its name");
+            let (got, mass) = (again.mass_kg.expect("weighed"), part.mass_kg.expect("weighed"));
+            assert!((got - mass).abs() < 1e-5 + 1e-12, "{}: {got} kg, not {mass}", part.name);
+            assert_eq!(again.solid, part.solid, "{}: its shape", part.name);
+        }
+    }
+
+    #[test]
+    fn a_weighed_mass_takes_a_comma_and_refuses_what_can_be_read_twice() {
+        let part = read(&bar().with("mass", "1,5")).expect("1.5 g");
+        assert!((part.mass_kg.expect("weighed") - 0.0015).abs() < 1e-12, "1,5 is 1.5, never 15");
+        let problems = read(&bar().with("mass", "1.234,5")).expect_err("two marks");
+        assert_eq!(problems.first().map(|p| p.0), Some("mass"), "{problems:?}");
+    }
+
+    #[test]
+    fn a_part_needs_a_mass_or_a_material() {
+        let problems = read(&bar()).expect_err("of nothing");
+        assert_eq!(problems, [("mass", "weigh it, or say what it is made of".to_owned())], "bar");
+        let part = read(&bar().with("material", "lead")).expect("of lead");
+        assert_eq!(part.mass_kg, None, "not weighed");
+        let density = part.material.expect("it is of lead").density_kg_m3;
+        assert!((11_000.0..11_500.0).contains(&density), "{density}");
+        let own = bar().with("material", OWN).with("own-name", "slate").with("density", "2750");
+        let slate = read(&own).expect("of slate").material.expect("it is of slate");
+        assert_eq!((slate.name.as_str(), slate.density_kg_m3), ("slate", 2750.0), "{slate:?}");
+    }
+
+    #[test]
+    fn a_wall_of_no_or_negative_thickness_is_named() {
+        for wrong in ["0", "-2", "abc"] {
+            let texts = bar().with("material", "lead").with("wall", wrong);
+            let problems = read(&texts).expect_err("a bad wall");
+            assert_eq!(problems.first().map(|p| p.0), Some("wall"), "{wrong}: {problems:?}");
+        }
+    }
+
+    #[test]
+    fn sides_give_signs() {
+        let texts = bar().with("material", "lead").with("x", "120").with("x-side", "aft");
+        let texts = texts.with("y", "15").with("y-side", "starboard").with("z", "30");
+        let solid = read(&texts).expect("good").solid.expect("a bar");
+        assert_eq!(solid.at(), [-0.12, -0.015, 0.03], "aft and to starboard");
+    }
+}

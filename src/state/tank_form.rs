@@ -1,0 +1,247 @@
+//! The forms of a tank, a mark and a place for weight: from their records and back.
+
+use super::made::Datum;
+use super::form::{FLOOD, FormProblem, PLACE, Reader, Texts, VENT, short};
+use super::part_form::name_of;
+use super::shape_form::{read_shape, write_shape};
+use trimwright::diary::{
+    BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankRecord,
+};
+use trimwright::geometry::{Bounds, Fineness};
+use trimwright::unit::GRAM;
+
+/// Per cent.
+const PERCENT: f64 = 0.01;
+/// The most bulkheads one way that are offered.
+const MOST_BULKHEADS: f64 = 6.0;
+/// The heaviest empty tank that is taken, grams.
+const HEAVIEST: f64 = 50_000.0;
+
+/// The form of a tank.
+pub(crate) fn form_of(tank: &TankRecord, datum: Datum) -> Texts {
+    let mut texts = Texts::default().with("name", &tank.name);
+    write_shape(&mut texts, Some(&tank.cavity), datum);
+    texts.set("mass", short(tank.mass_kg / GRAM));
+    texts.set("housing", if tank.inside_a_part { "inside" } else { "wet" });
+    for (way, key) in WAYS {
+        let n = tank.bulkheads.iter().filter(|b| b.way == way).count();
+        if n > 0 {
+            texts.set(key, n.to_string());
+        }
+    }
+    for (place, keys) in [(tank.vent_m, &VENT), (tank.flood_m, &FLOOD)] {
+        if let Some(place) = place {
+            texts.set_place(keys, place, datum);
+        }
+    }
+    for (share, key) in [(tank.least_fill, "least"), (tank.most_fill, "most")] {
+        if let Some(share) = share {
+            texts.set(key, short(share / PERCENT));
+        }
+    }
+    texts
+}
+
+const WAYS: [(BulkheadWayRecord, &str); 2] =
+    [(BulkheadWayRecord::Lengthwise, "lengthwise"), (BulkheadWayRecord::Transverse, "transverse")];
+
+/// The tank that a form describes; `before` is what it was, if it was.
+pub(crate) fn read_tank(
+    texts: &Texts,
+    datum: Datum,
+    before: Option<&TankRecord>,
+) -> Result<TankRecord, Vec<FormProblem>> {
+    let mut reader = Reader::new(texts, datum);
+    let tank = tank(&mut reader, before);
+    reader.finish(tank)
+}
+
+fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Option<TankRecord> {
+    let texts = reader.texts;
+    let cavity = read_shape(reader, before.map(|t| &t.cavity));
+    let mass_kg =
+        if texts.has("mass") { reader.zero_or_more("mass", HEAVIEST, GRAM) } else { Some(0.0) };
+    let vent_m = reader.optional_place(&VENT);
+    let flood_m = reader.optional_place(&FLOOD);
+    let mut share = |key| {
+        if texts.has(key) { reader.zero_or_more(key, 100.0, PERCENT).map(Some) } else { Some(None) }
+    };
+    let (least_fill, most_fill) = (share("least"), share("most"));
+    if let (Some(Some(least)), Some(Some(most))) = (least_fill, most_fill)
+        && least >= most
+    {
+        reader.problem("most", "it must be more than the least");
+    }
+    let counts = WAYS.map(|(_, key)| {
+        let given = texts.has(key);
+        if given { reader.zero_or_more(key, MOST_BULKHEADS, 1.0).map(f64::round) } else { Some(0.0) }
+    });
+    let Some(cavity) = cavity? else {
+        reader.problem("shape", "choose the tank's shape");
+        return None;
+    };
+    // An empty tank's weight is in its middle: thin walls all round.
+    let mesh = cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok())?;
+    let middle = mesh.centroid();
+    let mut bulkheads = Vec::new();
+    for ((way, _), n) in WAYS.into_iter().zip(counts) {
+        bulkheads.extend(spaced(way, n?, mesh.bounds(), before));
+    }
+    Some(TankRecord {
+        name: name_of(texts, "tank"),
+        cavity,
+        fill: before.map_or(0.0, |t| t.fill),
+        liquid_density_kg_m3: before.map_or(998.2, |t| t.liquid_density_kg_m3),
+        mass_kg: mass_kg?,
+        centre_m: middle.vector().into(),
+        inside_a_part: texts.get("housing") != "wet",
+        bulkheads,
+        vent_m: vent_m?,
+        flood_m: flood_m?,
+        least_fill: least_fill?,
+        most_fill: most_fill?,
+        extra: before.map(|t| t.extra.clone()).unwrap_or_default(),
+    })
+}
+
+/// That many bulkheads of one way, evenly spaced in the cavity. As many as there were before stay
+/// where they are if the cavity did not change.
+fn spaced(
+    way: BulkheadWayRecord,
+    n: f64,
+    cavity: Bounds,
+    before: Option<&TankRecord>,
+) -> Vec<BulkheadRecord> {
+    let (low, high) = match way {
+        BulkheadWayRecord::Lengthwise => (cavity.low.y, cavity.high.y),
+        BulkheadWayRecord::Transverse => (cavity.low.x, cavity.high.x),
+    };
+    let known: Vec<BulkheadRecord> = before
+        .into_iter()
+        .flat_map(|t| &t.bulkheads)
+        .filter(|b| b.way == way && low < b.at_m && b.at_m < high)
+        .cloned()
+        .collect();
+    if (known.len() as f64 - n).abs() < 0.5 {
+        return known;
+    }
+    let at = |k: usize| low + (high - low) * (k as f64 + 1.0) / (n + 1.0);
+    (0..)
+        .take_while(|k| (*k as f64) < n)
+        .map(|k| BulkheadRecord { way, at_m: at(k), extra: serde_json::Map::new() })
+        .collect()
+}
+
+/// The form of a mark.
+pub(crate) fn form_of_mark(mark: &MarkRecord, datum: Datum) -> Texts {
+    let mut texts = Texts::default().with("name", &mark.name);
+    texts.set_place(&PLACE, mark.at_m, datum);
+    texts
+}
+
+/// The mark that a form describes. Names must differ: readings are kept by them.
+pub(crate) fn read_mark(
+    texts: &Texts,
+    datum: Datum,
+    before: Option<&MarkRecord>,
+    others: &[&str],
+) -> Result<MarkRecord, Vec<FormProblem>> {
+    let mut reader = Reader::new(texts, datum);
+    let name = name_of(texts, "mark");
+    if others.contains(&name.as_str()) {
+        reader.problem("name", "another mark has this name");
+    }
+    let mark = reader.place(&PLACE).map(|at_m| MarkRecord {
+        name,
+        at_m,
+        extra: before.map(|m| m.extra.clone()).unwrap_or_default(),
+    });
+    reader.finish(mark)
+}
+
+/// The form of a place for weight.
+pub(crate) fn form_of_place(place: &PlaceRecord) -> Texts {
+    let texts = Texts::default().with("name", &place.name);
+    let mm = super::form::millimetres(place.height_m.abs());
+    let side = if place.height_m < 0.0 { "below" } else { "above" };
+    let wet = if place.medium == MediumRecord::Wet { "wet" } else { "dry" };
+    texts.with("z", mm).with("z-side", side).with("medium", wet)
+}
+
+/// The place for weight that a form describes.
+pub(crate) fn read_place(
+    texts: &Texts,
+    before: Option<&PlaceRecord>,
+    others: &[&str],
+) -> Result<PlaceRecord, Vec<FormProblem>> {
+    let origin = Datum { from: trimwright::diary::DatumRecord::Midship, x: 0.0 };
+    let mut reader = Reader::new(texts, origin);
+    let name = name_of(texts, "inside");
+    if others.contains(&name.as_str()) {
+        reader.problem("name", "another place has this name");
+    }
+    let medium = if texts.get("medium") == "wet" { MediumRecord::Wet } else { MediumRecord::Dry };
+    let place = reader.place(&PLACE).map(|[_, _, height_m]| PlaceRecord {
+        name,
+        height_m,
+        medium,
+        extra: before.map(|p| p.extra.clone()).unwrap_or_default(),
+    });
+    reader.finish(place)
+}
+
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use trimwright::boat::demo_boat;
+    use trimwright::diary::{BoatRecord, DatumRecord};
+
+    const MIDSHIP: Datum = Datum { from: DatumRecord::Midship, x: 0.0 };
+
+    fn tank() -> TankRecord {
+        let boat = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
+        boat.tanks.first().expect("it has a tank").clone()
+    }
+
+    #[test]
+    fn a_tank_comes_back_from_its_form() {
+        let tank = tank();
+        let again = read_tank(&form_of(&tank, MIDSHIP), MIDSHIP, Some(&tank)).expect("good");
+        let centre = again.centre_m;
+        assert!((centre[0] - tank.centre_m[0]).abs() < 1e-9, "its middle: {centre:?}");
+        assert_eq!(TankRecord { centre_m: tank.centre_m, ..again }, tank, "the same tank");
+    }
+
+    #[test]
+    fn bulkheads_are_spaced_evenly() {
+        let texts = form_of(&tank(), MIDSHIP).with("lengthwise", "2");
+        let parted = read_tank(&texts, MIDSHIP, Some(&tank())).expect("good");
+        let at: Vec<f64> = parted.bulkheads.iter().map(|b| b.at_m).collect();
+        assert_eq!(at.len(), 2, "{at:?}");
+        let third = 0.039 / 3.0;
+        assert!((at[0] + third).abs() < 1e-4 && (at[1] - third).abs() < 1e-4, "{at:?}");
+        let again = read_tank(&texts, MIDSHIP, Some(&parted)).expect("good");
+        assert_eq!(again, parted, "they stay where they are");
+    }
+
+    #[test]
+    fn a_range_the_wrong_way_round_is_named() {
+        let texts = form_of(&tank(), MIDSHIP).with("least", "60").with("most", "40");
+        let problems = read_tank(&texts, MIDSHIP, None).expect_err("no range");
+        assert_eq!(problems.first().map(|p| p.0), Some("most"), "{problems:?}");
+    }
+
+    #[test]
+    fn marks_have_names_of_their_own() {
+        let bow = MarkRecord {
+            name: "bow".to_owned(),
+            at_m: [0.4, 0.0, 0.1],
+            extra: serde_json::Map::new(),
+        };
+        let texts = form_of_mark(&bow, MIDSHIP);
+        assert_eq!(read_mark(&texts, MIDSHIP, None, &["stern"]), Ok(bow), "through its form");
+        let problems = read_mark(&texts, MIDSHIP, None, &["bow"]).expect_err("twice bow");
+        assert_eq!(problems.first().map(|p| p.0), Some("name"), "{problems:?}");
+    }
+}
