@@ -12,7 +12,7 @@ pub use demo::demo_boat;
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
-pub use tank::{Housing, Tank};
+pub use tank::{Bulkhead, Housing, Tank, TankError, Way};
 
 use crate::frame::{Body, Position};
 

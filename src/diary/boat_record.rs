@@ -240,17 +240,17 @@ pub struct TankRecord {
 
 impl TankRecord {
     fn tank(&self) -> Result<Tank, BoatRecordError> {
+        let cavity = self
+            .cavity
+            .solid()
+            .map_err(|problem| BoatRecordError::Mesh { part: self.name.clone(), problem })?;
         Ok(Tank {
-            name: self.name.clone(),
-            cavity: self
-                .cavity
-                .solid()
-                .map_err(|problem| BoatRecordError::Mesh { part: self.name.clone(), problem })?,
             fill: self.fill,
             liquid_density: self.liquid_density_kg_m3,
             mass: self.mass_kg,
             centre: place(self.centre_m),
             housing: if self.inside_a_part { Housing::InsideAPart } else { Housing::InTheWet },
+            ..Tank::new(self.name.clone(), cavity)
         })
     }
 }
