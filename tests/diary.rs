@@ -130,17 +130,12 @@ fn boat_of_every_shape() -> Boat {
         ..Part::solid("part", 0.1 / 3.0, at(0.1, 0.2, 1.0 / 3.0), solid)
     };
     let tank = |housing| Tank {
-        name: "tank".to_owned(),
-        cavity: cylinder(Axis::X),
         fill: 0.3,
         liquid_density: 998.2067,
         mass: 0.14,
         centre: at(0.1, 0.0, 0.1),
         housing,
-        bulkheads: Vec::new(),
-        vent: None,
-        flood: None,
-        range: None,
+        ..Tank::new("tank", cylinder(Axis::X))
     };
     let place = |name: &str, medium| Place { name: name.to_owned(), z: 0.01, medium };
     let mut parts: Vec<Part> =

@@ -7,6 +7,7 @@ use support::bodies::{
     SEA_WATER, WATER, boat, inner_tank, keeled_box, lever, model, released, tanked, upright,
 };
 use support::{assert_close, assert_within};
+use trimwright::boat::{Bulkhead, Tank, Way};
 use trimwright::float::{Basin, FloatModel, Outcome, Tolerance, release, sweep};
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Solid};
@@ -75,6 +76,65 @@ fn cutting_a_tank_lengthwise_into_n_divides_its_free_surface_by_n_squared() {
     for n in [2, 3, 5] {
         assert_close(loss(n), loss(1) / f64::from(n * n), 1e-9, &format!("{n} breadths"));
     }
+}
+
+/// A box 1 × 0.2 m of 20 kg with a tank 0.5 × 0.15 × 0.12 m in it, half full and parted.
+fn box_with_bulkheads(bulkheads: Vec<Bulkhead>) -> FloatModel {
+    let centre = Position::new(0.05, 0.01, 0.07);
+    let cavity = Solid::Box { size: [0.5, 0.15, 0.12], centre };
+    let tank = Tank { bulkheads, ..inner_tank(cavity, 0.5, SEA_WATER) };
+    let liquid = 0.5 * 0.15 * 0.06 * SEA_WATER;
+    // The rest is where it brings the whole back to the middle, so that the box floats level.
+    let (dry, back) = (20.0 - liquid, -liquid / (20.0 - liquid));
+    let boat = tanked(keeled_box([1.0, 0.2, 0.2]), dry, [0.05 * back, 0.01 * back, 0.03], tank);
+    FloatModel::new(&boat, Fineness::WORK).expect("a good boat")
+}
+
+/// The losses across and along with `n` bulkheads at equal distances over a length.
+fn losses(way: Way, n: u32, [from, to]: [f64; 2]) -> [f64; 2] {
+    let at = |k: u32| from + (to - from) * f64::from(k) / f64::from(n + 1);
+    let model = box_with_bulkheads((1..=n).map(|k| Bulkhead { way, at: at(k) }).collect());
+    assert_close(model.mass(), 20.0, 1e-12, "all compartments are filled");
+    let got = upright(&model, WATER);
+    [got.free_surface_across, got.free_surface_along]
+}
+
+#[test]
+fn n_bulkheads_at_equal_distances_divide_the_loss_by_the_square_of_n_plus_one() {
+    // Source: closed form, loss = i ρ / (Δ (n + 1)²), i = l b³ / 12 of the whole tank (Derrett &
+    // Barrass, *Ship Stability for Masters and Mates*, free surface chapter); the other way round
+    // the loss stays. Tank 0.5 × 0.15 m with its middle at (0.05, 0.01), displacement 20 kg.
+    let share = SEA_WATER / 20.0 / 12.0;
+    let (across, along) = (0.5 * 0.15_f64.powi(3) * share, 0.15 * 0.5_f64.powi(3) * share);
+    for n in [0, 1, 2, 3, 5] {
+        let parts = f64::from((n + 1) * (n + 1));
+        let [got, other] = losses(Way::Lengthwise, n, [-0.065, 0.085]);
+        assert_close(got, across / parts, 1e-9, &format!("across, {n} lengthwise"));
+        assert_close(other, along, 1e-9, &format!("along, {n} lengthwise"));
+        let [other, got] = losses(Way::Transverse, n, [-0.2, 0.3]);
+        assert_close(got, along / parts, 1e-9, &format!("along, {n} transverse"));
+        assert_close(other, across, 1e-9, &format!("across, {n} transverse"));
+    }
+}
+
+#[test]
+fn a_bulkhead_lolls_a_box_less() {
+    // Source: closed form, tan²φ = −2 (GM − i/V) / (BM − i/V), where i/V is that of two halves.
+    let centre = Position::new(0.0, 0.0, 0.07);
+    let cavity = Solid::Box { size: [0.5, 0.15, 0.12], centre };
+    let bulkheads = vec![Bulkhead { way: Way::Lengthwise, at: 0.0 }];
+    let tank = Tank { bulkheads, ..inner_tank(cavity, 0.0, WATER) };
+    let (gm, bm, loss) = (0.001, 0.1 / 3.0, 0.5 * 0.15_f64.powi(3) / 12.0 / 0.02 / 4.0);
+    let liquid = 0.5 * 0.15 * 0.06 * WATER;
+    let dry = 20.0 - liquid;
+    let z = (20.0 * (0.05 + bm - gm) - liquid * 0.04) / dry;
+    let empty = tanked(keeled_box([1.0, 0.2, 0.2]), dry, [0.0, 0.0, z], tank);
+    let empty = FloatModel::new(&empty, Fineness::WORK).expect("a good boat");
+    let half = empty.with_fill(0, 0.5).expect("a tank");
+    assert_close(half.mass(), 20.0, 1e-12, "both halves are filled");
+    assert!(empty.with_fill(1, 0.5).is_err(), "two compartments are one tank");
+    let exact = (-2.0 * (gm - loss) / (bm - loss)).sqrt().atan();
+    assert_close(released(&half, WATER).pose.heel().abs(), exact, 1e-8, "loll");
 }
 
 /// Rings of 480 corners: 0.75° a side, so every 15° of heel finds the ring as it was upright.

@@ -47,23 +47,13 @@ pub fn demo_boat() -> Result<Boat, MeshError> {
         plate("rudder", 0.024, [0.04, 0.004, 0.12], at(-0.44, 0.0, axis)),
         plate("keel lead", keel_mass, keel, at(0.05, 0.0, 0.014)),
     ];
+    let middle = at(0.046, 0.0, axis);
+    let cavity = Solid::Cylinder { axis: Axis::X, length: 0.22, diameter: 0.078, centre: middle };
     let tank = Tank {
-        name: "ballast tank".to_owned(),
-        cavity: Solid::Cylinder {
-            axis: Axis::X,
-            length: 0.22,
-            diameter: 0.078,
-            centre: at(0.046, 0.0, axis),
-        },
-        fill: 0.0,
-        liquid_density: 998.2,
         mass: 0.14,
-        centre: at(0.046, 0.0, axis),
+        centre: middle,
         housing: Housing::InsideAPart,
-        bulkheads: Vec::new(),
-        vent: None,
-        flood: None,
-        range: None,
+        ..Tank::new("ballast tank", cavity)
     };
     let mark = |name: &str, x: f64, y: f64| Mark { name: name.to_owned(), at: at(x, y, WATERLINE) };
     let place = |name: &str, z: f64, medium: Medium| Place { name: name.to_owned(), z, medium };

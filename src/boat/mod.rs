@@ -15,7 +15,7 @@ pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Wall};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
-pub use tank::{Bulkhead, Housing, Tank, TankError, Way, check_fittings};
+pub use tank::{Bulkhead, Housing, Tank, TankError, Way};
 pub use within::{Direction, Misplaced, check_mark, check_part, check_tank};
 
 use crate::frame::{Body, Position};

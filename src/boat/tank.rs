@@ -1,8 +1,10 @@
-//! A tank: a cavity, how full it is, and with what.
+//! A tank: a cavity, what parts it, how full it is and can be, and with what.
 
 use super::part::{mirrored_place, mirrored_solid};
 use crate::frame::{Body, Position};
-use crate::geometry::Solid;
+use crate::geometry::{Bounds, Mesh, Solid};
+use nalgebra::{Unit, Vector3};
+use std::sync::Arc;
 
 /// Whether a tank pushes water away itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -17,20 +19,85 @@ pub enum Housing {
 /// How a bulkhead stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Way {
-    /// Fore and aft.
+    /// Fore and aft: it parts port from starboard.
     Lengthwise,
-    /// Athwartships.
+    /// Across: it parts fore from aft.
     Transverse,
 }
 
-/// A bulkhead.
+/// A thin wall that parts a tank, so that liquid does not run across.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulkhead {
     /// How it stands.
     pub way: Way,
-    /// Where.
+    /// Where, metres: its y if it stands lengthwise, its x if it stands across.
     pub at: f64,
 }
+
+/// What is wrong with a tank's bulkheads, openings or range.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TankError {
+    /// A bulkhead does not pass through the cavity.
+    #[error(
+        "its {} bulkhead at {at} m does not part it: the cavity reaches from {low:.3} to {high:.3} m",
+        match way { Way::Lengthwise => "lengthwise", Way::Transverse => "transverse" }
+    )]
+    BulkheadOutside {
+        /// How it stands.
+        way: Way,
+        /// Where it was put, metres.
+        at: f64,
+        /// From where the cavity reaches, metres.
+        low: f64,
+        /// To where it reaches, metres.
+        high: f64,
+    },
+    /// More bulkheads than any tank has.
+    #[error("it has {0} bulkheads: give at most {MOST_BULKHEADS}")]
+    TooManyBulkheads(usize),
+    /// The least and the most fill are not two shares, the least first.
+    #[error(
+        "its fill is used from {low} to {high}: give two shares from 0 (empty) to 1 (full), \
+         the lower one first"
+    )]
+    Range {
+        /// The least fill that was given.
+        low: f64,
+        /// The most.
+        high: f64,
+    },
+    /// An opening is not at the cavity.
+    #[error("its {opening} lies {:.0} mm outside the cavity: check its place", by * 1e3)]
+    OpeningOutside {
+        /// Which opening.
+        opening: &'static str,
+        /// How far, metres.
+        by: f64,
+    },
+    /// A coordinate of an opening is not a number.
+    #[error("the place of its {opening} is not a number")]
+    OpeningNowhere {
+        /// Which opening.
+        opening: &'static str,
+    },
+    /// Air would have to leave below where the water comes in.
+    #[error(
+        "its vent (at a height of {vent:.3} m) must lie above its flood opening ({flood:.3} m): \
+         exchange them, or type the range of its fill"
+    )]
+    VentTooLow {
+        /// Height of the vent, metres.
+        vent: f64,
+        /// Height of the flood opening, metres.
+        flood: f64,
+    },
+}
+
+/// The most bulkheads that are taken; each may double the work.
+const MOST_BULKHEADS: usize = 12;
+/// How far an opening may lie outside the cavity, metres: it is a hole in a wall, not a point.
+const OPENING_OUTSIDE: f64 = 0.005;
 
 /// A space that holds liquid with a free surface level in the world at any attitude.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,18 +116,18 @@ pub struct Tank {
     pub centre: Position<Body>,
     /// Whether it displaces water itself.
     pub housing: Housing,
-    /// Bulkheads.
+    /// Walls that part it. They take no room and weigh nothing of their own.
     pub bulkheads: Vec<Bulkhead>,
-    /// Vent.
+    /// Where air leaves when it floods.
     pub vent: Option<Position<Body>>,
-    /// Flood opening.
+    /// Where water enters and leaves.
     pub flood: Option<Position<Body>>,
-    /// Range.
+    /// The least and the most fill that are used, 0 to 1, if the builder has typed them.
     pub range: Option<[f64; 2]>,
 }
 
 impl Tank {
-    /// An empty tank of fresh water.
+    /// An empty tank in the wet for fresh water of 20 °C (998.2 kg/m³), weighing nothing, without openings or bulkheads.
     pub fn new(name: impl Into<String>, cavity: Solid) -> Self {
         Self {
             name: name.into(),
@@ -69,7 +136,7 @@ impl Tank {
             liquid_density: 998.2,
             mass: 0.0,
             centre: Position::ORIGIN,
-            housing: Housing::InTheWet,
+            housing: Housing::default(),
             bulkheads: Vec::new(),
             vent: None,
             flood: None,
@@ -77,36 +144,234 @@ impl Tank {
         }
     }
 
+    /// The least and the most share of the capacity that can be liquid: as typed, or else by the
+    /// openings with the boat level: the air above the vent cannot leave, and the water below the
+    /// flood opening cannot be blown out. `cavity` is the cavity's mesh. Bulkheads are taken to
+    /// have holes, so that all compartments share the openings.
+    pub fn usable_range(&self, cavity: &Mesh) -> [f64; 2] {
+        let below = |opening: Position<Body>| {
+            let cut = cavity.below(Vector3::z_axis(), -opening.z());
+            (cut.volume / cavity.volume()).clamp(0.0, 1.0)
+        };
+        self.range.unwrap_or_else(|| [self.flood.map_or(0.0, below), self.vent.map_or(1.0, below)])
+    }
+
+    /// The spaces between the bulkheads, each with a surface of its own. `cavity` is the cavity's
+    /// mesh.
+    ///
+    /// # Errors
+    /// [`TankError`] when a bulkhead does not part the cavity, an opening is not at it, or the
+    /// range of the fill is none.
+    pub fn compartments(&self, cavity: &Arc<Mesh>) -> Result<Vec<Arc<Mesh>>, TankError> {
+        self.check(cavity.bounds())?;
+        let mut spaces = vec![Arc::clone(cavity)];
+        for bulkhead in &self.bulkheads {
+            spaces = spaces.iter().flat_map(|space| bulkhead.part(space)).flatten().collect();
+        }
+        Ok(spaces)
+    }
+
+    fn check(&self, bounds: Bounds) -> Result<(), TankError> {
+        if self.bulkheads.len() > MOST_BULKHEADS {
+            return Err(TankError::TooManyBulkheads(self.bulkheads.len()));
+        }
+        for bulkhead in &self.bulkheads {
+            bulkhead.check(bounds)?;
+        }
+        check_opening("vent", self.vent, bounds)?;
+        check_opening("flood opening", self.flood, bounds)?;
+        if let Some([low, high]) = self.range {
+            let is_range = 0.0 <= low && low < high && high <= 1.0;
+            return if is_range { Ok(()) } else { Err(TankError::Range { low, high }) };
+        }
+        match (self.vent.map(Position::z), self.flood.map(Position::z)) {
+            (Some(vent), Some(flood)) if vent <= flood => {
+                Err(TankError::VentTooLow { vent, flood })
+            }
+            _ => Ok(()),
+        }
+    }
+
     pub(super) fn mirrored(&self) -> Self {
         Self {
             cavity: mirrored_solid(&self.cavity),
             centre: mirrored_place(self.centre),
+            bulkheads: self.bulkheads.iter().copied().map(Bulkhead::mirrored).collect(),
+            vent: self.vent.map(mirrored_place),
+            flood: self.flood.map(mirrored_place),
             ..self.clone()
         }
     }
 }
-/// stub
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-#[expect(missing_docs, reason = "stub")]
-pub enum TankError {
-    #[error("bulkhead")]
-    BulkheadOutside { way: Way, at: f64, low: f64, high: f64 },
-    #[error("many")]
-    TooManyBulkheads(usize),
-    #[error("range")]
-    Range { low: f64, high: f64 },
-    #[error("opening")]
-    OpeningOutside { opening: &'static str, by: f64 },
-    #[error("opening")]
-    OpeningNowhere { opening: &'static str },
-    #[error("vent")]
-    VentTooLow { vent: f64, flood: f64 },
+
+impl Bulkhead {
+    fn across(self) -> Unit<Vector3<f64>> {
+        match self.way {
+            Way::Lengthwise => Vector3::y_axis(),
+            Way::Transverse => Vector3::x_axis(),
+        }
+    }
+
+    fn check(self, bounds: Bounds) -> Result<(), TankError> {
+        let (low, high) = bounds.reach(&self.across());
+        if low < self.at && self.at < high {
+            Ok(())
+        } else {
+            Err(TankError::BulkheadOutside { way: self.way, at: self.at, low, high })
+        }
+    }
+
+    /// The two sides of a space; the space itself where the bulkhead does not touch it.
+    fn part(self, space: &Arc<Mesh>) -> [Option<Arc<Mesh>>; 2] {
+        if self.check(space.bounds()).is_err() {
+            return [Some(Arc::clone(space)), None];
+        }
+        let split = space.split(self.across(), self.at);
+        [split.below.map(Arc::new), split.above.map(Arc::new)]
+    }
+
+    fn mirrored(self) -> Self {
+        match self.way {
+            Way::Lengthwise => Self { at: -self.at, ..self },
+            Way::Transverse => self,
+        }
+    }
 }
-/// stub
-///
-/// # Errors
-/// stub
-pub fn check_fittings(tank: &Tank, _cavity: &crate::geometry::Mesh) -> Result<(), TankError> {
-    if tank.fill < -1.0 { Err(TankError::TooManyBulkheads(1)) } else { Ok(()) }
+
+fn check_opening(
+    opening: &'static str,
+    at: Option<Position<Body>>,
+    bounds: Bounds,
+) -> Result<(), TankError> {
+    let Some(at) = at else { return Ok(()) };
+    if !at.is_finite() {
+        return Err(TankError::OpeningNowhere { opening });
+    }
+    let nearest = at.vector().sup(&bounds.low).inf(&bounds.high);
+    let by = (at.vector() - nearest).norm();
+    // A rounded place at the limit is within it.
+    if by <= OPENING_OUTSIDE + 1e-9 {
+        Ok(())
+    } else {
+        Err(TankError::OpeningOutside { opening, by })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Fineness;
+
+    /// A box of 0.4 × 0.2 × 0.1 m whose floor is at z = 0.
+    fn tank() -> (Tank, Arc<Mesh>) {
+        let centre = Position::new(0.1, 0.0, 0.05);
+        let cavity = Solid::Box { size: [0.4, 0.2, 0.1], centre };
+        let mesh = cavity.mesh(Fineness::WORK).expect("a box");
+        (Tank::new("tank", cavity), mesh)
+    }
+
+    #[track_caller]
+    fn refused(tank: &Tank, words: &str) {
+        let got = tank.compartments(&self::tank().1).expect_err(words).to_string();
+        assert_eq!(got, words, "the words");
+    }
+
+    fn lengthwise(at: f64) -> Bulkhead {
+        Bulkhead { way: Way::Lengthwise, at }
+    }
+
+    fn transverse(at: f64) -> Bulkhead {
+        Bulkhead { way: Way::Transverse, at }
+    }
+
+    #[test]
+    fn bulkheads_of_both_ways_make_compartments_that_add_up() {
+        let (mut tank, mesh) = tank();
+        let whole = tank.compartments(&mesh).expect("a tank");
+        assert!(Arc::ptr_eq(&whole[0], &mesh), "without bulkheads nothing is copied");
+        tank.bulkheads = vec![lengthwise(0.05), transverse(0.0), transverse(0.2), lengthwise(0.05)];
+        let spaces = tank.compartments(&mesh).expect("good bulkheads");
+        let mut volumes: Vec<f64> = spaces.iter().map(|m| m.volume() * 1e6).collect();
+        volumes.sort_by(f64::total_cmp);
+        let expected = [500.0, 500.0, 1000.0, 1500.0, 1500.0, 3000.0];
+        assert_eq!(volumes.len(), expected.len(), "{volumes:?} cm3");
+        for (got, expected) in volumes.into_iter().zip(expected) {
+            assert!((got - expected).abs() < 1e-9, "{got} cm3 instead of {expected}");
+        }
+    }
+
+    #[test]
+    fn the_mirror_image_has_its_compartments_on_the_other_side() {
+        let (mut tank, mesh) = tank();
+        tank.bulkheads = vec![lengthwise(0.05), transverse(0.2)];
+        tank.vent = Some(Position::new(0.1, 0.03, 0.1));
+        let image = tank.mirrored();
+        assert_eq!(image.vent, Some(Position::new(0.1, -0.03, 0.1)), "the vent");
+        let spaces = tank.compartments(&mesh).expect("good bulkheads");
+        let images = image.compartments(&Arc::new(mesh.mirrored())).expect("good bulkheads");
+        for space in spaces {
+            let there = |m: &Arc<Mesh>| (m.first_moment() - space.mirrored().first_moment()).norm();
+            assert!(images.iter().any(|m| there(m) < 1e-15), "none like {:?}", space.bounds());
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_is_refused_in_words() {
+        let (plain, _) = tank();
+        let with = |bulkhead| Tank { bulkheads: vec![bulkhead], ..plain.clone() };
+        refused(
+            &with(lengthwise(0.1)),
+            "its lengthwise bulkhead at 0.1 m does not part it: the cavity reaches from -0.100 to 0.100 m",
+        );
+        refused(
+            &with(transverse(f64::NAN)),
+            "its transverse bulkhead at NaN m does not part it: the cavity reaches from -0.100 to 0.300 m",
+        );
+        let many = Tank { bulkheads: vec![lengthwise(0.0); 13], ..plain.clone() };
+        refused(&many, "it has 13 bulkheads: give at most 12");
+        for range in [[0.5, 0.5], [-0.1, 1.0], [0.2, 1.1], [f64::NAN, 1.0]] {
+            let tank = Tank { range: Some(range), ..plain.clone() };
+            let got = tank.compartments(&self::tank().1);
+            assert!(matches!(got, Err(TankError::Range { .. })), "a range of {range:?}: {got:?}");
+        }
+        let at = Position::new;
+        let vent = Some(at(0.1, 0.0, 0.106));
+        refused(
+            &Tank { vent, ..plain.clone() },
+            "its vent lies 6 mm outside the cavity: check its place",
+        );
+        let flood = Some(at(f64::NAN, 0.0, 0.0));
+        refused(&Tank { flood, ..plain.clone() }, "the place of its flood opening is not a number");
+        let (vent, flood) = (Some(at(0.1, 0.0, 0.02)), Some(at(0.1, 0.0, 0.08)));
+        let upside_down = Tank { vent, flood, ..plain };
+        refused(
+            &upside_down,
+            "its vent (at a height of 0.020 m) must lie above its flood opening (0.080 m): \
+             exchange them, or type the range of its fill",
+        );
+        let typed = Tank { range: Some([0.0, 1.0]), ..upside_down };
+        assert!(typed.compartments(&tank().1).is_ok(), "a typed range settles it");
+    }
+
+    #[track_caller]
+    fn range(tank: &Tank, [low, high]: [f64; 2], what: &str) {
+        let got = tank.usable_range(&self::tank().1);
+        let off = (got[0] - low).abs().max((got[1] - high).abs());
+        assert!(off < 1e-12, "{what}: got {got:?}, expected {low} to {high}");
+    }
+
+    #[test]
+    fn what_lies_beyond_the_openings_is_not_used() {
+        let (mut tank, mesh) = tank();
+        range(&tank, [0.0, 1.0], "no openings: all of it");
+        tank.vent = Some(Position::new(0.1, 0.0, 0.09));
+        tank.flood = Some(Position::new(0.1, 0.0, 0.005));
+        range(&tank, [0.05, 0.9], "between the openings");
+        tank.vent = Some(Position::new(0.1, 0.0, 0.105));
+        tank.flood = Some(Position::new(0.1, 0.0, -0.005));
+        assert!(tank.compartments(&mesh).is_ok(), "in the wall of the tank");
+        range(&tank, [0.0, 1.0], "openings in the wall: all of it");
+        tank.range = Some([0.2, 0.7]);
+        range(&tank, [0.2, 0.7], "what was typed wins");
+    }
 }

@@ -1,7 +1,7 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
 use super::balance::{weights, wet};
-use crate::boat::{Boat, Housing, Tank};
+use crate::boat::{Boat, Housing, Tank, TankError};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, SolidError};
 use nalgebra::{Unit, Vector3};
@@ -26,6 +26,9 @@ pub enum PartProblem {
     /// The solid is not one.
     #[error(transparent)]
     Solid(#[from] SolidError),
+    /// The tank's bulkheads, openings or range are wrong.
+    #[error(transparent)]
+    Tank(#[from] TankError),
 }
 
 /// Why a boat cannot be calculated.
@@ -54,9 +57,11 @@ pub enum BoatError {
     WaterDensity(f64),
 }
 
-/// A tank's liquid, ready for calculation.
+/// The liquid of one compartment of a tank, ready for calculation.
 #[derive(Debug, Clone)]
 pub(super) struct Liquid {
+    /// The tank's number, from 0.
+    tank: usize,
     pub(super) cavity: Arc<Mesh>,
     pub(super) volume: f64,
     pub(super) density: f64,
@@ -72,6 +77,8 @@ pub struct FloatModel {
     weight: f64,
     weight_moment: Vector3<f64>,
     liquids: Vec<Liquid>,
+    /// The least and the most fill of each tank.
+    ranges: Arc<[[f64; 2]]>,
 }
 
 impl FloatModel {
@@ -96,7 +103,7 @@ impl FloatModel {
                 solids.push(solid.mesh(fineness).map_err(|e| named(e.into()))?);
             }
         }
-        let mut liquids = Vec::new();
+        let (mut liquids, mut ranges) = (Vec::new(), Vec::new());
         for tank in &boat.tanks {
             let named = |problem: PartProblem| BoatError::Part { name: tank.name.clone(), problem };
             weigh(tank.mass, tank.centre).map_err(named)?;
@@ -104,7 +111,8 @@ impl FloatModel {
             if tank.housing == Housing::InTheWet {
                 solids.push(Arc::clone(&cavity));
             }
-            liquids.push(Liquid::new(tank, cavity).map_err(named)?);
+            liquids.extend(Liquid::all(ranges.len(), tank, &cavity).map_err(named)?);
+            ranges.push(tank.usable_range(&cavity));
         }
         let bounds =
             solids.iter().map(|s| s.bounds()).reduce(Bounds::joined).ok_or(BoatError::NoVolume)?;
@@ -116,6 +124,7 @@ impl FloatModel {
             weight,
             weight_moment,
             liquids,
+            ranges: ranges.into(),
         };
         model.checked()
     }
@@ -145,38 +154,52 @@ impl FloatModel {
         model.checked()
     }
 
-    /// The same boat with one tank filled to a share of its capacity.
+    /// The same boat with one tank, that is all its compartments, filled to a share of its capacity.
     ///
     /// # Errors
     /// [`BoatError::NoTank`], or a fill outside 0 to 1.
     pub fn with_fill(&self, tank: usize, fill: f64) -> Result<Self, BoatError> {
         let mut model = self.clone();
-        let liquid = model.liquids.get_mut(tank).ok_or(BoatError::NoTank(tank))?;
+        if tank >= model.ranges.len() {
+            return Err(BoatError::NoTank(tank));
+        }
         if !(0.0..=1.0).contains(&fill) {
             let name = format!("tank {}", tank + 1);
             return Err(BoatError::Part { name, problem: PartProblem::Fill(fill) });
         }
-        liquid.volume = fill * liquid.cavity.volume();
+        for liquid in model.liquids.iter_mut().filter(|liquid| liquid.tank == tank) {
+            liquid.volume = fill * liquid.cavity.volume();
+        }
         Ok(model)
     }
 
-    /// The same boat with all tanks filled to the same share of their capacity with the water of
-    /// this density (kg/m³) that it lies in.
+    /// The same boat with all tanks between blown (0) and full (1): the same share of what each
+    /// of them can take ([`Tank::usable_range`]), of the water of this density (kg/m³) that the
+    /// boat lies in.
     ///
     /// # Errors
-    /// A fill outside 0 to 1, or [`BoatError::WaterDensity`].
-    pub fn flooded(&self, fill: f64, density: f64) -> Result<Self, BoatError> {
+    /// A share outside 0 to 1, or [`BoatError::WaterDensity`].
+    pub fn flooded(&self, share: f64, density: f64) -> Result<Self, BoatError> {
         if !(density > 0.0 && density.is_finite()) {
             return Err(BoatError::WaterDensity(density));
         }
         let mut model = self.clone();
-        for tank in 0..model.liquids.len() {
+        for (tank, [least, most]) in self.ranges.iter().enumerate() {
+            // Outside 0 to 1 the share is refused as it is, whatever the range.
+            let inside = (0.0..=1.0).contains(&share);
+            let fill = if inside { least + share * (most - least) } else { share };
             model = model.with_fill(tank, fill)?;
         }
         for liquid in &mut model.liquids {
             liquid.density = density;
         }
         Ok(model)
+    }
+
+    /// The least and the most share of a tank's capacity that can be liquid, if there is a tank of
+    /// that number; see [`Tank::usable_range`].
+    pub fn usable_range(&self, tank: usize) -> Option<[f64; 2]> {
+        self.ranges.get(tank).copied()
     }
 
     /// Mass with all liquids, kilograms.
@@ -246,15 +269,21 @@ impl FloatModel {
 }
 
 impl Liquid {
-    fn new(tank: &Tank, cavity: Arc<Mesh>) -> Result<Self, PartProblem> {
+    /// What is in each compartment of a tank: all are equally full.
+    fn all(number: usize, tank: &Tank, cavity: &Arc<Mesh>) -> Result<Vec<Self>, PartProblem> {
         if !(0.0..=1.0).contains(&tank.fill) {
             return Err(PartProblem::Fill(tank.fill));
         }
         if !(tank.liquid_density > 0.0 && tank.liquid_density.is_finite()) {
             return Err(PartProblem::LiquidDensity(tank.liquid_density));
         }
-        let volume = tank.fill * cavity.volume();
-        Ok(Self { cavity, volume, density: tank.liquid_density })
+        let liquid = |cavity: Arc<Mesh>| Self {
+            tank: number,
+            volume: tank.fill * cavity.volume(),
+            cavity,
+            density: tank.liquid_density,
+        };
+        Ok(tank.compartments(cavity)?.into_iter().map(liquid).collect())
     }
 }
 

@@ -10,6 +10,7 @@ mod offset;
 mod outline;
 mod revolve;
 mod solid;
+mod split;
 
 pub use cut::{Cut, Waterplane};
 pub use level::{Level, level_of_volume, solve_level};
@@ -18,3 +19,4 @@ pub use offset::{OffsetError, offset, shell};
 pub use outline::{OutlinePoint, outline};
 pub use revolve::{Station, revolve};
 pub use solid::{Axis, Fineness, Solid, SolidError};
+pub use split::Split;

@@ -200,7 +200,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
         let value = self.number(key)?;
         if (0.0..=most).contains(&value) {
-            return Some(value * unit);
+            return Some(exact(value * unit));
         }
         let words = if value < 0.0 {
             "it must be zero or more".to_owned()
@@ -215,7 +215,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
         let value = self.number(key)?;
         if value > 0.0 && value <= most {
-            return Some(value * unit);
+            return Some(exact(value * unit));
         }
         let words = if value <= 0.0 {
             "it must be more than zero".to_owned()
@@ -251,7 +251,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn place(&mut self, keys: &PlaceKeys) -> Option<[f64; 3]> {
         let [along, across, up] =
             [0, 1, 2].map(|k| keys.0.get(k).and_then(|&(key, side, s)| self.sided(key, side, s)));
-        Some([along? + self.datum.x, across?, up?])
+        Some([along? + self.datum.x, across?, up?].map(exact))
     }
 
     /// A place, if one of its fields is filled in.
@@ -259,6 +259,11 @@ impl<'a> Reader<'a> {
         let given = keys.0.iter().any(|(key, ..)| self.texts.has(key));
         if given { self.place(keys).map(Some) } else { Some(None) }
     }
+}
+
+/// The decimal number that was meant: 0.0488 where a product gives 0.048799999999999996.
+pub(crate) fn exact(value: f64) -> f64 {
+    (value * 1e9).round() / 1e9
 }
 
 /// Millimetres as typed: hundredths at the most, no noughts behind.

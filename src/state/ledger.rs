@@ -200,7 +200,8 @@ impl Session {
     /// Moves what stands in a line by so many metres from where it was when the drag began.
     pub(crate) fn drag(self, of: Line, by: [f64; 3], done: bool) {
         let start = self.drag_start.get_untracked().filter(|(line, _)| *line == of);
-        let from = start.map(|(_, at)| at).or_else(|| self.ground(|g| line::place_of(g, of)).flatten());
+        let from =
+            start.map(|(_, at)| at).or_else(|| self.ground(|g| line::place_of(g, of)).flatten());
         let Some(from) = from else { return };
         self.drag_start.set((!done).then_some((of, from)));
         let to = std::array::from_fn(|k| from.get(k).zip(by.get(k)).map_or(0.0, |(a, b)| a + b));

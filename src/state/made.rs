@@ -117,7 +117,9 @@ mod tests {
         record.parts.remove(2);
         let after = MadeParts::of(Some(&record), Some(&before));
         let same = |b: usize, a: usize| {
-            let of = |made: &MadeParts, k| Arc::clone(made.get(k).expect("it is there").as_ref().expect("good"));
+            let of = |made: &MadeParts, k| {
+                Arc::clone(made.get(k).expect("it is there").as_ref().expect("good"))
+            };
             Arc::ptr_eq(&of(&before, b), &of(&after, a))
         };
         assert!(same(0, 1) && same(1, 0) && same(3, 2), "shared, wherever they stand now");

@@ -1,7 +1,7 @@
 //! A part's form: from its record and back.
 
-use super::made::Datum;
 use super::form::{CENTRE, FormProblem, PLACE, Reader, Texts, millimetres, short};
+use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
 use trimwright::diary::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,

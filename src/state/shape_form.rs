@@ -1,6 +1,6 @@
 //! The shape of a part or a tank: its sizes as typed, and the solid that they make.
 
-use super::form::{Key, PLACE, Reader, Texts, millimetres};
+use super::form::{Key, PLACE, Reader, Texts, exact, millimetres};
 use super::made::Datum;
 use std::fmt::Write as _;
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
@@ -72,9 +72,11 @@ impl Shape {
                 &[("length", "Length"), ("width", "Width"), ("height", "Height")]
             }
             Self::Cylinder => &[("length", "Length"), ("diameter", "Diameter")],
-            Self::Domed => {
-                &[("length", "Length overall"), ("diameter", "Diameter"), ("dome", "Depth of a dome")]
-            }
+            Self::Domed => &[
+                ("length", "Length overall"),
+                ("diameter", "Diameter"),
+                ("dome", "Depth of a dome"),
+            ],
             Self::Cone => &[
                 ("length", "Length"),
                 ("diameter-fore", "Diameter, forward end"),
@@ -192,11 +194,9 @@ pub(crate) fn read_shape(
         (Shape::Sphere, &[diameter_m]) => {
             SolidRecord::Sphere { diameter_m, centre_m: at, extra: extra_of(before) }
         }
-        (Shape::Turned, _) => SolidRecord::Revolved {
-            stations_m: table??,
-            origin_m: at,
-            extra: extra_of(before),
-        },
+        (Shape::Turned, _) => {
+            SolidRecord::Revolved { stations_m: table??, origin_m: at, extra: extra_of(before) }
+        }
         (Shape::Mesh, _) => match before {
             Some(mesh @ (SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. })) => {
                 mesh.clone().placed(at)
@@ -254,7 +254,7 @@ fn read_station(line: &str) -> Result<[f64; 2], String> {
     if diameter < 0.0 {
         return Err("the diameter must be zero or more".to_owned());
     }
-    Ok([x * MILLIMETRE, diameter / 2.0 * MILLIMETRE])
+    Ok([x * MILLIMETRE, diameter / 2.0 * MILLIMETRE].map(exact))
 }
 
 fn axis_key(axis: AxisRecord) -> &'static str {

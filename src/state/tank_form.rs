@@ -1,7 +1,7 @@
 //! The forms of a tank, a mark and a place for weight: from their records and back.
 
-use super::made::Datum;
 use super::form::{FLOOD, FormProblem, PLACE, Reader, Texts, VENT, short};
+use super::made::Datum;
 use super::part_form::name_of;
 use super::shape_form::{read_shape, write_shape};
 use trimwright::diary::{
@@ -74,7 +74,11 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Option<TankReco
     }
     let counts = WAYS.map(|(_, key)| {
         let given = texts.has(key);
-        if given { reader.zero_or_more(key, MOST_BULKHEADS, 1.0).map(f64::round) } else { Some(0.0) }
+        if given {
+            reader.zero_or_more(key, MOST_BULKHEADS, 1.0).map(f64::round)
+        } else {
+            Some(0.0)
+        }
     });
     let Some(cavity) = cavity? else {
         reader.problem("shape", "choose the tank's shape");
@@ -189,7 +193,6 @@ pub(crate) fn read_place(
     });
     reader.finish(place)
 }
-
 
 #[cfg(test)]
 mod tests {

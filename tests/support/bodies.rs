@@ -122,19 +122,7 @@ pub fn assert_vector(got: Vector3<f64>, expected: [f64; 3], tolerance: f64, what
 
 /// A tank inside a part that displaces already, weighing nothing itself.
 pub fn inner_tank(cavity: Solid, fill: f64, liquid_density: f64) -> Tank {
-    Tank {
-        name: "tank".to_owned(),
-        cavity,
-        fill,
-        liquid_density,
-        mass: 0.0,
-        centre: Position::ORIGIN,
-        housing: Housing::InsideAPart,
-        bulkheads: Vec::new(),
-        vent: None,
-        flood: None,
-        range: None,
-    }
+    Tank { fill, liquid_density, housing: Housing::InsideAPart, ..Tank::new("tank", cavity) }
 }
 
 /// A boat of one solid with one tank inside it.

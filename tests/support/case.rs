@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::path::Path;
-use trimwright::boat::{Boat, Housing, Part, Tank};
+use trimwright::boat::{Boat, Part, Tank};
 use trimwright::frame::{Body, Position};
 use trimwright::geometry::{Axis, Mesh, Solid};
 
@@ -39,17 +39,11 @@ pub fn boat(value: &Value, folder: &Path) -> Boat {
         }
     };
     let tank = |t: &Value| Tank {
-        name: text(t, "name").to_owned(),
-        cavity: read_solid(&t["solid"], folder),
         fill: number(t, "fill"),
         liquid_density: number(t, "liquid_density"),
         mass: t["mass"].as_f64().unwrap_or(0.0),
         centre: if t["com"].is_array() { place(&t["com"]) } else { Position::ORIGIN },
-        housing: Housing::InTheWet,
-        bulkheads: Vec::new(),
-        vent: None,
-        flood: None,
-        range: None,
+        ..Tank::new(text(t, "name"), read_solid(&t["solid"], folder))
     };
     Boat {
         name: text(value, "name").to_owned(),
