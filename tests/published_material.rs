@@ -91,7 +91,7 @@ fn every_material_is_whole() {
     assert_eq!(MATERIALS.iter().find(softer), None, "only foam gives way");
 }
 
-/// Source: closed form, 100 (1 − ρ_water/ρ): grams under fresh water of 100 g in air, as printed.
+/// Source: closed form, `100 (1 − ρ_water/ρ)`: grams under fresh water of 100 g in air, printed.
 const LEFT_UNDER_WATER: [(&str, f64); 12] = [
     ("tungsten", 94.83),
     ("lead", 91.20),
@@ -125,7 +125,7 @@ fn weight_under_water_is_as_printed() {
     }
 }
 
-/// Source: closed form, ρ_water − ρ: kg/m³, and grams that a litre lifts in fresh water, as printed.
+/// Source: closed form, `ρ_water − ρ`: kg/m³, and grams that a litre lifts in fresh water, printed.
 const LIFT: [(f64, f64); 7] = [
     (15.0, 983.2),
     (30.0, 968.2),
