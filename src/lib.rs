@@ -3,8 +3,8 @@
 //! Pure and native: it knows no browser, does no input or output, and never panics on any input.
 //! Everything is `f64` and SI (m, kg, kg/m³, radians); [`frame`] holds the axes and signs.
 //!
-//! In reading order: a [`boat`] is a list of parts and tanks whose solids come from [`geometry`];
-//! [`float`] finds how it floats in some [`water`]; a [`reading`] is what was seen at the pool;
+//! In reading order: a [`boat`] is a list of parts and tanks whose solids come from [`geometry`]
+//! and whose stuff is in [`material`]; [`float`] finds how it floats in some [`water`]; a [`reading`] is what was seen at the pool;
 //! [`fit`] works back from readings to how far the boat is off; [`ballast`] says what to do about
 //! it; [`diary`] is the file format in which everything is kept.
 

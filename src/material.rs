@@ -1,26 +1,327 @@
-//! Densities.
+//! What models are built of: densities with ranges and sources, what soaks and what gives way.
+//!
+//! A typical value is a start; a part that matters is weighed. The printed values are those of the
+//! sources; where a source was not at hand its text says "from memory, not seen".
 
-/// A material.
-#[derive(Debug, Clone, Copy)]
+/// What sort of stuff it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the words are their own description")]
+pub enum Kind {
+    Metal,
+    Plastic,
+    Wood,
+    Foam,
+    Composite,
+    Other,
+}
+
+/// A material and what is known of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Material {
-    /// Name.
+    /// Its name in the trade.
     pub name: &'static str,
-    /// Density.
+    /// What sort of stuff it is.
+    pub kind: Kind,
+    /// Typical density, kg/m³.
     pub density: f64,
-    /// Low.
+    /// The least density that is met with, kg/m³.
     pub low: f64,
-    /// High.
+    /// The greatest, kg/m³.
     pub high: f64,
+    /// Where the figures are from.
+    pub source: &'static str,
+    /// Share of its volume that soaks up water in use, from and to; none if nothing is known or to
+    /// speak of.
+    pub uptake: Option<[f64; 2]>,
+    /// Share of its volume that is lost per metre of depth, from and to; none as above.
+    pub softness: Option<[f64; 2]>,
 }
 
-/// All.
-pub const MATERIALS: [Material; 2] = [
-    Material { name: "lead", density: 11340.0, low: 11300.0, high: 11350.0 },
-    Material { name: "PLA", density: 1240.0, low: 1240.0, high: 1250.0 },
-];
+impl Material {
+    const fn of(
+        kind: Kind,
+        name: &'static str,
+        density: f64,
+        [low, high]: [f64; 2],
+        source: &'static str,
+    ) -> Self {
+        Self { name, kind, density, low, high, source, uptake: None, softness: None }
+    }
 
-/// By name.
+    const fn soaking(self, uptake: [f64; 2]) -> Self {
+        Self { uptake: Some(uptake), ..self }
+    }
+
+    const fn giving(self, softness: [f64; 2]) -> Self {
+        Self { softness: Some(softness), ..self }
+    }
+
+    /// What it lifts wholly under water of a density (kg/m³), kilograms per cubic metre, which is
+    /// grams per litre; negative for what sinks.
+    pub fn net_lift(&self, water_density: f64) -> f64 {
+        water_density - self.density
+    }
+
+    /// The share of its weight in air that is left under water of a density (kg/m³); negative for
+    /// what floats.
+    pub fn share_left_in_water(&self, water_density: f64) -> f64 {
+        1.0 - water_density / self.density
+    }
+}
+
+/// The material of a name, written small or large.
 pub fn named(name: &str) -> Option<&'static Material> {
-    const ALL: &[Material] = &MATERIALS;
-    ALL.iter().find(|m| m.name == name)
+    MATERIALS.iter().find(|material| material.name.eq_ignore_ascii_case(name.trim()))
 }
+
+/// Density of E-glass, kg/m³. Source: PNNL-15870 Rev. 1 (2011).
+const GLASS: f64 = 2570.0;
+/// Density of cured polyester, kg/m³. From memory, not seen.
+const POLYESTER: f64 = 1200.0;
+
+/// Density (kg/m³) of a laminate of glass in polyester from the glass's share of its mass, 0 to 1;
+/// none outside. Source: closed form, `1 / (w/ρ_glass + (1 − w)/ρ_resin)`, without voids.
+pub fn glass_laminate(glass_share: f64) -> Option<f64> {
+    let is_share = (0.0..=1.0).contains(&glass_share);
+    is_share.then(|| 1.0 / (glass_share / GLASS + (1.0 - glass_share) / POLYESTER))
+}
+
+/// Lead, of which ballast is made.
+pub const LEAD: Material = Material::of(
+    Kind::Metal,
+    "lead",
+    11340.0,
+    [10900.0, 11350.0],
+    "trade tables 11 340; PNNL-15870 Rev. 1 (2011) 11 350; antimonial shot from 10 900, and shot in \
+     bulk packs at 0.60 to 0.64 of this, from memory, not seen",
+);
+
+const PNNL_RANGE: &str = "PNNL-15870 Rev. 1 (2011); range from memory, not seen";
+const PRACTICE: &str = "common practice, no source: weigh it";
+/// Water that unsealed wood takes up, share of volume. From memory, not seen.
+const WOOD_SOAKS: [f64; 2] = [0.0, 0.3];
+
+/// What a builder uses, by kind.
+pub const MATERIALS: [Material; 39] = {
+    use Kind::{Composite, Foam, Metal, Other, Plastic, Wood};
+    [
+        LEAD,
+        Material::of(Metal, "tungsten", 19300.0, [19250.0, 19300.0], PNNL_RANGE),
+        Material::of(
+            Metal,
+            "tungsten heavy alloy",
+            17750.0,
+            [17000.0, 18500.0],
+            "middle of the classes of ASTM B777; from memory, not seen",
+        ),
+        Material::of(
+            Metal,
+            "brass",
+            8500.0,
+            [8490.0, 8530.0],
+            "alloy data sheets: free cutting (ASTM B16) 8500, 70/30 (ASTM B36) 8530; 8490 \
+             from memory, not seen",
+        ),
+        Material::of(
+            Metal,
+            "bronze",
+            8400.0,
+            [7450.0, 8910.0],
+            "PNNL-15870 Rev. 1 (2011); range of the alloys from memory, not seen: weigh it",
+        ),
+        Material::of(Metal, "copper", 8960.0, [8920.0, 8960.0], PNNL_RANGE),
+        Material::of(
+            Metal,
+            "steel",
+            7850.0,
+            [7850.0, 7872.0],
+            "structural convention 7850, from memory, not seen; PNNL-15870 Rev. 1 (2011) 7872",
+        ),
+        Material::of(
+            Metal,
+            "stainless steel",
+            8000.0,
+            [7900.0, 8030.0],
+            "PNNL-15870 Rev. 1 (2011): 316 has 8000, 304 to 8030; EN 10088 practice 7900",
+        ),
+        Material::of(
+            Metal,
+            "aluminium",
+            2700.0,
+            [2660.0, 2810.0],
+            "PNNL-15870 Rev. 1 (2011): 6061 has 2700; range of the alloys from memory, not \
+             seen",
+        ),
+        Material::of(
+            Metal,
+            "titanium",
+            4430.0,
+            [4430.0, 4510.0],
+            "PNNL-15870 Rev. 1 (2011): grade 5; pure 4510 from memory, not seen",
+        ),
+        Material::of(
+            Plastic,
+            "ABS",
+            1050.0,
+            [1040.0, 1060.0],
+            "from memory, not seen; printed parts may flood inside",
+        ),
+        Material::of(
+            Plastic,
+            "PLA",
+            1240.0,
+            [1240.0, 1250.0],
+            "1250 from a second hand, 1240 from memory, not seen; printed parts may flood \
+             inside",
+        ),
+        Material::of(
+            Plastic,
+            "PETG",
+            1270.0,
+            [1250.0, 1290.0],
+            "data sheets 1250 to 1290; printed parts may flood inside",
+        ),
+        Material::of(
+            Plastic,
+            "PVC, rigid",
+            1400.0,
+            [1300.0, 1450.0],
+            "PNNL-15870 Rev. 1 (2011) 1406; range from memory, not seen",
+        ),
+        Material::of(Plastic, "polycarbonate", 1200.0, [1190.0, 1220.0], PNNL_RANGE),
+        Material::of(
+            Plastic,
+            "acrylic",
+            1190.0,
+            [1180.0, 1190.0],
+            "PNNL-15870 Rev. 1 (2011) 1190; the library xraydb 1180",
+        ),
+        Material::of(Plastic, "nylon", 1140.0, [1130.0, 1150.0], PNNL_RANGE),
+        Material::of(
+            Plastic,
+            "polyethylene",
+            940.0,
+            [930.0, 950.0],
+            "PNNL-15870 Rev. 1 (2011): 930 to 950",
+        ),
+        Material::of(Plastic, "polypropylene", 900.0, [895.0, 910.0], PNNL_RANGE),
+        Material::of(Plastic, "polystyrene, solid", 1060.0, [1040.0, 1060.0], PNNL_RANGE),
+        Material::of(
+            Composite,
+            "GRP, hand lay-up",
+            1500.0,
+            [1400.0, 1700.0],
+            "mixture of E-glass 2570 (PNNL-15870 Rev. 1, 2011) and polyester 1200 (from \
+             memory, not seen): 30 % of glass 1428, 50 % 1636; check by weighing",
+        ),
+        Material::of(
+            Composite,
+            "epoxy",
+            1170.0,
+            [1100.0, 1200.0],
+            "one data set 1170; range from memory, not seen",
+        ),
+        Material::of(
+            Foam,
+            "XPS board",
+            30.0,
+            [20.0, 45.0],
+            "boards to EN 13164: 24 to 45, 20 to 40; uptake of the total-immersion classes \
+             0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
+             bulk modulus as E): creep adds to it",
+        )
+        .soaking([0.007, 0.03])
+        .giving([0.00049, 0.00065]),
+        Material::of(
+            Foam,
+            "EPS",
+            15.0,
+            [10.0, 35.0],
+            "boards to EN 13163; uptake of the typical class WL(T)5, at most 5 %",
+        )
+        .soaking([0.0, 0.05]),
+        Material::of(
+            Foam,
+            "PU foam, rigid",
+            35.0,
+            [30.0, 200.0],
+            "data sheet of one closed-cell sheet; range of the trade; the lightest takes up \
+             much water (from a second hand)",
+        ),
+        Material::of(
+            Foam,
+            "PVC core foam, closed cells",
+            80.0,
+            [35.0, 250.0],
+            "grades are named by their density, 35 to 250",
+        ),
+        Material::of(
+            Foam,
+            "PE foam, cross-linked",
+            33.0,
+            [33.0, 33.0],
+            "data sheet: uptake 0.1 % in a day to 0.5 % in 28; softness from 25 % at 40 kPa \
+             and from the gas law at 1 m (own arithmetic): too soft for fixed buoyancy",
+        )
+        .soaking([0.001, 0.005])
+        .giving([0.061, 0.089]),
+        Material::of(
+            Foam,
+            "syntactic foam",
+            450.0,
+            [350.0, 545.0],
+            "Cuming Tech. Note 100-3: 22 to 34 lb/ft3",
+        ),
+        Material::of(
+            Wood,
+            "balsa",
+            160.0,
+            [100.0, 250.0],
+            "Borrega & Gibson 2015, Mech. Mater. 84:75; uptake unsealed from memory, not seen",
+        )
+        .soaking(WOOD_SOAKS),
+        Material::of(
+            Wood,
+            "birch plywood",
+            700.0,
+            [650.0, 750.0],
+            "EN 1991-1-1 annex A, from memory, not seen; uptake unsealed likewise",
+        )
+        .soaking(WOOD_SOAKS),
+        Material::of(
+            Wood,
+            "softwood plywood",
+            500.0,
+            [450.0, 550.0],
+            "EN 1991-1-1 annex A, from memory, not seen; uptake unsealed likewise",
+        )
+        .soaking(WOOD_SOAKS),
+        Material::of(
+            Wood,
+            "pine",
+            640.0,
+            [450.0, 650.0],
+            "PNNL-15870 Rev. 1 (2011); range and uptake unsealed from memory, not seen",
+        )
+        .soaking(WOOD_SOAKS),
+        Material::of(
+            Other,
+            "silicone rubber",
+            1020.0,
+            [1020.0, 1200.0],
+            "PNNL-15870 Rev. 1 (2011); filled grades 1200 and more",
+        ),
+        Material::of(Other, "neoprene, solid", 1230.0, [1200.0, 1300.0], PNNL_RANGE),
+        Material::of(
+            Other,
+            "wax",
+            900.0,
+            [812.0, 920.0],
+            "880 to 920 from memory, not seen; PNNL-15870 Rev. 1 (2011) 812",
+        ),
+        Material::of(Other, "paint, dry film", 1300.0, [1100.0, 1700.0], PRACTICE),
+        Material::of(Other, "filler, polyester", 1700.0, [1300.0, 1900.0], PRACTICE),
+        Material::of(Other, "filler, lightweight", 700.0, [500.0, 900.0], PRACTICE),
+        Material::of(Other, "adhesive", 1100.0, [950.0, 1300.0], PRACTICE),
+    ]
+};

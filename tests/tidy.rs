@@ -5,9 +5,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The modules of the core, each of which may name only those before it: the foundations (numbers
-/// at the edge, frames, water), then what is built on them, one on the other.
-const CORE: [&str; 10] =
-    ["unit", "frame", "water", "geometry", "boat", "float", "reading", "fit", "ballast", "diary"];
+/// at the edge, frames, water, materials), then what is built on them, one on the other.
+const CORE: [&str; 11] = [
+    "unit", "frame", "water", "material", "geometry", "boat", "float", "reading", "fit", "ballast",
+    "diary",
+];
 
 /// The layers of the app, each of which may name only those before it; all may name the core.
 const APP: [&str; 3] = ["device", "state", "ui"];

@@ -3,10 +3,8 @@
 use super::{Boat, Housing, Mark, Medium, Part, Place, Tank};
 use crate::frame::{Body, Position};
 use crate::geometry::{Axis, Mesh, MeshError, Solid, Station};
+use crate::material::LEAD;
 use nalgebra::Vector3;
-
-/// Density of lead, kg/m³. Source: PNNL-15870 Rev. 1 (2011), 11 350; trade tables 11 340.
-const LEAD: f64 = 11340.0;
 
 /// Dipper, 0.92 m long: a dry hull of wood with a ballast tank inside, a free-flooding casing and
 /// sail of thin plate, and a lead keel. Level and upright at its marks in fresh water of 20 °C.
@@ -25,7 +23,7 @@ pub fn demo_boat() -> Result<Boat, MeshError> {
         Ok(Part::solid(name, 0.022, centre, Solid::Mesh(mesh.into())))
     };
     let keel = [0.42, 0.016, 0.016];
-    let keel_mass = keel.iter().product::<f64>() * LEAD;
+    let keel_mass = keel.iter().product::<f64>() * LEAD.density;
     let parts = vec![
         Part::solid(
             "hull",

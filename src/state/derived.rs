@@ -11,11 +11,9 @@ use trimwright::fit::{Fit, ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Pose;
 use trimwright::geometry::Fineness;
+use trimwright::material::LEAD;
 use trimwright::reading::{Condition, Reading};
 use trimwright::unit::{GRAM, read_number_within};
-
-/// Density of the lead that is put on, kg/m³. Source: PNNL-15870 Rev. 1; trade tables 11 340.
-pub(crate) const LEAD: f64 = 11340.0;
 
 /// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
 /// Source: Tanaka et al. 2001, Metrologia 38:301.
@@ -290,7 +288,7 @@ fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
         z: 0.0,
         medium: trimwright::boat::Medium::Dry,
     });
-    Ok(Remedy::Weight { place, density: LEAD })
+    Ok(Remedy::Weight { place, density: LEAD.density })
 }
 
 fn advised(
