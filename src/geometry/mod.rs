@@ -3,13 +3,16 @@
 //! Invariant: knows nothing of water, mass or boats.
 
 mod bundle;
+mod checking;
 mod cut;
+mod edges;
 mod level;
 mod mesh;
 mod outline;
 mod revolve;
 mod solid;
 
+pub use checking::Checking;
 pub use cut::{Cut, Waterplane};
 pub use level::{Level, level_of_volume, solve_level};
 pub use mesh::{Bounds, Mesh, MeshError};
