@@ -149,12 +149,12 @@ mod tests {
     use crate::frame::Position;
     use crate::geometry::{Fineness, Solid, outline};
 
-    fn solid(size: [f64; 3], centre: Position<crate::frame::Body>) -> Mesh {
+    fn solid(size: [f64; 3], centre: Position<crate::frame::Body>) -> std::sync::Arc<Mesh> {
         Solid::Box { size, centre }.mesh(Fineness::WORK).expect("a box")
     }
 
     /// Several solids as one mesh.
-    fn together(solids: &[Mesh]) -> Mesh {
+    fn together(solids: &[std::sync::Arc<Mesh>]) -> Mesh {
         let (mut vertices, mut faces) = (Vec::new(), Vec::new());
         for mesh in solids {
             let first = u32::try_from(vertices.len()).expect("few");
