@@ -323,7 +323,9 @@ impl Mending {
                 .map(|(k, _)| k)
                 .collect();
             if let Some(surface) = self.surfaces.get_mut(self.inner) {
-                outside.into_iter().for_each(|k| surface.put_inside(k));
+                for other in outside {
+                    surface.put_inside(other);
+                }
             }
             self.inner += 1;
             self.look_around();
