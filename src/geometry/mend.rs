@@ -213,7 +213,6 @@ impl Mending {
             Some((key, face))
         }));
         known.sort_unstable();
-        known.dedup();
         for copies in known.chunk_by(|a, b| a.0 == b.0) {
             let Some(way) = copies.first().map(|&(_, face)| self.faces_forward(face)) else {
                 continue;

@@ -69,12 +69,18 @@ pub(super) struct Sweep {
     open_sides: Vec<u8>,
     /// Triangles at edges where more than two meet.
     pub(super) crowded: Vec<usize>,
+    is_crowded: Vec<bool>,
 }
 
 impl Sweep {
     /// Nothing known yet of so many triangles.
     pub(super) fn new(n_faces: usize) -> Self {
-        Self { kin: Kin::new(n_faces), open_sides: vec![0; n_faces], ..Self::default() }
+        Self {
+            kin: Kin::new(n_faces),
+            open_sides: vec![0; n_faces],
+            is_crowded: vec![false; n_faces],
+            ..Self::default()
+        }
     }
 
     /// True if no side of a triangle fits to others.
@@ -99,7 +105,15 @@ impl Sweep {
                 }
             }
             if edge.len() > 2 {
-                self.crowded.extend(edge.iter().map(|side| side.face()));
+                for face in edge.iter().map(|side| side.face()) {
+                    if self
+                        .is_crowded
+                        .get_mut(face)
+                        .is_some_and(|known| !std::mem::replace(known, true))
+                    {
+                        self.crowded.push(face);
+                    }
+                }
             }
             if is_good {
                 continue;
