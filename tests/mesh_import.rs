@@ -346,6 +346,48 @@ fn two_shells_are_told_and_a_hollow_counts_off() {
     assert!(matches!(error, StlError::InnerSurface { .. }), "{error}");
 }
 
+/// A cube of side 1 from a corner, as twelve triangles.
+fn cube([x, y, z]: [f32; 3]) -> Vec<[u8; 50]> {
+    let mesh = box_mesh([1.0; 3]);
+    let place = |c: &u32| {
+        let v = mesh.vertices()[*c as usize];
+        let side = |c: f64, from: f32| if c > 0.0 { from + 1.0 } else { from };
+        [side(v.x, x), side(v.y, y), side(v.z, z)]
+    };
+    mesh.faces().iter().map(|face| triangle([0, 1, 2].map(|k| place(&face[k])))).collect()
+}
+
+#[test]
+fn solids_that_touch_along_an_edge_stay_two() {
+    let (first, other) = (cube([0.0; 3]), cube([1.0, 1.0, 0.0]));
+    let two = Repair::Surfaces { n: 2, n_hollows: 0 };
+    let got = import(binary(&[first.clone(), other.clone()].concat()));
+    assert_eq!(got.notes, [two], "{:?}", got.notes);
+    assert!((got.mesh.volume() - 2.0).abs() < SUMS, "volume {}", got.mesh.volume());
+    let inverted = other.iter().map(turned).collect();
+    let got = import(binary(&[first, inverted].concat()));
+    assert_eq!(got.notes, [Repair::InsideOut { n: 1, of: 2 }, two], "{:?}", got.notes);
+    assert!((got.mesh.volume() - 2.0).abs() < SUMS, "volume {}", got.mesh.volume());
+}
+
+#[test]
+fn solids_that_share_a_side_are_one_and_both_must_face_outwards() {
+    let (first, other) = (cube([0.0; 3]), cube([1.0, 0.0, 0.0]));
+    let got = import(binary(&[first.clone(), other.clone()].concat()));
+    assert_eq!(got.notes, [], "they are one");
+    assert!((got.mesh.volume() - 2.0).abs() < SUMS, "volume {}", got.mesh.volume());
+    // The common side is there twice then, the same way round: it is a guess what was meant.
+    let inverted = other.iter().map(turned).collect();
+    let error = refusal(binary(&[first, inverted].concat()));
+    assert!(matches!(error, StlError::Open { .. }), "{error}");
+}
+
+#[test]
+fn a_cloud_of_small_solids_is_refused() {
+    let all: Vec<_> = (0..201_u16).flat_map(|k| cube([f32::from(k) * 2.0, 0.0, 0.0])).collect();
+    assert_eq!(refusal(binary(&all)), StlError::TooManySurfaces { n: 201 }, "201 cubes");
+}
+
 #[test]
 fn corners_that_nearly_meet_are_joined() {
     let mut all = triangles(&file("hull"));

@@ -186,6 +186,7 @@ impl Mending {
             }
         }
         let Some((from, to)) = self.sweep.first_open else {
+            self.sweep.settle_shared();
             self.surface_of = vec![NONE; n_faces];
             self.go_to(Stage::Survey);
             return Ok(());
