@@ -218,7 +218,8 @@ impl Frame {
         let scale = self.scale / 1e3;
         format!(
             "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
-             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}; --turn: {:.3}deg",
+            -degrees
         )
     }
 }
