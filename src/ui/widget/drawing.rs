@@ -5,12 +5,11 @@ use super::choice::{Choice, Chosen};
 use super::fingers::{Act, Fingers, Grip};
 use super::frame::{HEIGHT, SURFACE, View, Views, WIDTH};
 use super::page::{Glass, Page, patterns};
-use super::scene::{Drag, Drawn, Look, Picked, Scene, drawn_of};
-use super::shape::{Shape, meant, near};
+use super::scene::{Drag, Drawn, Picked, Scene, solids_of};
+use super::shape::{Outlines, meant, near};
 use super::signs::path;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
-use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -52,16 +51,13 @@ pub(crate) fn Drawing(
     drag: Option<Callback<Drag>>,
 ) -> impl IntoView {
     let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
-    let parts = parts.unwrap_or_else(|| {
-        let plain = |d: &Drawn| !d.faint && d.look == Look::Other;
-        memo(move || hand.with(|h| drawn_of(h).into_iter().filter(plain).collect())).into()
-    });
+    // Not a memo: what is drawn compares meshes by where they are, which is as cheap here.
+    let parts = parts.unwrap_or_else(|| Signal::derive(move || hand.with(|h| solids_of(h))));
     let glass = RwSignal::new(Glass { zoom: Zoom::WHOLE, held: None });
     let zoom = move || glass.get().zoom;
-    let page = Page { hand, scene, parts, picked, views, glass };
-    let frame = page.frame();
+    let outlines = StoredValue::new(<[Outlines; 3]>::default());
+    let page = Page { hand, scene, parts, picked, views, glass, outlines };
     let fingers = StoredValue::new(Fingers::default());
-    let all = ALL.map(|view| page.shapes(view, frame));
     let act = move |act: Act| match act {
         Act::Nothing => {}
         Act::Look { from, to, factor } => {
@@ -91,7 +87,7 @@ pub(crate) fn Drawing(
                 let grip = held.map(|(view, what)| Grip {
                     what,
                     view,
-                    frame: frame.get_untracked(),
+                    frame: untrack(|| page.frame()),
                     times: glass.get_untracked().zoom.times,
                 });
                 f.press(ev.pointer_id(), at, ev.is_primary(), grip)
@@ -115,63 +111,48 @@ pub(crate) fn Drawing(
     let tap = move |ev: MouseEvent| {
         let Some((at, _)) = place(&ev) else { return };
         let Some(again) = fingers.try_update_value(|f| f.tapped(at)).flatten() else { return };
-        let (zoom, frame) = (glass.get_untracked().zoom, frame.get_untracked());
+        let (zoom, frame) = (glass.get_untracked().zoom, untrack(|| page.frame()));
         let at = zoom.page(at);
         let mut there = Vec::new();
-        for (view, shapes) in ALL.into_iter().zip(all) {
-            let seen = frame.seen_at(view, at);
-            there.extend(shapes.with_untracked(|s| near(s, seen, frame.scale * zoom.times)));
+        for view in ALL {
+            let shapes = untrack(|| page.shapes(view, &frame));
+            there.extend(near(&shapes, frame.seen_at(view, at), frame.scale * zoom.times));
         }
         if let Some(pick) = pick {
-            if let Some(what) = meant(there, picked.get_untracked(), again) {
+            if let Some(what) = meant(&there, picked.get_untracked(), again) {
                 pick.run(what);
             }
         } else if let Some(tap_mark) = tap_mark {
             there.retain(|(_, what)| matches!(what, Picked::Mark(_)));
-            let Some(Picked::Mark(k)) = meant(there, None, false) else { return };
+            let Some(Picked::Mark(k)) = meant(&there, None, false) else { return };
             if let Some(name) = hand.with_untracked(|h| h.boat.marks.get(k).map(|m| m.name.clone()))
             {
                 tap_mark.run(name);
             }
         }
     };
-    let closer = move |at: [f64; 2], factor: f64| {
+    let closer = move |from: [f64; 2], to: [f64; 2], factor: f64| {
         let before = glass.get_untracked().zoom;
-        act(Act::Look { from: at, to: at, factor });
+        act(Act::Look { from, to, factor });
         before != glass.get_untracked().zoom
     };
     let wheel = move |ev: WheelEvent| {
         let factor = (-0.003 * ev.delta_y().clamp(-100.0, 100.0)).exp();
         // Where there is nothing more to see the page moves.
-        if place(&ev).is_some_and(|(at, _)| closer(at, factor)) {
+        if place(&ev).is_some_and(|(at, _)| closer(at, at, factor)) {
             ev.prevent_default();
         }
     };
     let group = |view: View, markup: Markup| {
-        view! {
-            <g class="boat" style=move || frame.get().style(view) inner_html=markup />
-        }
+        view! { <g class="boat" style=move || page.frame().style(view) inner_html=markup /> }
     };
-    let [below, above] = [false, true].map(|is_above| {
-        let groups = ALL.into_iter().zip(all).map(|(view, shapes)| {
-            group(
-                view,
-                Box::new(move || {
-                    let (frame, shapes) = (frame.get(), shapes.get());
-                    if is_above {
-                        page.lines(view, &frame, &shapes)
-                    } else {
-                        page.solids(view, frame, &shapes)
-                    }
-                }),
-            )
-        });
-        groups.collect_view()
-    });
+    let below = ALL.map(|view| group(view, Box::new(move || page.solids(view)))).collect_view();
+    let above = ALL.map(|view| group(view, Box::new(move || page.lines(view)))).collect_view();
     let grips = drag.map(|drag| {
-        let grip = |(view, shapes): (View, Memo<Vec<Shape>>)| {
+        let grip = |view: View| {
+            let outline = move || page.picked_of(view, &page.frame());
             let key = move |ev: KeyboardEvent| {
-                if let Some(by) = page.key(view, &frame.get_untracked(), &ev) {
+                if let Some(by) = page.key(view, &ev) {
                     drag.run(by);
                 }
             };
@@ -181,25 +162,27 @@ pub(crate) fn Drawing(
                     data-testid=format!("grip-{}", view.words().replace(' ', "-"))
                     role="application"
                     aria-label=move || page.grip_words(view)
-                    tabindex=move || page.picked_of(&shapes.get()).map(|_| "0")
-                    style=move || frame.get().style(view)
-                    d=move || page.picked_of(&shapes.get()).map(|s| s.outline.path.to_string())
+                    tabindex=move || outline().map(|_| "0".to_owned())
+                    style=move || page.frame().style(view)
+                    d=move || outline().map(|s| s.outline.path.to_string())
                     on:pointerdown=move |_| fingers.update_value(|f| f.seized = Some(view))
                     on:keydown=key
                 />
             }
         };
-        ALL.into_iter().zip(all).map(grip).collect_view()
+        ALL.map(grip).collect_view()
     });
+    let class = move || {
+        let views = if views.get() == Views::Plan { " plan" } else { "" };
+        let Glass { zoom, held } = glass.get();
+        let zoomed = if zoom == Zoom::WHOLE { "" } else { " zoomed" };
+        let held = if held.is_some() { " held" } else { "" };
+        let bench = if zoomable { " bench" } else { "" };
+        format!("drawing{bench}{views}{zoomed}{held}")
+    };
     let water = format!("M0 {SURFACE}H{WIDTH}V{HEIGHT}H0Z");
     view! {
-        <figure
-            class="drawing"
-            class:bench=zoomable
-            class:plan=move || views.get() == Views::Plan
-            class:zoomed=move || zoom() != Zoom::WHOLE
-            class:held=move || glass.get().held.is_some()
-        >
+        <figure class=class>
             <svg
                 viewBox=format!("0 0 {WIDTH} {HEIGHT}")
                 role=if drag.is_some() { "group" } else { "img" }
@@ -212,18 +195,18 @@ pub(crate) fn Drawing(
                 on:wheel=wheel
                 on:click=tap
             >
-                <defs inner_html=move || patterns(frame.get().scale, zoom()) />
+                <defs inner_html=move || patterns(page.frame().scale, zoom()) />
                 <g class="page" style=move || zoom().style()>
                     <g inner_html=path("water", 0.0, &water) />
                     {below}
                     <g inner_html=path("water over", 0.0, &water)
                         + &path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}")) />
                     {above}
-                    <g inner_html=move || page.words(&frame.get()) />
+                    <g inner_html=move || page.words() />
                     {grips}
                 </g>
             </svg>
-            {zoomable.then(|| bar(views, glass, closer))}
+            {zoomable.then(|| bar(page, closer))}
         </figure>
     }
 }
@@ -236,10 +219,10 @@ const ALL: [View; 3] = [View::Side, View::End, View::Plan];
 
 /// The switch between the views, and the buttons for a closer look.
 fn bar(
-    views: RwSignal<Views>,
-    glass: RwSignal<Glass>,
-    closer: impl Fn([f64; 2], f64) -> bool + Copy + Send + Sync + 'static,
+    page: Page,
+    closer: impl Fn([f64; 2], [f64; 2], f64) -> bool + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
+    let Page { views, glass, .. } = page;
     let options = [("Side", "view-side"), ("Plan", "view-plan")]
         .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
     let whole = move || glass.update(|g| g.zoom = Zoom::WHOLE);
@@ -255,7 +238,11 @@ fn bar(
                 aria-label=words
                 data-testid=words.to_lowercase()
                 on:click=move |_| {
-                    closer(Zoom::MIDDLE, factor);
+                    // What is picked comes to the middle.
+                    let picked = untrack(|| page.place_of_picked());
+                    let zoom = glass.get_untracked().zoom;
+                    let from = picked.map_or(Zoom::MIDDLE, |place| zoom.seen(place));
+                    closer(from, Zoom::MIDDLE, factor);
                 }
             >
                 {sign}

@@ -9,7 +9,6 @@ use super::shape::{Outlines, Shape, depth_in};
 use super::signs::{aim, is_seen, letters, load_markup, mark_markup, path, sign_markup, signs};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
-use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -35,49 +34,48 @@ pub(super) struct Page {
     pub(super) picked: Signal<Option<Picked>>,
     pub(super) views: RwSignal<Views>,
     pub(super) glass: RwSignal<Glass>,
+    /// Of each view; kept from one drawing to the next.
+    pub(super) outlines: StoredValue<[Outlines; 3]>,
 }
 
 impl Page {
     /// Where metres fall.
-    pub(super) fn frame(self) -> Memo<Frame> {
-        memo(move || {
-            if let Some(held) = self.glass.get().held {
-                return held;
-            }
-            let model = self.hand.with(|h| h.model.bounds());
-            let bounds = self.parts.with(|all| {
-                let meshes = all.iter().filter_map(|d| d.mesh.as_deref());
-                meshes.map(Mesh::bounds).fold(model, Bounds::joined)
-            });
-            Frame::of(bounds, self.views.get(), &self.scene.get())
-        })
-    }
-
-    fn is_shown(self, view: View) -> bool {
-        self.views.get().shown().contains(&view)
+    pub(super) fn frame(self) -> Frame {
+        if let Some(held) = self.glass.get().held {
+            return held;
+        }
+        let model = self.hand.with(|h| h.model.bounds());
+        let bounds = self.parts.with(|all| {
+            let meshes = all.iter().filter_map(|d| d.mesh.as_deref());
+            meshes.map(Mesh::bounds).fold(model, Bounds::joined)
+        });
+        Frame::of(bounds, self.views.get(), &self.scene.get())
     }
 
     /// The shapes of a view, marks last; none while it is not shown.
-    pub(super) fn shapes(self, view: View, frame: Memo<Frame>) -> Memo<Vec<Shape>> {
-        let outlines = StoredValue::new(Outlines::default());
-        memo(move || {
-            if !self.is_shown(view) {
-                return Vec::new();
-            }
-            let axes = frame.get().axes(view);
-            let shapes = |all: &Vec<Drawn>| outlines.try_update_value(|o| o.shapes(all, axes));
-            let mut shapes = self.parts.with(shapes).unwrap_or_default();
-            self.hand.with(|hand| {
-                let marks = hand.boat.marks.iter().enumerate();
-                let marks = marks.filter(|(_, mark)| is_seen(mark, view));
-                shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
+    pub(super) fn shapes(self, view: View, frame: &Frame) -> Vec<Shape> {
+        if !self.views.get().shown().contains(&view) {
+            return Vec::new();
+        }
+        let axes = frame.axes(view);
+        let mut shapes = self.parts.with(|all| {
+            let kept = self.outlines.try_update_value(|kept| {
+                kept.get_mut(view as usize).map(|outlines| outlines.shapes(all, axes))
             });
-            shapes
-        })
+            kept.flatten().unwrap_or_default()
+        });
+        self.hand.with(|hand| {
+            let marks = hand.boat.marks.iter().enumerate();
+            let marks = marks.filter(|(_, mark)| is_seen(mark, view));
+            shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
+        });
+        shapes
     }
 
     /// Parts and tanks of a view, and the water in the tanks.
-    pub(super) fn solids(self, view: View, frame: Frame, shapes: &[Shape]) -> String {
+    pub(super) fn solids(self, view: View) -> String {
+        let frame = self.frame();
+        let shapes = self.shapes(view, &frame);
         let pose = self.scene.get().pose;
         let mut markup = String::new();
         self.parts.with(|all| {
@@ -105,8 +103,9 @@ impl Page {
 
     /// The design waterline, the marks, the boat's centres, and what is picked once more, over
     /// everything else.
-    pub(super) fn lines(self, view: View, frame: &Frame, shapes: &[Shape]) -> String {
-        if !self.is_shown(view) {
+    pub(super) fn lines(self, view: View) -> String {
+        let frame = &self.frame();
+        if !self.views.get().shown().contains(&view) {
             return String::new();
         }
         let axes = frame.axes(view);
@@ -115,12 +114,12 @@ impl Page {
             path("aim", 0.0, &aim(hand, view, axes))
                 + &marks.map(|mark| mark_markup(mark, axes)).collect::<String>()
         });
-        if let Some(shape) = self.picked_of(shapes) {
+        if let Some(shape) = self.picked_of(view, frame) {
             let (d, dot) = (&shape.outline.path, shape.dot);
             let halo = if dot > 0.0 { dot + 8.0 } else { 0.0 };
             markup.push_str(&path("picked", halo, d));
             if dot > 0.0 {
-                markup.push_str(&path(&class_of(shape), dot, d));
+                markup.push_str(&path(&class_of(&shape), dot, d));
             }
         }
         let centres = signs(&self.scene.get(), frame, view, self.glass.get().zoom.times);
@@ -129,7 +128,8 @@ impl Page {
     }
 
     /// What to do, and the words in the picture.
-    pub(super) fn words(self, frame: &Frame) -> String {
+    pub(super) fn words(self) -> String {
+        let frame = &self.frame();
         let scene = self.scene.get();
         let datum = self.hand.with(|h| h.datum.x);
         let mut markup =
@@ -148,9 +148,17 @@ impl Page {
     }
 
     /// The shape of what is picked.
-    pub(super) fn picked_of(self, shapes: &[Shape]) -> Option<&Shape> {
+    pub(super) fn picked_of(self, view: View, frame: &Frame) -> Option<Shape> {
         let picked = self.picked.get()?;
-        shapes.iter().find(|s| s.what == picked)
+        self.shapes(view, frame).into_iter().find(|s| s.what == picked)
+    }
+
+    /// Where on the page what is picked lies, in the first view that has it.
+    pub(super) fn place_of_picked(self) -> Option<[f64; 2]> {
+        let frame = self.frame();
+        let view = *self.views.get().shown().first()?;
+        let middle = self.picked_of(view, &frame)?.outline.middle()?;
+        Some(frame.page_of_seen(view, middle))
     }
 
     /// What an assistive program says of the grip in a view.
@@ -166,7 +174,7 @@ impl Page {
     }
 
     /// What an arrow key on the grip of a view asks for.
-    pub(super) fn key(self, view: View, frame: &Frame, ev: &KeyboardEvent) -> Option<Drag> {
+    pub(super) fn key(self, view: View, ev: &KeyboardEvent) -> Option<Drag> {
         let what = self.picked.get_untracked()?;
         let step = if ev.shift_key() { 10.0 } else { 1.0 } * MILLIMETRE;
         let (right, up) = match ev.key().as_str() {
@@ -177,7 +185,7 @@ impl Page {
             _ => return None,
         };
         ev.prevent_default();
-        let [along, over] = frame.axes(view);
+        let [along, over] = untrack(|| self.frame()).axes(view);
         Some(Drag { what, by: (along * right + over * up).into(), done: true })
     }
 }
