@@ -47,15 +47,17 @@ pub(crate) struct Fingers {
     /// Where the first came down, later where its movement began.
     start: [f64; 2],
     moved: bool,
+    /// The view whose grip a finger is about to come down on.
+    pub(crate) seized: Option<View>,
     grip: Option<Grip>,
     by: [f64; 3],
     last_tap: Option<[f64; 2]>,
 }
 
 impl Fingers {
-    /// How many are down.
-    pub(crate) fn count(&self) -> usize {
-        self.down.len()
+    /// Whether the page must not move under them: there are two, or one holds something.
+    pub(crate) fn are_busy(&self) -> bool {
+        self.down.len() > 1 || self.grip.is_some()
     }
 
     /// What is being moved, once the finger has moved.

@@ -182,8 +182,12 @@ impl Frame {
 
     /// Where a point of the body lies on the page.
     pub(crate) fn page(&self, view: View, at: [f64; 3]) -> [f64; 2] {
+        self.page_of_seen(view, seen(self.axes(view), at))
+    }
+
+    /// The same of a point as seen.
+    pub(crate) fn page_of_seen(&self, view: View, [right, up]: [f64; 2]) -> [f64; 2] {
         let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
-        let [right, up] = seen(self.axes(view), at);
         let [along, down] =
             turned([right * self.scale + dx, -up * self.scale + dy], degrees.to_radians());
         [x + along, y + down]
@@ -218,7 +222,8 @@ impl Frame {
         let scale = self.scale / 1e3;
         format!(
             "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
-             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}; --turn: {:.3}deg",
+            -degrees
         )
     }
 }

@@ -202,3 +202,18 @@ pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
     }));
     drawn
 }
+
+/// What of a boat displaces water, plain and without names: enough where nothing is picked.
+pub(crate) fn solids_of(hand: &BoatInHand) -> Vec<Drawn> {
+    let plain = |(k, mesh): (usize, &Arc<Mesh>)| Drawn {
+        what: Picked::Part(k),
+        mesh: Some(Arc::clone(mesh)),
+        at: [0.0; 3],
+        look: Look::Other,
+        faint: false,
+        name: String::new(),
+        mass: 0.0,
+        fill: 0.0,
+    };
+    hand.model.solids().iter().enumerate().map(plain).collect()
+}

@@ -25,6 +25,11 @@ impl Zoom {
         [self.at[0] + x / self.times, self.at[1] + y / self.times]
     }
 
+    /// Where on the glass a place of the page is seen.
+    pub(crate) fn seen(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [(x - self.at[0]) * self.times, (y - self.at[1]) * self.times]
+    }
+
     /// Closer by a factor, with what was seen at `from` now at `to`, as far as the page reaches.
     #[must_use]
     pub(crate) fn moved(self, from: [f64; 2], to: [f64; 2], factor: f64) -> Self {
@@ -69,6 +74,8 @@ mod tests {
         let zoom = Zoom::WHOLE.moved([200.0, 90.0], [190.0, 95.0], 3.0);
         let [x, y] = zoom.page([190.0, 95.0]);
         assert!((x - 200.0).hypot(y - 90.0) < 1e-9, "{x}, {y}");
+        let [x, y] = zoom.seen([200.0, 90.0]);
+        assert!((x - 190.0).hypot(y - 95.0) < 1e-9, "and back: {x}, {y}");
     }
 
     #[test]
