@@ -48,6 +48,19 @@ pub(crate) struct Scene {
 }
 
 impl Scene {
+    /// The boat upright on its keel line, before anything is known of how it lies.
+    pub(crate) fn upright(gravity: [f64; 3]) -> Self {
+        Self {
+            pose: Pose::upright(0.0),
+            under: false,
+            gravity,
+            buoyancy: None,
+            metacentre: None,
+            load: None,
+            told: [true; 2],
+        }
+    }
+
     /// The boat as it is forecast to lie, with all its centres.
     pub(crate) fn of(forecast: &Forecast) -> Self {
         let under = forecast.outcome.submerged();

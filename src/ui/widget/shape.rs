@@ -2,6 +2,7 @@
 
 use super::frame::{Axes, seen};
 use super::scene::{Drawn, Look, Picked};
+use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
 use trimwright::boat::Mark;
@@ -53,6 +54,25 @@ impl Outline {
         }
         if inside { 0.0 } else { least }
     }
+}
+
+/// A mesh alone as a picture, from the side or from above: its page and its path.
+pub(crate) fn mesh_view(mesh: &Mesh, from_above: bool) -> (String, String) {
+    let up = if from_above { Vector3::y() } else { Vector3::z() };
+    let size = mesh.bounds().size();
+    let points = outline(mesh, &Vector3::x(), &up, size.x / 400.0);
+    // On a page of its own, a thousand wide.
+    let times = 1.0 / size.x.max(f64::MIN_POSITIVE);
+    let seen = points.iter().map(|[x, y]| [x * times, y * times]).collect::<Vec<_>>();
+    let (low, high) = (mesh.bounds().low * times, mesh.bounds().high * times);
+    let (bottom, top) = (up.dot(&low), up.dot(&high));
+    let frame = format!(
+        "{:.0} {:.0} 1020 {:.0}",
+        low.x * 1e3 - 10.0,
+        -top * 1e3 - 10.0,
+        (top - bottom) * 1e3 + 20.0
+    );
+    (frame, path_of(&seen))
 }
 
 /// Closed path data of points, millimetres; a point alone becomes a stroke of no length, which
