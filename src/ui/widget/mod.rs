@@ -14,6 +14,7 @@ mod shape;
 mod signs;
 mod stepper;
 mod tilt;
+mod touch;
 mod zoom;
 
 pub(crate) use choice::{Choice, Chosen};

@@ -139,7 +139,7 @@ impl Page {
             letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
         } else {
             letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
-                + &letters("small word", [frame.end.min(WIDTH - 42.0), foot], "seen forward")
+                + &letters("small word", [frame.end.min(WIDTH - 50.0), foot], "seen forward")
         });
         if frame.larger && self.views.get() == Views::Side {
             markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
@@ -197,8 +197,9 @@ fn class_of(shape: &Shape) -> String {
 }
 
 /// The patterns that tell materials apart: name, size of a tile in pixels, what is in it.
-const PATTERNS: [(&str, f64, &str); 6] = [
+const PATTERNS: [(&str, f64, &str); 7] = [
     ("hatch", 9.0, "M0 4.5H9"),
+    ("tank-hatch", 5.0, "M0 2.5H5"),
     ("metal", 5.0, "M-1 1L1 -1M-1 6L6 -1M4 6L6 4"),
     ("plastic", 9.0, "M-1 8L1 10M-1 -1L10 10M8 -1L10 1"),
     ("wood", 12.0, "M0 2H12M0 6H5M8 6H12M0 10H12"),

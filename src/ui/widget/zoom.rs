@@ -81,7 +81,8 @@ mod tests {
     #[test]
     fn the_glass_never_leaves_the_page() {
         let far = Zoom::WHOLE.moved([0.0; 2], [0.0; 2], 4.0).moved([0.0; 2], [9e3, 9e3], 1.0);
-        assert_eq!(far.page([0.0; 2]), [0.0, 0.0], "pulled right and down");
+        let [x, y] = far.page([0.0; 2]);
+        assert!(x.hypot(y) < 1e-9, "pulled right and down: {x}, {y}");
         let far = far.moved([0.0; 2], [-9e3, -9e3], 1.0);
         let [x, y] = far.page([WIDTH, HEIGHT]);
         assert!((x - WIDTH).hypot(y - HEIGHT) < 1e-9, "pulled left and up: {x}, {y}");
