@@ -12,6 +12,7 @@ mod part_record;
 mod record;
 mod solid;
 mod tank_record;
+mod template;
 
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
@@ -30,3 +31,4 @@ pub use record::{
 };
 pub use solid::{AxisRecord, SolidRecord};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
+pub use template::{TEMPLATES, Template, TemplateError};
