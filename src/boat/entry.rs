@@ -148,6 +148,17 @@ pub struct MadePart {
     pub mass_spread: f64,
 }
 
+/// The surfaces of a part: what takes time to make, and depends on neither name nor mass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shaped {
+    outer: Arc<Mesh>,
+    /// The wall alone, of a hollow part.
+    wall: Option<Arc<Mesh>>,
+    displacing: Arc<Mesh>,
+    area: f64,
+    coat: Option<CoatOn>,
+}
+
 impl PartEntry {
     /// Makes the part: its mass, its centre, and what it displaces.
     ///
@@ -155,10 +166,7 @@ impl PartEntry {
     /// [`EntryError`] naming what is missing or wrong.
     pub fn made(&self, fineness: Fineness) -> Result<MadePart, EntryError> {
         self.check()?;
-        match &self.solid {
-            None => self.made_weight(),
-            Some(solid) => self.made_solid(solid, fineness),
-        }
+        self.weighed_with(self.shaped(fineness)?.as_ref())
     }
 
     /// Checks the figures without making the part.
@@ -189,6 +197,33 @@ impl PartEntry {
         }
     }
 
+    /// Makes the part's surfaces: the first, slower half of [`Self::made`]. None for a mere weight.
+    /// Parts of equal solid, wall and coat have equal surfaces.
+    ///
+    /// # Errors
+    /// [`EntryError`] when a size, the wall or the coat is wrong.
+    pub fn shaped(&self, fineness: Fineness) -> Result<Option<Shaped>, EntryError> {
+        let Some(solid) = &self.solid else { return Ok(None) };
+        let outer = solid.mesh(fineness)?;
+        let wall = self.wall.map(|w| shell(&outer, w.thickness).map(Arc::new)).transpose()?;
+        let area = outer.surface_area();
+        let coat = self.coat.map(|c| CoatOn::of(c, &outer, area)).transpose()?;
+        let displacing = self.displacing(&outer, wall.as_ref(), coat.as_ref())?;
+        Ok(Some(Shaped { outer, wall, displacing, area, coat }))
+    }
+
+    /// Makes the part of surfaces made before: the second half of [`Self::made`].
+    ///
+    /// # Errors
+    /// [`EntryError`] when a mass or a place is missing or wrong.
+    pub fn weighed_with(&self, shaped: Option<&Shaped>) -> Result<MadePart, EntryError> {
+        self.check()?;
+        match shaped.zip(self.solid.as_ref()) {
+            None => self.made_weight(),
+            Some((shaped, solid)) => self.made_solid(solid, shaped),
+        }
+    }
+
     fn made_weight(&self) -> Result<MadePart, EntryError> {
         let mass = self.weighed.ok_or(EntryError::NoMass)?;
         let centre = self.centre.ok_or(EntryError::NoCentre)?;
@@ -203,12 +238,9 @@ impl PartEntry {
         })
     }
 
-    fn made_solid(&self, solid: &Solid, fineness: Fineness) -> Result<MadePart, EntryError> {
-        let outer = solid.mesh(fineness)?;
-        let wall = self.wall.map(|w| shell(&outer, w.thickness).map(Arc::new)).transpose()?;
-        let material = wall.as_ref().unwrap_or(&outer);
-        let area = outer.surface_area();
-        let coat = self.coat.map(|c| CoatOn::of(c, &outer, area)).transpose()?;
+    fn made_solid(&self, solid: &Solid, shaped: &Shaped) -> Result<MadePart, EntryError> {
+        let Shaped { outer, wall, displacing, area, coat } = shaped;
+        let material = wall.as_ref().unwrap_or(outer);
         let coat_mass = coat.as_ref().map_or(0.0, |c| c.mass);
         let density = self.material.unwrap_or(Density::exact(0.0));
         let mass = match (self.weighed, self.material) {
@@ -221,21 +253,17 @@ impl PartEntry {
             let known = coat.as_ref().filter(|_| self.material.is_some());
             centroid(material, density.usual, known)
         });
-        let mesh = self.displacing(&outer, wall.as_ref(), coat.as_ref())?;
-        let plain = Arc::ptr_eq(&mesh, &outer);
-        let shape = if plain { solid.clone() } else { Solid::Mesh(Arc::clone(&mesh)) };
+        let plain = Arc::ptr_eq(displacing, outer);
+        let shape = if plain { solid.clone() } else { Solid::Mesh(Arc::clone(displacing)) };
+        let range = if self.weighed.is_some() { 0.0 } else { density.spread() };
         Ok(MadePart {
             part: self.part(mass, centre, Some(shape)),
             material_volume: Some(material.volume()),
             implied_density: Some((mass - coat_mass).max(0.0) / material.volume()),
-            area: Some(area),
-            mass_spread: if self.weighed.is_some() {
-                0.0
-            } else {
-                density.spread() * material.volume()
-            },
-            mesh: Some(mesh),
-            outer: Some(outer),
+            area: Some(*area),
+            mass_spread: range * material.volume(),
+            mesh: Some(Arc::clone(displacing)),
+            outer: Some(Arc::clone(outer)),
         })
     }
 
@@ -266,6 +294,7 @@ impl PartEntry {
 }
 
 /// A coat laid on a surface.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct CoatOn {
     mass: f64,
     /// The thickness if it were spread over the whole surface, metres.

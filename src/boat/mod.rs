@@ -11,7 +11,7 @@ mod tank;
 mod within;
 
 pub use demo::demo_boat;
-pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Wall};
+pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Shaped, Wall};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};

@@ -276,10 +276,7 @@ impl From<&Place> for PlaceRecord {
 }
 
 /// Makes one part of a record.
-///
-/// # Errors
-/// [`BoatRecordError`] naming the part and what is wrong with it.
-pub fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
+fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
     let entry = record.entry().map_err(|problem| mesh_problem(record, problem))?;
     entry.made(Fineness::WORK).map_err(|problem| part_problem(record, problem))
 }

@@ -16,7 +16,6 @@ mod template;
 
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
-    made,
 };
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use kept::{KeptMeshes, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};

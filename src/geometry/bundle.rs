@@ -9,9 +9,6 @@ use super::mesh::Bounds;
 use nalgebra::{Matrix3, Vector3};
 use std::ops::Range;
 
-/// Triangles in a bundle. Small ones hug a waterline better, large ones are fewer.
-const SIZE: usize = 16;
-
 /// Where a bundle lies about a plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Side {
@@ -40,15 +37,19 @@ pub(super) struct Bundle {
 }
 
 impl Bundle {
-    /// Sums of consecutive triangles, bundle by bundle.
-    pub(super) fn all(triangles: &[[Vector3<f64>; 3]]) -> Vec<Self> {
+    /// Triangles in a bundle. Small ones hug a waterline better, large ones are fewer.
+    pub(super) const SIZE: usize = 16;
+
+    /// Sums of consecutive triangles, bundle by bundle; the first of them is the mesh's triangle
+    /// `start`.
+    pub(super) fn all(start: usize, triangles: &[[Vector3<f64>; 3]]) -> Vec<Self> {
         let bundle = |(k, corners): (usize, &[[Vector3<f64>; 3]])| {
-            let first = k * SIZE;
+            let first = start + k * Self::SIZE;
             let bounds = Bounds::around(corners.iter().flatten().copied())?;
             let faces = first..first + corners.len();
             Some(Self::of(faces, bounds, corners))
         };
-        triangles.chunks(SIZE).enumerate().filter_map(bundle).collect()
+        triangles.chunks(Self::SIZE).enumerate().filter_map(bundle).collect()
     }
 
     fn of(faces: Range<usize>, bounds: Bounds, corners: &[[Vector3<f64>; 3]]) -> Self {

@@ -3,20 +3,32 @@
 //! Invariant: knows nothing of water, mass or boats.
 
 mod bundle;
+mod checking;
 mod cut;
+mod edges;
 mod level;
+mod mend;
 mod mesh;
 mod offset;
 mod outline;
 mod revolve;
+mod silhouette;
 mod solid;
 mod split;
+mod stl;
+mod stl_file;
+mod surface;
+mod sweep;
+mod weld;
 
+pub use checking::Checking;
 pub use cut::{Cut, Waterplane};
 pub use level::{Level, level_of_volume, solve_level};
 pub use mesh::{Bounds, Mesh, MeshError};
 pub use offset::{OffsetError, offset, shell};
 pub use outline::{OutlinePoint, outline};
 pub use revolve::{Station, revolve};
+pub use silhouette::silhouette;
 pub use solid::{Axis, Fineness, Solid, SolidError};
 pub use split::Split;
+pub use stl::{Imported, MOST_SURFACES, MOST_TRIANGLES, Repair, StlError, StlImport, read_stl};

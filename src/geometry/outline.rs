@@ -1,21 +1,66 @@
-//! The convex outline of a mesh seen along a direction, for drawing.
+//! The outline of a mesh seen along a direction, for drawing.
 
 use super::mesh::Mesh;
+use super::silhouette::silhouette;
 use nalgebra::Vector3;
 
 /// A point of an outline: along the first and along the second direction of sight, metres.
 pub type OutlinePoint = [f64; 2];
 
-/// The convex outline of the mesh projected on two directions, counter-clockwise, without points
-/// nearer than `detail` metres to the one before.
+/// The outline of the mesh projected on two directions, counter-clockwise, without points that
+/// stand out less than `detail` metres.
 ///
-/// Source: Andrew 1979, Information Processing Letters 9:216 (monotone chain).
+/// A convex outline is exact. Any other is followed column by column ([`silhouette`]): a hull with
+/// a sail is drawn with the sail standing on it; what lies between upper and lower edge is filled.
 pub fn outline(
     mesh: &Mesh,
     right: &Vector3<f64>,
     up: &Vector3<f64>,
     detail: f64,
 ) -> Vec<OutlinePoint> {
+    let (low, high) = mesh.bounds().reach(right);
+    let wanted = ((high - low) / detail).clamp(FEWEST, MOST);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is clamped")]
+    let columns = if wanted.is_nan() { FEWEST } else { wanted } as usize;
+    let seen = silhouette(mesh, right, up, columns);
+    if is_convex(&seen, columns) {
+        convex(mesh, right, up, detail)
+    } else {
+        smoothed(&seen, detail)
+    }
+}
+
+/// Columns for a mesh that is small in the drawing, and for a large one.
+const FEWEST: f64 = 32.0;
+const MOST: f64 = 512.0;
+
+/// True if a silhouette fills its convex outline, but for what its columns round off. Over a
+/// convex shape the upper and the lower edge rise and fall by its height once each, so that their
+/// steps, of half a column's width at most, leave out no more than twice the height by a column.
+fn is_convex(seen: &[OutlinePoint], columns: usize) -> bool {
+    let half = seen.len() / 2;
+    let (lower, upper) = seen.split_at(half);
+    let around = [chain(lower.iter()), chain(upper.iter())].concat();
+    let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for p in seen {
+        low = [low[0].min(p[0]), low[1].min(p[1])];
+        high = [high[0].max(p[0]), high[1].max(p[1])];
+    }
+    let column = (high[0] - low[0]) * (high[1] - low[1]) / columns as f64;
+    // Also true if there is nothing to see.
+    !(area(&around) - area(seen) > 2.0 * column)
+}
+
+/// The area within a closed line, counter-clockwise.
+fn area(line: &[OutlinePoint]) -> f64 {
+    let next = line.iter().cycle().skip(1);
+    line.iter().zip(next).map(|(p, q)| (p[0] * q[1] - p[1] * q[0]) / 2.0).sum()
+}
+
+/// The convex outline, without points nearer than `detail` to the one before.
+///
+/// Source: Andrew 1979, Information Processing Letters 9:216 (monotone chain).
+fn convex(mesh: &Mesh, right: &Vector3<f64>, up: &Vector3<f64>, detail: f64) -> Vec<OutlinePoint> {
     let mut points: Vec<OutlinePoint> =
         mesh.vertices().iter().map(|v| [right.dot(v), up.dot(v)]).collect();
     points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
@@ -48,6 +93,41 @@ fn chain<'a>(points: impl Iterator<Item = &'a OutlinePoint>) -> Vec<OutlinePoint
         hull.push(p);
     }
     hull
+}
+
+/// The line without points that stand out less than `detail` from what is left.
+///
+/// Source: Douglas & Peucker 1973, Cartographica 10:112 (from memory, not seen).
+fn smoothed(line: &[OutlinePoint], detail: f64) -> Vec<OutlinePoint> {
+    let last = line.len().saturating_sub(1);
+    let mut stays = vec![false; line.len()];
+    let mut pieces = vec![(0, last)];
+    // Each piece either ends or is divided at a point that stays from then on.
+    while let Some((start, end)) = pieces.pop() {
+        let (Some(&from), Some(&to)) = (line.get(start), line.get(end)) else { break };
+        (stays[start], stays[end]) = (true, true);
+        let between = line.iter().enumerate().take(end).skip(start + 1);
+        let distances = between.map(|(k, p)| (k, distance(*p, from, to)));
+        let furthest = distances.max_by(|a, b| a.1.total_cmp(&b.1));
+        if let Some((k, off)) = furthest
+            && off > detail
+        {
+            pieces.push((start, k));
+            pieces.push((k, end));
+        }
+    }
+    line.iter().zip(stays).filter_map(|(p, stays)| stays.then_some(*p)).collect()
+}
+
+/// Distance of a point from the piece of a line between two others.
+fn distance(p: OutlinePoint, from: OutlinePoint, to: OutlinePoint) -> f64 {
+    let along = [to[0] - from[0], to[1] - from[1]];
+    let off = [p[0] - from[0], p[1] - from[1]];
+    let length = along[0] * along[0] + along[1] * along[1];
+    let share = (off[0] * along[0] + off[1] * along[1]) / length;
+    // A piece of no length has no share.
+    let share = if share.is_nan() { 0.0 } else { share.clamp(0.0, 1.0) };
+    (off[0] - along[0] * share).hypot(off[1] - along[1] * share)
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 
 use super::form::{Editing, Form, FormProblem, PLACE, Reader, Texts, millimetres};
 use super::ledger::Step;
-use super::made::{Datum, MadeParts};
+use super::made::{Datum, MadeParts, MakeError};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
 use super::tank_form;
@@ -142,9 +142,11 @@ fn check_made(
     line: Option<usize>,
     ground: &Ground<'_>,
 ) -> Result<(), FormProblem> {
-    let shape = |problem: String| ("shape", problem);
-    let entry = part.entry().map_err(|e| shape(e.to_string()))?;
-    let made = entry.made(Fineness::WORK).map_err(|problem| {
+    let made = ground.parts.make(part).map_err(|problem| {
+        let problem = match problem {
+            MakeError::Mesh(problem) => return ("shape", problem.to_string()),
+            MakeError::Entry(problem) => problem,
+        };
         let key = match &problem {
             EntryError::Mass(_) | EntryError::NoMass => "mass",
             EntryError::Wall(_) => "wall",
@@ -157,7 +159,7 @@ fn check_made(
         };
         (key, in_words(&problem))
     })?;
-    check_part(&made, ground.parts.bounds_without(line)).map_err(misplaced)
+    check_part(&made.part, ground.parts.bounds_without(line)).map_err(misplaced)
 }
 
 /// Errors of the core, in the units of the screen.

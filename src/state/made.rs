@@ -1,9 +1,9 @@
 //! The parts of the boat in hand, made from its ledger. What did not change is not made again.
 
 use std::sync::Arc;
-use trimwright::boat::{Boat, MadePart};
-use trimwright::diary::{BoatRecord, DatumRecord, PartRecord, made};
-use trimwright::geometry::{Bounds, Solid};
+use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
+use trimwright::diary::{BoatRecord, DatumRecord, PartRecord};
+use trimwright::geometry::{Bounds, Fineness, MeshError, Solid};
 
 /// Where lengths along the boat are measured from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,40 +19,76 @@ impl Datum {
     pub(crate) const MIDSHIP: Self = Self { from: DatumRecord::Midship, x: 0.0 };
 }
 
+/// A part as made, and the surfaces it is made of.
+#[derive(Debug, Clone)]
+pub(crate) struct Made {
+    /// The part.
+    pub(crate) part: Arc<MadePart>,
+    shaped: Option<Arc<Shaped>>,
+}
+
+/// Why a part cannot be made.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub(crate) enum MakeError {
+    /// Its mesh is none, or is not here.
+    #[error(transparent)]
+    Mesh(#[from] MeshError),
+    /// Something in its description is wrong.
+    #[error(transparent)]
+    Entry(#[from] EntryError),
+}
+
 /// Parts as made, in the ledger's order.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct MadeParts {
     records: Vec<PartRecord>,
-    made: Vec<Result<Arc<MadePart>, String>>,
+    made: Vec<Result<Made, MakeError>>,
 }
 
 impl MadeParts {
     /// Makes the parts of a boat; those that were made before and are the same are taken over.
     pub(crate) fn of(record: Option<&BoatRecord>, before: Option<&Self>) -> Self {
+        let none = Self::default();
+        let before = before.unwrap_or(&none);
         let records = record.map(|r| r.parts.clone()).unwrap_or_default();
-        let made = records
-            .iter()
-            .enumerate()
-            .map(|(k, part)| before.and_then(|b| b.known(k, part)).unwrap_or_else(|| make(part)))
-            .collect();
+        let made = records.iter().enumerate().map(|(k, part)| before.known(k, part)).collect();
         Self { records, made }
     }
 
-    /// The same part as made before, at its line or elsewhere.
-    fn known(&self, line: usize, part: &PartRecord) -> Option<Result<Arc<MadePart>, String>> {
+    /// The same part as made before, at its line or elsewhere; made anew if there is none.
+    fn known(&self, line: usize, part: &PartRecord) -> Result<Made, MakeError> {
         let same = |k: &usize| self.records.get(*k) == Some(part);
-        let at = Some(line).filter(same).or_else(|| (0..self.records.len()).find(same))?;
-        self.made.get(at).cloned()
+        let at = Some(line).filter(same).or_else(|| (0..self.records.len()).find(same));
+        match at.and_then(|k| self.made.get(k)) {
+            Some(made) => made.clone(),
+            None => self.make(part),
+        }
+    }
+
+    /// Makes a part; surfaces that a part of this boat has already are taken from there.
+    pub(crate) fn make(&self, part: &PartRecord) -> Result<Made, MakeError> {
+        let entry = part.entry()?;
+        entry.check()?;
+        let alike =
+            |k: &PartRecord| k.solid == part.solid && k.wall == part.wall && k.coat == part.coat;
+        let ready = self.records.iter().zip(&self.made).find_map(|(record, made)| {
+            made.as_ref().ok().filter(|_| alike(record)).map(|m| m.shaped.clone())
+        });
+        let shaped = match ready {
+            Some(shaped) => shaped,
+            None => entry.shaped(Fineness::WORK)?.map(Arc::new),
+        };
+        Ok(Made { part: Arc::new(entry.weighed_with(shaped.as_deref())?), shaped })
     }
 
     /// One part, or why it cannot be made.
-    pub(crate) fn get(&self, line: usize) -> Option<&Result<Arc<MadePart>, String>> {
-        self.made.get(line)
+    pub(crate) fn get(&self, line: usize) -> Option<Result<&Arc<MadePart>, &MakeError>> {
+        self.made.get(line).map(|made| made.as_ref().map(|m| &m.part))
     }
 
     /// The parts that could be made, with their lines.
     pub(crate) fn iter(&self) -> impl Iterator<Item = (usize, &Arc<MadePart>)> {
-        self.made.iter().enumerate().filter_map(|(k, made)| Some((k, made.as_ref().ok()?)))
+        self.made.iter().enumerate().filter_map(|(k, made)| Some((k, &made.as_ref().ok()?.part)))
     }
 
     /// The box around everything aboard that displaces, but for one line.
@@ -90,18 +126,14 @@ impl MadeParts {
     /// A sentence naming the part that cannot be made.
     pub(crate) fn boat(&self, record: &BoatRecord) -> Result<Boat, String> {
         let mut boat = record.without_parts().map_err(|e| e.to_string())?;
-        for made in &self.made {
-            let made = made.as_ref().map_err(Clone::clone)?;
+        for (made, part) in self.made.iter().zip(&self.records) {
+            let made = &made.as_ref().map_err(|e| format!("{}: {e}", part.name))?.part;
             // The mesh is shared: the model has nothing to make anew.
             let solid = made.mesh.as_ref().map(|mesh| Solid::Mesh(Arc::clone(mesh)));
             boat.parts.push(trimwright::boat::Part { solid, ..made.part.clone() });
         }
         Ok(boat)
     }
-}
-
-fn make(part: &PartRecord) -> Result<Arc<MadePart>, String> {
-    made(part).map(Arc::new).map_err(|problem| problem.to_string())
 }
 
 #[cfg(test)]
@@ -123,6 +155,23 @@ mod tests {
             Arc::ptr_eq(&of(&before, b), &of(&after, a))
         };
         assert!(same(0, 1) && same(1, 0) && same(3, 2), "shared, wherever they stand now");
+    }
+
+    #[test]
+    fn a_part_that_only_weighs_more_keeps_its_surfaces() {
+        let mut record = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
+        let before = MadeParts::of(Some(&record), None);
+        let hull = record.parts.first_mut().expect("it has a hull");
+        hull.mass_kg = Some(1.9);
+        hull.name = "heavier hull".to_owned();
+        let after = MadeParts::of(Some(&record), Some(&before));
+        let of = |made: &MadeParts| {
+            let hull = made.get(0).expect("it is there").expect("a good part");
+            (hull.part.mass, hull.mesh.clone().expect("it displaces"))
+        };
+        let ((_, one), (mass, other)) = (of(&before), of(&after));
+        assert!((mass - 1.9).abs() < 1e-12, "its mass is {mass}");
+        assert!(Arc::ptr_eq(&one, &other), "its mesh is the same one");
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::quick::QuickBoatForm;
 use crate::state::{BoatInHand, Session};
 use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{Choice, Chosen, Drawing, More, Scene};
+use crate::ui::widget::{Choice, Chosen, Drawing, More, Scene, drawn_of};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::forecast;
@@ -119,13 +119,8 @@ fn InHand(
     let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
     let Ok(model) = model else { return ().into_any() };
     let afloat = model.outcome.afloat().cloned();
-    let scene = Scene {
-        pose: model.pose,
-        under: model.outcome.submerged().is_some(),
-        gravity: model.outcome.centre_of_gravity().vector().into(),
-        load: None,
-        told: [true; 2],
-    };
+    let scene = Scene::of(&model);
+    let picked = RwSignal::new(None);
     let lies = text::lies(&model, &[]);
     let words = format!("{} as modelled: {lies}", hand.boat.name);
     let reserve = afloat.as_ref().map(|a| text::grams(a.reserve * density));
@@ -164,7 +159,15 @@ fn InHand(
     let id = hand.id.clone();
     view! {
         <h2>{hand.boat.name.clone()}</h2>
-        <Drawing hand=Arc::clone(&hand) scene=Signal::stored(scene) words=Signal::stored(words) />
+        <Drawing
+            hand=Arc::clone(&hand)
+            scene=Signal::stored(scene)
+            words=Signal::stored(words)
+            parts=Signal::stored(drawn_of(&hand))
+            zoomable=true
+            picked
+            pick=move |what| picked.set(Some(what))
+        />
         <dl class="facts">{rows}</dl>
         {rough}
         <p class="legend">"Lengths are measured from"</p>

@@ -52,10 +52,11 @@ fn AtThePool(
         let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
         let of = |forecast: &Forecast, load: Option<Load>, told: [bool; 2]| Scene {
             told,
-            pose: forecast.pose,
             under: under || forecast.outcome.submerged().is_some(),
-            gravity: forecast.outcome.centre_of_gravity().vector().into(),
             load,
+            buoyancy: None,
+            metacentre: None,
+            ..Scene::of(forecast)
         };
         match answer.as_ref() {
             Answer::NothingRead(model) => of(model, None, [true; 2]),
@@ -69,6 +70,8 @@ fn AtThePool(
                 pose: trimwright::frame::Pose::upright(0.0),
                 under,
                 gravity: model_gravity.into(),
+                buoyancy: None,
+                metacentre: None,
                 load: None,
                 told: [true; 2],
             }),

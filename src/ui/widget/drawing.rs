@@ -1,270 +1,274 @@
-//! The boat drawn to scale as it floats: side view and end view. The water is level; the boat is
-//! turned, never the water.
+//! The boat drawn to scale as it floats, in three views. The water is level; the boat is turned,
+//! never the water.
 
-use super::scene::{
-    HEIGHT, Layout, Load, Placing, SURFACE, Scene, WIDTH, end_paths, side_paths, style,
-};
+use super::choice::{Choice, Chosen};
+use super::fingers::{Act, Fingers, Grip};
+use super::frame::{Frame, HEIGHT, SURFACE, View, Views, WIDTH};
+use super::page::{Page, frame_of, patterns, water};
+use super::scene::{Drag, Drawn, Look, Picked, Scene, drawn_of};
+use super::shape::{meant, near};
+use super::signs::{load_view, path};
+use super::zoom::Zoom;
 use crate::state::BoatInHand;
 use crate::ui::memo::memo;
-use crate::ui::text;
 use leptos::prelude::*;
 use std::sync::Arc;
-use trimwright::ballast::Target;
-use trimwright::boat::Mark;
-use trimwright::unit::MILLIMETRE;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, MouseEvent, PointerEvent};
 
 /// The boat as it floats.
 #[component]
-#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(crate) fn Drawing(
     /// The boat.
-    hand: Arc<BoatInHand>,
+    #[prop(into)]
+    hand: Signal<Arc<BoatInHand>>,
     /// What is shown.
     #[prop(into)]
     scene: Signal<Scene>,
     /// What a screen reader says of it.
     #[prop(into)]
     words: Signal<String>,
+    /// The parts and tanks to draw; without them what displaces water, plain.
+    #[prop(optional, into)]
+    parts: Option<Signal<Vec<Drawn>>>,
+    /// With a switch between side view and plan, and a closer look by two fingers or buttons.
+    #[prop(optional)]
+    zoomable: bool,
+    /// Which views are on the page, for a caller that wants to know or say.
+    #[prop(optional)]
+    views: Option<RwSignal<Views>>,
     /// Called with the name of a mark that was tapped.
     #[prop(optional, into)]
     tap_mark: Option<Callback<String>>,
+    /// Called with what was tapped.
+    #[prop(optional, into)]
+    pick: Option<Callback<Picked>>,
+    /// What is picked, drawn with a heavy outline.
+    #[prop(optional, into)]
+    picked: Signal<Option<Picked>>,
+    /// Called while what is picked is moved; the caller moves it.
+    #[prop(optional, into)]
+    drag: Option<Callback<Drag>>,
 ) -> impl IntoView {
-    let layout = Layout::of(&hand);
-    let for_placing = Arc::clone(&hand);
-    let placing = memo(move || Placing::of(&scene.get(), layout, &for_placing));
-    let far_over = memo(move || (scene.get().pose.heel() / 0.1).round() * 0.1);
-    let for_side = Arc::clone(&hand);
-    let side = memo(move || side_paths(&for_side, layout.scale, far_over.get()));
-    let end = end_paths(&hand, layout.scale);
-    let ends = end.into_iter().map(|d| view! { <path class="hull" d=d /> }).collect_view();
-    let marks = hand.boat.marks.iter().map(|m| mark_view(m, layout, tap_mark)).collect_view();
-    let (target_side, target_end) = target_lines(&hand, layout);
-    let load_hand = Arc::clone(&hand);
+    let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
+    let parts = parts.unwrap_or_else(|| {
+        let plain = |d: &Drawn| !d.faint && d.look == Look::Other;
+        memo(move || hand.with(|h| drawn_of(h).into_iter().filter(plain).collect())).into()
+    });
+    let held = RwSignal::new(None::<Frame>);
+    let zoom = RwSignal::new(Zoom::WHOLE);
+    let page =
+        Page { hand, scene, parts, picked, frame: frame_of(hand, parts, scene, views, held) };
+    let fingers = StoredValue::new(Fingers::default());
+    let seized = StoredValue::new(None::<View>);
+    let all = [View::Side, View::End, View::Plan].map(|view| page.shapes(view, pick.is_some()));
+    let act = move |act: Act| match act {
+        Act::Nothing => {}
+        Act::Look { from, to, factor } => {
+            if zoomable {
+                zoom.update(|z| *z = z.moved(from, to, factor));
+            }
+        }
+        Act::Move(by) => {
+            // The boat lies still while something is moved; it settles afterwards.
+            if !by.done && held.with_untracked(Option::is_none) {
+                held.set(fingers.with_value(|f| f.moving().map(|grip| grip.frame)));
+            }
+            if let Some(drag) = drag {
+                drag.run(by);
+            }
+            if by.done {
+                held.set(None);
+            }
+        }
+    };
+    let press = move |ev: PointerEvent| {
+        let Some((at, _)) = glass(&ev) else { return };
+        let view = seized.try_update_value(Option::take).flatten();
+        let grip = view.zip(picked.get_untracked()).map(|(view, what)| Grip {
+            what,
+            view,
+            frame: page.frame.get_untracked(),
+            times: zoom.get_untracked().times,
+        });
+        let ended =
+            fingers.try_update_value(|f| f.press(ev.pointer_id(), at, ev.is_primary(), grip));
+        act(ended.unwrap_or(Act::Nothing));
+    };
+    let shift = move |ev: PointerEvent| {
+        let Some((at, svg)) = glass(&ev) else { return };
+        let asked = fingers.try_update_value(|f| f.shift(ev.pointer_id(), at));
+        let asked = asked.unwrap_or(Act::Nothing);
+        if asked != Act::Nothing {
+            // So that a mouse may leave the picture. A finger that is gone cannot be held.
+            let _held = svg.set_pointer_capture(ev.pointer_id());
+        }
+        act(asked);
+    };
+    let lift = move |ev: PointerEvent| {
+        let taken_away = ev.type_() == "pointercancel";
+        let ended = fingers.try_update_value(|f| f.lift(ev.pointer_id(), taken_away));
+        act(ended.unwrap_or(Act::Nothing));
+    };
+    // Two fingers belong to the picture, not to the page.
+    let two = move || fingers.with_value(|f| f.count() > 1);
+    let tap = move |ev: MouseEvent| {
+        let (Some(pick), Some((at, _))) = (pick, glass(&ev)) else { return };
+        let Some(again) = fingers.try_update_value(|f| f.tapped(at)).flatten() else { return };
+        let zoom = zoom.get_untracked();
+        let frame = page.frame.get_untracked();
+        let at = zoom.page(at);
+        let there = views.get_untracked().shown().iter().flat_map(|&view| {
+            let place = frame.seen_at(view, at);
+            all[view as usize].with_untracked(|s| near(s, place, frame.scale * zoom.times))
+        });
+        if let Some(what) = meant(there.collect(), picked.get_untracked(), again) {
+            pick.run(what);
+        }
+    };
+    let closer = move |at: [f64; 2], factor: f64| {
+        let before = zoom.get_untracked();
+        act(Act::Look { from: at, to: at, factor });
+        before != zoom.get_untracked()
+    };
+    let wheel = move |ev: leptos::ev::WheelEvent| {
+        let factor = (-0.003 * ev.delta_y().clamp(-100.0, 100.0)).exp();
+        // Where there is nothing more to see the page moves.
+        if glass(&ev).is_some_and(|(at, _)| closer(at, factor)) {
+            ev.prevent_default();
+        }
+    };
+    let is_zoomed = memo(move || zoom.get().times > 1.0);
+    let below = move || {
+        let group = |&view: &View| page.solids(view, all[view as usize]);
+        views.get().shown().iter().map(group).collect_view()
+    };
+    let above = move || {
+        let group = |&view: &View| {
+            let shapes = all[view as usize];
+            view! {
+                <g class="boat" style=move || page.frame.get().style(view)>
+                    {page.lines(view, tap_mark)}
+                    {page.outlined(shapes)}
+                    {drag.map(|drag| page.grip(view, shapes, seized, drag))}
+                </g>
+                {page.centres(view, zoom)}
+            }
+        };
+        views.get().shown().iter().map(group).collect_view()
+    };
     view! {
-        <figure class="drawing">
-            <svg viewBox=format!("0 0 {WIDTH} {HEIGHT}") role="img" aria-label=words>
-                <defs>
-                    <pattern id="hatch" width="9" height="9" patternUnits="userSpaceOnUse">
-                        <path d="M0 4.5H9" class="hatching" />
-                    </pattern>
-                </defs>
-                <rect
-                    class="water"
-                    x="0"
-                    y=SURFACE
-                    width=WIDTH
-                    height=HEIGHT - SURFACE
-                />
-                <g class="boat" style=move || style(placing.get().side)>
+        <figure
+            class="drawing"
+            class:bench=zoomable
+            class:plan=move || views.get() == Views::Plan
+            class:zoomed=is_zoomed
+            class:held=move || held.with(Option::is_some)
+        >
+            <svg
+                viewBox=format!("0 0 {WIDTH} {HEIGHT}")
+                role=if drag.is_some() { "group" } else { "img" }
+                aria-label=words
+                on:pointerdown=press
+                on:pointermove=shift
+                on:pointerup=lift
+                on:pointercancel=lift
+                on:touchstart=move |ev| if two() { ev.prevent_default() }
+                on:touchmove=move |ev| if two() { ev.prevent_default() }
+                on:wheel=wheel
+                on:click=tap
+            >
+                {patterns(page.frame, zoom)}
+                <g class="page" style=move || zoom.get().style()>
+                    {water("water")}
+                    {below}
+                    {water("water over")}
+                    {path("surface".to_owned(), 0.0, format!("M0 {SURFACE}H{WIDTH}").into())}
+                    {above}
                     {move || {
-                        side.get().into_iter().map(|d| view! { <path class="hull" d=d /> }).collect_view()
+                        let scene = scene.get();
+                        let datum = hand.with(|h| h.datum.x);
+                        scene.load.map(|load| load_view(load, &scene, &page.frame.get(), datum))
                     }}
                 </g>
-                <g class="boat" style=move || style(placing.get().end)>
-                    {ends}
-                </g>
-                <rect
-                    class="water over"
-                    x="0"
-                    y=SURFACE
-                    width=WIDTH
-                    height=HEIGHT - SURFACE
-                />
-                <line class="surface" x1="0" y1=SURFACE x2=WIDTH y2=SURFACE />
-                <g class="boat" style=move || style(placing.get().side)>
-                    {target_side}
-                    {marks}
-                    {gravity_view(memo(move || {
-                        let [x, _, z] = scene.get().gravity;
-                        [x * layout.scale, -z * layout.scale]
-                    }))}
-                </g>
-                <g class="boat" style=move || style(placing.get().end)>
-                    {target_end}
-                    {gravity_view(memo(move || {
-                        let [_, y, z] = scene.get().gravity;
-                        [-y * layout.scale, -z * layout.scale]
-                    }))}
-                </g>
-                {move || {
-                    scene.get().load.map(|load| load_view(load, &scene.get(), layout, &load_hand))
-                }}
-                <text class="small water-word" x=layout.gap y=SURFACE - 5.0>
+                <text class="small word water-word" x=move || page.frame.get().gap y=SURFACE - 5.0>
                     "water"
                 </text>
-                <text class="small middle" x=layout.end.min(WIDTH - 42.0) y=HEIGHT - 6.0>
+                <text
+                    class="small word"
+                    x=move || page.frame.get().end.min(WIDTH - 42.0)
+                    y=HEIGHT - 6.0
+                >
                     "seen forward"
                 </text>
-                {move || {
-                    placing
-                        .get()
-                        .larger
-                        .then(|| {
-                            view! {
-                                <text class="small end" x=WIDTH - 6.0 y="14">
-                                    "angles × 3"
-                                </text>
-                            }
-                        })
-                }}
+                <text class="small word above" x=WIDTH / 2.0 y=HEIGHT - 6.0>
+                    "seen from above, port side up"
+                </text>
+                <text class="small end" x=WIDTH - 6.0 y="14">
+                    {move || if page.frame.get().larger { "angles × 3" } else { "" }}
+                </text>
             </svg>
+            {zoomable.then(|| bar(views, zoom, is_zoomed, closer))}
         </figure>
     }
 }
 
-/// A mark: a tick on the hull, its name, and a place to tap.
-fn mark_view(mark: &Mark, layout: Layout, tap: Option<Callback<String>>) -> impl IntoView + use<> {
-    let (x, y) = (mark.at.x() * layout.scale, -mark.at.z() * layout.scale);
-    let name = mark.name.clone();
-    let testid = format!("draw-mark-{name}");
-    let press = move |_| {
-        if let Some(tap) = tap {
-            tap.run(name.clone());
+/// The switch between the views, and the buttons for a closer look.
+fn bar(
+    views: RwSignal<Views>,
+    zoom: RwSignal<Zoom>,
+    is_zoomed: Memo<bool>,
+    closer: impl Fn([f64; 2], f64) -> bool + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let options = [("Side", "view-side"), ("Plan", "view-plan")]
+        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    let choose = move |k: usize| {
+        views.set(if k == 0 { Views::Side } else { Views::Plan });
+        zoom.set(Zoom::WHOLE);
+    };
+    let button = move |words: &'static str, sign: &'static str, factor: f64| {
+        view! {
+            <button
+                type="button"
+                class="zoom"
+                aria-label=words
+                data-testid=words.to_lowercase()
+                on:click=move |_| {
+                    closer(Zoom::MIDDLE, factor);
+                }
+            >
+                {sign}
+            </button>
         }
     };
     view! {
-        <g class="mark" data-testid=testid on:click=press>
-            <rect class="target" x=x - 24.0 y=y - 28.0 width="48" height="56" />
-            <line x1=x y1=y - 8.0 x2=x y2=y + 8.0 />
-        </g>
+        <button
+            type="button"
+            class="zoom whole"
+            data-testid="whole-boat"
+            hidden=move || !is_zoomed.get()
+            on:click=move |_| zoom.set(Zoom::WHOLE)
+        >
+            "Whole boat"
+        </button>
+        <div class="bar">
+            <Choice
+                label="View"
+                options=options.to_vec()
+                now=Signal::derive(move || Some(views.get() as usize))
+                choose
+            />
+            {button("Farther", "\u{2212}", 1.0 / 1.6)}
+            {button("Closer", "+", 1.6)}
+        </div>
     }
 }
 
-/// The target waterline in both views, dashed.
-fn target_lines(
-    hand: &BoatInHand,
-    layout: Layout,
-) -> (impl IntoView + use<>, impl IntoView + use<>) {
-    let s = layout.scale;
-    let bounds = hand.model.bounds();
-    let pose = Target::at_the_marks(&hand.boat.marks).and_then(|t| t.pose());
-    let line = move |x1: f64, z1: f64, x2: f64, z2: f64| {
-        view! { <line class="aim" x1=x1 * s y1=-z1 * s x2=x2 * s y2=-z2 * s /> }
-    };
-    let over = 0.02 * bounds.size().x;
-    let side = pose.map(|pose| {
-        let (aft, fore) = (bounds.low.x - over, bounds.high.x + over);
-        line(aft, pose.water_height_at(aft, 0.0), fore, pose.water_height_at(fore, 0.0))
-    });
-    let end = pose.map(|pose| {
-        let half = bounds.size().y / 2.0 + over;
-        let z = pose.water_height_at(0.0, 0.0);
-        line(-half, z, half, z)
-    });
-    (side, end)
-}
-
-/// The engineers' sign of a centre of gravity: a quartered circle.
-fn gravity_view(at: Memo<[f64; 2]>) -> impl IntoView {
-    let place = move || {
-        let [x, y] = at.get();
-        format!("transform: translate({x:.2}px, {y:.2}px)")
-    };
-    view! {
-        <g class="gravity" style=place>
-            <circle r="5" class="ground" />
-            <path d="M0 0V-5A5 5 0 0 1 5 0ZM0 0V5A5 5 0 0 1 -5 0Z" class="quarters" />
-            <circle r="5" />
-            <text class="small" x="8" y="4">
-                "G"
-            </text>
-        </g>
-    }
-}
-
-/// The weight to put on, take off or shift, with its distances.
-fn load_view(
-    load: Load,
-    scene: &Scene,
-    layout: Layout,
-    hand: &BoatInHand,
-) -> impl IntoView + use<> {
-    let s = layout.scale;
-    let [along, across] = scene.told;
-    let bounds = hand.model.bounds();
-    let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
-    match load {
-        Load::Add([x, y, z]) | Load::TakeOff([x, y, z]) => {
-            let sign = if matches!(load, Load::Add(_)) { "+" } else { "\u{2212}" };
-            let water = if scene.under {
-                f64::midpoint(bounds.low.z, bounds.high.z)
-            } else {
-                scene.pose.water_height_at(x, 0.0).clamp(bounds.low.z, bounds.high.z)
-            };
-            // Outside the hull, beyond the side that the place is on.
-            let beyond = if z > water { -13.0 } else { 13.0 };
-            let at_y = keel + (water - z) * s + beyond;
-            let (side_x, end_x) = (layout.side + x * s, layout.end - y * s);
-            let ruler = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
-            let datum_x = layout.side + hand.datum.x * s;
-            view! {
-                <g class="load">
-                    {block(side_x, at_y, sign)}
-                    {block(end_x, at_y, sign)}
-                    {along.then(|| ruler_view(datum_x, side_x, ruler, x - hand.datum.x))}
-                    {across.then(|| ruler_view(layout.end, end_x, ruler, y))}
-                </g>
-            }
-            .into_any()
-        }
-        Load::Shift([forward, to_port]) => {
-            let y = (keel + 62.0).min(HEIGHT - 40.0);
-            let middle = layout.side + scene.gravity[0] * s;
-            view! {
-                <g class="load">
-                    {(along && moves(forward)).then(|| arrow(middle, forward * s, y, forward))}
-                    {(across && moves(to_port)).then(|| arrow(layout.end, -to_port * s, y, to_port))}
-                </g>
-            }
-            .into_any()
-        }
-    }
-}
-
-/// An orange block with its sign.
-fn block(x: f64, y: f64, sign: &'static str) -> impl IntoView {
-    view! {
-        <g class="block" style=format!("transform: translate({x:.1}px, {y:.1}px)")>
-            <rect x="-12" y="-9" width="24" height="18" rx="3" />
-            <text y="6">{sign}</text>
-        </g>
-    }
-}
-
-/// A dimension line from the datum, with its figure under it.
-fn ruler_view(from: f64, to: f64, y: f64, metres: f64) -> impl IntoView {
-    let words = text::millimetres(metres.abs());
-    let path =
-        format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
-    view! {
-        <path class="ruler" d=path />
-        <text class="figure" x=f64::midpoint(from, to).clamp(30.0, WIDTH - 30.0) y=y + 17.0>
-            {words}
-        </text>
-    }
-}
-
-/// True for a distance that is not written as nothing.
-fn moves(metres: f64) -> bool {
-    metres.abs() > 0.5 * MILLIMETRE
-}
-
-/// An arrow from the old to the new place, with its figure under it.
-fn arrow(from: f64, by: f64, y: f64, metres: f64) -> impl IntoView {
-    let to = from + by;
-    let words = text::millimetres(metres.abs());
-    let way = if to >= from { -7.0 } else { 7.0 };
-    let path = format!(
-        "M{from:.1} {y:.1}H{to:.1}M{:.1} {:.1}L{to:.1} {y:.1}L{:.1} {:.1}",
-        to + way,
-        y - 5.0,
-        to + way,
-        y + 5.0
-    );
-    view! {
-        <path class="arrow" d=path />
-        <text class="figure" x=from.clamp(30.0, WIDTH - 30.0) y=y + 20.0>
-            {words}
-        </text>
-    }
+/// Where on the glass something happened, and the picture it happened to.
+fn glass(ev: &MouseEvent) -> Option<([f64; 2], Element)> {
+    let svg: Element = ev.current_target()?.dyn_into().ok()?;
+    let shown = svg.get_bounding_client_rect();
+    let scale = WIDTH / shown.width().max(1.0);
+    let at = [f64::from(ev.client_x()) - shown.left(), f64::from(ev.client_y()) - shown.top()];
+    Some((at.map(|px| px * scale), svg))
 }

@@ -2,19 +2,26 @@
 
 mod choice;
 mod drawing;
+mod fingers;
+mod frame;
 mod more;
 mod notices;
 mod number;
+mod page;
 mod problem;
 mod scene;
+mod shape;
+mod signs;
 mod stepper;
 mod tilt;
+mod zoom;
 
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
+pub(crate) use frame::Views;
 pub(crate) use more::More;
 pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
-pub(crate) use scene::{Load, Scene};
+pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of};
 pub(crate) use stepper::MarkStepper;
 pub(crate) use tilt::{TiltButton, ZeroButton, Zeroing};

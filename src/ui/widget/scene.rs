@@ -1,11 +1,10 @@
-//! What the drawing shows, and where it falls on the page. No signals in here.
+//! What the drawing shows, as values: the boat's parts, its centres, what to do.
 
 use crate::state::BoatInHand;
-use nalgebra::Vector3;
-use std::fmt::Write as _;
-use trimwright::ballast::{Advice, Step};
+use std::sync::Arc;
+use trimwright::ballast::{Advice, Forecast, Step};
 use trimwright::frame::Pose;
-use trimwright::geometry::outline;
+use trimwright::geometry::{Fineness, Mesh};
 
 /// A weight in the drawing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,140 +37,168 @@ pub(crate) struct Scene {
     pub(crate) under: bool,
     /// Centre of gravity, body axes, metres.
     pub(crate) gravity: [f64; 3],
+    /// Centre of buoyancy, if it is to be drawn.
+    pub(crate) buoyancy: Option<[f64; 3]>,
+    /// The metacentre against heel, if it is to be drawn.
+    pub(crate) metacentre: Option<[f64; 3]>,
     /// What to do.
     pub(crate) load: Option<Load>,
     /// Whether its place along, and across, the boat was read; if not, no distance is drawn.
     pub(crate) told: [bool; 2],
 }
 
-/// The page of the drawing, in its own units (pixels at a width of 390).
-pub(crate) const WIDTH: f64 = 390.0;
-/// Its height.
-pub(crate) const HEIGHT: f64 = 194.0;
-/// Where the water surface is drawn.
-pub(crate) const SURFACE: f64 = 84.0;
-/// Angles below this are drawn larger, degrees.
-const SMALL: f64 = 4.0;
-/// How much larger.
-const LARGER: f64 = 3.0;
-/// Heel beyond which the side view is projected anew rather than turned, radians.
-const FLAT: f64 = 0.35;
-
-/// Where metres fall on the page.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Layout {
-    /// Pixels per metre.
-    pub(crate) scale: f64,
-    /// Page x of midship in the side view.
-    pub(crate) side: f64,
-    /// Page x of the centre plane in the end view.
-    pub(crate) end: f64,
-    /// Page x of the middle of the gap between the two.
-    pub(crate) gap: f64,
-}
-
-impl Layout {
-    /// Fits the boat's side view and end view beside one another.
-    pub(crate) fn of(hand: &BoatInHand) -> Self {
-        let bounds = hand.model.bounds();
-        let size = bounds.size();
-        let broad = size.y.max(0.35 * size.z);
-        let margin = 14.0;
-        let gap = 26.0;
-        let across = (WIDTH - 2.0 * margin - gap) / (size.x + broad);
-        let upright = 120.0 / size.z.max(1e-3);
-        let scale = across.min(upright);
-        let used = (size.x + broad) * scale + gap;
-        let left = (WIDTH - used) / 2.0;
+impl Scene {
+    /// The boat as it is forecast to lie, with all its centres.
+    pub(crate) fn of(forecast: &Forecast) -> Self {
+        let under = forecast.outcome.submerged();
+        let afloat = forecast.outcome.afloat();
+        let buoyancy = afloat
+            .map(|a| a.centre_of_buoyancy)
+            .or(under.map(|u| u.centre_of_buoyancy))
+            .map(trimwright::frame::Position::vector);
+        let metacentre = afloat.zip(buoyancy).map(|(a, b)| {
+            let port = a.pose.axes().port;
+            let radius = port.dot(&(a.waterplane.central_second() * port)) / a.volume;
+            (b + a.pose.up().into_inner() * radius).into()
+        });
         Self {
-            scale,
-            side: left - bounds.low.x * scale,
-            end: left + size.x * scale + gap + broad * scale / 2.0,
-            gap: left + size.x * scale + gap / 2.0,
+            pose: forecast.pose,
+            under: under.is_some(),
+            gravity: forecast.outcome.centre_of_gravity().vector().into(),
+            buoyancy: buoyancy.map(Into::into),
+            metacentre,
+            load: None,
+            told: [true; 2],
         }
     }
 }
 
-/// Where the boat is turned and put in both views.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Placing {
-    /// Style of the side view's group.
-    pub(crate) side: [f64; 5],
-    /// Style of the end view's group.
-    pub(crate) end: [f64; 5],
-    /// Angles are drawn three times as large.
-    pub(crate) larger: bool,
+/// What can be tapped in the drawing, by its number in the boat's list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Picked {
+    /// A part.
+    Part(usize),
+    /// A tank.
+    Tank(usize),
+    /// A mark.
+    Mark(usize),
 }
 
-impl Placing {
-    /// Turns the boat about the point where the water meets it, so that small angles can be drawn
-    /// larger without lifting it out of the water.
-    pub(crate) fn of(scene: &Scene, layout: Layout, hand: &BoatInHand) -> Self {
-        let bounds = hand.model.bounds();
-        let (heel, trim) = (scene.pose.heel(), scene.pose.trim());
-        let larger = heel.abs().max(trim.abs()) < SMALL.to_radians()
-            && heel.abs().max(trim.abs()) > 0.05_f64.to_radians();
-        let times = if larger { LARGER } else { 1.0 };
-        let x = scene.gravity[0];
-        // Height of the water in the side view's plane at x; under water the middle of the boat
-        // is put well below the surface.
-        let mid = f64::midpoint(bounds.low.z, bounds.high.z);
-        let (water, depth) = if scene.under {
-            (mid, 46.0)
-        } else {
-            ((trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05), 0.0)
-        };
-        let s = layout.scale;
-        let y = SURFACE + depth;
-        let side = [layout.side + x * s, y, times * trim.to_degrees(), -x * s, water * s];
-        let rolled = heel.cos();
-        let at_x = scene.pose.height() - trim.sin() * x;
-        let end = if scene.under {
-            [layout.end, y, times * heel.to_degrees(), 0.0, mid * s]
-        } else if rolled > 0.5 {
-            [layout.end, y, times * heel.to_degrees(), 0.0, -at_x / rolled * s]
-        } else {
-            [layout.end, y - at_x * s, heel.to_degrees(), 0.0, 0.0]
-        };
-        Self { side, end, larger }
+/// A thing on its way to another place, in the plane of the view it is moved in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Drag {
+    /// Which.
+    pub(crate) what: Picked,
+    /// How far since the drag began, body axes, metres; whole millimetres.
+    pub(crate) by: [f64; 3],
+    /// The finger was lifted: this is the last of the drag.
+    pub(crate) done: bool,
+}
+
+/// What a part is made of, as far as it is drawn differently.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Look {
+    /// Hatched.
+    Metal,
+    /// Hatched the other way, wider.
+    Plastic,
+    /// Grain.
+    Wood,
+    /// Dots.
+    Foam,
+    /// A weave.
+    Composite,
+    /// A free-flooding skin: outline only.
+    Shell,
+    /// No solid: a dot whose size tells the mass.
+    Weight,
+    /// A space with water in it.
+    Tank,
+    /// Plain.
+    Other,
+}
+
+impl Look {
+    /// The class in the style sheet.
+    pub(crate) fn class(self) -> &'static str {
+        match self {
+            Self::Metal => "metal",
+            Self::Plastic => "plastic",
+            Self::Wood => "wood",
+            Self::Foam => "foam",
+            Self::Composite => "composite",
+            Self::Shell => "shell",
+            Self::Weight => "weight",
+            Self::Tank => "tank",
+            Self::Other => "other",
+        }
     }
 }
 
-/// The style that puts a group in its place.
-pub(crate) fn style([x, y, turn, dx, dy]: [f64; 5]) -> String {
-    format!(
-        "transform: translate({x:.2}px, {y:.2}px) rotate({turn:.3}deg) translate({dx:.2}px, {dy:.2}px)"
-    )
+/// A part or tank to draw.
+#[derive(Debug, Clone)]
+pub(crate) struct Drawn {
+    /// Which it is.
+    pub(crate) what: Picked,
+    /// Its solid, or the space of a tank; none for what is only a weight.
+    pub(crate) mesh: Option<Arc<Mesh>>,
+    /// Its centre of mass, body axes, metres.
+    pub(crate) at: [f64; 3],
+    /// What it looks like.
+    pub(crate) look: Look,
+    /// Planned or taken out: drawn dashed.
+    pub(crate) faint: bool,
+    /// What the builder calls it.
+    pub(crate) name: String,
+    /// Kilograms; sizes the dot of a weight.
+    pub(crate) mass: f64,
+    /// Share of a tank that is water, 0 to 1.
+    pub(crate) fill: f64,
 }
 
-/// Outlines of all solids as SVG path data, in pixels about the body's origin: seen from
-/// starboard's side with the bow to the right.
-pub(crate) fn side_paths(hand: &BoatInHand, scale: f64, heel: f64) -> Vec<String> {
-    let heel = if heel.abs() < FLAT { 0.0 } else { heel };
-    let up = Vector3::new(0.0, heel.sin(), heel.cos());
-    paths(hand, scale, &Vector3::x(), &up)
+// By hand: comparing meshes point by point to see whether anything changed would cost more than
+// drawing them.
+impl PartialEq for Drawn {
+    fn eq(&self, other: &Self) -> bool {
+        let same_mesh = match (&self.mesh, &other.mesh) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (None, None) => true,
+            _ => false,
+        };
+        same_mesh
+            && (self.what, self.look, self.faint) == (other.what, other.look, other.faint)
+            && self.at == other.at
+            && [self.mass, self.fill] == [other.mass, other.fill]
+            && self.name == other.name
+    }
 }
 
-/// The same seen looking forward: port is to the left.
-pub(crate) fn end_paths(hand: &BoatInHand, scale: f64) -> Vec<String> {
-    paths(hand, scale, &-Vector3::y(), &Vector3::z())
-}
-
-fn paths(hand: &BoatInHand, scale: f64, right: &Vector3<f64>, up: &Vector3<f64>) -> Vec<String> {
-    // Largest first, so that small parts are not hidden.
-    let mut solids: Vec<_> = hand.model.solids().iter().collect();
-    solids.sort_by(|a, b| b.volume().total_cmp(&a.volume()));
-    solids
-        .into_iter()
-        .map(|solid| {
-            let mut path = String::new();
-            for (k, [x, z]) in outline(solid, right, up, 0.4 / scale).into_iter().enumerate() {
-                let letter = if k == 0 { 'M' } else { 'L' };
-                // Writing to a text cannot fail.
-                let _written = write!(path, "{letter}{:.1} {:.1}", x * scale, -z * scale);
-            }
-            path.push('Z');
-            path
-        })
-        .collect()
+/// All of a boat, without knowledge of what it is made of.
+pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
+    let mut solids = hand.model.solids().iter();
+    let parts = hand.boat.parts.iter().enumerate().map(|(k, part)| Drawn {
+        what: Picked::Part(k),
+        mesh: part.solid.as_ref().and_then(|solid| {
+            let ready = if part.status.is_aboard() { solids.next() } else { None };
+            ready.cloned().or_else(|| solid.mesh(Fineness::WORK).ok())
+        }),
+        at: part.centre.vector().into(),
+        look: if part.solid.is_some() { Look::Other } else { Look::Weight },
+        faint: !part.status.is_aboard(),
+        name: part.name.clone(),
+        mass: part.mass,
+        fill: 0.0,
+    });
+    let mut drawn: Vec<Drawn> = parts.collect();
+    drawn.extend(hand.boat.tanks.iter().enumerate().map(|(k, tank)| Drawn {
+        what: Picked::Tank(k),
+        mesh: tank.cavity.mesh(Fineness::WORK).ok(),
+        at: tank.centre.vector().into(),
+        look: Look::Tank,
+        faint: false,
+        name: tank.name.clone(),
+        mass: tank.mass,
+        fill: tank.fill,
+    }));
+    drawn
 }

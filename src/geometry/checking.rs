@@ -1,0 +1,207 @@
+//! Checks in steps that triangles enclose a solid, so that a large mesh does not hold up the screen.
+
+use super::bundle::Bundle;
+use super::cut::tetrahedron;
+use super::edges::{Edges, MOST_FACES};
+use super::mesh::{Bounds, Mesh, MeshError, corners_of};
+use nalgebra::Vector3;
+use std::ops::Range;
+
+/// Where the check is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Stage {
+    Vertices,
+    Faces,
+    Edges,
+    Balance,
+    Sums,
+}
+
+const N_STAGES: f64 = 5.0;
+
+/// A check under way: whether triangles enclose a solid and face outwards.
+///
+/// ```
+/// use nalgebra::Vector3;
+/// use trimwright::geometry::Checking;
+/// let corners = [[0.0; 3], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
+/// let faces = vec![[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]];
+/// let mut checking = Checking::new(corners.map(Vector3::from).to_vec(), faces);
+/// let mut mesh = None;
+/// while mesh.is_none() {
+///     mesh = checking.step(4000)?;
+/// }
+/// # Ok::<(), trimwright::geometry::MeshError>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Checking {
+    vertices: Vec<Vector3<f64>>,
+    faces: Vec<[u32; 3]>,
+    stage: Stage,
+    at: usize,
+    bounds: Option<Bounds>,
+    edges: Edges,
+    bundles: Vec<Bundle>,
+    volume: f64,
+    moment: Vector3<f64>,
+}
+
+impl Checking {
+    /// A check that is still to be made.
+    pub fn new(vertices: Vec<Vector3<f64>>, faces: Vec<[u32; 3]>) -> Self {
+        Self {
+            edges: Edges::new(vertices.len()),
+            vertices,
+            faces,
+            stage: Stage::Vertices,
+            at: 0,
+            bounds: None,
+            bundles: Vec::new(),
+            volume: 0.0,
+            moment: Vector3::zeros(),
+        }
+    }
+
+    /// How much of the check is done, 0 to 1.
+    pub fn progress(&self) -> f64 {
+        let part = match self.stage {
+            Stage::Edges => self.edges.progress(self.faces.len()),
+            _ => self.at as f64 / self.length().max(1) as f64,
+        };
+        (f64::from(self.stage as u8) + part) / N_STAGES
+    }
+
+    /// Goes on by about so many triangles. Gives the mesh when all is checked; it must not be
+    /// called again after that, nor after an error.
+    ///
+    /// # Errors
+    /// [`MeshError`] when a number is not finite, an index leads nowhere, an edge is open, the
+    /// mesh is inside out, or it encloses nothing.
+    pub fn step(&mut self, n_faces: usize) -> Result<Option<Mesh>, MeshError> {
+        // Whole bundles, so that they do not depend on the steps.
+        let n = n_faces.clamp(1, MOST_FACES).next_multiple_of(Bundle::SIZE);
+        let range = self.at..self.length().min(self.at.saturating_add(n));
+        let mut is_done = range.end >= self.length();
+        match self.stage {
+            Stage::Vertices => self.check_vertices(range.clone())?,
+            Stage::Faces => self.check_indices(range.clone())?,
+            Stage::Edges => is_done = self.edges.step(&self.faces, n),
+            Stage::Balance => self.check_balance(range.clone())?,
+            Stage::Sums => self.add_up(range.clone()),
+        }
+        self.at = range.end;
+        if is_done {
+            self.at = 0;
+            self.stage = match self.stage {
+                Stage::Vertices => Stage::Faces,
+                Stage::Faces => Stage::Edges,
+                Stage::Edges => Stage::Balance,
+                Stage::Balance => Stage::Sums,
+                Stage::Sums => return self.finish().map(Some),
+            };
+        }
+        Ok(None)
+    }
+
+    /// Goes on to the end.
+    pub(super) fn run(mut self) -> Result<Mesh, MeshError> {
+        // Each stage is done in one step, but the edges take three.
+        for _step in 0..8 {
+            if let Some(mesh) = self.step(MOST_FACES)? {
+                return Ok(mesh);
+            }
+        }
+        Err(MeshError::TooMany { n_faces: self.faces.len() })
+    }
+
+    /// What the stage goes through: vertices or triangles.
+    fn length(&self) -> usize {
+        match self.stage {
+            Stage::Vertices | Stage::Balance => self.vertices.len(),
+            Stage::Faces | Stage::Edges | Stage::Sums => self.faces.len(),
+        }
+    }
+
+    fn check_vertices(&mut self, range: Range<usize>) -> Result<(), MeshError> {
+        let first = range.start;
+        let vertices = self.vertices.get(range).unwrap_or_default();
+        if let Some(k) = vertices.iter().position(|v| !v.iter().all(|c| c.is_finite())) {
+            return Err(MeshError::NotFinite { vertex: first + k });
+        }
+        let around = Bounds::around(vertices.iter().copied());
+        self.bounds = match (self.bounds, around) {
+            (Some(before), Some(more)) => Some(before.joined(more)),
+            (before, more) => before.or(more),
+        };
+        Ok(())
+    }
+
+    fn check_indices(&self, range: Range<usize>) -> Result<(), MeshError> {
+        if self.faces.is_empty() {
+            return Err(MeshError::Empty);
+        }
+        if self.faces.len() > MOST_FACES {
+            return Err(MeshError::TooMany { n_faces: self.faces.len() });
+        }
+        let n_vertices = self.vertices.len();
+        for face in range {
+            let Some(&[a, b, c]) = self.faces.get(face) else { break };
+            if let Some(vertex) = [a, b, c].into_iter().find(|&i| i as usize >= n_vertices) {
+                return Err(MeshError::MissingVertex { face, vertex: vertex as usize, n_vertices });
+            }
+            if a == b || b == c || c == a {
+                return Err(MeshError::Collapsed { face });
+            }
+        }
+        Ok(())
+    }
+
+    /// Every edge must be walked as often one way as the other. The first that is not is the
+    /// least, so that the same mesh always gets the same message.
+    fn check_balance(&mut self, range: Range<usize>) -> Result<(), MeshError> {
+        for lower in range {
+            for edge in self.edges.at(lower).chunk_by(|a, b| a.other == b.other) {
+                let balance: i64 = edge.iter().map(|side| side.way()).sum();
+                if let (Some(side), false) = (edge.first(), balance == 0) {
+                    let place = |vertex: usize| {
+                        self.vertices.get(vertex).map_or([f64::NAN; 3], |v| [v.x, v.y, v.z])
+                    };
+                    let (from, to) = (place(lower), place(side.other as usize));
+                    return Err(MeshError::Open { from, to });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn add_up(&mut self, range: Range<usize>) {
+        let middle = self.bounds.map_or_else(Vector3::zeros, |b| b.centre());
+        let faces = self.faces.get(range.clone()).unwrap_or_default();
+        let triangles: Vec<_> = corners_of(&self.vertices, faces).collect();
+        // Integrated from the mesh's own middle: far from the origin the sums keep their digits.
+        for corners in &triangles {
+            let (volume, moment) = tetrahedron(corners.map(|c| c - middle));
+            self.volume += volume;
+            self.moment += moment;
+        }
+        self.bundles.extend(Bundle::all(range.start, &triangles));
+    }
+
+    fn finish(&mut self) -> Result<Mesh, MeshError> {
+        let bounds = self.bounds.ok_or(MeshError::Empty)?;
+        let volume = self.volume;
+        let tiny = bounds.size().norm().powi(3) * 1e-14;
+        if volume < -tiny {
+            return Err(MeshError::InsideOut { volume });
+        }
+        // Written so that an overflow to no number is refused too.
+        if !(volume > tiny && volume.is_finite()) {
+            return Err(MeshError::NoVolume);
+        }
+        let first_moment = self.moment + bounds.centre() * volume;
+        let (vertices, faces) =
+            (std::mem::take(&mut self.vertices), std::mem::take(&mut self.faces));
+        let bundles = std::mem::take(&mut self.bundles);
+        Ok(Mesh::proven(vertices, faces, bundles, bounds, volume, first_moment))
+    }
+}

@@ -1,0 +1,349 @@
+//! The views of the drawing, and where metres of the boat fall on its page.
+
+use super::scene::Scene;
+use nalgebra::Vector3;
+use trimwright::geometry::Bounds;
+
+/// The page of the drawing, in its own units (pixels at a width of 390).
+pub(crate) const WIDTH: f64 = 390.0;
+/// Its height.
+pub(crate) const HEIGHT: f64 = 194.0;
+/// Where the water surface is drawn.
+pub(crate) const SURFACE: f64 = 84.0;
+/// Where the middle of a boat wholly under is drawn, below the surface.
+const DEPTH: f64 = 46.0;
+/// Angles below this are drawn larger, degrees.
+const SMALL: f64 = 4.0;
+/// How much larger.
+const LARGER: f64 = 3.0;
+/// Heel beyond which the side view is projected anew rather than turned, radians.
+const FLAT: f64 = 0.35;
+
+/// One view of the boat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum View {
+    /// From starboard: the bow is to the right.
+    Side,
+    /// Looking forward: port is to the left.
+    End,
+    /// From above: the bow is to the right, port is up.
+    Plan,
+}
+
+impl View {
+    /// In words, for a screen reader.
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            Self::Side => "side view",
+            Self::End => "end view",
+            Self::Plan => "plan",
+        }
+    }
+}
+
+/// What is on the page together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Views {
+    /// Side view and end view.
+    #[default]
+    Side,
+    /// The plan.
+    Plan,
+}
+
+impl Views {
+    /// The views on the page.
+    pub(crate) fn shown(self) -> &'static [View] {
+        match self {
+            Self::Side => &[View::Side, View::End],
+            Self::Plan => &[View::Plan],
+        }
+    }
+}
+
+/// The body directions that point right and up in a view.
+pub(crate) type Axes = [Vector3<f64>; 2];
+
+/// Where a view is turned and put: to `x`, `y` on the page, by an angle clockwise, about a point
+/// that lies at minus `dx`, `dy` from the body's origin. Pixels and degrees.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Turn {
+    x: f64,
+    y: f64,
+    degrees: f64,
+    dx: f64,
+    dy: f64,
+}
+
+/// Where metres fall on the page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Frame {
+    /// Pixels per metre.
+    pub(crate) scale: f64,
+    /// Page x of midship in the side view and the plan.
+    pub(crate) side: f64,
+    /// Page x of the centre plane in the end view.
+    pub(crate) end: f64,
+    /// Page x of the middle of the gap between the two.
+    pub(crate) gap: f64,
+    /// The box around everything drawn.
+    pub(crate) bounds: Bounds,
+    /// Angles are drawn three times as large.
+    pub(crate) larger: bool,
+    turns: [Turn; 3],
+    /// Up in the side view, body axes.
+    up: Vector3<f64>,
+}
+
+impl Frame {
+    /// Fits the views beside one another, and turns the boat about the point where the water
+    /// meets it, so that small angles can be drawn larger without lifting it out of the water.
+    pub(crate) fn of(bounds: Bounds, views: Views, scene: &Scene) -> Self {
+        let size = bounds.size();
+        let margin = 14.0;
+        let (broad, gap, high) = match views {
+            Views::Side => (size.y.max(0.35 * size.z), 26.0, size.z),
+            Views::Plan => (0.0, 0.0, size.y),
+        };
+        let across = (WIDTH - 2.0 * margin - gap) / (size.x + broad).max(1e-3);
+        let scale = across.min(120.0 / high.max(1e-3));
+        let left = (WIDTH - (size.x + broad) * scale - gap) / 2.0;
+        let heel = scene.pose.heel();
+        let far_over = if heel.abs() < FLAT { 0.0 } else { (heel / 0.1).round() * 0.1 };
+        let mut frame = Self {
+            scale,
+            side: left - bounds.low.x * scale,
+            end: left + size.x * scale + gap + broad * scale / 2.0,
+            gap: left + size.x * scale + gap / 2.0,
+            bounds,
+            larger: false,
+            turns: [Turn::default(); 3],
+            up: Vector3::new(0.0, far_over.sin(), far_over.cos()),
+        };
+        frame.turn(scene);
+        frame
+    }
+
+    fn turn(&mut self, scene: &Scene) {
+        let Bounds { low, high } = self.bounds;
+        let s = self.scale;
+        let (heel, trim) = (scene.pose.heel(), scene.pose.trim());
+        let most = heel.abs().max(trim.abs()).to_degrees();
+        self.larger = most < SMALL && most > 0.05;
+        let times = if self.larger { LARGER } else { 1.0 };
+        let x = scene.gravity[0];
+        // Height of the water in the side view's plane at x; under water the middle of the boat
+        // is put well below the surface.
+        let mid = f64::midpoint(low.z, high.z);
+        let (water, depth) = if scene.under {
+            (mid, DEPTH)
+        } else {
+            ((trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05), 0.0)
+        };
+        let y = SURFACE + depth;
+        let (dx, dy, degrees) = (-x * s, water * s, times * trim.to_degrees());
+        let side = Turn { x: self.side + x * s, y, degrees, dx, dy };
+        let rolled = heel.cos();
+        let at_x = scene.pose.height() - trim.sin() * x;
+        let end = Turn { x: self.end, y, degrees: times * heel.to_degrees(), dx: 0.0, dy: 0.0 };
+        let end = if scene.under {
+            Turn { dy: mid * s, ..end }
+        } else if rolled > 0.5 {
+            Turn { dy: -at_x / rolled * s, ..end }
+        } else {
+            Turn { y: y - at_x * s, degrees: heel.to_degrees(), ..end }
+        };
+        let plan = Turn {
+            x: self.side,
+            y: HEIGHT / 2.0,
+            dy: f64::midpoint(low.y, high.y) * s,
+            ..Turn::default()
+        };
+        self.turns = [side, end, plan];
+    }
+
+    fn turn_of(&self, view: View) -> Turn {
+        let [side, end, plan] = self.turns;
+        match view {
+            View::Side => side,
+            View::End => end,
+            View::Plan => plan,
+        }
+    }
+
+    /// The body directions that point right and up in a view.
+    pub(crate) fn axes(&self, view: View) -> Axes {
+        match view {
+            View::Side => [Vector3::x(), self.up],
+            View::End => [-Vector3::y(), Vector3::z()],
+            View::Plan => [Vector3::x(), Vector3::y()],
+        }
+    }
+
+    /// Where a point of the body lies on the page.
+    pub(crate) fn page(&self, view: View, at: [f64; 3]) -> [f64; 2] {
+        let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
+        let [right, up] = seen(self.axes(view), at);
+        let [along, down] =
+            turned([right * self.scale + dx, -up * self.scale + dy], degrees.to_radians());
+        [x + along, y + down]
+    }
+
+    /// What is seen at a place of the page: metres to the right and up.
+    pub(crate) fn seen_at(&self, view: View, [px, py]: [f64; 2]) -> [f64; 2] {
+        let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
+        let [along, down] = turned([px - x, py - y], -degrees.to_radians());
+        [(along - dx) / self.scale, -(down - dy) / self.scale]
+    }
+
+    /// How far a way across the page goes in the body, in the plane of the view: body axes, whole
+    /// millimetres, in metres.
+    pub(crate) fn way(&self, view: View, by: [f64; 2]) -> [f64; 3] {
+        let [along, down] = turned(by, -self.turn_of(view).degrees.to_radians());
+        let [right, up] = self.axes(view);
+        let by = (right * along - up * down) / self.scale;
+        // Adding zero makes a negative zero plain.
+        by.map(|metres| (metres * 1e3).round() / 1e3 + 0.0).into()
+    }
+
+    /// The direction of the page's up as it is seen in the turned boat.
+    pub(crate) fn level(&self, view: View) -> [f64; 2] {
+        let [right, down] = turned([0.0, -1.0], -self.turn_of(view).degrees.to_radians());
+        [right, -down]
+    }
+
+    /// The style that puts a view's group in its place; in the group a unit is a millimetre.
+    pub(crate) fn style(&self, view: View) -> String {
+        let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
+        let scale = self.scale / 1e3;
+        format!(
+            "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
+        )
+    }
+}
+
+/// A point of the body as it is seen, metres to the right and up before the boat is turned.
+pub(crate) fn seen(axes: Axes, at: [f64; 3]) -> [f64; 2] {
+    axes.map(|axis| axis.dot(&Vector3::from(at)))
+}
+
+/// Turned clockwise on the page.
+fn turned([x, y]: [f64; 2], angle: f64) -> [f64; 2] {
+    let (sin, cos) = angle.sin_cos();
+    [x * cos - y * sin, x * sin + y * cos]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use trimwright::frame::Pose;
+
+    fn bounds() -> Bounds {
+        Bounds { low: Vector3::new(-0.46, -0.08, 0.0), high: Vector3::new(0.46, 0.08, 0.208) }
+    }
+
+    fn scene(pose: Pose) -> Scene {
+        Scene {
+            pose,
+            under: false,
+            gravity: [0.02, 0.0, 0.05],
+            buoyancy: None,
+            metacentre: None,
+            load: None,
+            told: [true; 2],
+        }
+    }
+
+    #[test]
+    fn both_pages_hold_the_whole_boat() {
+        for views in [Views::Side, Views::Plan] {
+            let frame = Frame::of(bounds(), views, &scene(Pose::upright(-0.106)));
+            for &view in views.shown() {
+                for at in [[-0.46, -0.08, 0.0], [0.46, 0.08, 0.208], [0.46, -0.08, 0.0]] {
+                    let [x, y] = frame.page(view, at);
+                    let inside = (0.0..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y);
+                    assert!(inside, "{view:?} {at:?} falls at {x}, {y}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn bow_is_right_port_is_left_from_behind_and_up_from_above() {
+        let frame = Frame::of(bounds(), Views::Side, &scene(Pose::upright(-0.106)));
+        let [origin, bow] = [[0.0; 3], [0.1, 0.0, 0.0]].map(|p| frame.page(View::Side, p)[0]);
+        assert!(bow > origin, "bow at {bow}, midship at {origin}");
+        let [origin, port] = [[0.0; 3], [0.0, 0.1, 0.0]].map(|p| frame.page(View::End, p)[0]);
+        assert!(port < origin, "port at {port}, centre at {origin}");
+        let plan = Frame::of(bounds(), Views::Plan, &scene(Pose::upright(-0.106)));
+        let [origin, port] = [[0.0; 3], [0.0, 0.05, 0.0]].map(|p| plan.page(View::Plan, p)[1]);
+        assert!(port < origin, "port at {port}, centre at {origin}");
+    }
+
+    #[test]
+    fn starboard_down_is_drawn_starboard_down() {
+        let pose = Pose::from_angles(-0.1, 0.2, 0.0);
+        let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+        let [port, starboard] =
+            [[0.0, 0.05, 0.1], [0.0, -0.05, 0.1]].map(|p| frame.page(View::End, p));
+        assert!(starboard[0] > port[0] && starboard[1] > port[1], "{port:?} {starboard:?}");
+    }
+
+    #[test]
+    fn the_water_stays_at_the_surface_line() {
+        let pose = Pose::from_angles(-0.1, 0.0, 0.12);
+        let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+        for x in [-0.4, 0.02, 0.4] {
+            let [_, y] = frame.page(View::Side, [x, 0.0, pose.water_height_at(x, 0.0)]);
+            assert!((y - SURFACE).abs() < 1e-9, "water at {x} is drawn at {y}");
+        }
+    }
+
+    #[test]
+    fn the_page_leads_back_to_the_body() {
+        let pose = Pose::from_angles(-0.1, 0.05, -0.03);
+        let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+        for view in [View::Side, View::End, View::Plan] {
+            let at = [0.12, -0.03, 0.07];
+            let (seen, back) =
+                (seen(frame.axes(view), at), frame.seen_at(view, frame.page(view, at)));
+            let off = (seen[0] - back[0]).hypot(seen[1] - back[1]);
+            assert!(off < 1e-12, "{view:?}: {seen:?} became {back:?}");
+        }
+    }
+
+    #[test]
+    fn a_way_across_the_page_is_whole_millimetres_in_the_views_plane() {
+        let frame = Frame::of(bounds(), Views::Side, &scene(Pose::upright(-0.106)));
+        let px = frame.scale * 1e-3;
+        let by = frame.way(View::Side, [12.3 * px, -4.6 * px]);
+        assert_eq!(by, [0.012, 0.0, 0.005], "along and up, nothing across");
+        let by = frame.way(View::End, [-7.2 * px, 3.0 * px]);
+        assert_eq!(by, [0.0, 0.007, -0.003], "to port and down, nothing along");
+        let by = frame.way(View::Plan, [-2.0 * px, -9.4 * px]);
+        assert_eq!(by, [-0.002, 0.009, 0.0], "aft and to port, nothing up");
+    }
+
+    #[test]
+    fn a_way_in_a_turned_boat_follows_the_finger() {
+        let pose = Pose::from_angles(-0.1, 0.0, 0.03);
+        let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+        let at = [0.1, 0.0, 0.05];
+        let from = frame.page(View::Side, at);
+        let by = frame.way(View::Side, [40.0, 25.0]);
+        let to = frame.page(View::Side, [at[0] + by[0], at[1] + by[1], at[2] + by[2]]);
+        let off = (to[0] - from[0] - 40.0).hypot(to[1] - from[1] - 25.0);
+        assert!(off < frame.scale * 1e-3, "the finger went (40, 25), the thing {from:?} to {to:?}");
+    }
+
+    #[test]
+    fn level_is_the_pages_up() {
+        let pose = Pose::from_angles(-0.1, 0.0, 0.2);
+        let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+        let up = pose.up();
+        let level = frame.level(View::Side);
+        let off = (level[0] - up.x).hypot(level[1] - up.z);
+        assert!(off < 1e-12, "{level:?} against {up:?}");
+    }
+}

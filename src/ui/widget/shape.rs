@@ -1,0 +1,313 @@
+//! Outlines of parts as they are seen, and which of them a finger meant.
+
+use super::frame::{Axes, seen};
+use super::scene::{Drawn, Look, Picked};
+use std::fmt::Write as _;
+use std::sync::Arc;
+use trimwright::boat::Mark;
+use trimwright::frame::Pose;
+use trimwright::geometry::{Mesh, level_of_volume, outline};
+
+/// How far from a thing a finger may fall to mean it, pixels.
+const REACH: f64 = 20.0;
+/// What a large thing must be nearer by than a small one, pixels.
+const LARGE: f64 = 16.0;
+
+/// An outline in one view.
+#[derive(Debug)]
+pub(crate) struct Outline {
+    /// As path data, millimetres.
+    pub(crate) path: Arc<str>,
+    /// Its points counter-clockwise, metres to the right and up.
+    points: Vec<[f64; 2]>,
+    /// Its area, m².
+    area: f64,
+}
+
+impl Outline {
+    fn of(points: Vec<[f64; 2]>) -> Self {
+        let after = points.iter().cycle().skip(1);
+        let twice: f64 = points.iter().zip(after).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum();
+        Self { path: path_of(&points).into(), area: twice.abs() / 2.0, points }
+    }
+
+    /// Distance of a point from the outline, metres; zero inside.
+    fn distance(&self, [x, y]: [f64; 2]) -> f64 {
+        let after = self.points.iter().cycle().skip(1);
+        let mut inside = self.points.len() > 2;
+        let mut least = f64::INFINITY;
+        for (a, b) in self.points.iter().zip(after) {
+            let (along, to) = ([b[0] - a[0], b[1] - a[1]], [x - a[0], y - a[1]]);
+            inside &= along[0] * to[1] - along[1] * to[0] >= 0.0;
+            let square = along[0] * along[0] + along[1] * along[1];
+            let dot = along[0] * to[0] + along[1] * to[1];
+            let share = if square > 0.0 { (dot / square).clamp(0.0, 1.0) } else { 0.0 };
+            least = least.min((to[0] - share * along[0]).hypot(to[1] - share * along[1]));
+        }
+        if inside { 0.0 } else { least }
+    }
+}
+
+/// Closed path data of points, millimetres; a point alone becomes a stroke of no length, which
+/// round ends make a dot.
+fn path_of(points: &[[f64; 2]]) -> String {
+    let mut path = String::new();
+    for (k, [x, y]) in points.iter().enumerate() {
+        let letter = if k == 0 { 'M' } else { 'L' };
+        // Writing to a text cannot fail.
+        let _written = write!(path, "{letter}{:.1} {:.1}", x * 1e3, -y * 1e3);
+    }
+    match points.len() {
+        0 => {}
+        1 => path.push_str("h.01"),
+        _ => path.push('Z'),
+    }
+    path
+}
+
+/// A part, tank or mark in one view.
+#[derive(Debug, Clone)]
+pub(crate) struct Shape {
+    /// Which it is.
+    pub(crate) what: Picked,
+    /// What it looks like.
+    pub(crate) look: Look,
+    /// Drawn dashed.
+    pub(crate) faint: bool,
+    /// It takes up much of the boat, and must not hide what is in it.
+    pub(crate) big: bool,
+    /// Diameter of the dot of a weight, pixels.
+    pub(crate) dot: f64,
+    /// Its outline.
+    pub(crate) outline: Arc<Outline>,
+}
+
+// Outlines are kept while what they are of stays the same.
+impl PartialEq for Shape {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.outline, &other.outline)
+            && (self.what, self.look, self.faint) == (other.what, other.look, other.faint)
+            && (self.big, self.dot.to_bits()) == (other.big, other.dot.to_bits())
+    }
+}
+
+impl Shape {
+    /// A mark, which is drawn by its own sign.
+    pub(crate) fn mark(k: usize, mark: &Mark, axes: Axes) -> Self {
+        let point = seen(axes, mark.at.vector().into());
+        Self {
+            what: Picked::Mark(k),
+            look: Look::Weight,
+            faint: false,
+            big: false,
+            dot: 8.0,
+            outline: Arc::new(Outline::of(vec![point])),
+        }
+    }
+
+    /// The water in a tank, as path data: what of the outline lies below a level that runs
+    /// `depth` metres above the point `centre` (all as seen), across the direction `up`.
+    pub(crate) fn below(&self, centre: [f64; 2], depth: f64, up: [f64; 2]) -> String {
+        let over = |p: &[f64; 2]| up[0] * (p[0] - centre[0]) + up[1] * (p[1] - centre[1]) - depth;
+        let points = &self.outline.points;
+        let mut wet = Vec::with_capacity(points.len() + 2);
+        for (a, b) in points.iter().zip(points.iter().cycle().skip(1)) {
+            let (from, to) = (over(a), over(b));
+            if from <= 0.0 {
+                wet.push(*a);
+            }
+            if (from <= 0.0) != (to <= 0.0) {
+                let share = from / (from - to);
+                wet.push([a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]);
+            }
+        }
+        path_of(&wet)
+    }
+}
+
+/// How high the water in a tank stands over the middle of its space, metres along the vertical.
+pub(crate) fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
+    let level = level_of_volume(mesh, pose.up(), fill.clamp(0.0, 1.0) * mesh.volume());
+    -level.height - pose.up().dot(&mesh.bounds().centre())
+}
+
+/// The outlines of one view, kept from one drawing to the next.
+#[derive(Debug, Default)]
+pub(crate) struct Outlines {
+    axes: Axes,
+    known: Vec<(Arc<Mesh>, Arc<Outline>)>,
+    dots: Vec<([f64; 2], Arc<Outline>)>,
+}
+
+impl Outlines {
+    /// The shapes of everything drawn, the largest first, so that small ones are not hidden. An
+    /// outline is calculated once for each mesh.
+    pub(crate) fn shapes(&mut self, drawn: &[Drawn], axes: Axes) -> Vec<Shape> {
+        if self.axes != axes {
+            *self = Self { axes, ..Self::default() };
+        }
+        let known = std::mem::take(&mut self.known);
+        let dots = std::mem::take(&mut self.dots);
+        let same = |a: &Arc<Mesh>, b: &Arc<Mesh>| Arc::ptr_eq(a, b) || a == b;
+        let mut shapes: Vec<Shape> = drawn
+            .iter()
+            .map(|d| {
+                let outline = if let Some(mesh) = &d.mesh {
+                    let found = known.iter().find(|(m, _)| same(m, mesh));
+                    let kept = found.map_or_else(|| outlined(mesh, axes), |(_, o)| Arc::clone(o));
+                    self.known.push((Arc::clone(mesh), Arc::clone(&kept)));
+                    kept
+                } else {
+                    let at = seen(axes, d.at);
+                    let found = dots.iter().find(|(p, _)| *p == at);
+                    let kept = found
+                        .map_or_else(|| Arc::new(Outline::of(vec![at])), |(_, o)| Arc::clone(o));
+                    self.dots.push((at, Arc::clone(&kept)));
+                    kept
+                };
+                // A dot's area goes with its mass, as far as it can be seen and hides little.
+                let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
+                let dot = if d.mesh.is_some() { 0.0 } else { dot };
+                Shape { what: d.what, look: d.look, faint: d.faint, big: false, dot, outline }
+            })
+            .collect();
+        let most = shapes.iter().map(|s| s.outline.area).fold(0.0, f64::max);
+        for shape in &mut shapes {
+            shape.big = shape.outline.area > 0.3 * most;
+        }
+        shapes.sort_by(|a, b| b.outline.area.total_cmp(&a.outline.area));
+        shapes
+    }
+}
+
+fn outlined(mesh: &Mesh, [right, up]: Axes) -> Arc<Outline> {
+    // Finer than can be seen at the closest look.
+    let detail = 2e-4 * mesh.bounds().size().norm();
+    Arc::new(Outline::of(outline(mesh, &right, &up, detail)))
+}
+
+/// The things within a finger's reach of a place, the likeliest first: the nearest, and of things
+/// equally near the smallest. `at` is as seen, metres; `scale` pixels to the metre.
+pub(crate) fn near(shapes: &[Shape], at: [f64; 2], scale: f64) -> Vec<(f64, Picked)> {
+    let scored = shapes.iter().filter_map(|shape| {
+        let distance = shape.outline.distance(at) * scale;
+        let size = shape.outline.area.sqrt() * scale;
+        (distance <= REACH).then_some((distance + LARGE * size / (size + REACH), shape.what))
+    });
+    scored.collect()
+}
+
+/// The one that was meant: the likeliest; after another tap at the same place the one after that
+/// which is picked now.
+pub(crate) fn meant(
+    mut near: Vec<(f64, Picked)>,
+    now: Option<Picked>,
+    again: bool,
+) -> Option<Picked> {
+    near.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let place = near.iter().position(|(_, what)| again && Some(*what) == now);
+    let next = place.map_or(0, |k| k + 1);
+    near.get(next).or(near.first()).map(|(_, what)| *what)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nalgebra::Vector3;
+    use trimwright::frame::Position;
+    use trimwright::geometry::{Fineness, Solid};
+
+    const SIDE: Axes = [Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 0.0, 1.0)];
+
+    fn solid(k: usize, size: [f64; 3], at: [f64; 3]) -> Drawn {
+        let [x, y, z] = at;
+        let solid = Solid::Box { size, centre: Position::new(x, y, z) };
+        let mesh = solid.mesh(Fineness::WORK).expect("a box");
+        Drawn { mesh: Some(mesh), ..weight(k, at) }
+    }
+
+    fn weight(k: usize, at: [f64; 3]) -> Drawn {
+        Drawn {
+            what: Picked::Part(k),
+            mesh: None,
+            at,
+            look: Look::Other,
+            faint: false,
+            name: String::new(),
+            mass: 0.1,
+            fill: 0.0,
+        }
+    }
+
+    /// A hull, a tank in it, and a weight in the tank.
+    fn boat() -> Vec<Drawn> {
+        vec![
+            weight(0, [0.1, 0.0, 0.05]),
+            solid(1, [0.2, 0.05, 0.06], [0.1, 0.0, 0.05]),
+            solid(2, [0.9, 0.1, 0.1], [0.0, 0.0, 0.05]),
+        ]
+    }
+
+    fn tap(at: [f64; 2], now: Option<Picked>, again: bool) -> Option<Picked> {
+        meant(near(&Outlines::default().shapes(&boat(), SIDE), at, 390.0), now, again)
+    }
+
+    #[test]
+    fn the_largest_is_drawn_first() {
+        let shapes = Outlines::default().shapes(&boat(), SIDE);
+        let order: Vec<_> = shapes.iter().map(|s| s.what).collect();
+        assert_eq!(order, [2, 1, 0].map(Picked::Part), "hull, tank, weight");
+        let big: Vec<_> = shapes.iter().map(|s| s.big).collect();
+        assert_eq!(big, [true, false, false], "the hull must not hide the rest");
+    }
+
+    #[test]
+    fn a_finger_means_the_small_thing_it_nearly_hits() {
+        assert_eq!(tap([0.1, 0.05], None, false), Some(Picked::Part(0)), "the weight itself");
+        assert_eq!(tap([0.112, 0.05], None, false), Some(Picked::Part(0)), "5 pixels beside it");
+        assert_eq!(tap([0.17, 0.05], None, false), Some(Picked::Part(1)), "27 pixels beside it");
+        assert_eq!(tap([-0.3, 0.05], None, false), Some(Picked::Part(2)), "the hull alone");
+        assert_eq!(tap([-0.3, 0.14], None, false), Some(Picked::Part(2)), "16 pixels over it");
+        assert_eq!(tap([-0.3, 0.17], None, false), None, "27 pixels over it");
+    }
+
+    #[test]
+    fn tapping_again_goes_through_what_lies_there() {
+        let at = [0.1, 0.05];
+        let first = tap(at, None, false);
+        let second = tap(at, first, true);
+        let third = tap(at, second, true);
+        let order = [first, second, third, tap(at, third, true)];
+        assert_eq!(
+            order,
+            [0, 1, 2, 0].map(|k| Some(Picked::Part(k))),
+            "weight, tank, hull, weight"
+        );
+        assert_eq!(tap(at, Some(Picked::Part(1)), false), Some(Picked::Part(0)), "a new tap");
+    }
+
+    #[test]
+    fn outlines_of_what_did_not_move_are_kept() {
+        let mut outlines = Outlines::default();
+        let mut drawn = boat();
+        let before = outlines.shapes(&drawn, SIDE);
+        drawn[1] = solid(1, [0.2, 0.05, 0.06], [0.11, 0.0, 0.05]);
+        // The same hull, meshed again.
+        drawn[2] = solid(2, [0.9, 0.1, 0.1], [0.0, 0.0, 0.05]);
+        let after = outlines.shapes(&drawn, SIDE);
+        let kept: Vec<_> = before.iter().zip(&after).map(|(a, b)| a == b).collect();
+        assert_eq!(kept, [true, false, true], "only the tank moved");
+    }
+
+    #[test]
+    fn water_in_a_tank_is_cut_at_its_level() {
+        let tank = solid(0, [0.2, 0.1, 0.06], [0.1, 0.0, 0.05]);
+        let mesh = tank.mesh.clone().expect("a box");
+        let depth = depth_in(&mesh, 0.25, &Pose::upright(-0.1));
+        assert!((depth - -0.015).abs() < 1e-9, "a quarter full: {depth}");
+        let shapes = Outlines::default().shapes(&[tank], SIDE);
+        let path = shapes[0].below([0.1, 0.05], depth, [0.0, 1.0]);
+        assert_eq!(path, "M0.0 -20.0L200.0 -20.0L200.0 -35.0L0.0 -35.0Z", "15 mm of water");
+        assert_eq!(shapes[0].below([0.1, 0.05], -0.1, [0.0, 1.0]), "", "none");
+    }
+}

@@ -1,0 +1,275 @@
+//! The signs in the drawing: the boat's centres with their letters, its marks, what to do.
+
+use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
+use super::scene::{Load, Scene};
+use crate::state::BoatInHand;
+use crate::ui::text;
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::ballast::Target;
+use trimwright::boat::Mark;
+use trimwright::unit::MILLIMETRE;
+
+/// A stroke or an area: all that is drawn of the boat is made by this. `width` is that of the
+/// stroke in pixels, where the style sheet does not say it.
+pub(crate) fn path(class: String, width: f64, d: Arc<str>) -> impl IntoView {
+    let style = if width > 0.0 { format!("stroke-width: {width:.1}px") } else { String::new() };
+    view! { <path class=class style=style d=d /> }
+}
+
+/// A centre of the boat on the page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Sign {
+    letter: &'static str,
+    at: [f64; 2],
+    /// Where the letter's middle is, from the sign's.
+    beside: [f64; 2],
+}
+
+/// Places for a letter beside its sign.
+const BESIDE: [[f64; 2]; 4] = [[13.0, 0.0], [-13.0, 0.0], [0.0, -13.0], [0.0, 14.0]];
+/// Letters and signs nearer than this, across and up, would touch.
+const ROOM: f64 = 12.0;
+
+/// The centres that are drawn in a view seen from `times` as close. Letters do not lie on one
+/// another.
+pub(crate) fn signs(scene: &Scene, frame: &Frame, view: View, times: f64) -> Vec<Sign> {
+    // The metacentre against heel means nothing from above.
+    let metacentre = scene.metacentre.filter(|_| view != View::Plan);
+    let all = [("G", Some(scene.gravity)), ("B", scene.buoyancy), ("M", metacentre)];
+    let placed = all.into_iter().filter_map(|(letter, at)| {
+        let at = frame.page(view, at?);
+        // A metacentre far above belongs to the figures.
+        let inside = letter != "M" || (6.0..HEIGHT - 6.0).contains(&at[1]);
+        inside.then_some(Sign { letter, at, beside: [0.0; 2] })
+    });
+    let mut signs: Vec<Sign> = placed.collect();
+    let mut taken: Vec<[f64; 2]> = signs.iter().map(|s| s.at.map(|px| px * times)).collect();
+    for (k, sign) in signs.iter_mut().enumerate() {
+        let Some(&[x, y]) = taken.get(k) else { continue };
+        let is_free = |[dx, dy]: &[f64; 2]| {
+            let near = |t: &[f64; 2]| (t[0] - x - dx).abs() < ROOM && (t[1] - y - dy).abs() < ROOM;
+            !taken.iter().any(near)
+        };
+        let free = BESIDE.iter().find(|place| is_free(place));
+        sign.beside = *free.unwrap_or(&BESIDE[0]);
+        taken.push([x + sign.beside[0], y + sign.beside[1]]);
+    }
+    // What weighs lies over what carries.
+    signs.reverse();
+    signs
+}
+
+const RING: &str = "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z";
+const QUARTERS: &str = "M0 0V-5A5 5 0 0 1 5 0ZM0 0V5A5 5 0 0 1 -5 0Z";
+const CROSS: &str = "M-5 -5L5 5M-5 5L5 -5";
+
+/// A quartered circle for the centre of gravity, as engineers draw it; an open one for that of
+/// buoyancy; a cross for the metacentre.
+pub(crate) fn sign_view(sign: Sign) -> impl IntoView {
+    let Sign { letter, at: [x, y], beside: [dx, dy] } = sign;
+    let (ring, quarters) = match letter {
+        "G" => (RING, QUARTERS),
+        "B" => (RING, ""),
+        _ => (CROSS, ""),
+    };
+    view! {
+        <g class="boat" style=format!("transform: translate({x:.2}px, {y:.2}px)")>
+            <g class="still sign">
+                {path("ground".to_owned(), 0.0, ring.into())}
+                {path("quarters".to_owned(), 0.0, quarters.into())}
+                <text class="small" x=dx y=dy + 4.0>
+                    {letter}
+                </text>
+            </g>
+        </g>
+    }
+}
+
+/// True for a mark that is drawn in a view: from behind those on the centre plane would lie on one
+/// another.
+pub(crate) fn is_seen(mark: &Mark, view: View) -> bool {
+    view != View::End || mark.at.y().abs() > 5.0 * MILLIMETRE
+}
+
+/// A mark: a tick on the hull, and a place to tap.
+pub(crate) fn mark_view(
+    mark: &Mark,
+    axes: Axes,
+    tap: Option<Callback<String>>,
+) -> impl IntoView + use<> {
+    let [x, up] = seen(axes, mark.at.vector().into()).map(|metres| metres * 1e3);
+    let name = mark.name.clone();
+    let testid = format!("draw-mark-{name}");
+    let press = move |_| {
+        if let Some(tap) = tap {
+            tap.run(name.clone());
+        }
+    };
+    view! {
+        <g style=format!("transform: translate({x:.1}px, {:.1}px)", -up)>
+            <g class="still mark" data-testid=testid on:click=press>
+                <rect class="target" x="-24" y="-28" width="48" height="56" />
+                {path("tick-line".to_owned(), 0.0, "M0 -8V8".into())}
+            </g>
+        </g>
+    }
+}
+
+/// The design waterline through the marks in a view, path data in millimetres.
+pub(crate) fn aim(hand: &BoatInHand, view: View, axes: Axes) -> Arc<str> {
+    let pose = Target::at_the_marks(&hand.boat.marks).and_then(|t| t.pose());
+    let (Some(pose), true) = (pose, view != View::Plan) else { return "".into() };
+    let bounds = hand.model.bounds();
+    let over = 0.02 * bounds.size().x;
+    let ends = if view == View::Side {
+        [[bounds.low.x - over, 0.0], [bounds.high.x + over, 0.0]]
+    } else {
+        [[0.0, bounds.low.y - over], [0.0, bounds.high.y + over]]
+    };
+    let [a, b] = ends
+        .map(|[x, y]| seen(axes, [x, y, pose.water_height_at(x, y)]).map(|metres| metres * 1e3));
+    format!("M{:.1} {:.1}L{:.1} {:.1}", a[0], -a[1], b[0], -b[1]).into()
+}
+
+/// The weight to put on, take off or shift, with its distances.
+pub(crate) fn load_view(load: Load, scene: &Scene, frame: &Frame, datum: f64) -> AnyView {
+    let s = frame.scale;
+    let [along, across] = scene.told;
+    let bounds = frame.bounds;
+    let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
+    match load {
+        Load::Add([x, y, z]) | Load::TakeOff([x, y, z]) => {
+            let sign = if matches!(load, Load::Add(_)) { "+" } else { "\u{2212}" };
+            let water = if scene.under {
+                f64::midpoint(bounds.low.z, bounds.high.z)
+            } else {
+                scene.pose.water_height_at(x, 0.0).clamp(bounds.low.z, bounds.high.z)
+            };
+            // Outside the hull, beyond the side that the place is on.
+            let beyond = if z > water { -13.0 } else { 13.0 };
+            let at_y = keel + (water - z) * s + beyond;
+            let (side_x, end_x) = (frame.side + x * s, frame.end - y * s);
+            let ruler = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
+            let datum_x = frame.side + datum * s;
+            view! {
+                <g class="load">
+                    {block(side_x, at_y, sign)}
+                    {block(end_x, at_y, sign)}
+                    {along.then(|| ruler_view(datum_x, side_x, ruler, x - datum))}
+                    {across.then(|| ruler_view(frame.end, end_x, ruler, y))}
+                </g>
+            }
+            .into_any()
+        }
+        Load::Shift([forward, to_port]) => {
+            let y = (keel + 62.0).min(HEIGHT - 40.0);
+            let middle = frame.side + scene.gravity[0] * s;
+            view! {
+                <g class="load">
+                    {(along && moves(forward)).then(|| arrow(middle, forward * s, y, forward))}
+                    {(across && moves(to_port)).then(|| arrow(frame.end, -to_port * s, y, to_port))}
+                </g>
+            }
+            .into_any()
+        }
+    }
+}
+
+/// An orange block with its sign.
+fn block(x: f64, y: f64, sign: &'static str) -> impl IntoView {
+    view! {
+        <g class="block" style=format!("transform: translate({x:.1}px, {y:.1}px)")>
+            <rect x="-12" y="-9" width="24" height="18" rx="3" />
+            <text y="6">{sign}</text>
+        </g>
+    }
+}
+
+/// A dimension line from the datum, with its figure under it.
+fn ruler_view(from: f64, to: f64, y: f64, metres: f64) -> impl IntoView {
+    let d =
+        format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
+    measured("ruler", d, [f64::midpoint(from, to), y + 17.0], metres)
+}
+
+/// True for a distance that is not written as nothing.
+fn moves(metres: f64) -> bool {
+    metres.abs() > 0.5 * MILLIMETRE
+}
+
+/// An arrow from the old to the new place, with its figure under it.
+fn arrow(from: f64, by: f64, y: f64, metres: f64) -> impl IntoView {
+    let to = from + by;
+    let back = to + if to >= from { -7.0 } else { 7.0 };
+    let (above, below) = (y - 5.0, y + 5.0);
+    let d = format!(
+        "M{from:.1} {y:.1}H{to:.1}M{back:.1} {above:.1}L{to:.1} {y:.1}L{back:.1} {below:.1}"
+    );
+    measured("arrow", d, [from, y + 20.0], metres)
+}
+
+/// A line with its figure.
+fn measured(class: &str, d: String, [x, y]: [f64; 2], metres: f64) -> impl IntoView + use<> {
+    view! {
+        {path(class.to_owned(), 0.0, d.into())}
+        <text class="figure" x=x.clamp(30.0, WIDTH - 30.0) y=y>
+            {text::millimetres(metres.abs())}
+        </text>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::Views;
+    use super::*;
+    use nalgebra::Vector3;
+    use trimwright::frame::Pose;
+    use trimwright::geometry::Bounds;
+
+    fn drawn(scene: &Scene, view: View, times: f64) -> Vec<Sign> {
+        let bounds =
+            Bounds { low: Vector3::new(-0.46, -0.08, 0.0), high: Vector3::new(0.46, 0.08, 0.2) };
+        let views = if view == View::Plan { Views::Plan } else { Views::Side };
+        signs(scene, &Frame::of(bounds, views, scene), view, times)
+    }
+
+    fn scene(metacentre: f64) -> Scene {
+        Scene {
+            pose: Pose::upright(-0.1),
+            under: false,
+            gravity: [0.02, 0.0, 0.06],
+            buoyancy: Some([0.02, 0.0, 0.072]),
+            metacentre: Some([0.02, 0.0, metacentre]),
+            load: None,
+            told: [true; 2],
+        }
+    }
+
+    #[test]
+    fn letters_do_not_lie_on_one_another_or_on_a_sign() {
+        for times in [1.0, 3.0, 8.0] {
+            let signs = drawn(&scene(0.085), View::Side, times);
+            assert_eq!(signs.len(), 3, "G, B and M: {signs:?}");
+            let middle = |s: &Sign| s.at.map(|px| px * times);
+            let letter = |s: &Sign| [middle(s)[0] + s.beside[0], middle(s)[1] + s.beside[1]];
+            for a in &signs {
+                for b in signs.iter().filter(|b| b.letter != a.letter) {
+                    for other in [letter(b), middle(b)] {
+                        let [x, y] = letter(a);
+                        let clear = (x - other[0]).abs() >= ROOM || (y - other[1]).abs() >= ROOM;
+                        assert!(clear, "{times} times: {} on {}", a.letter, b.letter);
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_metacentre_outside_the_picture_is_left_out() {
+        let letters = |signs: Vec<Sign>| signs.iter().map(|s| s.letter).collect::<String>();
+        assert_eq!(letters(drawn(&scene(0.9), View::End, 1.0)), "BG", "far above");
+        assert_eq!(letters(drawn(&scene(0.085), View::Plan, 1.0)), "BG", "from above");
+        assert_eq!(letters(drawn(&scene(0.085), View::End, 1.0)), "MBG", "G lies over the others");
+    }
+}
