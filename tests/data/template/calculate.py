@@ -134,33 +134,6 @@ class Domed:
         return turned(self.profile(ALONG // 2), self.volume, 0, self.centre)
 
 
-class Ellipsoid:
-    def __init__(self, size, centre):
-        self.size, self.centre = np.array(size, float), np.array(centre, float)
-        self.volume = math.pi / 6 * float(np.prod(self.size))
-
-    def mesh(self):
-        turn = np.linspace(0, math.pi, ALONG + 1)
-        profile = list(zip(-np.cos(turn), np.sin(turn)))
-        profile[0], profile[-1] = (-1.0, 0.0), (1.0, 0.0)
-        ball = lathe(profile)
-        ball.apply_transform(np.diag([*(self.size / 2), 1.0]))
-        ball.apply_scale((self.volume / ball.volume) ** (1 / 3))
-        ball.apply_translation(self.centre)
-        return manifold(ball)
-
-
-class Polyhedron:
-    def __init__(self, vertices, faces):
-        self.shape = trimesh.Trimesh(vertices, faces, process=False)
-        assert self.shape.is_watertight and self.shape.volume > 0
-        self.volume, self.centre = float(self.shape.volume), self.shape.center_mass
-        self.area, self.area_centre = float(self.shape.area), self.shape.centroid
-
-    def mesh(self):
-        return manifold(self.shape)
-
-
 AXES = {"fore_and_aft": 0, "athwartships": 1, "upright": 2}
 
 
@@ -181,10 +154,6 @@ def solid_of(record):
         return Domed(s["length_m"], s["diameter_m"], s["dome_m"], s["centre_m"])
     if kind == "sphere":
         return Domed(s["diameter_m"], s["diameter_m"], s["diameter_m"] / 2, s["centre_m"])
-    if kind == "ellipsoid":
-        return Ellipsoid(s["size_m"], s["centre_m"])
-    if kind == "mesh":
-        return Polyhedron(s["vertices_m"], s["faces"])
     raise ValueError(kind)
 
 
@@ -289,7 +258,7 @@ class Boat:
         self.name = record["name"]
         self.bodies, self.names = [], []
         self.weight, self.moment = 0.0, np.zeros(3)
-        self.masses = {}
+        self.masses, self.crowns = {}, []
         for part in record["parts"]:
             if part.get("status", "fixed") in COUNTED:
                 self.add_part(part)
@@ -299,6 +268,7 @@ class Boat:
             self.weigh(tank["name"], tank["mass_kg"], tank["centre_m"])
             spaces = [shape.mesh()]
             if not tank["inside_a_part"]:
+                self.crown(shape)
                 self.displace(tank["name"], Body(spaces[0]))
             for bulkhead in tank.get("bulkheads", []):
                 normal = dict(transverse=(1, 0, 0), lengthwise=(0, 1, 0))[bulkhead["way"]]
@@ -329,6 +299,16 @@ class Boat:
         self.bodies.append(body)
         self.names.append(name)
 
+    def crown(self, shape):
+        """Remembers where a round solid along the boat is highest, and its radius."""
+        if isinstance(shape, Round) and shape.axis == 0:
+            radius = max(r for _, r in shape.profile)
+        elif isinstance(shape, Domed):
+            radius = shape.radius + shape.out
+        else:
+            return
+        self.crowns.append((shape.centre + [0, 0, radius], radius))
+
     def add_part(self, part):
         name = part["name"]
         if "solid" not in part:
@@ -353,7 +333,9 @@ class Boat:
                 self.weigh(name, paint * coat["density_kg_m3"], outer.area_centre)
             skin = outer.moved_in(-paint / outer.area)
         solid = skin.mesh()
+        self.crown(skin)
         if inner and wall["inside"] == "flooded":
+            self.crown(inner)
             solid = solid - inner.mesh()
         self.displace(name, Body(solid))
 
@@ -464,16 +446,13 @@ STEP = math.radians(0.002)
 def metacentric(boat, up, submerged=False, guess=None):
     """GM across and along: slopes of the levers for small turns about the horizontal axes."""
     forward, port = axes_of(up)
-    arm = lambda u: lever(boat, u, submerged, guess)[0]
-    centre = lambda a: turned_by(up, *a)
 
     def slope(axis, direction):
         levers = []
-        for sign in (1, -1):
-            u = centre((axis, sign * STEP))
-            gravity_over_buoyancy = lever_vector(boat, u, submerged, guess)
+        for step in (STEP, -STEP):
+            arm = lever_vector(boat, turned_by(up, axis, step), submerged, guess)
             # The horizontal direction in which the lever is taken turns with the body.
-            levers.append(gravity_over_buoyancy @ turned_by(direction, axis, sign * STEP))
+            levers.append(arm @ turned_by(direction, axis, step))
         return (levers[0] - levers[1]) / (2 * STEP)
 
     return slope(forward, port), -slope(port, forward)
@@ -596,6 +575,12 @@ def tank_need(boat):
     )
 
 
+def crown(boat, up, height):
+    """How much facets count where the surface is just below a round top: (R/y)^2 at most."""
+    depths = [(-(height + up @ top), radius) for top, radius in boat.crowns]
+    return max([radius / (-2 * d) for d, radius in depths if d < 0], default=0.0)
+
+
 def sweep(boat, steps):
     rows, at, guess = [], (0.0, 0.0), None
     for k in range(steps + 1):
@@ -604,7 +589,9 @@ def sweep(boat, steps):
         row = under(filled, at) if submerged else afloat(filled, at, guess)
         guess = row.get("height_m")
         at = (math.radians(row["heel_deg"]), math.radians(row["trim_deg"]))
-        keep = ("heel_deg", "trim_deg", "gm_across_m", "gm_along_m")
+        up = up_of(*at)
+        row["crown"] = 0.0 if submerged else crown(filled, up, row["height_m"])
+        keep = ("heel_deg", "trim_deg", "gm_across_m", "gm_along_m", "crown")
         rows.append(
             dict(
                 fill=k / steps,
