@@ -1,4 +1,5 @@
-//! Benchmarks of the core: one cut of a large mesh, an equilibrium, a back-solve, an answer.
+//! Benchmarks of the core: one cut of a large mesh, the import of one, an equilibrium, a back-solve,
+//! an answer.
 //!
 //! The 18-part boat is Petrel of the JSON cases, half way down.
 
@@ -10,12 +11,13 @@ use divan::{Bencher, black_box};
 use nalgebra::{Unit, Vector3};
 use serde_json::Value;
 use std::path::Path;
+use stl_io::{Normal, Triangle, Vertex};
 use trimwright::ballast::{Remedy, Target, advise};
 use trimwright::boat::{Boat, Mark, Medium, Place};
 use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel, Tolerance, release, settle_from};
 use trimwright::frame::Position;
-use trimwright::geometry::{Fineness, Solid};
+use trimwright::geometry::{Fineness, Solid, StlImport};
 use trimwright::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, Seen};
 
 fn main() {
@@ -30,6 +32,30 @@ fn clip_100k_triangles(bencher: Bencher<'_, '_>) {
         .expect("a sphere");
     let up = Unit::new_normalize(Vector3::new(0.1, 0.2, 1.0));
     bencher.bench(|| black_box(&ball).below(black_box(up), black_box(0.01)));
+}
+
+/// A binary STL of about 200,000 triangles to a checked mesh, in the steps that the app takes.
+#[divan::bench]
+fn stl_200k_triangles(bencher: Bencher<'_, '_>) {
+    let ball = Solid::Sphere { diameter: 0.2, centre: Position::ORIGIN }
+        .mesh(Fineness { around: 316, along: 318 })
+        .expect("a sphere");
+    #[expect(clippy::cast_possible_truncation, reason = "an STL has single precision")]
+    let corner = |c: Vector3<f64>| Vertex::new([c.x as f32, c.y as f32, c.z as f32]);
+    let triangles: Vec<Triangle> = ball
+        .triangles()
+        .map(|t| Triangle { normal: Normal::default(), vertices: t.map(corner) })
+        .collect();
+    let mut bytes = Vec::new();
+    stl_io::write_stl(&mut bytes, triangles.iter()).expect("it is written into memory");
+    bencher.with_inputs(|| bytes.clone()).bench_values(|bytes| {
+        let mut import = StlImport::new(bytes).expect("a good file");
+        loop {
+            if let Some(imported) = import.step(4000).expect("a good file") {
+                break imported;
+            }
+        }
+    });
 }
 
 /// The 18-part boat's equilibrium from the one before a small change.

@@ -10,6 +10,17 @@ pub(crate) fn now_ms() -> f64 {
     js_sys::Date::now()
 }
 
+/// Gives the screen its turn: goes on when the browser has drawn and taken what was tapped.
+pub(crate) async fn next_turn() {
+    let turn = js_sys::Promise::new(&mut |go, _| {
+        // If the timer is refused the wait would never end: go on at once then.
+        if leptos::prelude::window().set_timeout_with_callback(&go).is_err() {
+            let _went_on = go.call0(&wasm_bindgen::JsValue::NULL);
+        }
+    });
+    let _done = wasm_bindgen_futures::JsFuture::from(turn).await;
+}
+
 /// An ISO time as people of this place write it, to the minute.
 pub(crate) fn local_words(iso: &str) -> String {
     let date = js_sys::Date::new(&iso.into());

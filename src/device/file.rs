@@ -20,6 +20,16 @@ pub(crate) fn save_as(name: &str, kind: &str, text: &str) -> Result<(), JsValue>
     Url::revoke_object_url(&address)
 }
 
+/// The name and the bytes of the file chosen in a file field, which is emptied.
+pub(crate) async fn chosen_bytes(
+    input: HtmlInputElement,
+) -> Option<Result<(String, Vec<u8>), JsValue>> {
+    let file = input.files()?.get(0)?;
+    let bytes = JsFuture::from(file.array_buffer()).await;
+    input.set_value("");
+    Some(bytes.map(|b| (file.name(), js_sys::Uint8Array::new(&b).to_vec())))
+}
+
 /// The text of the file chosen in a file field, which is emptied so that the same file can be
 /// chosen again. None when none was chosen.
 pub(crate) async fn chosen(input: HtmlInputElement) -> Option<Result<String, JsValue>> {

@@ -4,6 +4,7 @@
 pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod motion;
+pub(crate) mod share;
 pub(crate) mod storage;
 pub(crate) mod theme;
 pub(crate) mod tilt;

@@ -30,4 +30,4 @@ pub use record::{
 };
 pub use solid::{AxisRecord, SolidRecord};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
-pub use template::{TEMPLATES, Template, TemplateError};
+pub use template::{TEMPLATES, Template};

@@ -3,26 +3,6 @@
 use super::boat_record::BoatRecord;
 use super::file::{DiaryError, read};
 
-/// Why a template opens no boat.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum TemplateError {
-    /// The file that was built in cannot be read.
-    #[error("{name}, which comes with the app: {problem}")]
-    File {
-        /// The template.
-        name: &'static str,
-        /// What is wrong with its file.
-        problem: DiaryError,
-    },
-    /// The file that was built in holds no boat.
-    #[error("{name}, which comes with the app, holds no boat: install the app again")]
-    NoBoat {
-        /// The template.
-        name: &'static str,
-    },
-}
-
 /// A boat that comes with the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Template {
@@ -58,11 +38,10 @@ impl Template {
     /// The boat, as the ledger has it.
     ///
     /// # Errors
-    /// [`TemplateError`] when the file that was built in is damaged.
-    pub fn boat_record(&self) -> Result<BoatRecord, TemplateError> {
-        let name = self.name;
-        let diary = read(self.text).map_err(|problem| TemplateError::File { name, problem })?;
-        diary.boats.into_iter().next().ok_or(TemplateError::NoBoat { name })
+    /// [`DiaryError`] when the file that was built in is damaged.
+    pub fn boat_record(&self) -> Result<BoatRecord, DiaryError> {
+        let first = read(self.text)?.boats.into_iter().next();
+        first.ok_or_else(|| DiaryError::Wrong("there is no boat in it".to_owned()))
     }
 
     /// The file, in which the boat stands alone.

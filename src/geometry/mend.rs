@@ -186,6 +186,7 @@ impl Mending {
             }
         }
         let Some((from, to)) = self.sweep.first_open else {
+            self.sweep.settle_shared();
             self.surface_of = vec![NONE; n_faces];
             self.go_to(Stage::Survey);
             return Ok(());
@@ -213,7 +214,6 @@ impl Mending {
             Some((key, face))
         }));
         known.sort_unstable();
-        known.dedup();
         for copies in known.chunk_by(|a, b| a.0 == b.0) {
             let Some(way) = copies.first().map(|&(_, face)| self.faces_forward(face)) else {
                 continue;
@@ -323,7 +323,9 @@ impl Mending {
                 .map(|(k, _)| k)
                 .collect();
             if let Some(surface) = self.surfaces.get_mut(self.inner) {
-                outside.into_iter().for_each(|k| surface.put_inside(k));
+                for other in outside {
+                    surface.put_inside(other);
+                }
             }
             self.inner += 1;
             self.look_around();

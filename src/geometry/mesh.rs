@@ -258,9 +258,9 @@ impl Mesh {
     /// Moments of inertia of the volume about its centroid, m⁵: on the diagonal ∫ (y² + z²) dV and
     /// so on, beside it -∫ xy dV. A density makes kg m² of it.
     ///
-    /// Source: a tetrahedron from the origin over a, b, c has ∫ p pᵀ dV = V/20 (a aᵀ + b bᵀ + c cᵀ
-    /// + s sᵀ) with s = a + b + c; Tonon 2004, Journal of Mathematics and Statistics 1:8 (from
-    /// memory, not seen; the tests compare it with closed forms and another program).
+    /// Source: Tonon 2004, Journal of Mathematics and Statistics 1:8 (from memory, not seen; the
+    /// tests compare it with a closed form and with another program): a tetrahedron from the origin
+    /// over a, b, c has ∫ p pᵀ dV = V/20 (a aᵀ + b bᵀ + c cᵀ + s sᵀ), where s = a + b + c.
     pub fn inertia(&self) -> Matrix3<f64> {
         let centroid = self.first_moment / self.volume;
         let mut second = Matrix3::zeros();

@@ -47,8 +47,8 @@ fn is_convex(seen: &[OutlinePoint], columns: usize) -> bool {
         high = [high[0].max(p[0]), high[1].max(p[1])];
     }
     let column = (high[0] - low[0]) * (high[1] - low[1]) / columns as f64;
-    // Also true if there is nothing to see.
-    !(area(&around) - area(seen) > 2.0 * column)
+    let left_out = area(&around) - area(seen);
+    left_out.is_nan() || left_out <= 2.0 * column
 }
 
 /// The area within a closed line, counter-clockwise.

@@ -100,12 +100,12 @@ pub enum StlError {
     NoVolume,
     /// The surface has holes.
     #[error(
-        "the surface is open or twisted at {n} edges, the first from ({}, {}, {}) to ({}, {}, {}) in the \
-         file's unit: close the holes and export it again",
+        "the surface is not closed: open edges: {n}, the first from ({}, {}, {}) to ({}, {}, {}) \
+         in the file's unit; close the holes and export it again",
         from[0], from[1], from[2], to[0], to[1], to[2]
     )]
     Open {
-        /// How many edges have not two triangles.
+        /// How many edges have no triangle to go on with, or one that cannot face alike.
         n: usize,
         /// Where the first of them begins.
         from: [f32; 3],

@@ -11,6 +11,8 @@ const HEADER: usize = 84;
 const TRIANGLE: usize = 50;
 /// Lines of a triangle in a text file.
 const LINES: usize = 7;
+/// With this some programs begin a text (the byte order mark of UTF-8).
+const MARK: &[u8] = b"\xEF\xBB\xBF";
 /// No line of a text file is longer than this.
 const LONGEST_LINE: usize = 1000;
 /// A header that says more than this is not believed at all: a file of a gigabyte.
@@ -98,7 +100,8 @@ impl StlFile {
                 return Err(StlError::BadLine { line: self.line });
             }
             let bytes = self.bytes.get(range).unwrap_or_default();
-            let text = String::from_utf8_lossy(bytes).trim().to_ascii_lowercase();
+            let text = String::from_utf8_lossy(bytes.strip_prefix(MARK).unwrap_or(bytes));
+            let text = text.trim().to_ascii_lowercase();
             // One file may hold several solids; their names may be anything.
             if text.is_empty() || text.starts_with("solid") || text.starts_with("endsolid") {
                 continue;
@@ -112,11 +115,11 @@ impl StlFile {
         let n_whole = self.left.len() / LINES;
         let later = self.left.split_off(n_whole * LINES);
         let lines = std::mem::replace(&mut self.left, later);
-        if let (true, Some((line, _))) = (self.is_at_the_end(), self.left.last()) {
-            // A wrong line earlier is the better reason.
+        if let (true, Some((_, cut_lines))) = (self.is_at_the_end(), self.left.split_last()) {
+            // A wrong line earlier is the better reason; the last may be cut itself.
             let triangle = self.n_read + n_whole + 1;
-            let cut = StlError::CutText { line: *line, triangle };
-            let all = lines.iter().chain(&self.left);
+            let cut = StlError::CutText { line: self.line, triangle };
+            let all = lines.iter().chain(cut_lines);
             return Err(first_fault(all, self.n_read).unwrap_or(cut));
         }
         let mut piece = String::from("solid piece\n");
@@ -209,7 +212,7 @@ fn is_text(bytes: &[u8]) -> bool {
 }
 
 fn is_stl_text(bytes: &[u8]) -> bool {
-    let start = bytes.trim_ascii_start();
+    let start = bytes.strip_prefix(MARK).unwrap_or(bytes).trim_ascii_start();
     let word = start.get(..5).unwrap_or_default();
     word.eq_ignore_ascii_case(b"solid") && is_text(bytes)
 }

@@ -69,12 +69,21 @@ pub(super) struct Sweep {
     open_sides: Vec<u8>,
     /// Triangles at edges where more than two meet.
     pub(super) crowded: Vec<usize>,
+    is_crowded: Vec<bool>,
+    /// Sides at closed edges where more than two meet, with the number of the edge.
+    shared: Vec<(usize, Side)>,
+    n_shared: usize,
 }
 
 impl Sweep {
     /// Nothing known yet of so many triangles.
     pub(super) fn new(n_faces: usize) -> Self {
-        Self { kin: Kin::new(n_faces), open_sides: vec![0; n_faces], ..Self::default() }
+        Self {
+            kin: Kin::new(n_faces),
+            open_sides: vec![0; n_faces],
+            is_crowded: vec![false; n_faces],
+            ..Self::default()
+        }
     }
 
     /// True if no side of a triangle fits to others.
@@ -91,15 +100,19 @@ impl Sweep {
                 // Two that face different ways can be turned alike.
                 is_good = self.kin.join(one.face(), two.face(), balance != 0);
             } else if is_good {
-                // Surfaces that touch along an edge count as one.
-                for pair in edge.windows(2) {
-                    if let [one, two] = pair {
-                        is_good &= self.kin.join(one.face(), two.face(), false);
-                    }
-                }
+                self.shared.extend(edge.iter().map(|side| (self.n_shared, *side)));
+                self.n_shared += 1;
             }
             if edge.len() > 2 {
-                self.crowded.extend(edge.iter().map(|side| side.face()));
+                for face in edge.iter().map(|side| side.face()) {
+                    if self
+                        .is_crowded
+                        .get_mut(face)
+                        .is_some_and(|known| !std::mem::replace(known, true))
+                    {
+                        self.crowded.push(face);
+                    }
+                }
             }
             if is_good {
                 continue;
@@ -111,6 +124,33 @@ impl Sweep {
             for side in edge {
                 if let Some(n) = self.open_sides.get_mut(side.face()) {
                     *n = n.saturating_add(1);
+                }
+            }
+        }
+    }
+
+    /// Settles what belongs together at edges where more than two triangles meet, when all others
+    /// are known: surfaces that only touch there stay apart, parts that need each other to be
+    /// closed become one.
+    pub(super) fn settle_shared(&mut self) {
+        let shared = std::mem::take(&mut self.shared);
+        for edge in shared.chunk_by(|a, b| a.0 == b.0) {
+            let mut balances: Vec<(usize, i64)> = Vec::new();
+            for (_, side) in edge {
+                let (first, is_turned) = self.kin.first(side.face());
+                let way = if is_turned { -side.way() } else { side.way() };
+                match balances.iter_mut().find(|(known, _)| *known == first) {
+                    Some((_, balance)) => *balance += way,
+                    None => balances.push((first, way)),
+                }
+            }
+            if balances.iter().all(|&(_, balance)| balance == 0) {
+                continue;
+            }
+            for pair in edge.windows(2) {
+                if let [(_, one), (_, two)] = pair {
+                    // What contradicts itself is found open when the mesh is checked.
+                    let _agrees = self.kin.join(one.face(), two.face(), false);
                 }
             }
         }

@@ -121,7 +121,7 @@ fn slot_of(key: [u32; 3]) -> usize {
 /// then tells apart.
 fn hash_of_cell(cell: f64) -> u32 {
     let bits = cell.to_bits();
-    ((bits >> 32) ^ (bits & 0xFFFF_FFFF)) as u32
+    (bits >> 32) as u32 ^ (bits & 0xFFFF_FFFF) as u32
 }
 
 #[cfg(test)]

@@ -137,12 +137,14 @@ pub(crate) struct Form {
     pub(crate) touched: BTreeSet<Key>,
     /// Whether the form was finished once: then every problem shows.
     pub(crate) asked: bool,
+    /// How many forms were opened before: tells one form from the next of its kind.
+    pub(crate) opened: u32,
 }
 
 impl Form {
     /// A form that was just opened.
     pub(crate) fn new(of: Editing, texts: Texts) -> Self {
-        Self { of, texts, problems: Vec::new(), touched: BTreeSet::new(), asked: false }
+        Self { of, texts, problems: Vec::new(), touched: BTreeSet::new(), asked: false, opened: 0 }
     }
 
     /// What is wrong with a field, once its user is done with it: an empty field is no mistake

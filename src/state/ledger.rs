@@ -5,7 +5,7 @@ use super::history::History;
 use super::line::{self, Ground};
 use super::session::{Session, new_id};
 use leptos::prelude::*;
-use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, StatusRecord};
+use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
 /// A place to move a line of the ledger to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,8 +34,16 @@ impl Session {
             None => Some(line::first_texts(of, ground, &self.last_part.get_untracked())),
         });
         if let Some(texts) = texts.flatten() {
-            self.form.set(Some(Form::new(of, texts)));
+            self.show_form(Form::new(of, texts));
         }
+    }
+
+    /// Shows a form in the place of the one that was open.
+    fn show_form(self, form: Form) {
+        self.form.update(|open| {
+            let opened = open.as_ref().map_or(0, |f| f.opened) + 1;
+            *open = Some(Form { opened, ..form });
+        });
     }
 
     /// Types into the open form. When everything in it can be used, the boat follows at once;
@@ -69,11 +77,16 @@ impl Session {
 
     /// Finishes this form and opens the next of its kind.
     pub(crate) fn finish_and_add(self) {
-        let of = self.form.with_untracked(|f| f.as_ref().map(|f| f.of));
-        if let Some(of) = of
+        let before = self.form.with_untracked(|f| f.as_ref().map(|f| (f.of, f.opened)));
+        if let Some((of, opened)) = before
             && self.finish_form()
         {
             self.open_form(of.another());
+            self.form.update(|form| {
+                if let Some(form) = form {
+                    form.opened = opened + 1;
+                }
+            });
         }
     }
 
@@ -188,15 +201,6 @@ impl Session {
         self.change_boat(None, |boat| line::shift(boat, of, step));
     }
 
-    /// Takes a part out, or puts it back in.
-    pub(crate) fn set_status(self, part: usize, status: StatusRecord) {
-        self.change_boat(None, |boat| {
-            if let Some(part) = boat.parts.get_mut(part) {
-                part.status = status;
-            }
-        });
-    }
-
     /// Moves what stands in a line by so many metres from where it was when the drag began.
     pub(crate) fn drag(self, of: Line, by: [f64; 3], done: bool) {
         let start = self.drag_start.get_untracked().filter(|(line, _)| *line == of);
@@ -218,8 +222,14 @@ impl Session {
     /// The open form shows what stands in the ledger now.
     fn refresh_form(self) {
         let Some(of) = self.form.with_untracked(|f| f.as_ref().map(|f| f.of)) else { return };
-        let texts = self.ground(|ground| line::texts_of(of, ground)).flatten();
-        self.form.set(texts.map(|texts| Form::new(of, texts)));
+        match self.ground(|ground| line::texts_of(of, ground)).flatten() {
+            Some(texts) => self.form.update(|form| {
+                // Still the same form: only what it says is new.
+                let opened = form.as_ref().map_or(0, |f| f.opened);
+                *form = Some(Form { opened, ..Form::new(of, texts) });
+            }),
+            None => self.form.set(None),
+        }
     }
 
     /// Takes back the last change of the boat in hand.
@@ -255,12 +265,22 @@ impl Session {
     }
 
     /// Adds a part with a mesh just imported and opens its form; lengths in metres.
-    pub(crate) fn add_mesh(self, mesh: MeshRecord, at: [f64; 3], name: &str) {
-        self.change_boat(None, |boat| boat.parts.push(line::mesh_part(mesh, at, name)));
-        let last = self.diary.with_untracked(|d| d.boat(&d.draft.boat).map(|b| b.parts.len()));
-        if let Some(line) = last.and_then(|n| n.checked_sub(1)) {
-            self.open_form(Editing::Part(Some(line)));
-        }
+    ///
+    /// # Errors
+    /// A sentence saying why no part can be made of it.
+    pub(crate) fn add_mesh(
+        self,
+        mesh: MeshRecord,
+        at: [f64; 3],
+        name: &str,
+        wall: Option<WallRecord>,
+    ) -> Result<(), String> {
+        let part = PartRecord { wall, ..line::mesh_part(mesh, at, name) };
+        let added = self.ground(|ground| line::with_part(part, ground));
+        let (boat, line) = added.ok_or("take a boat of parts in hand first")??;
+        self.replace_boat(boat, None);
+        self.open_form(Editing::Part(Some(line)));
+        Ok(())
     }
 
     /// Chooses where lengths along the boat are measured from; the open form follows.

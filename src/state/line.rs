@@ -402,6 +402,20 @@ pub(crate) fn mesh_part(mesh: MeshRecord, at: [f64; 3], name: &str) -> PartRecor
     }
 }
 
+/// The boat with one part more, and the part's line.
+///
+/// # Errors
+/// A sentence saying why it cannot be a part of this boat.
+pub(crate) fn with_part(
+    part: PartRecord,
+    ground: &Ground<'_>,
+) -> Result<(BoatRecord, usize), String> {
+    check_made(&part, None, ground).map_err(|(_, words)| words)?;
+    let mut boat = ground.boat.clone();
+    let line = put(&mut boat.parts, None, part);
+    Ok((boat, line))
+}
+
 /// Keeps the materials of a boat's parts that no table has.
 pub(crate) fn learn_materials(own: &mut Vec<MaterialRecord>, boat: &BoatRecord) {
     for made_of in boat.parts.iter().filter_map(|p| p.material.as_ref()) {

@@ -3,6 +3,7 @@
 mod derived;
 mod form;
 mod history;
+mod importing;
 mod input;
 mod ledger;
 mod line;
@@ -14,11 +15,12 @@ mod shape_form;
 mod tank_form;
 
 pub(crate) use derived::{Advised, Answer, BoatInHand};
-pub(crate) use form::{Editing, Form, Key};
+pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
+pub(crate) use importing::{Importing, MeshRead, MeshUse};
 pub(crate) use input::{Field, QuickForm};
 pub(crate) use ledger::Step;
-pub(crate) use made::{Datum, MadeParts};
-pub(crate) use part_form::{OWN, STATUSES};
+pub(crate) use made::Datum;
+pub(crate) use part_form::OWN;
 pub(crate) use save::{load, store_on_change};
-pub(crate) use session::{Screen, Session};
+pub(crate) use session::{Bench, Screen, Session};
 pub(crate) use shape_form::Shape;

@@ -3,6 +3,7 @@
 use super::derived::{Advised, Answer, Derived};
 use super::form::{Editing, Form, Texts};
 use super::history::History;
+use super::importing::Importing;
 use super::input::{FieldProblem, QuickForm};
 use super::save::KeptApart;
 use crate::device::clock;
@@ -10,8 +11,8 @@ use crate::device::storage::StorageProblem;
 use leptos::prelude::*;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
-    AboardRecord, Angles, BoatRecord, ConditionRecord, DatumRecord, Diary, DiaryError, Draft,
-    MarkReading, Merged, ReadingRecord, read, write,
+    AboardRecord, Angles, BoatRecord, ConditionRecord, Diary, DiaryError, Draft, MarkReading,
+    Merged, ReadingRecord, TEMPLATES, read, write,
 };
 use trimwright::reading::{Condition, Seen};
 use trimwright::unit::DEGREE;
@@ -26,6 +27,22 @@ pub(crate) enum Screen {
     Boat,
     /// What was kept.
     Diary,
+}
+
+/// The parts of the bench.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Bench {
+    /// The ledger of parts.
+    #[default]
+    Parts,
+    /// The tanks.
+    Tanks,
+    /// Marks, and places for weight.
+    Marks,
+    /// What follows from it all.
+    Results,
+    /// The boat itself, and the other boats.
+    Boats,
 }
 
 /// The state of the app; a `Copy` handle.
@@ -43,6 +60,10 @@ pub(crate) struct Session {
     pub(crate) storage_problem: RwSignal<Option<StorageProblem>>,
     /// What the last file or deletion came to, in words.
     pub(crate) message: RwSignal<Option<String>>,
+    /// Where on the bench the user is.
+    pub(crate) bench: RwSignal<Bench>,
+    /// A mesh on its way from a file.
+    pub(crate) importing: RwSignal<Importing>,
     /// The form of the ledger that is open.
     pub(crate) form: RwSignal<Option<Form>>,
     /// The part entered last: the next one begins like it.
@@ -72,6 +93,8 @@ impl Session {
             kept_apart: RwSignal::new(kept_apart),
             storage_problem: RwSignal::new(storage_problem),
             message: RwSignal::new(None),
+            bench: RwSignal::new(Bench::Parts),
+            importing: RwSignal::new(Importing::No),
             form: RwSignal::new(None),
             last_part: RwSignal::new(Texts::default()),
             history: RwSignal::new(History::default()),
@@ -96,6 +119,29 @@ impl Session {
             d.draft = example(d.draft.for_boat(DEMO_ID));
         });
         self.screen.set(Screen::Pool);
+    }
+
+    /// Takes a copy of a complete boat in hand, to look at and to change.
+    pub(crate) fn start_template(self, which: usize) {
+        let Some(template) = TEMPLATES.get(which) else { return };
+        let Ok(mut boat) = template.boat_record() else { return };
+        boat.id = new_id("boat");
+        self.diary.update(|d| {
+            d.draft = d.draft.for_boat(boat.id.clone());
+            d.boats.push(boat);
+        });
+        self.leave_form();
+        self.bench.set(Bench::Parts);
+        self.screen.set(Screen::Boat);
+    }
+
+    /// One boat as a file: its name and its text.
+    pub(crate) fn boat_file(self, id: &str) -> Option<(String, String)> {
+        let boat = self.diary.with_untracked(|d| d.boat(id).cloned())?;
+        let plain = |c: char| if c.is_alphanumeric() { c } else { '-' };
+        let name: String = boat.name.to_lowercase().chars().map(plain).collect();
+        let file = Diary { boats: vec![boat], ..Diary::default() };
+        Some((format!("trimwright-{name}.json"), write(&file)))
     }
 
     /// Opens the quick boat's form.
@@ -233,15 +279,6 @@ impl Session {
     /// Shows a message in the diary.
     pub(crate) fn say(self, message: String) {
         self.message.set(Some(message));
-    }
-
-    /// Chooses where lengths along a boat are measured from.
-    pub(crate) fn set_datum(self, id: &str, datum: DatumRecord) {
-        self.diary.update(|d| {
-            if let Some(boat) = d.boats.iter_mut().find(|b| b.id == id) {
-                boat.datum = datum;
-            }
-        });
     }
 
     /// What this phone reads lying level: list and trim, radians.

@@ -2,7 +2,6 @@
 
 use super::form::{Key, PLACE, Reader, Texts, exact, millimetres};
 use super::made::Datum;
-use std::fmt::Write as _;
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
 use trimwright::unit::{MILLIMETRE, read_number};
 
@@ -89,53 +88,50 @@ impl Shape {
 
 /// Writes a solid into a form's fields; a mesh stays beside them.
 pub(crate) fn write_shape(texts: &mut Texts, solid: Option<&SolidRecord>, datum: Datum) {
-    let mut size = |key: Key, metres: f64| texts.set(key, millimetres(metres));
-    let shape = match solid {
-        None => Shape::Weight,
-        Some(SolidRecord::Box { size_m: [l, w, h], .. }) => {
-            [("length", *l), ("width", *w), ("height", *h)].map(|(k, v)| size(k, v));
-            Shape::Box
-        }
-        Some(SolidRecord::Ellipsoid { size_m: [l, w, h], .. }) => {
-            [("length", *l), ("width", *w), ("height", *h)].map(|(k, v)| size(k, v));
-            Shape::Ellipsoid
-        }
-        Some(SolidRecord::Cylinder { axis, length_m, diameter_m, .. }) => {
-            [("length", *length_m), ("diameter", *diameter_m)].map(|(k, v)| size(k, v));
-            texts.set("axis", axis_key(*axis));
-            Shape::Cylinder
-        }
-        Some(SolidRecord::DomedCylinder { length_m, diameter_m, dome_m, .. }) => {
-            [("length", *length_m), ("diameter", *diameter_m), ("dome", *dome_m)]
-                .map(|(k, v)| size(k, v));
-            Shape::Domed
-        }
-        Some(SolidRecord::Sphere { diameter_m, .. }) => {
-            size("diameter", *diameter_m);
-            Shape::Sphere
-        }
-        Some(SolidRecord::Frustum { length_m, diameter_aft_m, diameter_fore_m, .. }) => {
-            size("length", *length_m);
-            size("diameter-aft", *diameter_aft_m);
-            size("diameter-fore", *diameter_fore_m);
-            Shape::Cone
-        }
-        Some(SolidRecord::Revolved { stations_m, .. }) => {
-            let mut table = String::new();
-            for [x, radius] in stations_m {
-                let (x, diameter) = (millimetres(*x), millimetres(2.0 * radius));
-                // Writing to a text cannot fail.
-                let _written = writeln!(table, "{x} {diameter}");
-            }
-            texts.set("table", table.trim_end());
-            Shape::Turned
-        }
-        Some(SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. }) => Shape::Mesh,
+    let Some(solid) = solid else {
+        texts.set("shape", Shape::Weight.key());
+        return;
     };
-    texts.set("shape", shape.key());
-    if let Some(solid) = solid {
-        texts.set_place(&PLACE, solid.at(), datum);
+    let (shape, sizes) = sizes_of(solid);
+    for (key, metres) in sizes {
+        texts.set(key, millimetres(metres));
     }
+    match solid {
+        SolidRecord::Cylinder { axis, .. } => texts.set("axis", axis_key(*axis)),
+        SolidRecord::Revolved { stations_m, .. } => texts.set("table", table_of(stations_m)),
+        _ => {}
+    }
+    texts.set("shape", shape.key());
+    texts.set_place(&PLACE, solid.at(), datum);
+}
+
+fn sizes_of(solid: &SolidRecord) -> (Shape, Vec<(Key, f64)>) {
+    let of_box = |[l, w, h]: [f64; 3]| vec![("length", l), ("width", w), ("height", h)];
+    match *solid {
+        SolidRecord::Box { size_m, .. } => (Shape::Box, of_box(size_m)),
+        SolidRecord::Ellipsoid { size_m, .. } => (Shape::Ellipsoid, of_box(size_m)),
+        SolidRecord::Cylinder { length_m, diameter_m, .. } => {
+            (Shape::Cylinder, vec![("length", length_m), ("diameter", diameter_m)])
+        }
+        SolidRecord::DomedCylinder { length_m, diameter_m, dome_m, .. } => {
+            (Shape::Domed, vec![("length", length_m), ("diameter", diameter_m), ("dome", dome_m)])
+        }
+        SolidRecord::Sphere { diameter_m, .. } => (Shape::Sphere, vec![("diameter", diameter_m)]),
+        SolidRecord::Frustum { length_m, diameter_aft_m, diameter_fore_m, .. } => {
+            let ends = [("diameter-aft", diameter_aft_m), ("diameter-fore", diameter_fore_m)];
+            (Shape::Cone, [("length", length_m)].into_iter().chain(ends).collect())
+        }
+        SolidRecord::Revolved { .. } => (Shape::Turned, Vec::new()),
+        SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. } => (Shape::Mesh, Vec::new()),
+    }
+}
+
+fn table_of(stations: &[[f64; 2]]) -> String {
+    let line = |[x, radius]: &[f64; 2]| {
+        let (x, diameter) = (millimetres(*x), millimetres(2.0 * radius));
+        format!("{x} {diameter}")
+    };
+    stations.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 /// The solid that a form describes; none for a mere weight. What the solid was before keeps the

@@ -1,6 +1,6 @@
 //! Diary: the readings kept, and the file that holds everything.
 
-use super::boat::Undo;
+use super::boats::Undo;
 use crate::device::clock::local_words;
 use crate::device::file;
 use crate::device::update::AppUpdate;

@@ -1,7 +1,9 @@
 //! One file per screen.
 
 mod answer;
+mod bench;
 mod boat;
+mod boats;
 mod diary;
 mod pool;
 mod quick;

@@ -1,6 +1,6 @@
 //! What is read: state, marks, list, trim, what lay aboard, where weight may go.
 
-use super::boat::Undo;
+use super::boats::Undo;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Field, Session};
 use crate::ui::memo::memo;
@@ -223,7 +223,7 @@ fn ResidualField() -> impl IntoView {
             value=memo(move || draft.with(|d| d.residual.clone()))
             change=move |text: String| session.edit(|d| d.residual = text)
             problem=memo(move || session.derived.problem(&Field::Residual))
-            side=(side.into(), Callback::new(move |()| session.edit(|d| d.residual_light ^= true)))
+            side=Some((side.into(), Callback::new(move |()| session.edit(|d| d.residual_light ^= true))))
             side_testid="residual-side"
         />
     }
@@ -272,7 +272,7 @@ fn AngleField(
             value
             change
             problem=memo(move || session.derived.problem(&field))
-            side=(side.into(), flip)
+            side=Some((side.into(), flip))
             side_testid
         />
     }

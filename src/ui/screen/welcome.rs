@@ -1,6 +1,6 @@
-//! An empty phone: two ways to begin.
+//! An empty phone: three ways to begin.
 
-use crate::state::Session;
+use crate::state::{Screen, Session};
 use leptos::prelude::*;
 
 /// What is shown while there is no boat.
@@ -18,6 +18,16 @@ pub(crate) fn Welcome() -> impl IntoView {
             </button>
             <button class="main second" data-testid="start-quick" on:click=move |_| session.open_quick_form()>
                 "My own boat: six numbers"
+            </button>
+            <button
+                class="main second"
+                data-testid="start-bench"
+                on:click=move |_| {
+                    session.screen.set(Screen::Boat);
+                    session.open_new_boat();
+                }
+            >
+                "My own boat: part by part"
             </button>
             <p class="quiet">"Works without a network. Everything stays on this phone."</p>
         </main>

@@ -47,15 +47,17 @@ pub(crate) struct Fingers {
     /// Where the first came down, later where its movement began.
     start: [f64; 2],
     moved: bool,
+    /// The view whose grip a finger is about to come down on.
+    pub(crate) seized: Option<View>,
     grip: Option<Grip>,
     by: [f64; 3],
     last_tap: Option<[f64; 2]>,
 }
 
 impl Fingers {
-    /// How many are down.
-    pub(crate) fn count(&self) -> usize {
-        self.down.len()
+    /// Whether the page must not move under them: there are two, or one holds something.
+    pub(crate) fn are_busy(&self) -> bool {
+        self.down.len() > 1 || self.grip.is_some()
     }
 
     /// What is being moved, once the finger has moved.
@@ -64,7 +66,7 @@ impl Fingers {
     }
 
     /// A finger comes down, perhaps on something it can hold. A second one lets go of that.
-    pub(crate) fn press(&mut self, id: i32, at: [f64; 2], first: bool, grip: Option<Grip>) -> Act {
+    pub(crate) fn press(&mut self, id: i32, at: [f64; 2], first: bool, grip: Option<&Grip>) -> Act {
         if first {
             self.down.clear();
         }
@@ -72,7 +74,7 @@ impl Fingers {
         let ended = self.end(false);
         self.down.push((id, at));
         if self.down.len() == 1 {
-            (self.start, self.moved, self.grip, self.by) = (at, false, grip, [0.0; 3]);
+            (self.start, self.moved, self.grip, self.by) = (at, false, grip.copied(), [0.0; 3]);
         } else {
             self.moved = true;
         }
@@ -102,7 +104,7 @@ impl Fingers {
         let Some(grip) = self.grip else { return Act::Look { from, to, factor: 1.0 } };
         let way = [to[0] - self.start[0], to[1] - self.start[1]].map(|px| px / grip.times);
         let by = grip.frame.way(grip.view, way);
-        if by == self.by {
+        if by.map(f64::to_bits) == self.by.map(f64::to_bits) {
             return Act::Nothing;
         }
         self.by = by;
@@ -169,7 +171,7 @@ mod tests {
     /// Takes hold at (100, 80), moves just enough to begin, and then by (`x`, `y`).
     fn dragged(times: f64, x: f64, y: f64) -> (Fingers, Act) {
         let mut fingers = Fingers::default();
-        assert_eq!(fingers.press(1, [100.0, 80.0], true, Some(grip(times))), Act::Nothing, "hold");
+        assert_eq!(fingers.press(1, [100.0, 80.0], true, Some(&grip(times))), Act::Nothing, "hold");
         assert_eq!(fingers.shift(1, [102.0, 80.0]), Act::Nothing, "not yet a movement");
         assert_eq!(fingers.shift(1, [104.0, 80.0]), Act::Nothing, "it begins here");
         let act = fingers.shift(1, [104.0 + x, 80.0 + y]);
@@ -205,7 +207,7 @@ mod tests {
     fn a_tap_moves_nothing_and_knows_its_place() {
         let mut fingers = Fingers::default();
         for (at, again) in [([50.0, 50.0], false), ([55.0, 52.0], true), ([90.0, 50.0], false)] {
-            fingers.press(1, at, true, Some(grip(1.0)));
+            fingers.press(1, at, true, Some(&grip(1.0)));
             fingers.shift(1, [at[0] + 2.0, at[1]]);
             assert_eq!(fingers.lift(1, false), Act::Nothing, "nothing moved");
             assert_eq!(fingers.tapped(at), Some(again), "at {at:?}");
@@ -215,7 +217,7 @@ mod tests {
     #[test]
     fn two_fingers_look_closer_about_their_middle() {
         let mut fingers = Fingers::default();
-        fingers.press(1, [100.0, 80.0], true, Some(grip(1.0)));
+        fingers.press(1, [100.0, 80.0], true, Some(&grip(1.0)));
         assert_eq!(fingers.press(2, [200.0, 80.0], false, None), Act::Nothing, "lets go");
         let wanted = Act::Look { from: [150.0, 80.0], to: [200.0, 80.0], factor: 2.0 };
         assert_eq!(fingers.shift(2, [300.0, 80.0]), wanted, "twice as far apart");

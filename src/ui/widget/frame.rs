@@ -31,6 +31,9 @@ pub(crate) enum View {
 }
 
 impl View {
+    /// The views, in the order in which they are drawn.
+    pub(crate) const ALL: [Self; 3] = [Self::Side, Self::End, Self::Plan];
+
     /// In words, for a screen reader.
     pub(crate) fn words(self) -> &'static str {
         match self {
@@ -182,8 +185,12 @@ impl Frame {
 
     /// Where a point of the body lies on the page.
     pub(crate) fn page(&self, view: View, at: [f64; 3]) -> [f64; 2] {
+        self.page_of_seen(view, seen(self.axes(view), at))
+    }
+
+    /// The same of a point as seen.
+    pub(crate) fn page_of_seen(&self, view: View, [right, up]: [f64; 2]) -> [f64; 2] {
         let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
-        let [right, up] = seen(self.axes(view), at);
         let [along, down] =
             turned([right * self.scale + dx, -up * self.scale + dy], degrees.to_radians());
         [x + along, y + down]
@@ -218,7 +225,8 @@ impl Frame {
         let scale = self.scale / 1e3;
         format!(
             "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
-             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}; --turn: {:.3}deg",
+            -degrees
         )
     }
 }
@@ -253,6 +261,12 @@ mod tests {
             load: None,
             told: [true; 2],
         }
+    }
+
+    #[track_caller]
+    fn assert_near(by: [f64; 3], wanted: [f64; 3], words: &str) {
+        let off = (Vector3::from(by) - Vector3::from(wanted)).norm();
+        assert!(off < 1e-15, "{words}: {by:?}, wanted {wanted:?}");
     }
 
     #[test]
@@ -318,11 +332,11 @@ mod tests {
         let frame = Frame::of(bounds(), Views::Side, &scene(Pose::upright(-0.106)));
         let px = frame.scale * 1e-3;
         let by = frame.way(View::Side, [12.3 * px, -4.6 * px]);
-        assert_eq!(by, [0.012, 0.0, 0.005], "along and up, nothing across");
+        assert_near(by, [0.012, 0.0, 0.005], "along and up, nothing across");
         let by = frame.way(View::End, [-7.2 * px, 3.0 * px]);
-        assert_eq!(by, [0.0, 0.007, -0.003], "to port and down, nothing along");
+        assert_near(by, [0.0, 0.007, -0.003], "to port and down, nothing along");
         let by = frame.way(View::Plan, [-2.0 * px, -9.4 * px]);
-        assert_eq!(by, [-0.002, 0.009, 0.0], "aft and to port, nothing up");
+        assert_near(by, [-0.002, 0.009, 0.0], "aft and to port, nothing up");
     }
 
     #[test]

@@ -14,14 +14,16 @@ mod shape;
 mod signs;
 mod stepper;
 mod tilt;
+mod touch;
 mod zoom;
 
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
-pub(crate) use frame::Views;
 pub(crate) use more::More;
 pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
+pub(crate) use problem::Problem;
 pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of};
+pub(crate) use shape::mesh_view;
 pub(crate) use stepper::MarkStepper;
 pub(crate) use tilt::{TiltButton, ZeroButton, Zeroing};

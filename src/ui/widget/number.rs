@@ -9,8 +9,9 @@ pub(crate) fn NumberField(
     /// What it asks for.
     label: &'static str,
     /// Its name for tests, and its id.
-    testid: &'static str,
-    /// The unit behind it.
+    #[prop(into)]
+    testid: String,
+    /// The unit behind it; none for words.
     unit: &'static str,
     /// What is typed.
     #[prop(into)]
@@ -22,23 +23,23 @@ pub(crate) fn NumberField(
     #[prop(into)]
     problem: Signal<Option<String>>,
     /// The side it is to, and what to do when that is tapped.
-    #[prop(optional)]
+    #[prop(optional_no_strip)]
     side: Option<(Signal<String>, Callback<()>)>,
     /// The name of the side's button for tests.
-    #[prop(optional)]
-    side_testid: &'static str,
+    #[prop(optional, into)]
+    side_testid: String,
 ) -> impl IntoView {
     let error_id = format!("{testid}-error");
     let described = error_id.clone();
     view! {
         <div class="field" class:bad=move || problem.get().is_some()>
-            <label for=testid>{label}</label>
+            <label for=testid.clone()>{label}</label>
             <div class="entry">
                 <input
-                    id=testid
+                    id=testid.clone()
                     data-testid=testid
                     type="text"
-                    inputmode="decimal"
+                    inputmode=if unit.is_empty() { "text" } else { "decimal" }
                     autocomplete="off"
                     enterkeyhint="next"
                     prop:value=value

@@ -1,198 +1,192 @@
-//! What is on the drawing's page: one group for each view, made of paths.
+//! What is on the drawing's page, as markup: for each view what lies in the water and what is
+//! drawn over it.
+//!
+//! Text and not elements: a drawing is made of many like things that only change together.
 
-use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, Views, WIDTH, seen};
+use super::frame::{Frame, HEIGHT, SURFACE, View, Views, WIDTH, seen};
 use super::scene::{Drag, Drawn, Look, Picked, Scene};
 use super::shape::{Outlines, Shape, depth_in};
-use super::signs::{aim, is_seen, mark_view, path, sign_view, signs};
+use super::signs::{aim, is_seen, letters, load_markup, mark_markup, path, sign_markup, signs};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
-use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
+use trimwright::geometry::{Bounds, Mesh};
 use trimwright::unit::MILLIMETRE;
 
-/// What the views are drawn from.
+/// How the page is looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Glass {
+    /// How close.
+    pub(super) zoom: Zoom,
+    /// While something is moved: where metres fell when it was taken hold of. The boat lies still
+    /// meanwhile, so that what is moved stays under the finger.
+    pub(super) held: Option<Frame>,
+}
+
+/// What the page is made from.
 #[derive(Clone, Copy)]
 pub(super) struct Page {
     pub(super) hand: Signal<Arc<BoatInHand>>,
     pub(super) scene: Signal<Scene>,
     pub(super) parts: Signal<Vec<Drawn>>,
     pub(super) picked: Signal<Option<Picked>>,
-    pub(super) frame: Memo<Frame>,
-}
-
-/// Where metres fall on the page; while something is moved, where they fell when it was taken hold
-/// of.
-pub(super) fn frame_of(
-    hand: Signal<Arc<BoatInHand>>,
-    parts: Signal<Vec<Drawn>>,
-    scene: Signal<Scene>,
-    views: RwSignal<Views>,
-    held: RwSignal<Option<Frame>>,
-) -> Memo<Frame> {
-    let bounds = move || {
-        let model = hand.with(|h| h.model.bounds());
-        parts.with(|all| {
-            let meshes = all.iter().filter_map(|d| d.mesh.as_ref());
-            meshes.map(|m| m.bounds()).fold(model, trimwright::geometry::Bounds::joined)
-        })
-    };
-    memo(move || held.get().unwrap_or_else(|| Frame::of(bounds(), views.get(), &scene.get())))
+    pub(super) views: RwSignal<Views>,
+    pub(super) glass: RwSignal<Glass>,
+    /// Of each view; kept from one drawing to the next.
+    pub(super) outlines: StoredValue<[Outlines; 3]>,
 }
 
 impl Page {
-    fn axes(self, view: View) -> Memo<Axes> {
-        memo(move || self.frame.get().axes(view))
+    /// Where metres fall.
+    pub(super) fn frame(self) -> Frame {
+        if let Some(held) = self.glass.get().held {
+            return held;
+        }
+        let model = self.hand.with(|h| h.model.bounds());
+        let bounds = self.parts.with(|all| {
+            let meshes = all.iter().filter_map(|d| d.mesh.as_deref());
+            meshes.map(Mesh::bounds).fold(model, Bounds::joined)
+        });
+        Frame::of(bounds, self.views.get(), &self.scene.get())
     }
 
-    /// The shapes of a view, with the marks where they can be picked.
-    pub(super) fn shapes(self, view: View, with_marks: bool) -> Memo<Vec<Shape>> {
-        let axes = self.axes(view);
-        let outlines = StoredValue::new(Outlines::default());
-        memo(move || {
-            let axes = axes.get();
-            let shapes = |all: &Vec<Drawn>| outlines.try_update_value(|o| o.shapes(all, axes));
-            let mut shapes = self.parts.with(shapes).unwrap_or_default();
-            if with_marks {
-                self.hand.with(|hand| {
-                    let marks = hand.boat.marks.iter().enumerate();
-                    let marks = marks.filter(|(_, mark)| is_seen(mark, view));
-                    shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
-                });
-            }
-            shapes
-        })
+    /// The shapes of a view, marks last; none while it is not shown.
+    pub(super) fn shapes(self, view: View, frame: &Frame) -> Vec<Shape> {
+        if !self.views.get().shown().contains(&view) {
+            return Vec::new();
+        }
+        let axes = frame.axes(view);
+        let mut shapes = self.parts.with(|all| {
+            let kept = self.outlines.try_update_value(|kept| {
+                kept.get_mut(view as usize).map(|outlines| outlines.shapes(all, axes))
+            });
+            kept.flatten().unwrap_or_default()
+        });
+        self.hand.with(|hand| {
+            let marks = hand.boat.marks.iter().enumerate();
+            let marks = marks.filter(|(_, mark)| is_seen(mark, view));
+            shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
+        });
+        shapes
     }
 
     /// Parts and tanks of a view, and the water in the tanks.
-    pub(super) fn solids(self, view: View, shapes: Memo<Vec<Shape>>) -> impl IntoView + use<> {
-        let axes = self.axes(view);
-        let level = memo(move || self.frame.get().level(view));
-        // How high the water stands over the middle of each tank, as seen.
-        let water = memo(move || {
-            let pose = self.scene.get().pose;
-            let filled = |d: &Drawn| {
-                let mesh = d.mesh.as_ref().filter(|_| d.look == Look::Tank && d.fill > 0.0)?;
-                let middle = seen(axes.get(), mesh.bounds().centre().into());
-                Some((d.what, middle, depth_in(mesh, d.fill, &pose)))
-            };
-            self.parts.with(|all| all.iter().filter_map(filled).collect::<Vec<_>>())
-        });
-        let strokes = move || {
-            let water = water.get();
-            let level = level.get();
-            let mut strokes = Vec::new();
-            for shape in shapes.get() {
-                if matches!(shape.what, Picked::Mark(_)) {
-                    continue;
-                }
+    pub(super) fn solids(self, view: View) -> String {
+        let frame = self.frame();
+        let shapes = self.shapes(view, &frame);
+        let pose = self.scene.get().pose;
+        let mut markup = String::new();
+        self.parts.with(|all| {
+            for shape in shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_))) {
                 let d = &shape.outline.path;
-                strokes.push(path(class_of(&shape), shape.dot, Arc::clone(d)));
-                if let Some((_, middle, depth)) = water.iter().find(|w| w.0 == shape.what) {
-                    // From above the surface covers the tank.
-                    let wet = if view == View::Plan {
-                        Arc::clone(d)
-                    } else {
-                        shape.below(*middle, *depth, level).into()
-                    };
-                    strokes.push(path("in-tank".to_owned(), 0.0, wet));
-                }
+                markup.push_str(&path(&class_of(shape), shape.dot, d));
+                let tank = all.iter().find(|d| d.what == shape.what && d.look == Look::Tank);
+                let Some((tank, mesh)) = tank.and_then(|t| t.mesh.as_ref().map(|m| (t, m))) else {
+                    continue;
+                };
+                // From above the surface covers the tank.
+                let wet = if tank.fill <= 0.0 {
+                    String::new()
+                } else if view == View::Plan {
+                    d.to_string()
+                } else {
+                    let middle = seen(frame.axes(view), mesh.bounds().centre().into());
+                    shape.below(middle, depth_in(mesh, tank.fill, &pose), frame.level(view))
+                };
+                markup.push_str(&path("in-tank", 0.0, &wet));
             }
-            strokes
-        };
-        view! {
-            <g class="boat" style=move || self.frame.get().style(view)>
-                {strokes}
-            </g>
-        }
+        });
+        markup
     }
 
-    /// The design waterline and the marks.
-    pub(super) fn lines(
-        self,
-        view: View,
-        tap_mark: Option<Callback<String>>,
-    ) -> impl IntoView + use<> {
-        let axes = self.axes(view);
-        move || {
-            let (hand, axes) = (self.hand.get(), axes.get());
-            let seen = hand.boat.marks.iter().filter(|mark| is_seen(mark, view));
-            let marks = seen.map(|mark| mark_view(mark, axes, tap_mark)).collect_view();
-            (path("aim".to_owned(), 0.0, aim(&hand, view, axes)), marks)
+    /// The design waterline, the marks, the boat's centres, and what is picked once more, over
+    /// everything else.
+    pub(super) fn lines(self, view: View) -> String {
+        let frame = &self.frame();
+        if !self.views.get().shown().contains(&view) {
+            return String::new();
         }
+        let axes = frame.axes(view);
+        let mut markup = self.hand.with(|hand| {
+            let marks = hand.boat.marks.iter().filter(|mark| is_seen(mark, view));
+            path("aim", 0.0, &aim(hand, view, axes))
+                + &marks.map(|mark| mark_markup(mark, axes)).collect::<String>()
+        });
+        if let Some(shape) = self.picked_of(view, frame) {
+            let (d, dot) = (&shape.outline.path, shape.dot);
+            let halo = if dot > 0.0 { dot + 8.0 } else { 0.0 };
+            markup.push_str(&path("picked", halo, d));
+            if dot > 0.0 {
+                markup.push_str(&path(&class_of(&shape), dot, d));
+            }
+        }
+        let centres = signs(&self.scene.get(), frame, view, self.glass.get().zoom.times);
+        markup.extend(centres.iter().map(sign_markup));
+        markup
     }
 
-    fn picked_of(self, shapes: Memo<Vec<Shape>>) -> Option<Shape> {
+    /// What to do, and the words in the picture.
+    pub(super) fn words(self) -> String {
+        let frame = &self.frame();
+        let scene = self.scene.get();
+        let datum = self.hand.with(|h| h.datum.x);
+        let mut markup =
+            scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
+        let foot = HEIGHT - 6.0;
+        markup.push_str(&if self.views.get() == Views::Plan {
+            letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
+        } else {
+            letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
+                + &letters("small word", [frame.end.min(WIDTH - 50.0), foot], "seen forward")
+        });
+        if frame.larger && self.views.get() == Views::Side {
+            markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
+        }
+        markup
+    }
+
+    /// The shape of what is picked.
+    pub(super) fn picked_of(self, view: View, frame: &Frame) -> Option<Shape> {
         let picked = self.picked.get()?;
-        shapes.with(|all| all.iter().find(|s| s.what == picked).cloned())
+        self.shapes(view, frame).into_iter().find(|s| s.what == picked)
     }
 
-    /// What is picked, once more and over everything else.
-    pub(super) fn outlined(self, shapes: Memo<Vec<Shape>>) -> impl IntoView + use<> {
-        move || {
-            let Some(shape) = self.picked_of(shapes) else { return Vec::new() };
-            let d = &shape.outline.path;
-            let halo = if shape.dot > 0.0 { shape.dot + 8.0 } else { 0.0 };
-            let dot = (shape.dot > 0.0).then(|| path(class_of(&shape), shape.dot, Arc::clone(d)));
-            let mut strokes = vec![path("picked".to_owned(), halo, Arc::clone(d))];
-            strokes.extend(dot);
-            strokes
-        }
+    /// Where on the page what is picked lies, in the first view that has it.
+    pub(super) fn place_of_picked(self) -> Option<[f64; 2]> {
+        let frame = self.frame();
+        let view = *self.views.get().shown().first()?;
+        let middle = self.picked_of(view, &frame)?.outline.middle()?;
+        Some(frame.page_of_seen(view, middle))
     }
 
-    /// Where what is picked can be taken hold of, by a finger or by arrow keys.
-    pub(super) fn grip(
-        self,
-        view: View,
-        shapes: Memo<Vec<Shape>>,
-        seized: StoredValue<Option<View>>,
-        drag: Callback<Drag>,
-    ) -> impl IntoView {
-        let name = move || {
-            let picked = self.picked.get()?;
-            if let Picked::Mark(k) = picked {
-                return self.hand.with(|h| h.boat.marks.get(k).map(|m| format!("{} mark", m.name)));
-            }
+    /// What an assistive program says of the grip in a view.
+    pub(super) fn grip_words(self, view: View) -> Option<String> {
+        let picked = self.picked.get()?;
+        let name = if let Picked::Mark(k) = picked {
+            self.hand.with(|h| h.boat.marks.get(k).map(|m| format!("{} mark", m.name)))
+        } else {
             self.parts.with(|all| all.iter().find(|d| d.what == picked).map(|d| d.name.clone()))
         };
-        let words = move || {
-            let place = view.words();
-            name().map(|n| format!("Move {n} in the {place}: arrow keys 1 mm, with Shift 10 mm"))
-        };
-        let press = move |ev: KeyboardEvent| {
-            let Some(what) = self.picked.get_untracked() else { return };
-            let step = if ev.shift_key() { 10.0 } else { 1.0 } * MILLIMETRE;
-            let (right, up) = match ev.key().as_str() {
-                "ArrowRight" => (step, 0.0),
-                "ArrowLeft" => (-step, 0.0),
-                "ArrowUp" => (0.0, step),
-                "ArrowDown" => (0.0, -step),
-                _ => return,
-            };
-            ev.prevent_default();
-            let [along, over] = self.frame.get_untracked().axes(view);
-            drag.run(Drag { what, by: (along * right + over * up).into(), done: true });
-        };
-        view! {
-            <path
-                class="grip"
-                data-testid=format!("grip-{}", view.words().replace(' ', "-"))
-                role="application"
-                aria-label=words
-                tabindex=move || self.picked.get().map(|_| "0")
-                d=move || self.picked_of(shapes).map(|s| Arc::clone(&s.outline.path))
-                on:pointerdown=move |_| seized.set_value(Some(view))
-                on:keydown=press
-            />
-        }
+        let place = view.words();
+        name.map(|n| format!("Move {n} in the {place}: arrow keys 1 mm, with Shift 10 mm"))
     }
 
-    /// The centres of gravity and buoyancy, and the metacentre.
-    pub(super) fn centres(self, view: View, zoom: RwSignal<Zoom>) -> impl IntoView + use<> {
-        let times = memo(move || zoom.get().times);
-        let placed = memo(move || signs(&self.scene.get(), &self.frame.get(), view, times.get()));
-        move || placed.get().into_iter().map(sign_view).collect_view()
+    /// What an arrow key on the grip of a view asks for.
+    pub(super) fn key(self, view: View, ev: &KeyboardEvent) -> Option<Drag> {
+        let what = self.picked.get_untracked()?;
+        let step = if ev.shift_key() { 10.0 } else { 1.0 } * MILLIMETRE;
+        let (right, up) = match ev.key().as_str() {
+            "ArrowRight" => (step, 0.0),
+            "ArrowLeft" => (-step, 0.0),
+            "ArrowUp" => (0.0, step),
+            "ArrowDown" => (0.0, -step),
+            _ => return None,
+        };
+        ev.prevent_default();
+        let [along, over] = untrack(|| self.frame()).axes(view);
+        Some(Drag { what, by: (along * right + over * up).into(), done: true })
     }
 }
 
@@ -202,14 +196,10 @@ fn class_of(shape: &Shape) -> String {
     format!("part {}{faint}{big}", shape.look.class())
 }
 
-/// The water of the picture.
-pub(super) fn water(class: &'static str) -> impl IntoView {
-    view! { <rect class=class x="0" y=SURFACE width=WIDTH height=HEIGHT - SURFACE /> }
-}
-
 /// The patterns that tell materials apart: name, size of a tile in pixels, what is in it.
-const PATTERNS: [(&str, f64, &str); 6] = [
+const PATTERNS: [(&str, f64, &str); 7] = [
     ("hatch", 9.0, "M0 4.5H9"),
+    ("tank-hatch", 5.0, "M0 2.5H5"),
     ("metal", 5.0, "M-1 1L1 -1M-1 6L6 -1M4 6L6 4"),
     ("plastic", 9.0, "M-1 8L1 10M-1 -1L10 10M8 -1L10 1"),
     ("wood", 12.0, "M0 2H12M0 6H5M8 6H12M0 10H12"),
@@ -218,19 +208,16 @@ const PATTERNS: [(&str, f64, &str); 6] = [
 ];
 
 /// The patterns, in the same size however close the page is seen.
-pub(super) fn patterns(frame: Memo<Frame>, zoom: RwSignal<Zoom>) -> impl IntoView {
-    let water = memo(move || format!("scale({:.4})", 1.0 / zoom.get().times));
-    let parts = memo(move || {
-        format!("scale({:.4})", 1e3 / (zoom.get().times * frame.get().scale).max(1e-3))
-    });
-    let pattern = move |(id, size, d): (&'static str, f64, &'static str)| {
-        let scale = if id == "hatch" { water } else { parts };
-        view! {
-            <pattern id=id width=size height=size patternUnits="userSpaceOnUse" patternTransform=scale>
-                <rect class=format!("ground {id}") width=size height=size />
-                {path(format!("hatching {id}"), 0.0, d.into())}
-            </pattern>
-        }
+pub(super) fn patterns(scale: f64, zoom: Zoom) -> String {
+    let pattern = |(id, size, d): (&str, f64, &str)| {
+        // The water lies on the page, where a unit is a pixel; parts are drawn in millimetres.
+        let unit = if id == "hatch" { 1.0 } else { 1e3 / scale.max(1e-3) } / zoom.times;
+        let lines = path(&format!("hatching {id}"), 0.0, d);
+        format!(
+            "<pattern id=\"{id}\" width=\"{size}\" height=\"{size}\" patternUnits=\"userSpaceOnUse\" \
+             patternTransform=\"scale({unit:.4})\"><rect class=\"ground {id}\" width=\"{size}\" \
+             height=\"{size}\"/>{lines}</pattern>"
+        )
     };
-    view! { <defs>{PATTERNS.map(pattern).collect_view()}</defs> }
+    PATTERNS.map(pattern).concat()
 }

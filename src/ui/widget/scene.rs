@@ -48,6 +48,19 @@ pub(crate) struct Scene {
 }
 
 impl Scene {
+    /// The boat upright on its keel line, before anything is known of how it lies.
+    pub(crate) fn upright(gravity: [f64; 3]) -> Self {
+        Self {
+            pose: Pose::upright(0.0),
+            under: false,
+            gravity,
+            buoyancy: None,
+            metacentre: None,
+            load: None,
+            told: [true; 2],
+        }
+    }
+
     /// The boat as it is forecast to lie, with all its centres.
     pub(crate) fn of(forecast: &Forecast) -> Self {
         let under = forecast.outcome.submerged();
@@ -201,4 +214,19 @@ pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
         fill: tank.fill,
     }));
     drawn
+}
+
+/// What of a boat displaces water, plain and without names: enough where nothing is picked.
+pub(crate) fn solids_of(hand: &BoatInHand) -> Vec<Drawn> {
+    let plain = |(k, mesh): (usize, &Arc<Mesh>)| Drawn {
+        what: Picked::Part(k),
+        mesh: Some(Arc::clone(mesh)),
+        at: [0.0; 3],
+        look: Look::Other,
+        faint: false,
+        name: String::new(),
+        mass: 0.0,
+        fill: 0.0,
+    };
+    hand.model.solids().iter().enumerate().map(plain).collect()
 }

@@ -2,6 +2,7 @@
 
 use super::frame::{Axes, seen};
 use super::scene::{Drawn, Look, Picked};
+use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
 use trimwright::boat::Mark;
@@ -31,6 +32,13 @@ impl Outline {
         Self { path: path_of(&points).into(), area: twice.abs() / 2.0, points }
     }
 
+    /// The middle of its points, as seen.
+    pub(crate) fn middle(&self) -> Option<[f64; 2]> {
+        let n = self.points.len() as f64;
+        let sum = self.points.iter().fold([0.0; 2], |[x, y], p| [x + p[0], y + p[1]]);
+        (n > 0.0).then(|| sum.map(|s| s / n))
+    }
+
     /// Distance of a point from the outline, metres; zero inside.
     fn distance(&self, [x, y]: [f64; 2]) -> f64 {
         let after = self.points.iter().cycle().skip(1);
@@ -46,6 +54,25 @@ impl Outline {
         }
         if inside { 0.0 } else { least }
     }
+}
+
+/// A mesh alone as a picture, from the side or from above: its page and its path.
+pub(crate) fn mesh_view(mesh: &Mesh, from_above: bool) -> (String, String) {
+    let up = if from_above { Vector3::y() } else { Vector3::z() };
+    let size = mesh.bounds().size();
+    let points = outline(mesh, &Vector3::x(), &up, size.x / 400.0);
+    // On a page of its own, a thousand wide.
+    let times = 1.0 / size.x.max(f64::MIN_POSITIVE);
+    let seen = points.iter().map(|[x, y]| [x * times, y * times]).collect::<Vec<_>>();
+    let (low, high) = (mesh.bounds().low * times, mesh.bounds().high * times);
+    let (bottom, top) = (up.dot(&low), up.dot(&high));
+    let frame = format!(
+        "{:.0} {:.0} 1020 {:.0}",
+        low.x * 1e3 - 10.0,
+        -top * 1e3 - 10.0,
+        (top - bottom) * 1e3 + 20.0
+    );
+    (frame, path_of(&seen))
 }
 
 /// Closed path data of points, millimetres; a point alone becomes a stroke of no length, which
@@ -80,15 +107,6 @@ pub(crate) struct Shape {
     pub(crate) dot: f64,
     /// Its outline.
     pub(crate) outline: Arc<Outline>,
-}
-
-// Outlines are kept while what they are of stays the same.
-impl PartialEq for Shape {
-    fn eq(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.outline, &other.outline)
-            && (self.what, self.look, self.faint) == (other.what, other.look, other.faint)
-            && (self.big, self.dot.to_bits()) == (other.big, other.dot.to_bits())
-    }
 }
 
 impl Shape {
@@ -136,7 +154,6 @@ pub(crate) fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
 pub(crate) struct Outlines {
     axes: Axes,
     known: Vec<(Arc<Mesh>, Arc<Outline>)>,
-    dots: Vec<([f64; 2], Arc<Outline>)>,
 }
 
 impl Outlines {
@@ -147,35 +164,29 @@ impl Outlines {
             *self = Self { axes, ..Self::default() };
         }
         let known = std::mem::take(&mut self.known);
-        let dots = std::mem::take(&mut self.dots);
         let same = |a: &Arc<Mesh>, b: &Arc<Mesh>| Arc::ptr_eq(a, b) || a == b;
-        let mut shapes: Vec<Shape> = drawn
-            .iter()
-            .map(|d| {
-                let outline = if let Some(mesh) = &d.mesh {
-                    let found = known.iter().find(|(m, _)| same(m, mesh));
-                    let kept = found.map_or_else(|| outlined(mesh, axes), |(_, o)| Arc::clone(o));
-                    self.known.push((Arc::clone(mesh), Arc::clone(&kept)));
-                    kept
-                } else {
-                    let at = seen(axes, d.at);
-                    let found = dots.iter().find(|(p, _)| *p == at);
-                    let kept = found
-                        .map_or_else(|| Arc::new(Outline::of(vec![at])), |(_, o)| Arc::clone(o));
-                    self.dots.push((at, Arc::clone(&kept)));
-                    kept
-                };
-                // A dot's area goes with its mass, as far as it can be seen and hides little.
-                let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
-                let dot = if d.mesh.is_some() { 0.0 } else { dot };
-                Shape { what: d.what, look: d.look, faint: d.faint, big: false, dot, outline }
-            })
-            .collect();
-        let most = shapes.iter().map(|s| s.outline.area).fold(0.0, f64::max);
+        let mut shapes: Vec<Shape> = Vec::with_capacity(drawn.len());
+        for d in drawn {
+            let outline = if let Some(mesh) = &d.mesh {
+                let found = known.iter().find(|(m, _)| same(m, mesh));
+                let kept = found.map_or_else(|| outlined(mesh, axes), |(_, o)| Arc::clone(o));
+                self.known.push((Arc::clone(mesh), Arc::clone(&kept)));
+                kept
+            } else {
+                Arc::new(Outline::of(vec![seen(axes, d.at)]))
+            };
+            // A dot's area goes with its mass, as far as it can be seen and hides little.
+            let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
+            let dot = if d.mesh.is_some() { 0.0 } else { dot };
+            let shape =
+                Shape { what: d.what, look: d.look, faint: d.faint, big: false, dot, outline };
+            let place = shapes.partition_point(|s| s.outline.area >= shape.outline.area);
+            shapes.insert(place, shape);
+        }
+        let most = shapes.first().map_or(0.0, |s| s.outline.area);
         for shape in &mut shapes {
             shape.big = shape.outline.area > 0.3 * most;
         }
-        shapes.sort_by(|a, b| b.outline.area.total_cmp(&a.outline.area));
         shapes
     }
 }
@@ -199,15 +210,16 @@ pub(crate) fn near(shapes: &[Shape], at: [f64; 2], scale: f64) -> Vec<(f64, Pick
 
 /// The one that was meant: the likeliest; after another tap at the same place the one after that
 /// which is picked now.
-pub(crate) fn meant(
-    mut near: Vec<(f64, Picked)>,
-    now: Option<Picked>,
-    again: bool,
-) -> Option<Picked> {
-    near.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let place = near.iter().position(|(_, what)| again && Some(*what) == now);
-    let next = place.map_or(0, |k| k + 1);
-    near.get(next).or(near.first()).map(|(_, what)| *what)
+pub(crate) fn meant(near: &[(f64, Picked)], now: Option<Picked>, again: bool) -> Option<Picked> {
+    let here = near.iter().find(|(_, what)| again && Some(*what) == now);
+    let next = here.and_then(|(score, _)| likeliest(near, *score));
+    next.or_else(|| likeliest(near, -1.0))
+}
+
+/// The likeliest of those that are less likely than a score.
+fn likeliest(near: &[(f64, Picked)], after: f64) -> Option<Picked> {
+    let later = near.iter().filter(|(score, _)| *score > after);
+    later.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, what)| *what)
 }
 
 #[cfg(test)]
@@ -249,7 +261,7 @@ mod tests {
     }
 
     fn tap(at: [f64; 2], now: Option<Picked>, again: bool) -> Option<Picked> {
-        meant(near(&Outlines::default().shapes(&boat(), SIDE), at, 390.0), now, again)
+        meant(&near(&Outlines::default().shapes(&boat(), SIDE), at, 390.0), now, again)
     }
 
     #[test]
@@ -295,8 +307,9 @@ mod tests {
         // The same hull, meshed again.
         drawn[2] = solid(2, [0.9, 0.1, 0.1], [0.0, 0.0, 0.05]);
         let after = outlines.shapes(&drawn, SIDE);
-        let kept: Vec<_> = before.iter().zip(&after).map(|(a, b)| a == b).collect();
-        assert_eq!(kept, [true, false, true], "only the tank moved");
+        let kept: Vec<_> =
+            before.iter().zip(&after).map(|(a, b)| Arc::ptr_eq(&a.outline, &b.outline)).collect();
+        assert_eq!(kept[..2], [true, false], "only the tank moved");
     }
 
     #[test]

@@ -4,23 +4,34 @@ use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
 use super::scene::{Load, Scene};
 use crate::state::BoatInHand;
 use crate::ui::text;
-use leptos::prelude::*;
-use std::sync::Arc;
 use trimwright::ballast::Target;
 use trimwright::boat::Mark;
 use trimwright::unit::MILLIMETRE;
 
 /// A stroke or an area: all that is drawn of the boat is made by this. `width` is that of the
 /// stroke in pixels, where the style sheet does not say it.
-pub(crate) fn path(class: String, width: f64, d: Arc<str>) -> impl IntoView {
-    let style = if width > 0.0 { format!("stroke-width: {width:.1}px") } else { String::new() };
-    view! { <path class=class style=style d=d /> }
+pub(super) fn path(class: &str, width: f64, d: &str) -> String {
+    let style =
+        if width > 0.0 { format!(" style=\"stroke-width: {width:.1}px\"") } else { String::new() };
+    format!("<path class=\"{class}\"{style} d=\"{d}\"/>")
+}
+
+/// Words in the picture, with nothing in them that somebody typed.
+pub(super) fn letters(class: &str, [x, y]: [f64; 2], words: &str) -> String {
+    format!("<text class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\">{words}</text>")
+}
+
+/// A group at a place.
+fn placed(class: &str, [x, y]: [f64; 2], inside: &str) -> String {
+    format!("<g style=\"transform: translate({x:.2}px, {y:.2}px)\"><g {class}>{inside}</g></g>")
 }
 
 /// A centre of the boat on the page.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Sign {
     letter: &'static str,
+    /// Its place in the boat, metres as seen.
+    seen: [f64; 2],
     at: [f64; 2],
     /// Where the letter's middle is, from the sign's.
     beside: [f64; 2],
@@ -38,10 +49,11 @@ pub(crate) fn signs(scene: &Scene, frame: &Frame, view: View, times: f64) -> Vec
     let metacentre = scene.metacentre.filter(|_| view != View::Plan);
     let all = [("G", Some(scene.gravity)), ("B", scene.buoyancy), ("M", metacentre)];
     let placed = all.into_iter().filter_map(|(letter, at)| {
+        let seen = seen(frame.axes(view), at?);
         let at = frame.page(view, at?);
         // A metacentre far above belongs to the figures.
         let inside = letter != "M" || (6.0..HEIGHT - 6.0).contains(&at[1]);
-        inside.then_some(Sign { letter, at, beside: [0.0; 2] })
+        inside.then_some(Sign { letter, seen, at, beside: [0.0; 2] })
     });
     let mut signs: Vec<Sign> = placed.collect();
     let mut taken: Vec<[f64; 2]> = signs.iter().map(|s| s.at.map(|px| px * times)).collect();
@@ -65,25 +77,18 @@ const QUARTERS: &str = "M0 0V-5A5 5 0 0 1 5 0ZM0 0V5A5 5 0 0 1 -5 0Z";
 const CROSS: &str = "M-5 -5L5 5M-5 5L5 -5";
 
 /// A quartered circle for the centre of gravity, as engineers draw it; an open one for that of
-/// buoyancy; a cross for the metacentre.
-pub(crate) fn sign_view(sign: Sign) -> impl IntoView {
-    let Sign { letter, at: [x, y], beside: [dx, dy] } = sign;
+/// buoyancy; a cross for the metacentre. In the group of its view.
+pub(super) fn sign_markup(sign: &Sign) -> String {
+    let Sign { letter, seen: [x, up], beside: [dx, dy], .. } = *sign;
     let (ring, quarters) = match letter {
         "G" => (RING, QUARTERS),
         "B" => (RING, ""),
         _ => (CROSS, ""),
     };
-    view! {
-        <g class="boat" style=format!("transform: translate({x:.2}px, {y:.2}px)")>
-            <g class="still sign">
-                {path("ground".to_owned(), 0.0, ring.into())}
-                {path("quarters".to_owned(), 0.0, quarters.into())}
-                <text class="small" x=dx y=dy + 4.0>
-                    {letter}
-                </text>
-            </g>
-        </g>
-    }
+    let inside = path("ground", 0.0, ring)
+        + &path("quarters", 0.0, quarters)
+        + &letters("small", [dx, dy + 4.0], letter);
+    placed("class=\"still sign\"", [x * 1e3, -up * 1e3], &inside)
 }
 
 /// True for a mark that is drawn in a view: from behind those on the centre plane would lie on one
@@ -92,34 +97,21 @@ pub(crate) fn is_seen(mark: &Mark, view: View) -> bool {
     view != View::End || mark.at.y().abs() > 5.0 * MILLIMETRE
 }
 
-/// A mark: a tick on the hull, and a place to tap.
-pub(crate) fn mark_view(
-    mark: &Mark,
-    axes: Axes,
-    tap: Option<Callback<String>>,
-) -> impl IntoView + use<> {
-    let [x, up] = seen(axes, mark.at.vector().into()).map(|metres| metres * 1e3);
-    let name = mark.name.clone();
-    let testid = format!("draw-mark-{name}");
-    let press = move |_| {
-        if let Some(tap) = tap {
-            tap.run(name.clone());
-        }
-    };
-    view! {
-        <g style=format!("transform: translate({x:.1}px, {:.1}px)", -up)>
-            <g class="still mark" data-testid=testid on:click=press>
-                <rect class="target" x="-24" y="-28" width="48" height="56" />
-                {path("tick-line".to_owned(), 0.0, "M0 -8V8".into())}
-            </g>
-        </g>
-    }
+/// A mark: a tick on the hull, and a place to tap. In the group of its view.
+pub(super) fn mark_markup(mark: &Mark, axes: Axes) -> String {
+    let [x, up] = seen(axes, mark.at.vector().into());
+    // A name is what somebody typed: nothing in it may end the attribute that it is in.
+    let name = mark.name.replace('&', "&amp;").replace('"', "&quot;").replace('<', "&lt;");
+    let class = format!("class=\"still mark\" data-testid=\"draw-mark-{name}\"");
+    let target = "<rect class=\"target\" x=\"-24\" y=\"-28\" width=\"48\" height=\"56\"/>";
+    let inside = target.to_owned() + &path("tick-line", 0.0, "M0 -8V8");
+    placed(&class, [x * 1e3, -up * 1e3], &inside)
 }
 
 /// The design waterline through the marks in a view, path data in millimetres.
-pub(crate) fn aim(hand: &BoatInHand, view: View, axes: Axes) -> Arc<str> {
+pub(crate) fn aim(hand: &BoatInHand, view: View, axes: Axes) -> String {
     let pose = Target::at_the_marks(&hand.boat.marks).and_then(|t| t.pose());
-    let (Some(pose), true) = (pose, view != View::Plan) else { return "".into() };
+    let (Some(pose), true) = (pose, view != View::Plan) else { return String::new() };
     let bounds = hand.model.bounds();
     let over = 0.02 * bounds.size().x;
     let ends = if view == View::Side {
@@ -129,15 +121,16 @@ pub(crate) fn aim(hand: &BoatInHand, view: View, axes: Axes) -> Arc<str> {
     };
     let [a, b] = ends
         .map(|[x, y]| seen(axes, [x, y, pose.water_height_at(x, y)]).map(|metres| metres * 1e3));
-    format!("M{:.1} {:.1}L{:.1} {:.1}", a[0], -a[1], b[0], -b[1]).into()
+    format!("M{:.1} {:.1}L{:.1} {:.1}", a[0], -a[1], b[0], -b[1])
 }
 
 /// The weight to put on, take off or shift, with its distances.
-pub(crate) fn load_view(load: Load, scene: &Scene, frame: &Frame, datum: f64) -> AnyView {
+pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) -> String {
     let s = frame.scale;
     let [along, across] = scene.told;
     let bounds = frame.bounds;
     let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
+    let mut markup = String::new();
     match load {
         Load::Add([x, y, z]) | Load::TakeOff([x, y, z]) => {
             let sign = if matches!(load, Load::Add(_)) { "+" } else { "\u{2212}" };
@@ -150,47 +143,41 @@ pub(crate) fn load_view(load: Load, scene: &Scene, frame: &Frame, datum: f64) ->
             let beyond = if z > water { -13.0 } else { 13.0 };
             let at_y = keel + (water - z) * s + beyond;
             let (side_x, end_x) = (frame.side + x * s, frame.end - y * s);
-            let ruler = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
+            let level = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
             let datum_x = frame.side + datum * s;
-            view! {
-                <g class="load">
-                    {block(side_x, at_y, sign)}
-                    {block(end_x, at_y, sign)}
-                    {along.then(|| ruler_view(datum_x, side_x, ruler, x - datum))}
-                    {across.then(|| ruler_view(frame.end, end_x, ruler, y))}
-                </g>
+            markup.extend([side_x, end_x].map(|block_x| block([block_x, at_y], sign)));
+            if along {
+                markup.push_str(&ruler(datum_x, side_x, level, x - datum));
             }
-            .into_any()
+            if across {
+                markup.push_str(&ruler(frame.end, end_x, level, y));
+            }
         }
         Load::Shift([forward, to_port]) => {
             let y = (keel + 62.0).min(HEIGHT - 40.0);
-            let middle = frame.side + scene.gravity[0] * s;
-            view! {
-                <g class="load">
-                    {(along && moves(forward)).then(|| arrow(middle, forward * s, y, forward))}
-                    {(across && moves(to_port)).then(|| arrow(frame.end, -to_port * s, y, to_port))}
-                </g>
+            if along && moves(forward) {
+                let middle = frame.side + scene.gravity[0] * s;
+                markup.push_str(&arrow(middle, forward * s, y, forward));
             }
-            .into_any()
+            if across && moves(to_port) {
+                markup.push_str(&arrow(frame.end, -to_port * s, y, to_port));
+            }
         }
     }
+    markup
 }
 
 /// An orange block with its sign.
-fn block(x: f64, y: f64, sign: &'static str) -> impl IntoView {
-    view! {
-        <g class="block" style=format!("transform: translate({x:.1}px, {y:.1}px)")>
-            <rect x="-12" y="-9" width="24" height="18" rx="3" />
-            <text y="6">{sign}</text>
-        </g>
-    }
+fn block(at: [f64; 2], sign: &str) -> String {
+    let block = "<rect x=\"-12\" y=\"-9\" width=\"24\" height=\"18\" rx=\"3\"/>";
+    placed("class=\"block\"", at, &(block.to_owned() + &letters("", [0.0, 6.0], sign)))
 }
 
 /// A dimension line from the datum, with its figure under it.
-fn ruler_view(from: f64, to: f64, y: f64, metres: f64) -> impl IntoView {
-    let d =
-        format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {:.1}v8M{to:.1} {:.1}v8", y - 4.0, y - 4.0);
-    measured("ruler", d, [f64::midpoint(from, to), y + 17.0], metres)
+fn ruler(from: f64, to: f64, y: f64, metres: f64) -> String {
+    let top = y - 4.0;
+    let d = format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {top:.1}v8M{to:.1} {top:.1}v8");
+    measured("ruler", &d, [f64::midpoint(from, to), y + 17.0], metres)
 }
 
 /// True for a distance that is not written as nothing.
@@ -199,24 +186,20 @@ fn moves(metres: f64) -> bool {
 }
 
 /// An arrow from the old to the new place, with its figure under it.
-fn arrow(from: f64, by: f64, y: f64, metres: f64) -> impl IntoView {
+fn arrow(from: f64, by: f64, y: f64, metres: f64) -> String {
     let to = from + by;
     let back = to + if to >= from { -7.0 } else { 7.0 };
     let (above, below) = (y - 5.0, y + 5.0);
     let d = format!(
         "M{from:.1} {y:.1}H{to:.1}M{back:.1} {above:.1}L{to:.1} {y:.1}L{back:.1} {below:.1}"
     );
-    measured("arrow", d, [from, y + 20.0], metres)
+    measured("arrow", &d, [from, y + 20.0], metres)
 }
 
 /// A line with its figure.
-fn measured(class: &str, d: String, [x, y]: [f64; 2], metres: f64) -> impl IntoView + use<> {
-    view! {
-        {path(class.to_owned(), 0.0, d.into())}
-        <text class="figure" x=x.clamp(30.0, WIDTH - 30.0) y=y>
-            {text::millimetres(metres.abs())}
-        </text>
-    }
+fn measured(class: &str, d: &str, [x, y]: [f64; 2], metres: f64) -> String {
+    let figure = text::millimetres(metres.abs());
+    path(class, 0.0, d) + &letters("figure", [x.clamp(30.0, WIDTH - 30.0), y], &figure)
 }
 
 #[cfg(test)]
@@ -263,6 +246,14 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_name_stays_inside_its_attribute() {
+        let at = trimwright::frame::Position::new(0.1, 0.0, 0.1);
+        let mark = Mark { name: "a\"><script>&".to_owned(), at };
+        let markup = mark_markup(&mark, [Vector3::x(), Vector3::z()]);
+        assert!(markup.contains("draw-mark-a&quot;>&lt;script>&amp;\""), "{markup}");
     }
 
     #[test]

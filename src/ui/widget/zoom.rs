@@ -25,6 +25,11 @@ impl Zoom {
         [self.at[0] + x / self.times, self.at[1] + y / self.times]
     }
 
+    /// Where on the glass a place of the page is seen.
+    pub(crate) fn seen(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [(x - self.at[0]) * self.times, (y - self.at[1]) * self.times]
+    }
+
     /// Closer by a factor, with what was seen at `from` now at `to`, as far as the page reaches.
     #[must_use]
     pub(crate) fn moved(self, from: [f64; 2], to: [f64; 2], factor: f64) -> Self {
@@ -69,12 +74,15 @@ mod tests {
         let zoom = Zoom::WHOLE.moved([200.0, 90.0], [190.0, 95.0], 3.0);
         let [x, y] = zoom.page([190.0, 95.0]);
         assert!((x - 200.0).hypot(y - 90.0) < 1e-9, "{x}, {y}");
+        let [x, y] = zoom.seen([200.0, 90.0]);
+        assert!((x - 190.0).hypot(y - 95.0) < 1e-9, "and back: {x}, {y}");
     }
 
     #[test]
     fn the_glass_never_leaves_the_page() {
         let far = Zoom::WHOLE.moved([0.0; 2], [0.0; 2], 4.0).moved([0.0; 2], [9e3, 9e3], 1.0);
-        assert_eq!(far.page([0.0; 2]), [0.0, 0.0], "pulled right and down");
+        let [x, y] = far.page([0.0; 2]);
+        assert!(x.hypot(y) < 1e-9, "pulled right and down: {x}, {y}");
         let far = far.moved([0.0; 2], [-9e3, -9e3], 1.0);
         let [x, y] = far.page([WIDTH, HEIGHT]);
         assert!((x - WIDTH).hypot(y - HEIGHT) < 1e-9, "pulled left and up: {x}, {y}");

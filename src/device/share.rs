@@ -1,0 +1,56 @@
+//! Giving a file to another app of the phone, where there is a way; else it is saved.
+
+use super::file::save_as;
+use js_sys::{Array, Function, Object, Promise, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+
+/// What became of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Given {
+    /// Another app took it, or the person chose none.
+    Shared,
+    /// It was saved as a file.
+    Saved,
+    /// Neither worked.
+    No,
+}
+
+/// Offers a text as a file to the phone's sharing; where that is missing, as a file to keep.
+pub(crate) async fn give(name: &str, text: &str) -> Given {
+    if let Ok(true) = share(name, text).await {
+        return Given::Shared;
+    }
+    match save_as(name, "application/json", text) {
+        Ok(()) => Given::Saved,
+        Err(_) => Given::No,
+    }
+}
+
+/// Shares through the browser if it can share this file: true then. Called by name, because the
+/// binding of this interface is not stable and not every browser has it.
+async fn share(name: &str, text: &str) -> Result<bool, JsValue> {
+    let navigator: JsValue = leptos::prelude::window().navigator().into();
+    let can = Reflect::get(&navigator, &"canShare".into())?;
+    let share = Reflect::get(&navigator, &"share".into())?;
+    let (Ok(can), Ok(share)) = (can.dyn_into::<Function>(), share.dyn_into::<Function>()) else {
+        return Ok(false);
+    };
+    let options = web_sys::FilePropertyBag::new();
+    // Phones pass on few kinds of files: JSON is not among them everywhere, plain text is.
+    options.set_type("text/plain");
+    let parts = Array::of1(&text.into());
+    let file = web_sys::File::new_with_str_sequence_and_options(&parts, name, &options)?;
+    let what = Object::new();
+    Reflect::set(&what, &"files".into(), &Array::of1(&file))?;
+    Reflect::set(&what, &"title".into(), &name.into())?;
+    if !can.call1(&navigator, &what)?.is_truthy() {
+        return Ok(false);
+    }
+    let promise: Promise = share.call1(&navigator, &what)?.dyn_into()?;
+    match JsFuture::from(promise).await {
+        Ok(_) => Ok(true),
+        // The person closed the sheet: that is an answer too, and no reason to save a file.
+        Err(why) => Ok(Reflect::get(&why, &"name".into())? == JsValue::from("AbortError")),
+    }
+}

@@ -1,0 +1,94 @@
+//! A mesh on its way from a file to a part.
+
+use super::session::Session;
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
+use trimwright::geometry::{Axis, Imported, Mesh};
+use trimwright::unit::{MILLIMETRE, read_number_within};
+
+/// What was read from a file, in the file's own unit.
+#[derive(Debug, Clone)]
+pub(crate) struct MeshRead {
+    /// The name of the file without its ending.
+    pub(crate) name: String,
+    /// The mesh.
+    pub(crate) mesh: Arc<Mesh>,
+    /// What was mended, in words.
+    pub(crate) notes: Vec<String>,
+}
+
+/// How far an import is.
+#[derive(Debug, Clone, Default)]
+pub(crate) enum Importing {
+    /// Nothing is being imported.
+    #[default]
+    No,
+    /// The file is being read: the share that is done.
+    Reading(f64),
+    /// The part is being made.
+    Making,
+    /// It cannot be taken: why.
+    Refused(String),
+    /// It was read; its unit is asked for.
+    Read(MeshRead),
+}
+
+/// What a mesh is to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum MeshUse {
+    /// A free-flooding hull: a wall with water on both sides.
+    Flooded,
+    /// A hull that stays dry inside.
+    Dry,
+    /// A solid.
+    Solid,
+}
+
+impl Session {
+    /// Shows what was read, so that its unit and attitude can be given.
+    pub(crate) fn mesh_read(self, imported: Imported, file: &str) {
+        let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
+        self.importing.set(Importing::Read(MeshRead {
+            name: stem.to_owned(),
+            mesh: Arc::new(imported.mesh),
+            notes: imported.notes.iter().map(ToString::to_string).collect(),
+        }));
+    }
+
+    /// Turns the mesh that was read by a quarter about a body axis.
+    pub(crate) fn turn_mesh(self, axis: Axis) {
+        self.importing.update(|i| {
+            if let Importing::Read(read) = i {
+                read.mesh = Arc::new(read.mesh.turned(axis));
+            }
+        });
+    }
+
+    /// Makes the mesh a part: midship in its middle, the keel line at its lowest point; `factor` is
+    /// metres per unit of the file, `wall` millimetres as typed.
+    pub(crate) fn use_mesh(self, read: MeshRead, factor: f64, kind: MeshUse, wall: &str) {
+        let refuse = |why: &str| self.importing.set(Importing::Refused(why.to_owned()));
+        let thickness = match (kind, read_number_within(wall, 0.01, 100.0)) {
+            (MeshUse::Solid, _) => None,
+            (_, Ok(mm)) => Some(mm * MILLIMETRE),
+            (_, Err(why)) => return refuse(&format!("the wall: {why}")),
+        };
+        let Some(mesh) = read.mesh.scaled(factor) else {
+            return refuse("it is too large or too small in this unit");
+        };
+        let bounds = mesh.bounds();
+        let middle = bounds.centre();
+        let at = [-middle.x, -middle.y, -bounds.low.z];
+        let inside = if kind == MeshUse::Dry { InsideRecord::Dry } else { InsideRecord::Flooded };
+        let wall = thickness.map(|thickness_m| WallRecord {
+            thickness_m,
+            inside,
+            extra: serde_json::Map::new(),
+        });
+        match self.add_mesh(MeshRecord::new(Arc::new(mesh)), at, &read.name, wall) {
+            Ok(()) => self.importing.set(Importing::No),
+            Err(why) => refuse(&why),
+        }
+    }
+}

@@ -1,0 +1,344 @@
+//! The bench's results put into words.
+
+use crate::state::{BoatInHand, Shape};
+use crate::ui::text::{self, THIN, fine_millimetres, grams, millimetres};
+use trimwright::ballast::{Outlook, TankNeed};
+use trimwright::boat::MadePart;
+use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
+use trimwright::geometry::Fineness;
+use trimwright::material::{Material, named};
+use trimwright::unit::{GRAM, MILLIMETRE, write_number};
+
+/// A name and a figure.
+pub(crate) type Fact = (String, String);
+
+/// Cubic metres per millilitre.
+const MILLILITRE: f64 = 1e-6;
+/// GM across below this is little, metres. Common practice, no source.
+const LITTLE_GM: f64 = 4.0 * MILLIMETRE;
+/// Tank margin below this is little. Common practice, no source: batteries differ, water too.
+const LITTLE_MARGIN: f64 = 0.05;
+
+fn millilitres(volume: f64) -> String {
+    format!("{}{THIN}ml", write_number(volume / MILLILITRE, 0))
+}
+
+fn percent(share: f64) -> String {
+    format!("{}{THIN}%", write_number(share * 100.0, 0))
+}
+
+/// "312 g light", "45 g heavy".
+fn residual(mass: f64) -> String {
+    if mass.abs() < 0.5 * GRAM {
+        return "neutral".to_owned();
+    }
+    format!("{} {}", grams(mass.abs()), if mass > 0.0 { "heavy" } else { "light" })
+}
+
+/// The boat in three lines.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Brief {
+    /// How it lies.
+    pub(crate) lies: String,
+    /// Mass and stiffness, with its sign.
+    pub(crate) figures: String,
+    /// The class of that line.
+    pub(crate) class: &'static str,
+    /// What the tank must and can take.
+    pub(crate) tank: String,
+    /// The class of that line.
+    pub(crate) tank_class: &'static str,
+}
+
+impl Brief {
+    /// Of a boat that can be calculated; `spread` is the standard deviation of its mass, kg.
+    pub(crate) fn of(outlook: &Outlook, spread: f64) -> Self {
+        let gm = outlook.afloat.stiffness.across;
+        let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
+        let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
+        let (sign, class) = match gm {
+            gm if gm <= 0.0 => ("✕ ", "after bad"),
+            gm if gm < LITTLE_GM => ("! ", "after warn"),
+            _ => ("✓ ", "after ok"),
+        };
+        let figures =
+            format!("{sign}GM {}, weighs {}", fine_millimetres(gm), spread_of(mass, spread));
+        let (tank, tank_class) = tank_line(&outlook.tank);
+        Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
+    }
+
+    /// Of a boat that cannot be calculated yet: why not.
+    pub(crate) fn none(why: Option<String>) -> Self {
+        let figures = why.map(|w| format!("{}.", text::upper_first(&w))).unwrap_or_default();
+        Self { figures, class: "note", ..Self::default() }
+    }
+}
+
+fn spread_of(mass: f64, spread: f64) -> String {
+    if spread < 0.5 * GRAM {
+        return grams(mass);
+    }
+    format!("{} ±{THIN}{}", grams(mass), text::whole_grams(spread))
+}
+
+fn tank_line(need: &TankNeed) -> (String, &'static str) {
+    if need.has <= 0.0 {
+        return (
+            format!("! No tank; it needs {} to dive", millilitres(need.need().max(0.0))),
+            "after warn",
+        );
+    }
+    if need.from_blown < 0.0 {
+        return ("✕ It sinks with its tanks blown".to_owned(), "after bad");
+    }
+    let figures = format!("Tank {} of {}", millilitres(need.need()), millilitres(need.has));
+    match need.margin() {
+        Some(margin) if margin < 0.0 => (
+            format!("✕ {figures}: {} too little", millilitres(need.need() - need.has)),
+            "after bad",
+        ),
+        Some(margin) if margin < LITTLE_MARGIN => {
+            (format!("! {figures}, {} spare", percent(margin)), "after warn")
+        }
+        Some(margin) => (format!("✓ {figures}, {} spare", percent(margin)), "after ok"),
+        None => (figures, "note"),
+    }
+}
+
+/// How it lies afloat: "upright, 0.3° bow down, marks within 4 mm".
+pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
+    text::lies(&outlook.afloat, &[])
+}
+
+/// What the facts are taken from.
+pub(crate) struct Whole<'a> {
+    /// The boat.
+    pub(crate) hand: &'a BoatInHand,
+    /// What it will do.
+    pub(crate) outlook: &'a Outlook,
+    /// As it is described.
+    pub(crate) record: &'a BoatRecord,
+    /// Density of the water, kg/m³.
+    pub(crate) density: f64,
+}
+
+fn fact(name: impl Into<String>, value: impl Into<String>) -> Fact {
+    (name.into(), value.into())
+}
+
+/// Afloat.
+pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
+    let Some(afloat) = of.outlook.afloat.outcome.afloat() else {
+        let heavy = residual(of.outlook.under.blown_residual);
+        return vec![fact("It does not float", heavy)];
+    };
+    let marks = of
+        .outlook
+        .afloat
+        .marks
+        .iter()
+        .map(|m| fact(format!("Water at {} mark", m.name), text::water_at(m.above)));
+    let draught = of.hand.boat.marks.iter().map(|m| {
+        // Measured up the hull from the keel line under the mark.
+        let up = afloat.pose.water_height_at(m.at.x(), m.at.y());
+        fact(format!("Draught at {} mark", m.name), millimetres(up))
+    });
+    let stiffness = afloat.stiffness;
+    let rest = [
+        fact("List", text::list(afloat.pose.heel())),
+        fact("Trim", text::trim(afloat.pose.trim())),
+        fact("Displacement", spread_of(afloat.mass, of.hand.parts.mass_spread())),
+        fact("Reserve of buoyancy", grams(afloat.reserve * of.density)),
+        fact("GM across", fine_millimetres(stiffness.across)),
+        fact("GM along", millimetres(stiffness.along)),
+        fact("Centre of gravity", place_of(of, afloat.centre_of_gravity.vector().into())),
+        fact("Centre of buoyancy", place_of(of, afloat.centre_of_buoyancy.vector().into())),
+    ];
+    marks.chain(draught).chain(rest).collect()
+}
+
+fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
+    let side =
+        if y.abs() < 0.05 * MILLIMETRE { String::new() } else { format!(", {}", text::across(y)) };
+    format!("{}{side}, {} up", text::along(x, of.hand.datum), fine_millimetres(z))
+}
+
+/// Under water.
+pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
+    let under = &of.outlook.under;
+    let pose = under.hangs.pose;
+    let mut facts = vec![
+        fact("Tanks blown", residual(under.blown_residual)),
+        fact("Tanks full", residual(under.full_residual)),
+    ];
+    match of.outlook.tank.neutral_share() {
+        Some(share) => {
+            facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))))
+        }
+        None if of.outlook.tank.has > 0.0 => facts.push(fact("Neutral", "at no fill of its tanks")),
+        None => {}
+    }
+    facts.extend([
+        fact("BG", fine_millimetres(under.hangs.bg)),
+        fact("Hangs", format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim()))),
+    ]);
+    facts
+}
+
+/// What the tanks must and can take.
+pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
+    let need = &of.outlook.tank;
+    let mut facts = Vec::new();
+    if let Some(volume) = need.from_waterline {
+        facts.push(fact("From the waterline to neutral", millilitres(volume)));
+    }
+    facts.push(fact("As it floats to neutral", millilitres(need.from_blown)));
+    facts.push(fact("The tanks take", millilitres(need.has)));
+    if let Some(margin) = need.margin() {
+        let words = if margin < 0.0 { "too little" } else { "spare" };
+        facts.push(fact("Margin", format!("{} {words}", percent(margin.abs()))));
+    }
+    facts
+}
+
+/// How sure it is: the range of the densities, what the foam does.
+pub(crate) fn sure(of: &Whole<'_>) -> Vec<Fact> {
+    let spread = of.hand.parts.mass_spread();
+    let mut facts =
+        vec![fact("Mass, because densities vary", format!("±{THIN}{}", text::whole_grams(spread)))];
+    let worst = of.hand.parts.iter().max_by(|a, b| a.1.mass_spread.total_cmp(&b.1.mass_spread));
+    if let Some((_, made)) = worst.filter(|(_, made)| made.mass_spread > GRAM) {
+        facts.push(fact("Weigh first", made.part.name.clone()));
+    }
+    let (mut soaks, mut gives) = ([0.0; 2], [0.0; 2]);
+    for (line, made) in of.hand.parts.iter().filter(|(_, m)| m.part.status.is_aboard()) {
+        let known = of.record.parts.get(line).and_then(|p| named(&p.material.as_ref()?.name));
+        let (Some(material), Some(volume)) = (known, made.material_volume) else { continue };
+        for (sum, range) in [(&mut soaks, material.uptake), (&mut gives, material.softness)] {
+            for (end, share) in sum.iter_mut().zip(range.unwrap_or([0.0; 2])) {
+                *end += share * volume * of.density;
+            }
+        }
+    }
+    let range = |[low, high]: [f64; 2]| format!("{} to {}", grams(low), grams(high));
+    if soaks[1] > GRAM / 2.0 {
+        facts.push(fact("Foam and wood soak up in use", range(soaks)));
+    }
+    if gives[1] > GRAM / 20.0 {
+        facts.push(fact("Foam loses per metre of depth", range(gives)));
+    }
+    facts
+}
+
+/// What to put on or take off in another water: afloat and under.
+pub(crate) fn change_of_water(hand: &BoatInHand, from: f64, to: f64) -> String {
+    let by = |volume: f64| (to - from) * volume;
+    let words = |mass: f64| {
+        if mass.abs() < GRAM / 2.0 {
+            return "nothing".to_owned();
+        }
+        let verb = if mass > 0.0 { "put on" } else { "take off" };
+        format!("{verb} {}", grams(mass.abs()))
+    };
+    let under = words(by(hand.model.total_volume()));
+    let afloat = hand.model.mass() / from;
+    format!("Afloat {}, under {under}", words(by(afloat.min(hand.model.total_volume()))))
+}
+
+/// What a part weighs, in its row.
+pub(crate) fn part_mass(made: &MadePart) -> String {
+    grams(made.part.mass)
+}
+
+/// What follows from a part's entries.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Readout {
+    /// Mass, volume, surface, density.
+    pub(crate) figures: String,
+    /// What looks wrong with them.
+    pub(crate) doubt: Option<String>,
+}
+
+/// Mass, volume and density of a part, for its builder to check.
+pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
+    let mut words = vec![spread_of(made.part.mass, made.mass_spread)];
+    if let Some(volume) = made.material_volume {
+        words.push(format!("{}{THIN}cm³", write_number(volume * 1e6, 1)));
+    }
+    if let Some(area) = made.area {
+        words.push(format!("surface {}{THIN}cm²", write_number(area * 1e4, 0)));
+    }
+    let mut doubt = None;
+    if let Some(density) = made.implied_density {
+        words.push(format!("{}{THIN}kg/m³", write_number(density, 0)));
+        // A twentieth beyond the range: scales and rulers have their errors too.
+        let off = material.filter(|m| density < m.low * 0.95 || density > m.high * 1.05);
+        doubt = off.map(|m| {
+            format!(
+                "{} has {} to {}{THIN}kg/m³: check the sizes, or it is hollow",
+                text::upper_first(m.name),
+                m.low,
+                m.high
+            )
+        });
+        if density > 23_000.0 {
+            doubt = Some("Nothing is that dense: check the sizes and the mass".to_owned());
+        }
+    }
+    Readout { figures: words.join(" · "), doubt }
+}
+
+/// A material's density, range and source.
+pub(crate) fn material_words(material: &Material) -> String {
+    format!(
+        "{}: {}{THIN}kg/m³, {} to {}. Source: {}.",
+        text::upper_first(material.name),
+        material.density,
+        material.low,
+        material.high,
+        material.source
+    )
+}
+
+/// Where a part stands, in its row; nothing for what is fixed.
+pub(crate) fn status_words(status: StatusRecord) -> &'static str {
+    match status {
+        StatusRecord::Fixed => "",
+        StatusRecord::Temporary => "temporary",
+        StatusRecord::Planned => "planned",
+        StatusRecord::TakenOut => "taken out",
+    }
+}
+
+/// What a tank holds, in its row.
+pub(crate) fn tank_words(tank: &TankRecord) -> String {
+    let mesh = tank.cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok());
+    mesh.map(|m| millilitres(m.volume())).unwrap_or_default()
+}
+
+/// A place for weight, in its row.
+pub(crate) fn place_words(place: &PlaceRecord) -> String {
+    let around = if place.medium == MediumRecord::Wet { "in the wet" } else { "dry" };
+    format!("{} up, {around}", millimetres(place.height_m))
+}
+
+/// The name of a shape.
+pub(crate) fn shape_name(shape: Shape) -> &'static str {
+    match shape {
+        Shape::Weight => "Weight",
+        Shape::Box => "Box, plate",
+        Shape::Cylinder => "Tube, bar",
+        Shape::Domed => "Domed tube",
+        Shape::Cone => "Cone",
+        Shape::Sphere => "Ball",
+        Shape::Ellipsoid => "Ellipsoid",
+        Shape::Turned => "Turned",
+        Shape::Mesh => "Mesh",
+    }
+}
+
+/// The size of a mesh in a unit: "412 × 78 × 91 mm, 12000 triangles".
+pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> String {
+    let [l, w, h] = size.map(|s| write_number(s * factor / MILLIMETRE, 0));
+    format!("{l} × {w} × {h}{THIN}mm, {n_triangles} triangles")
+}

@@ -1,0 +1,72 @@
+//! What the boat as described will do, at the foot of the bench; it never scrolls away.
+
+use super::field::of_form;
+use crate::state::{Editing, Session};
+use crate::ui::figures::Brief;
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+
+/// The boat in three lines, and the buttons of the open form.
+#[component]
+pub(crate) fn BenchAnswer() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let derived = session.derived;
+    let brief = memo(move || {
+        let spread = derived.parts.with(|p| p.mass_spread());
+        derived.outlook.with(|o| match o {
+            Some(outlook) => Brief::of(outlook, spread),
+            None => Brief::none(
+                derived.boat.with(|b| b.as_ref().and_then(|b| b.as_ref().err().cloned())),
+            ),
+        })
+    });
+    let form = of_form(session, |f| Some(f.of));
+    let problem = of_form(session, |f| {
+        let first = f.problems.first().filter(|_| f.asked);
+        first.map(|(_, words)| words.clone())
+    });
+    let another = move || match form.get() {
+        Some(Editing::Part(_)) => "Next part",
+        Some(Editing::Tank(_)) => "Next tank",
+        Some(Editing::Mark(_)) => "Next mark",
+        _ => "Next",
+    };
+    view! {
+        <section class="answer bench-answer" aria-live="polite" aria-label="The boat as described">
+            <p class="large" data-testid="bench-lies">
+                {move || brief.with(|b| b.lies.clone())}
+            </p>
+            <p class=move || brief.with(|b| b.class) data-testid="bench-figures">
+                {move || brief.with(|b| b.figures.clone())}
+            </p>
+            <p class=move || brief.with(|b| b.tank_class) data-testid="bench-tank">
+                {move || brief.with(|b| b.tank.clone())}
+            </p>
+            {move || {
+                problem
+                    .get()
+                    .map(|words| view! { <p class="problem" data-testid="form-problem">"✕ " {words}</p> })
+            }}
+            <div class="form-buttons" hidden=move || form.with(Option::is_none)>
+                <button
+                    type="button"
+                    class="main"
+                    data-testid="form-done"
+                    on:click=move |_| {
+                        session.finish_form();
+                    }
+                >
+                    "Done"
+                </button>
+                <button
+                    type="button"
+                    class="main second"
+                    data-testid="form-next"
+                    on:click=move |_| session.finish_and_add()
+                >
+                    {another}
+                </button>
+            </div>
+        </section>
+    }
+}

@@ -1,0 +1,60 @@
+//! The boat itself: its first figures, where it is measured from, its file; and the other boats.
+
+use super::field::Field;
+use crate::state::{Editing, Session};
+use crate::ui::screen::boats::{Boats, Datums};
+use leptos::prelude::*;
+
+/// The form of a new boat, or of the name and length of the one in hand.
+#[component]
+pub(crate) fn NewBoat() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let is_new =
+        session.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
+    let submit = move |ev: leptos::ev::SubmitEvent| {
+        ev.prevent_default();
+        session.finish_form();
+    };
+    view! {
+        <form class="quick" on:submit=submit novalidate>
+            <h2>{if is_new { "My boat, part by part" } else { "Name and length" }}</h2>
+            <Field key="name" label="Name" />
+            <Field key="length" label="Length over all" unit="mm" />
+            {is_new
+                .then(|| {
+                    view! {
+                        <Field key="waterline" label="Waterline above keel" unit="mm" />
+                        <button type="submit" class="main" data-testid="boat-begin">
+                            "Begin"
+                        </button>
+                        <button
+                            type="button"
+                            class="quiet-button"
+                            data-testid="boat-leave"
+                            on:click=move |_| session.leave_form()
+                        >
+                            "Not now"
+                        </button>
+                    }
+                })}
+        </form>
+    }
+}
+
+/// The boat's own figures and file, and the other boats.
+#[component]
+pub(super) fn BoatFacts() -> impl IntoView {
+    let session = expect_context::<Session>();
+    view! {
+        <button
+            type="button"
+            class="quiet-button"
+            data-testid="edit-boat"
+            on:click=move |_| session.open_form(Editing::Boat(Some(0)))
+        >
+            "Name and length"
+        </button>
+        <Datums />
+        <Boats />
+    }
+}

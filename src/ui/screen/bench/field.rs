@@ -1,0 +1,129 @@
+//! Fields of the ledger's forms: each reads and writes one text of the open form.
+
+use crate::state::{Form, Key, PlaceKeys, Session};
+use crate::ui::memo::memo;
+use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
+use leptos::prelude::*;
+
+/// A memo over the open form; the usual value while there is none.
+pub(crate) fn of_form<T>(
+    session: Session,
+    read: impl Fn(&Form) -> T + Send + Sync + 'static,
+) -> Memo<T>
+where
+    T: PartialEq + Default + Send + Sync + 'static,
+{
+    memo(move || session.form.with(|f| f.as_ref().map(&read).unwrap_or_default()))
+}
+
+/// What is in a field of the open form.
+pub(crate) fn text_of(session: Session, key: Key) -> Memo<String> {
+    of_form(session, move |f| f.texts.get(key).to_owned())
+}
+
+/// What is wrong with a field of the open form.
+fn problem_of(session: Session, key: Key) -> Memo<Option<String>> {
+    of_form(session, move |f| f.problem(key).map(ToOwned::to_owned))
+}
+
+/// A field for a number, or for words when it has no unit.
+#[component]
+pub(crate) fn Field(
+    /// Which field of the form.
+    key: Key,
+    /// What it asks for.
+    label: &'static str,
+    /// Its unit; none for words.
+    #[prop(optional)]
+    unit: &'static str,
+    /// The field of its side, and the two sides.
+    #[prop(optional)]
+    sides: Option<(Key, [&'static str; 2])>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let side = sides.map(|(side, [one, other])| {
+        let now = text_of(session, side);
+        let words = memo(move || now.with(|n| if n == other { other } else { one }.to_owned()));
+        let flip = Callback::new(move |()| {
+            let next = if words.with_untracked(|w| w == other) { one } else { other };
+            session.type_in(side, next);
+        });
+        (words.into(), flip)
+    });
+    view! {
+        <NumberField
+            label
+            testid=format!("form-{key}")
+            unit
+            value=text_of(session, key)
+            change=move |text: String| session.type_in(key, text)
+            problem=problem_of(session, key)
+            side=side
+            side_testid=format!("form-{key}-side")
+        />
+    }
+}
+
+/// The message of something that is not one field.
+#[component]
+pub(crate) fn FormProblem(
+    /// Which field of the form.
+    key: Key,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    view! { <Problem id=format!("form-{key}-error") text=problem_of(session, key).into() /> }
+}
+
+/// The three fields of a place: along, across, up.
+#[component]
+pub(crate) fn PlaceFields(
+    /// Which fields.
+    keys: &'static PlaceKeys,
+) -> impl IntoView {
+    let labels = ["Along", "Across", "Height"];
+    let fields = keys
+        .0
+        .iter()
+        .zip(labels)
+        .map(|(&(key, side, sides), label)| {
+            view! { <Field key label unit="mm" sides=(side, sides) /> }
+        })
+        .collect_view();
+    view! { <div class="triple">{fields}</div> }
+}
+
+/// A row of buttons that writes the name of the one chosen into the form.
+#[component]
+pub(crate) fn FormChoice(
+    /// Which field of the form.
+    key: Key,
+    /// What is chosen between, for a screen reader.
+    label: &'static str,
+    /// The names in the form, and the words on the buttons; the first is the usual one.
+    options: &'static [(&'static str, &'static str)],
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let now = of_form(session, move |f| {
+        let chosen = f.texts.get(key);
+        Some(options.iter().position(|(name, _)| *name == chosen).unwrap_or(0))
+    });
+    let buttons = options
+        .iter()
+        .map(|(name, words)| Chosen {
+            name: (*words).to_owned(),
+            testid: format!("form-{key}-{name}"),
+        })
+        .collect();
+    view! {
+        <Choice
+            label
+            options=buttons
+            now
+            choose=move |k: usize| {
+                if let Some((name, _)) = options.get(k) {
+                    session.type_in(key, *name);
+                }
+            }
+        />
+    }
+}

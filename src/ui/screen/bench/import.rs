@@ -1,0 +1,211 @@
+//! A mesh from a file: read in steps, with its progress; its unit and its attitude asked with a
+//! preview; then a part.
+
+use crate::device::{clock, file};
+use crate::state::{Importing, MeshRead, MeshUse, Session};
+use crate::ui::figures;
+use crate::ui::memo::memo;
+use crate::ui::widget::{Choice, Chosen, mesh_view};
+use leptos::prelude::*;
+use trimwright::geometry::{Axis, StlImport};
+use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::spawn_local;
+use web_sys::HtmlInputElement;
+
+/// Triangles that are worked on between two looks at the clock.
+const AT_ONCE: usize = 2000;
+/// Milliseconds of work before the screen gets its turn: most of a frame of sixty in a second.
+const TURN_MS: f64 = 12.0;
+
+/// Takes a mesh from a file.
+#[component]
+pub(crate) fn MeshFile() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let importing = session.importing;
+    let choose = move |ev: leptos::ev::Event| {
+        let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
+        if let Some(input) = chosen {
+            spawn_local(read(session, input));
+        }
+    };
+    view! {
+        <label class="main second file">
+            "Mesh from a file (STL)"
+            <input type="file" accept=".stl,model/stl" data-testid="mesh-file" on:change=choose />
+        </label>
+        {move || match importing.get() {
+            Importing::No => ().into_any(),
+            Importing::Reading(share) => {
+                view! {
+                    <p role="status" data-testid="mesh-progress">
+                        {format!("Reading the mesh: {:.0} %", share * 100.0)}
+                    </p>
+                    <progress max="1" value=share></progress>
+                }
+                    .into_any()
+            }
+            Importing::Making => {
+                view! { <p role="status">"Making the part…"</p> }.into_any()
+            }
+            Importing::Refused(why) => {
+                view! {
+                    <p class="problem" role="alert" data-testid="mesh-problem">
+                        "✕ "
+                        {why}
+                    </p>
+                }
+                    .into_any()
+            }
+            Importing::Read(read) => view! { <Preview read /> }.into_any(),
+        }}
+    }
+}
+
+async fn read(session: Session, input: HtmlInputElement) {
+    let refuse = |why: String| session.importing.set(Importing::Refused(why));
+    let Some(found) = file::chosen_bytes(input).await else { return };
+    let Ok((name, bytes)) = found else {
+        return refuse("the file could not be read: choose it again".to_owned());
+    };
+    session.importing.set(Importing::Reading(0.0));
+    clock::next_turn().await;
+    let mut import = match StlImport::new(bytes) {
+        Ok(import) => import,
+        Err(why) => return refuse(why.to_string()),
+    };
+    let mut turn_began = clock::now_ms();
+    loop {
+        match import.step(AT_ONCE) {
+            Ok(None) => {}
+            Ok(Some(imported)) => return session.mesh_read(imported, &name),
+            Err(why) => return refuse(why.to_string()),
+        }
+        if clock::now_ms() - turn_began > TURN_MS {
+            session.importing.set(Importing::Reading(import.progress()));
+            clock::next_turn().await;
+            turn_began = clock::now_ms();
+        }
+    }
+}
+
+/// Units of a file, and metres in one of each.
+const UNITS: [(&str, f64); 4] = [("mm", 1e-3), ("cm", 1e-2), ("inch", 0.0254), ("m", 1.0)];
+/// What the mesh can be.
+const USES: [(MeshUse, &str, &str); 3] = [
+    (MeshUse::Flooded, "Hull that floods", "flooded"),
+    (MeshUse::Dry, "Hollow, dry", "dry"),
+    (MeshUse::Solid, "Solid", "solid"),
+];
+/// Quarter turns that can be made.
+const TURNS: [(Axis, &str, &str); 3] = [
+    (Axis::Z, "Turn to port", "mesh-turn-port"),
+    (Axis::Y, "Nose down", "mesh-nose-down"),
+    (Axis::X, "Roll over", "mesh-roll"),
+];
+
+/// The mesh as it was read: its unit, its attitude, what it is to be.
+#[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
+fn Preview(
+    /// What was read.
+    read: MeshRead,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let importing = session.importing;
+    let unit = RwSignal::new(0_usize);
+    let use_as = RwSignal::new(0_usize);
+    let wall = RwSignal::new("1.2".to_owned());
+    let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(_, metres)| *metres));
+    let bounds = read.mesh.bounds().size();
+    let n_triangles = read.mesh.faces().len();
+    let size = move || figures::mesh_size(bounds.into(), factor.get(), n_triangles);
+    let views = [false, true]
+        .map(|from_above| {
+            let (frame, path) = mesh_view(&read.mesh, from_above);
+            view! {
+                <svg class="mesh-view" viewBox=frame aria-hidden="true">
+                    <path d=path vector-effect="non-scaling-stroke" />
+                </svg>
+            }
+        })
+        .collect_view();
+    let notes =
+        read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view();
+    let option =
+        |name: &str, key: &str| Chosen { name: name.to_owned(), testid: format!("mesh-{key}") };
+    let units = UNITS.iter().map(|(name, _)| option(name, name)).collect();
+    let uses = USES.iter().map(|(_, name, key)| option(name, key)).collect();
+    let turns = TURNS
+        .map(|(axis, name, testid)| {
+            view! {
+                <button
+                    type="button"
+                    class="quiet-button"
+                    data-testid=testid
+                    on:click=move |_| session.turn_mesh(axis)
+                >
+                    {name}
+                </button>
+            }
+        })
+        .collect_view();
+    let accept = move |_| {
+        let kind = USES.get(use_as.get_untracked()).map_or(MeshUse::Solid, |(kind, ..)| *kind);
+        let (factor, wall) = (factor.get_untracked(), wall.get_untracked());
+        let read = read.clone();
+        importing.set(Importing::Making);
+        spawn_local(async move {
+            // The words show before the work begins.
+            clock::next_turn().await;
+            session.use_mesh(read, factor, kind, &wall);
+        });
+    };
+    view! {
+        <section class="field" data-testid="mesh-preview">
+            <p class="legend">"From the side, the bow to the right; from above"</p>
+            {views}
+            <div class="acts">{turns}</div>
+            <p class="legend">"Unit of the file"</p>
+            <Choice
+                label="Unit of the file"
+                options=units
+                now=memo(move || Some(unit.get()))
+                choose=move |k: usize| unit.set(k)
+            />
+            <p class="large" data-testid="mesh-size">
+                {size}
+            </p>
+            {notes}
+            <p class="legend">"It is a"</p>
+            <Choice
+                label="It is a"
+                options=uses
+                now=memo(move || Some(use_as.get()))
+                choose=move |k: usize| use_as.set(k)
+            />
+            <div class="entry" hidden=move || use_as.get() == 2>
+                <label for="mesh-wall">"Wall"</label>
+                <input
+                    id="mesh-wall"
+                    data-testid="mesh-wall"
+                    type="text"
+                    inputmode="decimal"
+                    prop:value=wall
+                    on:input=move |ev| wall.set(event_target_value(&ev))
+                />
+                <span class="unit">"mm"</span>
+            </div>
+            <button type="button" class="main" data-testid="mesh-use" on:click=accept>
+                "Use it"
+            </button>
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="mesh-leave"
+                on:click=move |_| importing.set(Importing::No)
+            >
+                "Leave it"
+            </button>
+        </section>
+    }
+}

@@ -1,0 +1,140 @@
+//! The bench: the ledger of the boat in hand beside its drawing and what comes of it.
+
+mod answer;
+mod boat;
+mod curve;
+mod field;
+mod import;
+mod part;
+mod parts;
+mod picture;
+mod result;
+mod shape;
+mod tanks;
+
+pub(crate) use boat::NewBoat;
+
+use crate::device::motion::{next_field, to_top};
+use crate::state::{Bench, Editing, Session};
+use crate::ui::memo::memo;
+use crate::ui::widget::{Choice, Chosen};
+use answer::BenchAnswer;
+use boat::BoatFacts;
+use leptos::prelude::*;
+use part::PartForm;
+use parts::Parts;
+use picture::Picture;
+use result::Results;
+use tanks::{MarkForm, Marks, PlaceForm, TankForm, Tanks};
+
+/// The parts of the bench in their order, with their names.
+const TABS: [(Bench, &str, &str); 5] = [
+    (Bench::Parts, "Parts", "bench-parts"),
+    (Bench::Tanks, "Tanks", "bench-tanks"),
+    (Bench::Marks, "Marks", "bench-marks"),
+    (Bench::Results, "Result", "bench-results"),
+    (Bench::Boats, "Boats", "bench-boats"),
+];
+
+/// The bench with a boat of parts in hand.
+#[component]
+pub(crate) fn BoatBench() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let bench = session.bench;
+    let name = memo(move || {
+        session.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
+    });
+    let form = memo(move || {
+        session.form.with(|f| {
+            // The line of a form changes when it is first put in: the form stays the same one.
+            f.as_ref().map(|f| f.of.another())
+        })
+    });
+    let open = memo(move || form.with(Option::is_some));
+    let opened = memo(move || session.form.with(|f| f.as_ref().map(|f| f.opened)));
+    Effect::new(move |before: Option<bool>| {
+        let now = open.get();
+        if before.is_some_and(|b| b != now) {
+            to_top();
+        }
+        now
+    });
+    let options = TABS
+        .iter()
+        .map(|(_, name, testid)| Chosen { name: (*name).to_owned(), testid: (*testid).to_owned() })
+        .collect();
+    let tabs = view! {
+        <Choice
+            label="Part of the bench"
+            options
+            now=memo(move || TABS.iter().position(|(tab, ..)| *tab == bench.get()))
+            choose=move |k: usize| {
+                if let Some((tab, ..)) = TABS.get(k) {
+                    bench.set(*tab);
+                }
+            }
+        />
+    };
+    let content = move || {
+        opened.track();
+        match (form.get(), bench.get()) {
+            (Some(Editing::Part(_)), _) => view! { <PartForm /> }.into_any(),
+            (Some(Editing::Tank(_)), _) => view! { <TankForm /> }.into_any(),
+            (Some(Editing::Mark(_)), _) => view! { <MarkForm /> }.into_any(),
+            (Some(Editing::Place(_)), _) => view! { <PlaceForm /> }.into_any(),
+            (Some(Editing::Boat(_)), _) => view! { <NewBoat /> }.into_any(),
+            (None, Bench::Parts) => view! { <Parts /> }.into_any(),
+            (None, Bench::Tanks) => view! { <Tanks /> }.into_any(),
+            (None, Bench::Marks) => view! { <Marks /> }.into_any(),
+            (None, Bench::Results) => view! { <Results /> }.into_any(),
+            (None, Bench::Boats) => view! { <BoatFacts /> }.into_any(),
+        }
+    };
+    view! {
+        <header class="line">
+            <h1>{name}</h1>
+            <Steps />
+        </header>
+        <div class="split">
+            <div class="look">
+                <Picture />
+            </div>
+            <div class="work" on:keydown=next_field>
+                <div class="tabs" hidden=move || open.get()>
+                    {tabs}
+                </div>
+                {content}
+            </div>
+        </div>
+        <BenchAnswer />
+    }
+}
+
+/// Undo and redo.
+#[component]
+fn Steps() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let can = memo(move || session.can_step());
+    view! {
+        <div class="steps-back">
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="undo-change"
+                disabled=move || !can.get()[0]
+                on:click=move |_| session.undo_change()
+            >
+                "↶ Undo"
+            </button>
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="redo-change"
+                disabled=move || !can.get()[1]
+                on:click=move |_| session.redo_change()
+            >
+                "↷ Redo"
+            </button>
+        </div>
+    }
+}

@@ -1,0 +1,366 @@
+//! The form of one part: its shape from pictures, its sizes, its place, its mass.
+
+use super::field::{Field, FormChoice, FormProblem, PlaceFields, of_form, text_of};
+use super::shape::ShapePicture;
+use crate::device::motion::focus;
+use crate::state::{CENTRE, Editing, OWN, PLACE, Session, Shape, Step};
+use crate::ui::figures;
+use crate::ui::memo::memo;
+use crate::ui::text;
+use leptos::prelude::*;
+use trimwright::material::{Kind, MATERIALS, named};
+
+/// The form of a part.
+#[component]
+pub(crate) fn PartForm() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let shape = of_form(session, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
+    view! {
+        <ShapeChoice />
+        {move || {
+            shape
+                .get()
+                .map(|shape| {
+                    view! {
+                        <div class="pair">
+                            <Field key="name" label="Name" />
+                            <Field key="group" label="Group" />
+                        </div>
+                        <Sizes shape />
+                        <p class="legend">{place_words(session, shape)}</p>
+                        <PlaceFields keys=&PLACE />
+                        <div class="pair">
+                            <Field key="mass" label="Weighed" unit="g" />
+                            <MaterialChoice weight=shape == Shape::Weight />
+                        </div>
+                        <Readout />
+                        <More shape />
+                    }
+                })
+        }}
+    }
+}
+
+fn place_words(session: Session, shape: Shape) -> String {
+    let datum = session.derived.datum.get_untracked();
+    let what = match shape {
+        Shape::Turned | Shape::Mesh => "Place of its own zero",
+        _ => "Place of its middle",
+    };
+    format!("{what}, from {}, the centre line and the keel line", text::datum_name(datum.from))
+}
+
+/// The shapes as pictures; one picture once one is chosen.
+#[component]
+pub(crate) fn ShapeChoice() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let chosen = of_form(session, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
+    let of_tank = of_form(session, |f| matches!(f.of, Editing::Tank(_)));
+    let open = RwSignal::new(chosen.with_untracked(Option::is_none));
+    let choose = move |shape: Shape| {
+        open.set(false);
+        session.type_in("shape", shape.key());
+        // The field appears with the next frame.
+        request_animation_frame(|| focus("form-name"));
+    };
+    let button = move |shape: Shape| {
+        view! {
+            <button
+                type="button"
+                class="shape"
+                data-testid=format!("shape-{}", shape.key())
+                aria-pressed=move || (chosen.get() == Some(shape)).to_string()
+                on:click=move |_| choose(shape)
+            >
+                <ShapePicture shape />
+                {figures::shape_name(shape)}
+            </button>
+        }
+    };
+    let offered = move |shape: &Shape| match shape {
+        // A mesh comes from a file; a tank has a shape.
+        Shape::Mesh => false,
+        Shape::Weight => !of_tank.get_untracked(),
+        _ => true,
+    };
+    view! {
+        {move || {
+            if open.get() {
+                let all = Shape::ALL.into_iter().filter(offered).map(button).collect_view();
+                view! {
+                    <p class="legend">"What does it look like?"</p>
+                    <div class="shapes">{all}</div>
+                }
+                    .into_any()
+            } else {
+                let shape = chosen.get().unwrap_or(Shape::Weight);
+                view! {
+                    <button
+                        type="button"
+                        class="shape chosen"
+                        data-testid="shape-change"
+                        disabled=shape == Shape::Mesh
+                        on:click=move |_| open.set(true)
+                    >
+                        <ShapePicture shape />
+                        {figures::shape_name(shape)}
+                        <span class="quiet">{if shape == Shape::Mesh { "" } else { "Change" }}</span>
+                    </button>
+                }
+                    .into_any()
+            }
+        }}
+        <FormProblem key="shape" />
+    }
+}
+
+/// The sizes of a shape.
+#[component]
+pub(crate) fn Sizes(
+    /// The shape.
+    shape: Shape,
+) -> impl IntoView {
+    const AXES: [(&str, &str); 3] =
+        [("fore-and-aft", "Fore and aft"), ("athwartships", "Across"), ("upright", "Upright")];
+    let fields = shape
+        .sizes()
+        .iter()
+        .map(|&(key, label)| view! { <Field key label unit="mm" /> })
+        .collect_view();
+    view! {
+        <div class="triple" hidden=shape.sizes().is_empty()>
+            {fields}
+        </div>
+        {(shape == Shape::Turned).then(|| view! { <TurnedTable /> })}
+        {(shape == Shape::Cylinder)
+            .then(|| view! { <FormChoice key="axis" label="Its axis" options=&AXES /> })}
+    }
+}
+
+/// The table of a turned body.
+#[component]
+fn TurnedTable() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let value = text_of(session, "table");
+    view! {
+        <div class="field">
+            <label for="form-table">"Place and diameter in mm, a line each, going forward"</label>
+            <textarea
+                id="form-table"
+                data-testid="form-table"
+                rows="6"
+                autocomplete="off"
+                placeholder="0 12\n60 57\n120 77\n600 77\n700 0"
+                prop:value=value
+                aria-describedby="form-table-error"
+                on:input=move |ev| session.type_in("table", event_target_value(&ev))
+            ></textarea>
+            <FormProblem key="table" />
+        </div>
+    }
+}
+
+/// Kinds of materials in the order in which they are offered.
+const KINDS: [(Kind, &str); 6] = [
+    (Kind::Metal, "Metal"),
+    (Kind::Plastic, "Plastic"),
+    (Kind::Composite, "Composite"),
+    (Kind::Wood, "Wood"),
+    (Kind::Foam, "Foam"),
+    (Kind::Other, "Other"),
+];
+
+/// What a part is made of.
+#[component]
+fn MaterialChoice(
+    /// A mere weight is of nothing.
+    weight: bool,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let now = text_of(session, "material");
+    let option = move |name: String| {
+        let (value, own) = (name.clone(), name.clone());
+        view! {
+            <option value=value selected=move || now.with(|n| *n == own)>
+                {name}
+            </option>
+        }
+    };
+    let groups = KINDS
+        .into_iter()
+        .map(|(kind, label)| {
+            let of_kind = MATERIALS.iter().filter(|m| m.kind == kind);
+            let options = of_kind.map(|m| option(m.name.to_owned())).collect_view();
+            view! { <optgroup label=label>{options}</optgroup> }
+        })
+        .collect_view();
+    let mine = session.diary.with_untracked(|d| d.materials.clone());
+    let mine = mine.into_iter().map(|m| option(m.name)).collect_view();
+    let is_own = memo(move || now.with(|n| n == OWN));
+    view! {
+        <div class="field" hidden=weight>
+            <label for="form-material">"Made of"</label>
+            <div class="entry">
+                <select
+                    id="form-material"
+                    data-testid="form-material"
+                    on:change=move |ev| session.type_in("material", event_target_value(&ev))
+                >
+                    <option value="" selected=move || now.with(String::is_empty)>
+                        "–"
+                    </option>
+                    {groups}
+                    <optgroup label="My own">
+                        {mine} <option value=OWN selected=move || is_own.get()>
+                            "Another, by its density"
+                        </option>
+                    </optgroup>
+                </select>
+            </div>
+        </div>
+        {move || {
+            is_own
+                .get()
+                .then(|| {
+                    view! {
+                        <Field key="own-name" label="Name of the material" />
+                        <Field key="density" label="Density" unit="kg/m³" />
+                    }
+                })
+        }}
+    }
+}
+
+/// What follows from the entries: mass, volume, surface, density.
+#[component]
+fn Readout() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let line = of_form(session, |f| f.of.line());
+    let made_of = text_of(session, "material");
+    let words = memo(move || {
+        let parts = session.derived.parts.get();
+        let made = line.get().and_then(|k| parts.get(k)).and_then(Result::ok)?;
+        Some(figures::readout(made, made_of.with(|m| named(m))))
+    });
+    let density = memo(move || made_of.with(|m| named(m)).map(figures::material_words));
+    view! {
+        <p class="note" data-testid="form-readout">
+            {move || words.get().map(|w| w.figures)}
+        </p>
+        {move || {
+            words
+                .get()
+                .and_then(|w| w.doubt)
+                .map(|doubt| view! { <p class="after warn" data-testid="form-doubt">"! " {doubt}</p> })
+        }}
+        <p class="note">{density}</p>
+    }
+}
+
+const STATUSES: [(&str, &str); 4] = [
+    ("fixed", "Fixed"),
+    ("temporary", "Temporary"),
+    ("planned", "Planned"),
+    ("taken-out", "Taken out"),
+];
+const INSIDES: [(&str, &str); 2] = [("flooded", "Floods inside"), ("dry", "Dry inside")];
+/// What a coat can be of.
+const COATS: [&str; 4] =
+    ["paint, dry film", "filler, polyester", "filler, lightweight", "adhesive"];
+
+/// What is needed less often: wall, coat, centre, status, and what can be done to the line.
+#[component]
+fn More(
+    /// The shape.
+    shape: Shape,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let line = of_form(session, |f| f.of.line());
+    let hollow = of_form(session, |f| f.texts.has("wall") || f.texts.has("coat"));
+    let coat = text_of(session, "coat");
+    let of = move || Editing::Part(line.get_untracked());
+    let coats = COATS
+        .into_iter()
+        .map(|name| {
+            view! {
+                <option value=name selected=move || coat.with(|c| c == name)>
+                    {name}
+                </option>
+            }
+        })
+        .collect_view();
+    let solid = (shape != Shape::Weight).then(|| {
+        view! {
+            <div class="pair">
+                <Field key="wall" label="Wall, if hollow" unit="mm" />
+                <div class="field">
+                    <p class="legend">"Inside it"</p>
+                    <FormChoice key="inside" label="Inside it" options=&INSIDES />
+                </div>
+            </div>
+            <div class="field">
+                <label for="form-coat">"Paint, filler or adhesive on its outside"</label>
+                <div class="entry">
+                    <select
+                        id="form-coat"
+                        data-testid="form-coat"
+                        on:change=move |ev| session.type_in("coat", event_target_value(&ev))
+                    >
+                        <option value="" selected=move || coat.with(String::is_empty)>
+                            "None"
+                        </option>
+                        {coats}
+                    </select>
+                </div>
+            </div>
+            <div class="pair" hidden=move || coat.with(String::is_empty)>
+                <Field key="coat-thickness" label="Its thickness" unit="mm" />
+                <Field key="coat-area" label="Area, if not all" unit="cm²" />
+            </div>
+            <p class="legend">"Centre of mass, if it is not the middle of the material"</p>
+            <PlaceFields keys=&CENTRE />
+        }
+    });
+    view! {
+        <details class="more" open=hollow.get_untracked() data-testid="form-more">
+            <summary>"Wall, coat, status, copy, remove"</summary>
+            <div class="fold">
+                {solid} <p class="legend">"Status"</p>
+                <FormChoice key="status" label="Status" options=&STATUSES />
+                <div class="acts" hidden=move || line.with(Option::is_none)>
+                    <Act name="Copy" testid="line-copy" act=move || session.copy_line(of(), false) />
+                    <Act
+                        name="Mirror to the other side"
+                        testid="line-mirror"
+                        act=move || session.copy_line(of(), true)
+                    />
+                    <Act name="Up" testid="line-up" act=move || session.move_line(of(), Step::Up) />
+                    <Act
+                        name="Down"
+                        testid="line-down"
+                        act=move || session.move_line(of(), Step::Down)
+                    />
+                    <Act name="Remove" testid="line-remove" act=move || session.remove_line(of()) />
+                </div>
+            </div>
+        </details>
+    }
+}
+
+/// A button that does something to the line.
+#[component]
+pub(crate) fn Act(
+    /// What it does.
+    name: &'static str,
+    /// Its name for tests.
+    testid: &'static str,
+    /// Does it.
+    #[prop(into)]
+    act: Callback<()>,
+) -> impl IntoView {
+    view! {
+        <button type="button" class="quiet-button" data-testid=testid on:click=move |_| act.run(())>
+            {name}
+        </button>
+    }
+}

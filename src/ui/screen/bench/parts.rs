@@ -1,0 +1,120 @@
+//! The ledger's list: groups, parts, what each weighs and whether it is aboard.
+
+use super::import::MeshFile;
+use crate::state::{Editing, Session};
+use crate::ui::figures;
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+use trimwright::diary::PartRecord;
+
+/// A list that is longer than this can be searched.
+const SHORT: usize = 8;
+
+/// One line as it is shown.
+#[derive(Debug, Clone, PartialEq)]
+struct Row {
+    /// Its number in the ledger.
+    line: usize,
+    /// The heading over it, where a group begins.
+    heading: Option<String>,
+    name: String,
+    mass: String,
+    status: &'static str,
+    bad: bool,
+}
+
+/// The parts.
+#[component]
+pub(crate) fn Parts() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let search = RwSignal::new(String::new());
+    let rows = memo(move || {
+        let wanted = search.with(|s| s.trim().to_lowercase());
+        session.derived.record.with(|r| {
+            let parts = r.as_ref().map(|r| r.parts.as_slice()).unwrap_or_default();
+            rows(session, parts, &wanted)
+        })
+    });
+    let n_parts =
+        memo(move || session.derived.record.with(|r| r.as_ref().map_or(0, |r| r.parts.len())));
+    let row = move |row: Row| {
+        let open = move |_| session.open_form(Editing::Part(Some(row.line)));
+        view! {
+            {row.heading.map(|heading| view! { <li class="group-name">{heading}</li> })}
+            <li class="row">
+                <button
+                    class="row-main line"
+                    data-testid=format!("part-{}", row.line)
+                    on:click=open
+                >
+                    <span>
+                        {row.name} <span class=if row.bad { "bad" } else { "quiet" }>{row.status}</span>
+                    </span>
+                    <span class="row-figure">{row.mass}</span>
+                </button>
+            </li>
+        }
+    };
+    view! {
+        <div class="field" hidden=move || n_parts.get() <= SHORT>
+            <label for="part-search">"Search"</label>
+            <div class="entry">
+                <input
+                    id="part-search"
+                    data-testid="part-search"
+                    type="search"
+                    autocomplete="off"
+                    prop:value=search
+                    on:input=move |ev| search.set(event_target_value(&ev))
+                />
+            </div>
+        </div>
+        <p class="quiet" hidden=move || { n_parts.get() > 0 }>
+            "No parts yet. Begin with the hull: it carries the rest."
+        </p>
+        <ul class="rows parts">
+            {move || rows.get().into_iter().map(row).collect_view()}
+        </ul>
+        <button
+            class="main"
+            data-testid="add-part"
+            on:click=move |_| session.open_form(Editing::Part(None))
+        >
+            "Add a part"
+        </button>
+        <MeshFile />
+    }
+}
+
+/// Lines by group, groups in the order in which they first appear.
+fn rows(session: Session, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
+    let mut groups: Vec<&str> = Vec::new();
+    for part in parts {
+        if !groups.contains(&part.group.as_str()) {
+            groups.push(&part.group);
+        }
+    }
+    let matches = |part: &PartRecord| {
+        let of = part.material.as_ref().map_or("", |m| m.name.as_str());
+        [part.name.as_str(), part.group.as_str(), of]
+            .iter()
+            .any(|text| text.to_lowercase().contains(wanted))
+    };
+    let made = session.derived.parts.get();
+    let mut rows = Vec::new();
+    for group in groups {
+        let lines = parts.iter().enumerate().filter(|(_, p)| p.group == group && matches(p));
+        let mut heading = Some(if group.is_empty() { "No group" } else { group }.to_owned());
+        for (line, part) in lines {
+            let (mass, bad) = match made.get(line) {
+                Some(Ok(made)) => (figures::part_mass(made), false),
+                _ => (String::new(), true),
+            };
+            let status =
+                if bad { "✕ cannot be made" } else { figures::status_words(part.status) };
+            let name = part.name.clone();
+            rows.push(Row { line, heading: heading.take(), name, mass, status, bad });
+        }
+    }
+    rows
+}

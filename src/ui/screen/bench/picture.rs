@@ -1,0 +1,139 @@
+//! The drawing on the bench: every part as it is described, to tap and to drag.
+
+use crate::state::{BoatInHand, Editing, Session};
+use crate::ui::figures;
+use crate::ui::memo::memo;
+use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::diary::{BoatRecord, InsideRecord, PartRecord};
+use trimwright::material::{Kind, named};
+
+/// The boat as described, afloat.
+#[component]
+pub(crate) fn Picture() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let derived = session.derived;
+    // A boat that cannot be calculated for the moment is drawn as it last could be.
+    let hand = Memo::new_with_compare(
+        move |before: Option<&Option<Arc<BoatInHand>>>| {
+            let id = derived.record.with(|r| r.as_ref().map(|r| r.id.clone()));
+            let last = || before.cloned().flatten().filter(|h| Some(&h.id) == id.as_ref());
+            derived.boat.get().and_then(Result::ok).or_else(last)
+        },
+        |_, _| true,
+    );
+    let there = memo(move || hand.with(Option::is_some));
+    view! {
+        {move || match hand.get_untracked().filter(|_| there.get()) {
+            None => {
+                view! {
+                    <p class="quiet empty-drawing" data-testid="no-drawing">
+                        "The boat is drawn as soon as one part has a shape."
+                    </p>
+                }
+                    .into_any()
+            }
+            Some(first) => view! { <Shown hand first /> }.into_any(),
+        }}
+    }
+}
+
+/// The drawing of a boat that is there.
+#[component]
+fn Shown(
+    /// The boat.
+    hand: Memo<Option<Arc<BoatInHand>>>,
+    /// The same as it is now.
+    first: Arc<BoatInHand>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let derived = session.derived;
+    let shown = Memo::new_with_compare(
+        move |before: Option<&Arc<BoatInHand>>| {
+            hand.get().unwrap_or_else(|| before.cloned().unwrap_or_else(|| Arc::clone(&first)))
+        },
+        |_, _| true,
+    );
+    let parts = memo(move || {
+        derived.record.with(|r| shown.with(|h| r.as_ref().map(|r| drawn(h, r)).unwrap_or_default()))
+    });
+    let scene = Memo::new(move |before: Option<&Scene>| {
+        let ahead = derived.outlook.with(|o| o.as_ref().map(|o| Scene::of(&o.afloat)));
+        ahead.or(before.copied()).unwrap_or_else(|| {
+            let centre = shown.with(|h| h.model.centre_of_gravity(nalgebra::Vector3::z_axis()));
+            Scene::upright(centre.vector().into())
+        })
+    });
+    let words = memo(move || {
+        let name = shown.with(|h| h.boat.name.clone());
+        derived.outlook.with(|o| match o {
+            Some(o) => format!("{name} as described: {}", figures::lies_afloat(o)),
+            None => format!("{name} as it was last drawn"),
+        })
+    });
+    let picked = memo(move || session.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));
+    view! {
+        <Drawing
+            hand=shown
+            scene
+            words
+            parts=Signal::from(parts)
+            zoomable=true
+            picked
+            pick=move |what: Picked| session.open_form(line_of(what))
+            drag=move |drag: Drag| session.drag(line_of(drag.what), drag.by, drag.done)
+        />
+    }
+}
+
+fn line_of(what: Picked) -> Editing {
+    match what {
+        Picked::Part(k) => Editing::Part(Some(k)),
+        Picked::Tank(k) => Editing::Tank(Some(k)),
+        Picked::Mark(k) => Editing::Mark(Some(k)),
+    }
+}
+
+fn picked_of(of: Editing) -> Option<Picked> {
+    match of {
+        Editing::Part(line) => line.map(Picked::Part),
+        Editing::Tank(line) => line.map(Picked::Tank),
+        Editing::Mark(line) => line.map(Picked::Mark),
+        Editing::Place(_) | Editing::Boat(_) => None,
+    }
+}
+
+/// Parts and tanks of the boat, each drawn by what it is made of.
+fn drawn(hand: &BoatInHand, record: &BoatRecord) -> Vec<Drawn> {
+    let mut drawn = drawn_of(hand);
+    for one in &mut drawn {
+        let Picked::Part(line) = one.what else { continue };
+        if let Some(part) = record.parts.get(line) {
+            one.look = look(part);
+        }
+        if let Some(Ok(made)) = hand.parts.get(line) {
+            // A hollow part is seen from outside; its outline is that of its outer surface.
+            one.mesh.clone_from(&made.outer);
+        }
+    }
+    drawn
+}
+
+fn look(part: &PartRecord) -> Look {
+    if part.solid.is_none() {
+        return Look::Weight;
+    }
+    if part.wall.as_ref().is_some_and(|w| w.inside == InsideRecord::Flooded) {
+        return Look::Shell;
+    }
+    let kind = part.material.as_ref().and_then(|m| named(&m.name)).map(|m| m.kind);
+    match kind {
+        Some(Kind::Metal) => Look::Metal,
+        Some(Kind::Plastic) => Look::Plastic,
+        Some(Kind::Wood) => Look::Wood,
+        Some(Kind::Foam) => Look::Foam,
+        Some(Kind::Composite) => Look::Composite,
+        _ => Look::Other,
+    }
+}

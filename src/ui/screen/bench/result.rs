@@ -1,0 +1,130 @@
+//! Everything that follows from the ledger: afloat, under, the tank, other water.
+
+use super::curve::LeverCurve;
+use crate::state::Session;
+use crate::ui::figures::{self, Fact};
+use crate::ui::memo::memo;
+use crate::ui::widget::NumberField;
+use leptos::prelude::*;
+use trimwright::unit::{Celsius, read_number_within};
+use trimwright::water::Water;
+
+/// The answers, live.
+#[component]
+pub(crate) fn Results() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let derived = session.derived;
+    let facts = move |of: fn(&figures::Whole<'_>) -> Vec<Fact>| {
+        memo(move || {
+            let boat = derived.boat.get();
+            let hand = boat.as_ref().and_then(|b| b.as_ref().ok());
+            let density = derived.water.with(|w| w.as_ref().map_or(998.2, |(d, _)| *d));
+            derived.record.with(|record| {
+                derived.outlook.with(|o| match (hand, o, record) {
+                    (Some(hand), Some(outlook), Some(record)) => {
+                        of(&figures::Whole { hand, outlook, record, density })
+                    }
+                    _ => Vec::new(),
+                })
+            })
+        })
+    };
+    let water =
+        memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
+    view! {
+        <p class="quiet">"In " {water} ", as chosen on the Pool screen"</p>
+        <h2>"Afloat, tanks blown"</h2>
+        <Facts facts=facts(figures::afloat) testid="facts-afloat" />
+        <LeverCurve />
+        <h2>"Under water"</h2>
+        <Facts facts=facts(figures::under) testid="facts-under" />
+        <h2>"The tank"</h2>
+        <Facts facts=facts(figures::tank) testid="facts-tank" />
+        <h2>"Other water"</h2>
+        <OtherWater />
+        <h2>"How sure this is"</h2>
+        <Facts facts=facts(figures::sure) testid="facts-sure" />
+    }
+}
+
+/// A list of facts, each with a name and a figure.
+#[component]
+fn Facts(
+    /// The facts.
+    facts: Memo<Vec<Fact>>,
+    /// Its name for tests.
+    testid: &'static str,
+) -> impl IntoView {
+    let row = |(name, value): Fact| view! { <div><dt>{name}</dt><dd>{value}</dd></div> };
+    view! {
+        <dl class="facts" data-testid=testid>
+            {move || facts.get().into_iter().map(row).collect_view()}
+        </dl>
+    }
+}
+
+/// A water to go to: its name, whether it is the sea, its usual temperature.
+const WATERS: [(&str, &str, bool, &str); 3] =
+    [("Warm pool", "pool", false, "27"), ("Lake", "lake", false, "8"), ("Sea", "sea", true, "12")];
+/// Salinity of the open sea, g/kg. Common practice, no source: coastal waters have less.
+const SALINITY: &str = "35";
+
+/// The same boat in other water: grams to put on or take off.
+#[component]
+fn OtherWater() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let salinity = RwSignal::new(SALINITY.to_owned());
+    let rows = WATERS
+        .into_iter()
+        .map(|(name, key, is_sea, usual)| {
+            let temperature = RwSignal::new(usual.to_owned());
+            let found = memo(move || {
+                let celsius = Celsius(temperature.with(|t| read_number_within(t, 0.0, 40.0))?);
+                let water = if is_sea {
+                    let salinity = salinity.with(|s| read_number_within(s, 0.0, 42.0))?;
+                    Water::Sea { salinity, temperature: celsius }
+                } else {
+                    Water::Fresh(celsius)
+                };
+                Ok(water.density().ok())
+            });
+            let problem = memo(move || {
+                found.get().err().map(|e: trimwright::unit::NumberError| e.to_string())
+            });
+            let change = memo(move || {
+                let to = found.get().ok().flatten()?;
+                let from = session.derived.water.with(|w| w.as_ref().ok().map(|(d, _)| *d))?;
+                session.derived.boat.with(|b| {
+                    let hand = b.as_ref()?.as_ref().ok()?;
+                    Some(figures::change_of_water(hand, from, to))
+                })
+            });
+            view! {
+                <div class="water-row">
+                    <NumberField
+                        label=name
+                        testid=format!("other-{key}")
+                        unit="°C"
+                        value=temperature
+                        change=move |text: String| temperature.set(text)
+                        problem
+                    />
+                    <p data-testid=format!("other-{key}-change")>{move || change.get()}</p>
+                </div>
+            }
+        })
+        .collect_view();
+    view! {
+        {rows}
+        <NumberField
+            label="Salt in the sea"
+            testid="other-salinity"
+            unit="g/kg"
+            value=salinity
+            change=move |text: String| salinity.set(text)
+            problem=memo(move || {
+                salinity.with(|s| read_number_within(s, 0.0, 42.0)).err().map(|e| e.to_string())
+            })
+        />
+    }
+}

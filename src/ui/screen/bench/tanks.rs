@@ -1,0 +1,201 @@
+//! Tanks, marks and places for weight: their lists and forms.
+
+use super::field::{Field, FormChoice, PlaceFields, of_form};
+use super::part::{Act, ShapeChoice, Sizes};
+use crate::state::{Editing, FLOOD, PLACE, Session, Shape, VENT};
+use crate::ui::figures;
+use crate::ui::memo::memo;
+use crate::ui::text;
+use leptos::prelude::*;
+
+/// One line: its number, its name, its figure.
+type Line = (usize, String, String);
+
+/// A list of lines that open their forms, and a button for one more.
+#[component]
+fn Lines(
+    /// What the lines are, as a name for tests.
+    kind: &'static str,
+    /// The lines.
+    lines: Memo<Vec<Line>>,
+    /// Opens a line's form.
+    open: fn(Option<usize>) -> Editing,
+    /// What the button for one more says.
+    add: &'static str,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let row = move |(line, name, figure): Line| {
+        view! {
+            <li class="row">
+                <button
+                    class="row-main line"
+                    data-testid=format!("{kind}-{line}")
+                    on:click=move |_| session.open_form(open(Some(line)))
+                >
+                    <span>{name}</span>
+                    <span class="row-figure">{figure}</span>
+                </button>
+            </li>
+        }
+    };
+    view! {
+        <ul class="rows">
+            {move || lines.get().into_iter().map(row).collect_view()}
+        </ul>
+        <button
+            class="main second"
+            data-testid=format!("add-{kind}")
+            on:click=move |_| session.open_form(open(None))
+        >
+            {add}
+        </button>
+    }
+}
+
+/// The tanks.
+#[component]
+pub(crate) fn Tanks() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let lines = memo(move || {
+        session.derived.record.with(|r| {
+            let tanks = r.iter().flat_map(|r| &r.tanks).enumerate();
+            tanks.map(|(k, t)| (k, t.name.clone(), figures::tank_words(t))).collect()
+        })
+    });
+    view! {
+        <p class="quiet" hidden=move || !lines.with(Vec::is_empty)>
+            "No tank yet: the boat cannot dive."
+        </p>
+        <Lines kind="tank" lines open=Editing::Tank add="Add a tank" />
+    }
+}
+
+/// Marks, and places for weight.
+#[component]
+pub(crate) fn Marks() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let marks = memo(move || {
+        let datum = session.derived.datum.get();
+        session.derived.record.with(|r| {
+            let marks = r.iter().flat_map(|r| &r.marks).enumerate();
+            let place = |[x, y, z]: [f64; 3]| {
+                let side = if y == 0.0 { String::new() } else { format!(", {}", text::across(y)) };
+                format!("{}{side}, {} up", text::along(x, datum), text::millimetres(z))
+            };
+            marks.map(|(k, m)| (k, m.name.clone(), place(m.at_m))).collect()
+        })
+    });
+    let places = memo(move || {
+        session.derived.record.with(|r| {
+            let places = r.iter().flat_map(|r| &r.places).enumerate();
+            places.map(|(k, p)| (k, p.name.clone(), figures::place_words(p))).collect()
+        })
+    });
+    view! {
+        <p class="quiet">
+            "Marks say where the water should be. Tap one in the drawing to move it."
+        </p>
+        <Lines kind="mark" lines=marks open=Editing::Mark add="Add a mark" />
+        <h2>"Where weight can be put"</h2>
+        <Lines kind="place" lines=places open=Editing::Place add="Add a place" />
+    }
+}
+
+const HOUSINGS: [(&str, &str); 2] = [("inside", "Inside a dry part"), ("wet", "In the wet")];
+const MEDIA: [(&str, &str); 2] = [("dry", "Dry"), ("wet", "In the wet")];
+
+/// The form of a tank.
+#[component]
+pub(crate) fn TankForm() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let shape = of_form(session, |f| Some(Shape::of(&f.texts)));
+    let detailed = of_form(session, |f| {
+        ["vent-x", "flood-x", "least", "most", "lengthwise", "transverse"]
+            .iter()
+            .any(|k| f.texts.has(k))
+    });
+    view! {
+        <ShapeChoice />
+        <Field key="name" label="Name" />
+        {move || shape.get().map(|shape| view! { <Sizes shape /> })}
+        <p class="legend">"Place of its middle"</p>
+        <PlaceFields keys=&PLACE />
+        <p class="legend">"Where it stands"</p>
+        <FormChoice key="housing" label="Where it stands" options=&HOUSINGS />
+        <Field key="mass" label="Empty tank and valves" unit="g" />
+        <details class="more" open=detailed.get_untracked() data-testid="form-more">
+            <summary>"Bulkheads, vent, flood opening, fill"</summary>
+            <div class="fold">
+                <p class="legend">"Bulkheads, evenly spaced"</p>
+                <div class="pair">
+                    <Field key="lengthwise" label="Lengthwise" unit="walls" />
+                    <Field key="transverse" label="Across" unit="walls" />
+                </div>
+                <p class="legend">"Vent"</p>
+                <PlaceFields keys=&VENT />
+                <p class="legend">"Flood opening"</p>
+                <PlaceFields keys=&FLOOD />
+                <p class="legend">"Fill that is used, if it is not what the openings allow"</p>
+                <div class="pair">
+                    <Field key="least" label="Blown, at least" unit="%" />
+                    <Field key="most" label="Full, at most" unit="%" />
+                </div>
+            </div>
+        </details>
+        <RemoveLine copies=true />
+    }
+}
+
+/// The form of a mark.
+#[component]
+pub(crate) fn MarkForm() -> impl IntoView {
+    view! {
+        <Field key="name" label="Name" />
+        <p class="legend">"Where the water should be"</p>
+        <PlaceFields keys=&PLACE />
+        <RemoveLine />
+    }
+}
+
+/// The form of a place for weight.
+#[component]
+pub(crate) fn PlaceForm() -> impl IntoView {
+    let [_, _, (height, side, sides)] = PLACE.0;
+    view! {
+        <Field key="name" label="Name, as said after an amount" />
+        <Field key=height label="Height of a weight there" unit="mm" sides=(side, sides) />
+        <FormChoice key="medium" label="What is around it" options=&MEDIA />
+        <RemoveLine />
+    }
+}
+
+/// Takes the line of the open form out, or copies it.
+#[component]
+fn RemoveLine(
+    /// Whether it can be copied.
+    #[prop(optional)]
+    copies: bool,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let of = of_form(session, |f| Some(f.of).filter(|of| of.line().is_some()));
+    let act = move |act: fn(Session, Editing)| {
+        if let Some(of) = of.get_untracked() {
+            act(session, of);
+        }
+    };
+    view! {
+        <div class="acts" hidden=move || of.with(Option::is_none)>
+            {copies
+                .then(|| {
+                    view! {
+                        <Act
+                            name="Mirror to the other side"
+                            testid="line-mirror"
+                            act=move || act(|s, of| s.copy_line(of, true))
+                        />
+                    }
+                })}
+            <Act name="Remove" testid="line-remove" act=move || act(Session::remove_line) />
+        </div>
+    }
+}

@@ -1,0 +1,206 @@
+//! The boats on this phone: which is in hand, new ones, a boat as a file, how the app looks.
+
+use crate::device::share;
+use crate::state::Session;
+use crate::ui::memo::memo;
+use crate::ui::text;
+use crate::ui::widget::{Choice, Chosen, More};
+use leptos::prelude::*;
+use trimwright::diary::{DatumRecord, TEMPLATES};
+use wasm_bindgen_futures::spawn_local;
+
+/// The list of boats and what can be done with them.
+#[component]
+pub(crate) fn Boats() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let boats = memo(move || {
+        session
+            .diary
+            .with(|d| d.boats.iter().map(|b| (b.id.clone(), b.name.clone())).collect::<Vec<_>>())
+    });
+    let in_hand = memo(move || session.diary.with(|d| d.draft.boat.clone()));
+    let row = move |(id, name): (String, String)| {
+        let (take, remove, own) = (id.clone(), id.clone(), id.clone());
+        let here = memo(move || in_hand.with(|h| *h == own));
+        view! {
+            <li class="row" class:here=here>
+                <button class="row-main" on:click=move |_| session.take_boat(&take)>
+                    {name.clone()}
+                    <span class="quiet">
+                        {move || if here.get() { " ✓ in hand" } else { "" }}
+                    </span>
+                </button>
+                <button
+                    class="row-side"
+                    aria-label=format!("Share {name}")
+                    data-testid=format!("share-{id}")
+                    on:click={
+                        let id = id.clone();
+                        move |_| give(session, &id)
+                    }
+                >
+                    "Share"
+                </button>
+                <button
+                    class="row-side"
+                    aria-label=format!("Remove {name}")
+                    on:click=move |_| session.remove_boat(&remove)
+                >
+                    "Remove"
+                </button>
+            </li>
+        }
+    };
+    view! {
+        <h1>"Boats"</h1>
+        <p class="message" role="status" data-testid="boat-message">
+            {move || session.message.get().unwrap_or_default()}
+        </p>
+        <ul class="rows">
+            {move || boats.get().into_iter().map(row).collect_view()}
+        </ul>
+        <Undo />
+        <button class="main" data-testid="start-bench" on:click=move |_| session.open_new_boat()>
+            "New boat: part by part"
+        </button>
+        <button
+            class="main second"
+            data-testid="start-quick"
+            on:click=move |_| session.open_quick_form()
+        >
+            "New boat: six numbers"
+        </button>
+        <button
+            class="main second"
+            data-testid="start-demo"
+            on:click=move |_| session.start_demo()
+        >
+            "Demo boat with a reading"
+        </button>
+        <Templates />
+        <Look />
+        <More />
+    }
+}
+
+/// Gives one boat away as a file: to another app of the phone where that can be, else to keep.
+fn give(session: Session, id: &str) {
+    let Some((name, contents)) = session.boat_file(id) else { return };
+    spawn_local(async move {
+        let given = share::give(&name, &contents).await;
+        session.say(match given {
+            share::Given::Shared => "Shared.".to_owned(),
+            share::Given::Saved => format!("Saved as {name}."),
+            share::Given::No => "This browser did not take the file. Try again.".to_owned(),
+        });
+    });
+}
+
+/// Complete boats to begin from.
+#[component]
+fn Templates() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let rows = TEMPLATES
+        .iter()
+        .enumerate()
+        .map(|(k, template)| {
+            view! {
+                <li class="row">
+                    <button
+                        class="row-main"
+                        data-testid=format!("template-{k}")
+                        on:click=move |_| session.start_template(k)
+                    >
+                        {template.name}
+                        <br />
+                        <span class="quiet">{template.about}</span>
+                    </button>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2>"Begin from a whole boat"</h2>
+        <ul class="rows">{rows}</ul>
+    }
+}
+
+/// Takes back the last deletion, where there is one.
+#[component]
+pub(crate) fn Undo() -> impl IntoView {
+    let session = expect_context::<Session>();
+    view! {
+        <button
+            class="quiet-button"
+            data-testid="undo"
+            hidden=move || !session.can_undo()
+            on:click=move |_| session.undo()
+        >
+            "Put back what was removed"
+        </button>
+    }
+}
+
+/// Where lengths along the boat in hand are measured from.
+#[component]
+pub(crate) fn Datums() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let datums = [DatumRecord::Midship, DatumRecord::Bow, DatumRecord::Stern];
+    let options = datums
+        .iter()
+        .map(|d| Chosen {
+            name: text::datum_name(*d).to_owned(),
+            testid: format!("datum-{}", text::datum_name(*d).replace(' ', "-")),
+        })
+        .collect();
+    let now = memo(move || {
+        let from = session.derived.datum.get().from;
+        datums.iter().position(|d| *d == from)
+    });
+    view! {
+        <p class="legend">"Lengths are measured from"</p>
+        <Choice
+            label="Lengths are measured from"
+            options
+            now
+            choose=move |k: usize| {
+                if let Some(datum) = datums.get(k) {
+                    session.measure_from(*datum);
+                }
+            }
+        />
+    }
+}
+
+/// Themes by what they are for.
+const THEMES: [(&str, &str); 4] =
+    [("As the phone", ""), ("Paper", "paper"), ("Night", "night"), ("Sun", "sun")];
+
+/// How the app looks.
+#[component]
+fn Look() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let options = THEMES
+        .iter()
+        .map(|(name, theme)| Chosen {
+            name: (*name).to_owned(),
+            testid: format!("theme-{}", if theme.is_empty() { "phone" } else { theme }),
+        })
+        .collect();
+    let now = memo(move || {
+        session.diary.with(|d| THEMES.iter().position(|(_, t)| *t == d.settings.theme))
+    });
+    view! {
+        <h2>"Look"</h2>
+        <Choice
+            label="Theme"
+            options
+            now
+            choose=move |k: usize| {
+                if let Some((_, theme)) = THEMES.get(k) {
+                    session.set_theme(theme);
+                }
+            }
+        />
+    }
+}
