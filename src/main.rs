@@ -7,14 +7,13 @@ mod state;
 mod ui;
 
 use leptos::prelude::*;
-use state::Session;
+use leptos::task::spawn_local;
 
 fn main() {
     console_error_panic_hook::set_once();
-    let (diary, kept_apart, problem) = state::load();
-    mount_to_body(move || {
-        let session = Session::new(diary.clone(), kept_apart.clone(), problem.clone());
-        view! { <ui::App session /> }
+    spawn_local(async {
+        let loaded = state::load().await;
+        mount_to_body(move || view! { <ui::App loaded=loaded.clone() /> });
+        device::theme::say_ready();
     });
-    device::theme::say_ready();
 }

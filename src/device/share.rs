@@ -51,6 +51,6 @@ async fn share(name: &str, text: &str) -> Result<bool, JsValue> {
     match JsFuture::from(promise).await {
         Ok(_) => Ok(true),
         // The person closed the sheet: that is an answer too, and no reason to save a file.
-        Err(why) => Ok(Reflect::get(&why, &"name".into())? == JsValue::from("AbortError")),
+        Err(why) => Ok(Reflect::get(&why, &"name".into())? == *"AbortError"),
     }
 }

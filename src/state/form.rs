@@ -159,6 +159,10 @@ impl Form {
 /// The longest that is taken for a length, metres: a slip beyond it.
 const LONGEST: f64 = 10.0;
 
+/// A field cannot be used; what is wrong with it is among the reader's problems.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Noted;
+
 /// Reads fields one by one and collects what is wrong with them.
 pub(crate) struct Reader<'a> {
     /// The fields.
@@ -181,28 +185,28 @@ impl<'a> Reader<'a> {
     }
 
     /// The value, if nothing was wrong.
-    pub(crate) fn finish<T>(self, value: Option<T>) -> Result<T, Vec<FormProblem>> {
+    pub(crate) fn finish<T>(self, value: Result<T, Noted>) -> Result<T, Vec<FormProblem>> {
         match value {
-            Some(value) if self.problems.is_empty() => Ok(value),
+            Ok(value) if self.problems.is_empty() => Ok(value),
             _ => Err(self.problems),
         }
     }
 
-    fn number(&mut self, key: Key) -> Option<f64> {
+    fn number(&mut self, key: Key) -> Result<f64, Noted> {
         match read_number(self.texts.get(key)) {
-            Ok(value) => Some(value),
+            Ok(value) => Ok(value),
             Err(problem) => {
                 self.problem(key, problem.to_string());
-                None
+                Err(Noted)
             }
         }
     }
 
     /// A number from zero up to `most`, times `unit`.
-    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
+    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
         let value = self.number(key)?;
         if (0.0..=most).contains(&value) {
-            return Some(exact(value * unit));
+            return Ok(exact(value * unit));
         }
         let words = if value < 0.0 {
             "it must be zero or more".to_owned()
@@ -210,14 +214,14 @@ impl<'a> Reader<'a> {
             NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
         };
         self.problem(key, words);
-        None
+        Err(Noted)
     }
 
     /// A number above zero and up to `most`, times `unit`.
-    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Option<f64> {
+    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
         let value = self.number(key)?;
         if value > 0.0 && value <= most {
-            return Some(exact(value * unit));
+            return Ok(exact(value * unit));
         }
         let words = if value <= 0.0 {
             "it must be more than zero".to_owned()
@@ -225,18 +229,18 @@ impl<'a> Reader<'a> {
             NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
         };
         self.problem(key, words);
-        None
+        Err(Noted)
     }
 
     /// A size in millimetres: metres.
-    pub(crate) fn size(&mut self, key: Key) -> Option<f64> {
+    pub(crate) fn size(&mut self, key: Key) -> Result<f64, Noted> {
         self.more_than_zero(key, LONGEST / MILLIMETRE, MILLIMETRE)
     }
 
     /// A distance with its side; an empty field is no distance.
-    fn sided(&mut self, key: Key, side: Key, sides: [&str; 2]) -> Option<f64> {
+    fn sided(&mut self, key: Key, side: Key, sides: [&str; 2]) -> Result<f64, Noted> {
         if !self.texts.has(key) {
-            return Some(0.0);
+            return Ok(0.0);
         }
         let typed = self.number(key)?;
         let metres = typed * MILLIMETRE;
@@ -244,22 +248,21 @@ impl<'a> Reader<'a> {
             let high = LONGEST / MILLIMETRE;
             let problem = NumberError::OutOfRange { value: typed, low: -high, high };
             self.problem(key, problem.to_string());
-            return None;
+            return Err(Noted);
         }
-        Some(if self.texts.get(side) == sides[1] { -metres } else { metres })
+        Ok(if self.texts.get(side) == sides[1] { -metres } else { metres })
     }
 
     /// A place, body axes, metres.
-    pub(crate) fn place(&mut self, keys: &PlaceKeys) -> Option<[f64; 3]> {
-        let [along, across, up] =
-            [0, 1, 2].map(|k| keys.0.get(k).and_then(|&(key, side, s)| self.sided(key, side, s)));
-        Some([along? + self.datum.x, across?, up?].map(exact))
+    pub(crate) fn place(&mut self, keys: &PlaceKeys) -> Result<[f64; 3], Noted> {
+        let [along, across, up] = keys.0.map(|(key, side, sides)| self.sided(key, side, sides));
+        Ok([along? + self.datum.x, across?, up?].map(exact))
     }
 
     /// A place, if one of its fields is filled in.
-    pub(crate) fn optional_place(&mut self, keys: &PlaceKeys) -> Option<Option<[f64; 3]>> {
+    pub(crate) fn optional_place(&mut self, keys: &PlaceKeys) -> Result<Option<[f64; 3]>, Noted> {
         let given = keys.0.iter().any(|(key, ..)| self.texts.has(key));
-        if given { self.place(keys).map(Some) } else { Some(None) }
+        if given { self.place(keys).map(Some) } else { Ok(None) }
     }
 }
 

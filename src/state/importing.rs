@@ -67,7 +67,7 @@ impl Session {
 
     /// Makes the mesh a part: midship in its middle, the keel line at its lowest point; `factor` is
     /// metres per unit of the file, `wall` millimetres as typed.
-    pub(crate) fn use_mesh(self, read: MeshRead, factor: f64, kind: MeshUse, wall: &str) {
+    pub(crate) fn use_mesh(self, read: &MeshRead, factor: f64, kind: MeshUse, wall: &str) {
         let refuse = |why: &str| self.importing.set(Importing::Refused(why.to_owned()));
         let thickness = match (kind, read_number_within(wall, 0.01, 100.0)) {
             (MeshUse::Solid, _) => None,

@@ -124,16 +124,12 @@ fn names_without<'a>(names: impl Iterator<Item = &'a str>, line: Option<usize>) 
 }
 
 fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
-    match line.and_then(|k| Some((k, lines.get_mut(k)?))) {
-        Some((k, there)) => {
-            *there = what;
-            k
-        }
-        None => {
-            lines.push(what);
-            lines.len() - 1
-        }
+    if let Some((k, there)) = line.and_then(|k| Some((k, lines.get_mut(k)?))) {
+        *there = what;
+        return k;
     }
+    lines.push(what);
+    lines.len() - 1
 }
 
 /// Makes the part and looks whether it can be where it was put; names the field that is wrong.
@@ -254,7 +250,7 @@ pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let waterline = reader.size("waterline");
     let length = reader.size("length");
-    let (length, waterline) = reader.finish(length.zip(waterline))?;
+    let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
     let name = part_form::name_of(texts, "My boat");
     let mark = |name: &str, share: f64| MarkRecord {
         name: name.to_owned(),

@@ -21,6 +21,6 @@ pub(crate) use input::{Field, QuickForm};
 pub(crate) use ledger::Step;
 pub(crate) use made::Datum;
 pub(crate) use part_form::OWN;
-pub(crate) use save::{load, store_on_change};
+pub(crate) use save::{Loaded, load, store_on_change};
 pub(crate) use session::{Bench, Screen, Session};
 pub(crate) use shape_form::Shape;

@@ -1,6 +1,6 @@
 //! A part's form: from its record and back.
 
-use super::form::{CENTRE, FormProblem, PLACE, Reader, Texts, millimetres, short};
+use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts, millimetres, short};
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
 use trimwright::diary::{
@@ -77,7 +77,7 @@ fn part(
     reader: &mut Reader<'_>,
     before: &PartRecord,
     own: &[MaterialRecord],
-) -> Option<PartRecord> {
+) -> Result<PartRecord, Noted> {
     let texts = reader.texts;
     let solid = read_shape(reader, before.solid.as_ref());
     let mass_kg = optional(texts.has("mass"), || reader.zero_or_more("mass", HEAVIEST, GRAM));
@@ -87,7 +87,7 @@ fn part(
     let made_of = read_material(reader, before, own);
     let wall = optional(!is_weight && texts.has("wall"), || read_wall(reader, before));
     let coat = optional(!is_weight && texts.has("coat"), || read_coat(reader, before));
-    if let (Some(None), Some(material)) = (&mass_kg, &made_of)
+    if let (Ok(None), Ok(material)) = (&mass_kg, &made_of)
         && (is_weight || material.is_none())
     {
         let words =
@@ -95,7 +95,7 @@ fn part(
         reader.problem("mass", words);
     }
     let status = STATUSES.iter().find(|(_, key, _)| *key == texts.get("status"));
-    Some(PartRecord {
+    Ok(PartRecord {
         name: name_of(texts, "part"),
         group: texts.get("group").trim().to_owned(),
         solid: solid?,
@@ -116,24 +116,27 @@ pub(crate) fn name_of(texts: &Texts, word: &str) -> String {
 }
 
 /// Reads what is there: nothing if it is not, and a failure if it is there and wrong.
-fn optional<T>(there: bool, read: impl FnOnce() -> Option<T>) -> Option<Option<T>> {
-    if there { read().map(Some) } else { Some(None) }
+pub(super) fn optional<T>(
+    there: bool,
+    read: impl FnOnce() -> Result<T, Noted>,
+) -> Result<Option<T>, Noted> {
+    if there { read().map(Some) } else { Ok(None) }
 }
 
 fn read_material(
     reader: &mut Reader<'_>,
     before: &PartRecord,
     own: &[MaterialRecord],
-) -> Option<Option<MaterialRecord>> {
+) -> Result<Option<MaterialRecord>, Noted> {
     let chosen = reader.texts.get("material").to_owned();
     if chosen.is_empty() {
-        return Some(None);
+        return Ok(None);
     }
     if let Some(same) = before.material.as_ref().filter(|m| m.name == chosen) {
-        return Some(Some(same.clone()));
+        return Ok(Some(same.clone()));
     }
     if let Some(of_table) = material::named(&chosen) {
-        return Some(Some(MaterialRecord {
+        return Ok(Some(MaterialRecord {
             name: of_table.name.to_owned(),
             density_kg_m3: of_table.density,
             low_kg_m3: Some(of_table.low),
@@ -142,11 +145,11 @@ fn read_material(
         }));
     }
     if let Some(mine) = own.iter().find(|m| m.name == chosen) {
-        return Some(Some(mine.clone()));
+        return Ok(Some(mine.clone()));
     }
     let density_kg_m3 = reader.more_than_zero("density", DENSEST, 1.0)?;
     let name = reader.texts.get("own-name").trim();
-    Some(Some(MaterialRecord {
+    Ok(Some(MaterialRecord {
         name: if name.is_empty() { "my material" } else { name }.to_owned(),
         density_kg_m3,
         low_kg_m3: None,
@@ -155,23 +158,23 @@ fn read_material(
     }))
 }
 
-fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Option<WallRecord> {
+fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Result<WallRecord, Noted> {
     let thickness_m = reader.more_than_zero("wall", THICKEST, MILLIMETRE)?;
     let inside =
         if reader.texts.get("inside") == "dry" { InsideRecord::Dry } else { InsideRecord::Flooded };
     let extra = before.wall.as_ref().map(|w| w.extra.clone()).unwrap_or_default();
-    Some(WallRecord { thickness_m, inside, extra })
+    Ok(WallRecord { thickness_m, inside, extra })
 }
 
-fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Option<CoatRecord> {
+fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Result<CoatRecord, Noted> {
     let name = reader.texts.get("coat").to_owned();
     let same = before.coat.as_ref().filter(|c| c.name == name);
     let density = same.map(|c| c.density_kg_m3).or(material::named(&name).map(|m| m.density));
     let thickness_m = reader.more_than_zero("coat-thickness", THICKEST, MILLIMETRE);
     let given = reader.texts.has("coat-area");
     let area_m2 = optional(given, || reader.more_than_zero("coat-area", 1e6, SQUARE_CENTIMETRE));
-    Some(CoatRecord {
-        density_kg_m3: density?,
+    Ok(CoatRecord {
+        density_kg_m3: density.ok_or(Noted)?,
         thickness_m: thickness_m?,
         area_m2: area_m2?,
         extra: same.map(|c| c.extra.clone()).unwrap_or_default(),

@@ -1,9 +1,16 @@
-//! Loads once, before the first screen; the one effect that stores.
+//! Loads once, before the first screen; the one effect that stores. Large meshes are kept apart
+//! from the text.
 
 use super::session::Session;
+use crate::device::bulk;
 use crate::device::storage::{self, StorageProblem};
 use leptos::prelude::*;
-use trimwright::diary::{Diary, read, write};
+use leptos::task::spawn_local;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+use trimwright::diary::{
+    Diary, KeptMeshes, mesh_from_bytes, mesh_to_bytes, read, read_kept, write_kept,
+};
 
 /// Where everything is kept.
 const NAME: &str = "trimwright.diary";
@@ -19,21 +26,55 @@ pub(crate) struct KeptApart {
     pub(crate) text: String,
 }
 
-/// What was kept; a new diary when there was nothing.
-pub(crate) fn load() -> (Diary, Option<KeptApart>, Option<StorageProblem>) {
-    let aside = set_aside();
-    match storage::load(NAME) {
-        Err(problem) => (Diary::default(), None, Some(problem)),
-        Ok(None) => (Diary::default(), aside, None),
-        Ok(Some(text)) => match read(&text) {
-            Ok(diary) => (diary, aside, None),
-            Err(why) => {
-                // It is written aside before anything else is stored, so nothing overwrites it.
-                let problem = storage::save(ASIDE, &text).err();
-                let apart = KeptApart { why: why.to_string(), text };
-                (Diary::default(), Some(apart), problem)
-            }
-        },
+/// What was kept, and what is known of it.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Loaded {
+    /// The diary; a new one when there was nothing.
+    pub(crate) diary: Diary,
+    /// A text that could not be read.
+    pub(crate) kept_apart: Option<KeptApart>,
+    /// Why nothing is being kept, if so.
+    pub(crate) problem: Option<StorageProblem>,
+    /// The names of the meshes that are kept.
+    pub(crate) meshes: BTreeSet<String>,
+}
+
+/// Loads what was kept. The large meshes are asked for only when the text names one, so that the
+/// usual start waits for nothing.
+pub(crate) async fn load() -> Loaded {
+    let kept_apart = set_aside();
+    let text = match storage::load(NAME) {
+        Err(problem) => return Loaded { problem: Some(problem), ..Loaded::default() },
+        Ok(None) => return Loaded { kept_apart, ..Loaded::default() },
+        Ok(Some(text)) => text,
+    };
+    let (meshes, problem) =
+        if names_a_mesh(&text) { load_meshes().await } else { Default::default() };
+    match read_kept(&text, &meshes) {
+        Ok(diary) => Loaded { diary, kept_apart, problem, meshes: meshes.into_keys().collect() },
+        Err(why) => {
+            // It is written aside before anything else is stored, so nothing overwrites it.
+            let problem = storage::save(ASIDE, &text).err();
+            let kept_apart = Some(KeptApart { why: why.to_string(), text });
+            Loaded { kept_apart, problem, ..Loaded::default() }
+        }
+    }
+}
+
+/// True when a kept text may name a mesh that is kept apart.
+fn names_a_mesh(text: &str) -> bool {
+    text.contains("\"kept_mesh\"")
+}
+
+async fn load_meshes() -> (KeptMeshes, Option<StorageProblem>) {
+    match bulk::load_all().await {
+        Ok(all) => {
+            let mesh = |(name, bytes): (String, Vec<u8>)| {
+                Some((name, Arc::new(mesh_from_bytes(&bytes).ok()?)))
+            };
+            (all.into_iter().filter_map(mesh).collect(), None)
+        }
+        Err(problem) => (KeptMeshes::new(), Some(problem)),
     }
 }
 
@@ -43,18 +84,65 @@ fn set_aside() -> Option<KeptApart> {
     Some(KeptApart { why, text })
 }
 
-/// Stores the diary whenever it changes.
-pub(crate) fn store_on_change(session: Session) {
+/// Stores the diary whenever it changes: a new large mesh first, then the text that names it, so
+/// that no kept text ever names a mesh that is not there.
+pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
     // What could not be set aside must not be overwritten: then nothing is stored at all.
     let locked = session.kept_apart.with_untracked(Option::is_some)
         && session.storage_problem.with_untracked(Option::is_some);
+    let known = StoredValue::new(meshes);
+    let writing = StoredValue::new(false);
+    let again = RwSignal::new(0_u32);
+    forget_unused(session, known);
     Effect::new(move |before: Option<String>| {
-        let text = session.diary.with(write);
-        if locked || before.as_ref() == Some(&text) {
+        again.track();
+        let (text, meshes) = session.diary.with(write_kept);
+        if locked || before.as_ref() == Some(&text) || writing.get_value() {
+            return before.unwrap_or(text);
+        }
+        let new: KeptMeshes = known.with_value(|known| {
+            meshes.into_iter().filter(|(name, _)| !known.contains(name)).collect()
+        });
+        if new.is_empty() {
+            session.report_storage(storage::save(NAME, &text).err());
             return text;
         }
-        let problem = storage::save(NAME, &text).err();
-        session.report_storage(problem);
-        text
+        writing.set_value(true);
+        spawn_local(async move {
+            let mut problem = None;
+            for (name, mesh) in new {
+                match bulk::save(&name, &mesh_to_bytes(&mesh)).await {
+                    Ok(()) => {}
+                    Err(why) => problem = Some(why),
+                }
+                // Tried once: one that was refused is refused again, and the rest must be kept.
+                known.update_value(|known| {
+                    known.insert(name);
+                });
+            }
+            if problem.is_some() {
+                session.report_storage(problem);
+            }
+            writing.set_value(false);
+            again.update(|n| *n += 1);
+        });
+        before.unwrap_or_default()
+    });
+}
+
+/// Removes the meshes that no boat has any more, once, at the start: later they may be wanted back.
+fn forget_unused(session: Session, known: StoredValue<BTreeSet<String>>) {
+    let (_, used) = session.diary.with_untracked(write_kept);
+    let unused: Vec<String> = known.with_value(|known| {
+        known.iter().filter(|name| !used.contains_key(*name)).cloned().collect()
+    });
+    if unused.is_empty() {
+        return;
+    }
+    known.update_value(|known| known.retain(|name| used.contains_key(name)));
+    spawn_local(async move {
+        for name in unused {
+            bulk::remove(&name).await;
+        }
     });
 }

@@ -1,7 +1,8 @@
 //! The shape of a part or a tank: its sizes as typed, and the solid that they make.
 
-use super::form::{Key, PLACE, Reader, Texts, exact, millimetres};
+use super::form::{Key, Noted, PLACE, Reader, Texts, exact, millimetres};
 use super::made::Datum;
+use super::part_form::optional;
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
 use trimwright::unit::{MILLIMETRE, read_number};
 
@@ -139,12 +140,12 @@ fn table_of(stations: &[[f64; 2]]) -> String {
 pub(crate) fn read_shape(
     reader: &mut Reader<'_>,
     before: Option<&SolidRecord>,
-) -> Option<Option<SolidRecord>> {
+) -> Result<Option<SolidRecord>, Noted> {
     let shape = Shape::of(reader.texts);
     if shape == Shape::Weight {
-        return Some(None);
+        return Ok(None);
     }
-    let sizes: Vec<Option<f64>> = shape
+    let sizes: Vec<Result<f64, Noted>> = shape
         .sizes()
         .iter()
         .map(|(key, _)| match *key {
@@ -153,9 +154,9 @@ pub(crate) fn read_shape(
             key => reader.size(key),
         })
         .collect();
-    let table = (shape == Shape::Turned).then(|| read_table(reader));
+    let table = optional(shape == Shape::Turned, || read_table(reader));
     let at = reader.place(&PLACE);
-    let sizes: Vec<f64> = sizes.into_iter().collect::<Option<_>>()?;
+    let sizes: Vec<f64> = sizes.into_iter().collect::<Result<_, _>>()?;
     let at = at?;
     let solid = match (shape, sizes.as_slice()) {
         (Shape::Box, &[l, w, h]) => {
@@ -174,7 +175,7 @@ pub(crate) fn read_shape(
         (Shape::Domed, &[length_m, diameter_m, dome_m]) => {
             if 2.0 * dome_m > length_m {
                 reader.problem("dome", "two domes are longer than the whole");
-                return None;
+                return Err(Noted);
             }
             let extra = extra_of(before);
             SolidRecord::DomedCylinder { length_m, diameter_m, dome_m, centre_m: at, extra }
@@ -182,7 +183,7 @@ pub(crate) fn read_shape(
         (Shape::Cone, &[length_m, diameter_fore_m, diameter_aft_m]) => {
             if diameter_fore_m.max(diameter_aft_m) <= 0.0 {
                 reader.problem("diameter-aft", "one of the two ends must be more than zero");
-                return None;
+                return Err(Noted);
             }
             let (centre_m, extra) = (at, extra_of(before));
             SolidRecord::Frustum { length_m, diameter_aft_m, diameter_fore_m, centre_m, extra }
@@ -190,21 +191,22 @@ pub(crate) fn read_shape(
         (Shape::Sphere, &[diameter_m]) => {
             SolidRecord::Sphere { diameter_m, centre_m: at, extra: extra_of(before) }
         }
-        (Shape::Turned, _) => {
-            SolidRecord::Revolved { stations_m: table??, origin_m: at, extra: extra_of(before) }
-        }
-        (Shape::Mesh, _) => match before {
-            Some(mesh @ (SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. })) => {
-                mesh.clone().placed(at)
-            }
-            _ => {
-                reader.problem("shape", "choose a mesh file first");
-                return None;
-            }
+        (Shape::Turned, _) => SolidRecord::Revolved {
+            stations_m: table?.ok_or(Noted)?,
+            origin_m: at,
+            extra: extra_of(before),
         },
-        _ => return None,
+        (Shape::Mesh, _) => {
+            let Some(mesh @ (SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. })) = before
+            else {
+                reader.problem("shape", "choose a mesh file first");
+                return Err(Noted);
+            };
+            mesh.clone().placed(at)
+        }
+        _ => return Err(Noted),
     };
-    Some(Some(solid))
+    Ok(Some(solid))
 }
 
 /// What this version does not know of a solid: kept only while the shape stays the same kind.
@@ -213,7 +215,7 @@ fn extra_of(before: Option<&SolidRecord>) -> serde_json::Map<String, serde_json:
 }
 
 /// A table of a turned body: a line for each station, place and diameter in millimetres.
-fn read_table(reader: &mut Reader<'_>) -> Option<Vec<[f64; 2]>> {
+fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
     let mut stations: Vec<[f64; 2]> = Vec::new();
     for (k, line) in reader.texts.get("table").lines().enumerate() {
         if line.trim().is_empty() {
@@ -223,7 +225,7 @@ fn read_table(reader: &mut Reader<'_>) -> Option<Vec<[f64; 2]>> {
             Ok(station) => stations.push(station),
             Err(why) => {
                 reader.problem("table", format!("line {}: {why}", k + 1));
-                return None;
+                return Err(Noted);
             }
         }
     }
@@ -234,10 +236,10 @@ fn read_table(reader: &mut Reader<'_>) -> Option<Vec<[f64; 2]>> {
         (0 | 1, ..) => "give at least two lines: place and diameter".to_owned(),
         (_, Some(k), _) => format!("line {}: places must go forward", k + 2),
         (_, _, Some(k)) => format!("line {}: only the two ends may come to a point", k + 1),
-        _ => return Some(stations),
+        _ => return Ok(stations),
     };
     reader.problem("table", wrong);
-    None
+    Err(Noted)
 }
 
 fn read_station(line: &str) -> Result<[f64; 2], String> {

@@ -1,8 +1,8 @@
 //! The forms of a tank, a mark and a place for weight: from their records and back.
 
-use super::form::{FLOOD, FormProblem, PLACE, Reader, Texts, VENT, short};
+use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT, short};
 use super::made::Datum;
-use super::part_form::name_of;
+use super::part_form::{name_of, optional};
 use super::shape_form::{read_shape, write_shape};
 use trimwright::diary::{
     BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankRecord,
@@ -13,7 +13,7 @@ use trimwright::unit::GRAM;
 /// Per cent.
 const PERCENT: f64 = 0.01;
 /// The most bulkheads one way that are offered.
-const MOST_BULKHEADS: f64 = 6.0;
+const MOST_BULKHEADS: u32 = 6;
 /// The heaviest empty tank that is taken, grams.
 const HEAVIEST: f64 = 50_000.0;
 
@@ -56,42 +56,36 @@ pub(crate) fn read_tank(
     reader.finish(tank)
 }
 
-fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Option<TankRecord> {
+fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankRecord, Noted> {
     let texts = reader.texts;
     let cavity = read_shape(reader, before.map(|t| &t.cavity));
     let mass_kg =
-        if texts.has("mass") { reader.zero_or_more("mass", HEAVIEST, GRAM) } else { Some(0.0) };
+        if texts.has("mass") { reader.zero_or_more("mass", HEAVIEST, GRAM) } else { Ok(0.0) };
     let vent_m = reader.optional_place(&VENT);
     let flood_m = reader.optional_place(&FLOOD);
-    let mut share = |key| {
-        if texts.has(key) { reader.zero_or_more(key, 100.0, PERCENT).map(Some) } else { Some(None) }
-    };
+    let mut share = |key| optional(texts.has(key), || reader.zero_or_more(key, 100.0, PERCENT));
     let (least_fill, most_fill) = (share("least"), share("most"));
-    if let (Some(Some(least)), Some(Some(most))) = (least_fill, most_fill)
+    if let (Ok(Some(least)), Ok(Some(most))) = (least_fill, most_fill)
         && least >= most
     {
         reader.problem("most", "it must be more than the least");
     }
     let counts = WAYS.map(|(_, key)| {
-        let given = texts.has(key);
-        if given {
-            reader.zero_or_more(key, MOST_BULKHEADS, 1.0).map(f64::round)
-        } else {
-            Some(0.0)
-        }
+        optional(texts.has(key), || reader.zero_or_more(key, f64::from(MOST_BULKHEADS), 1.0))
+            .map(|n| n.map_or(0.0, f64::round))
     });
     let Some(cavity) = cavity? else {
         reader.problem("shape", "choose the tank's shape");
-        return None;
+        return Err(Noted);
     };
     // An empty tank's weight is in its middle: thin walls all round.
-    let mesh = cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok())?;
+    let mesh = cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok()).ok_or(Noted)?;
     let middle = mesh.centroid();
     let mut bulkheads = Vec::new();
     for ((way, _), n) in WAYS.into_iter().zip(counts) {
         bulkheads.extend(spaced(way, n?, mesh.bounds(), before));
     }
-    Some(TankRecord {
+    Ok(TankRecord {
         name: name_of(texts, "tank"),
         cavity,
         fill: before.map_or(0.0, |t| t.fill),
@@ -129,9 +123,9 @@ fn spaced(
     if (known.len() as f64 - n).abs() < 0.5 {
         return known;
     }
-    let at = |k: usize| low + (high - low) * (k as f64 + 1.0) / (n + 1.0);
-    (0..)
-        .take_while(|k| (*k as f64) < n)
+    let at = |k: u32| low + (high - low) * (f64::from(k) + 1.0) / (n + 1.0);
+    (0..MOST_BULKHEADS)
+        .take_while(|k| f64::from(*k) < n)
         .map(|k| BulkheadRecord { way, at_m: at(k), extra: serde_json::Map::new() })
         .collect()
 }

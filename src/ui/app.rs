@@ -5,18 +5,20 @@ use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
-use crate::state::{Screen, Session, store_on_change};
+use crate::state::{Loaded, Screen, Session, store_on_change};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 
 /// The whole app.
 #[component]
 pub(crate) fn App(
-    /// What was kept, and what can be done.
-    session: Session,
+    /// What was kept.
+    loaded: Loaded,
 ) -> impl IntoView {
+    let Loaded { diary, kept_apart, problem, meshes } = loaded;
+    let session = Session::new(diary, kept_apart, problem);
     provide_context(session);
-    store_on_change(session);
+    store_on_change(session, meshes);
     let theme = memo(move || session.diary.with(|d| d.settings.theme.clone()));
     Effect::new(move |_| theme.with(|t| show_theme(t)));
     let update = AppUpdate::start();

@@ -173,7 +173,7 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
     ];
     match of.outlook.tank.neutral_share() {
         Some(share) => {
-            facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))))
+            facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))));
         }
         None if of.outlook.tank.has > 0.0 => facts.push(fact("Neutral", "at no fill of its tanks")),
         None => {}

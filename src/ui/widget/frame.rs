@@ -2,6 +2,7 @@
 
 use super::scene::Scene;
 use nalgebra::Vector3;
+use trimwright::frame::Pose;
 use trimwright::geometry::Bounds;
 
 /// The page of the drawing, in its own units (pixels at a width of 390).
@@ -93,6 +94,8 @@ pub(crate) struct Frame {
     pub(crate) bounds: Bounds,
     /// Angles are drawn three times as large.
     pub(crate) larger: bool,
+    /// How the boat lies.
+    pub(crate) pose: Pose,
     turns: [Turn; 3],
     /// Up in the side view, body axes.
     up: Vector3<f64>,
@@ -120,6 +123,7 @@ impl Frame {
             gap: left + size.x * scale + gap / 2.0,
             bounds,
             larger: false,
+            pose: scene.pose,
             turns: [Turn::default(); 3],
             up: Vector3::new(0.0, far_over.sin(), far_over.cos()),
         };
@@ -245,7 +249,6 @@ fn turned([x, y]: [f64; 2], angle: f64) -> [f64; 2] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use trimwright::frame::Pose;
 
     fn bounds() -> Bounds {
         Bounds { low: Vector3::new(-0.46, -0.08, 0.0), high: Vector3::new(0.46, 0.08, 0.208) }

@@ -5,7 +5,7 @@
 
 use super::frame::{Frame, HEIGHT, SURFACE, View, Views, WIDTH, seen};
 use super::scene::{Drag, Drawn, Look, Picked, Scene};
-use super::shape::{Outlines, Shape, depth_in};
+use super::shape::{Outlines, Shape};
 use super::signs::{aim, is_seen, letters, load_markup, mark_markup, path, sign_markup, signs};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
@@ -76,7 +76,6 @@ impl Page {
     pub(super) fn solids(self, view: View) -> String {
         let frame = self.frame();
         let shapes = self.shapes(view, &frame);
-        let pose = self.scene.get().pose;
         let mut markup = String::new();
         self.parts.with(|all| {
             for shape in shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_))) {
@@ -93,7 +92,11 @@ impl Page {
                     d.to_string()
                 } else {
                     let middle = seen(frame.axes(view), mesh.bounds().centre().into());
-                    shape.below(middle, depth_in(mesh, tank.fill, &pose), frame.level(view))
+                    let depth = self.outlines.try_update_value(|kept| {
+                        let outlines = kept.get_mut(view as usize);
+                        outlines.map(|o| o.depth(mesh, tank.fill, frame.pose))
+                    });
+                    shape.below(middle, depth.flatten().unwrap_or(0.0), frame.level(view))
                 };
                 markup.push_str(&path("in-tank", 0.0, &wet));
             }

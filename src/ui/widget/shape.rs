@@ -144,7 +144,7 @@ impl Shape {
 }
 
 /// How high the water in a tank stands over the middle of its space, metres along the vertical.
-pub(crate) fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
+fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
     let level = level_of_volume(mesh, pose.up(), fill.clamp(0.0, 1.0) * mesh.volume());
     -level.height - pose.up().dot(&mesh.bounds().centre())
 }
@@ -154,9 +154,28 @@ pub(crate) fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
 pub(crate) struct Outlines {
     axes: Axes,
     known: Vec<(Arc<Mesh>, Arc<Outline>)>,
+    levels: Vec<(Arc<Mesh>, f64, Pose, f64)>,
 }
 
 impl Outlines {
+    /// How high the water in a tank stands over the middle of its space, metres along the
+    /// vertical. Found once for each fill and pose.
+    pub(crate) fn depth(&mut self, mesh: &Arc<Mesh>, fill: f64, pose: Pose) -> f64 {
+        let same = |(m, f, p, _): &&(Arc<Mesh>, f64, Pose, f64)| {
+            (Arc::ptr_eq(m, mesh) || m == mesh) && f.to_bits() == fill.to_bits() && *p == pose
+        };
+        if let Some((.., depth)) = self.levels.iter().find(same) {
+            return *depth;
+        }
+        // More than a boat has tanks: the others are of poses gone by.
+        if self.levels.len() > 16 {
+            self.levels.clear();
+        }
+        let depth = depth_in(mesh, fill, &pose);
+        self.levels.push((Arc::clone(mesh), fill, pose, depth));
+        depth
+    }
+
     /// The shapes of everything drawn, the largest first, so that small ones are not hidden. An
     /// outline is calculated once for each mesh.
     pub(crate) fn shapes(&mut self, drawn: &[Drawn], axes: Axes) -> Vec<Shape> {

@@ -105,7 +105,6 @@ const TURNS: [(Axis, &str, &str); 3] = [
 
 /// The mesh as it was read: its unit, its attitude, what it is to be.
 #[component]
-#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 fn Preview(
     /// What was read.
     read: MeshRead,
@@ -157,7 +156,7 @@ fn Preview(
         spawn_local(async move {
             // The words show before the work begins.
             clock::next_turn().await;
-            session.use_mesh(read, factor, kind, &wall);
+            session.use_mesh(&read, factor, kind, &wall);
         });
     };
     view! {
