@@ -1,26 +1,51 @@
-//! Boats to begin with.
+//! Boats to begin with: complete, stable, of different kinds, each a file of the program's own.
 
 use super::boat_record::BoatRecord;
-use super::file::DiaryError;
+use super::file::{DiaryError, read};
 
 /// A boat that comes with the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Template {
-    /// Its name.
+    /// Its name, that of a water bird.
     pub name: &'static str,
     /// The kind of boat, in one line.
     pub about: &'static str,
+    /// Its file.
+    text: &'static str,
 }
 
-/// stub
-pub const TEMPLATES: [Template; 0] = [];
+/// The boats that come with the app. Each floats level at its marks in fresh water of 20 °C and
+/// dives upright; `tests/data/template` has what an independent program says of them.
+pub const TEMPLATES: [Template; 3] = [
+    Template {
+        name: "Heron",
+        about: "1.4 m, long and thin: a flooded hull around one dry cylinder",
+        text: include_str!("template/heron.json"),
+    },
+    Template {
+        name: "Eider",
+        about: "0.6 m, short and fat: a dry hull between two saddle tanks",
+        text: include_str!("template/eider.json"),
+    },
+    Template {
+        name: "Smew",
+        about: "0.4 m, small and wet throughout: foam carries it",
+        text: include_str!("template/smew.json"),
+    },
+];
 
 impl Template {
-    /// The boat.
+    /// The boat, as the ledger has it.
     ///
     /// # Errors
-    /// stub
+    /// [`DiaryError`] when the file that was built in is damaged.
     pub fn boat_record(&self) -> Result<BoatRecord, DiaryError> {
-        Err(DiaryError::Foreign)
+        let first = read(self.text)?.boats.into_iter().next();
+        first.ok_or_else(|| DiaryError::Wrong("there is no boat in it".to_owned()))
+    }
+
+    /// The file, in which the boat stands alone.
+    pub fn text(&self) -> &'static str {
+        self.text
     }
 }
