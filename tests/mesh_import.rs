@@ -126,7 +126,8 @@ fn the_inertia_of_a_box_is_its_closed_form() {
 fn box_mesh(size: [f64; 3]) -> Mesh {
     use trimwright::frame::Position;
     use trimwright::geometry::{Fineness, Solid};
-    Solid::Box { size, centre: Position::ORIGIN }.mesh(Fineness::WORK).expect("a box")
+    let made = Solid::Box { size, centre: Position::ORIGIN }.mesh(Fineness::WORK);
+    made.expect("a box").as_ref().clone()
 }
 
 #[test]
