@@ -147,6 +147,11 @@ impl Form {
         Self { of, texts, problems: Vec::new(), touched: BTreeSet::new(), asked: false, opened: 0 }
     }
 
+    /// True when it was typed into, or is of something that is not in the ledger yet.
+    pub(crate) fn is_changed(&self) -> bool {
+        self.of.line().is_none() || !self.touched.is_empty()
+    }
+
     /// What is wrong with a field, once its user is done with it: an empty field is no mistake
     /// before the form is finished.
     pub(crate) fn problem(&self, key: Key) -> Option<&str> {

@@ -3,7 +3,7 @@
 use super::form::{Editing, Form, FormProblem, Key, Texts};
 use super::history::History;
 use super::line::{self, Ground};
-use super::session::{Session, new_id};
+use super::session::{Bench, Session, new_id};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
@@ -23,6 +23,7 @@ impl Session {
     /// Takes a new boat in hand, without parts, and opens the form of its first figures.
     pub(crate) fn open_new_boat(self) {
         let texts = Texts::default().with("name", "");
+        self.bench.set(Bench::Parts);
         self.form.set(Some(Form::new(Editing::Boat(None), texts)));
     }
 
@@ -67,7 +68,10 @@ impl Session {
                 form.asked = true;
             }
         });
-        self.take_form(None);
+        // A line that was only looked at stays as it is, to the last digit.
+        if self.form.with_untracked(|f| f.as_ref().is_some_and(Form::is_changed)) {
+            self.take_form(None);
+        }
         let good = self.form.with_untracked(|f| f.as_ref().is_none_or(|f| f.problems.is_empty()));
         if good {
             self.leave_form();

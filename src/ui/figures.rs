@@ -204,8 +204,12 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
 /// How sure it is: the range of the densities, what the foam does.
 pub(crate) fn sure(of: &Whole<'_>) -> Vec<Fact> {
     let spread = of.hand.parts.mass_spread();
-    let mut facts =
-        vec![fact("Mass, because densities vary", format!("±{THIN}{}", text::whole_grams(spread)))];
+    let mass = if spread < 0.5 * GRAM {
+        "every part is weighed".to_owned()
+    } else {
+        format!("±{THIN}{}", text::whole_grams(spread))
+    };
+    let mut facts = vec![fact("Mass, because densities vary", mass)];
     let worst = of.hand.parts.iter().max_by(|a, b| a.1.mass_spread.total_cmp(&b.1.mass_spread));
     if let Some((_, made)) = worst.filter(|(_, made)| made.mass_spread > GRAM) {
         facts.push(fact("Weigh first", made.part.name.clone()));

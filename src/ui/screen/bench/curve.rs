@@ -16,7 +16,7 @@ const POINTS: u32 = 19;
 const WIDTH: f64 = 360.0;
 const HEIGHT: f64 = 130.0;
 /// Room for the figures at the left and below.
-const LEFT: f64 = 44.0;
+const LEFT: f64 = 58.0;
 const BELOW: f64 = 20.0;
 
 /// The curve, with a table behind it.
