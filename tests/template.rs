@@ -91,6 +91,7 @@ impl Case {
 }
 
 /// Runs a check on every template, in fine facets and in those of the app.
+#[expect(clippy::print_stdout, reason = "tells which boat a failure is about")]
 fn each(check: impl Fn(&Case, Fineness)) {
     for template in &TEMPLATES {
         let case = Case::of(template);
