@@ -38,12 +38,12 @@ pub enum Misplaced {
         /// By how much, metres.
         by: f64,
     },
-    /// A tank that holds more than the part it lies in.
-    #[error("it holds {tank} m3, the part around it has only {part} m3")]
+    /// A tank that holds more than any part it could lie in.
+    #[error("it holds {tank} m3, the largest part has only {part} m3")]
     LargerThanItsPart {
         /// The tank's capacity, m³.
         tank: f64,
-        /// The part's volume, m³.
+        /// The largest part's volume, m³.
         part: f64,
     },
 }
@@ -86,16 +86,14 @@ pub fn check_tank<'a>(
         return check_gap(own, all, gap(all));
     }
     let outside = |part: &Mesh| excess(own, part.bounds());
-    let nearest = parts.min_by(|a, b| outside(a).1.total_cmp(&outside(b).1));
-    let Some(part) = nearest else { return Ok(()) };
-    let (direction, by) = outside(part);
-    if by > WALL_GAP {
-        return Err(Misplaced::SticksOut { direction, by });
+    // A flooded skin surrounds a tank without holding it: its wall alone has too little volume.
+    let large = parts.clone().filter(|part| part.volume() >= cavity.volume());
+    if let Some((direction, by)) = large.map(outside).min_by(|a, b| a.1.total_cmp(&b.1)) {
+        let fits = by <= WALL_GAP;
+        return if fits { Ok(()) } else { Err(Misplaced::SticksOut { direction, by }) };
     }
-    if cavity.volume() > part.volume() {
-        return Err(Misplaced::LargerThanItsPart { tank: cavity.volume(), part: part.volume() });
-    }
-    Ok(())
+    let largest = parts.map(Mesh::volume).fold(0.0, f64::max);
+    Err(Misplaced::LargerThanItsPart { tank: cavity.volume(), part: largest })
 }
 
 /// Checks a mark against the box around the hull.

@@ -1,21 +1,19 @@
 //! Lines of the ledger: what a form writes into a boat, and what can be done to a line. Pure; the
 //! session calls it.
 
+use super::check::{check_cavity, check_made, check_on_hull};
 use super::form::{Editing, Form, FormProblem, PLACE, Reader, Texts, millimetres};
 use super::ledger::Step;
-use super::made::{Datum, MadeParts, MakeError};
+use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
 use super::tank_form;
-use trimwright::boat::{Boat, EntryError, Misplaced, check_mark, check_part, check_tank};
+use trimwright::boat::Boat;
 use trimwright::diary::{
     BoatRecord, DatumRecord, MarkRecord, MaterialRecord, MediumRecord, MeshRecord, PartRecord,
     PlaceRecord, SolidRecord,
 };
-use trimwright::frame::Position;
-use trimwright::geometry::{Fineness, Mesh, SolidError};
 use trimwright::material;
-use trimwright::unit::MILLIMETRE;
 
 /// What a form is read against.
 pub(crate) struct Ground<'a> {
@@ -130,112 +128,6 @@ fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
     }
     lines.push(what);
     lines.len() - 1
-}
-
-/// Makes the part and looks whether it can be where it was put; names the field that is wrong.
-fn check_made(
-    part: &PartRecord,
-    line: Option<usize>,
-    ground: &Ground<'_>,
-) -> Result<(), FormProblem> {
-    let made = ground.parts.make(part).map_err(|problem| {
-        let problem = match problem {
-            MakeError::Mesh(problem) => return ("shape", problem.to_string()),
-            MakeError::Entry(problem) => problem,
-        };
-        let key = match &problem {
-            EntryError::Mass(_) | EntryError::NoMass => "mass",
-            EntryError::Wall(_) => "wall",
-            EntryError::CoatArea { .. } => "coat-area",
-            EntryError::CoatThickness(_) => "coat-thickness",
-            EntryError::Density(_) => "density",
-            EntryError::Solid(SolidError::DomesTooLong { .. }) => "dome",
-            EntryError::Solid(SolidError::BadTable { .. }) => "table",
-            _ => "shape",
-        };
-        (key, in_words(&problem))
-    })?;
-    check_part(&made.part, ground.parts.bounds_without(line)).map_err(misplaced)
-}
-
-/// Errors of the core, in the units of the screen.
-fn in_words(problem: &EntryError) -> String {
-    match problem {
-        EntryError::CoatArea { given, whole } => {
-            let square_centimetres = |area: f64| (area * 1e4).round();
-            let (given, whole) = (square_centimetres(*given), square_centimetres(*whole));
-            format!("{given} cm² is more than the part's surface of {whole} cm²")
-        }
-        other => other.to_string(),
-    }
-}
-
-/// Which field says that something is in the wrong place, and in what words.
-fn misplaced(problem: Misplaced) -> FormProblem {
-    use trimwright::boat::Direction as D;
-    let mm = |metres: f64| format!("{:.0} mm", metres / MILLIMETRE);
-    let key = |direction: D| match direction {
-        D::Forward | D::Aft => "x",
-        D::Port | D::Starboard => "y",
-        D::Above | D::Below => "z",
-    };
-    let beyond = |direction: D| match direction {
-        D::Forward => "ahead of",
-        D::Aft => "behind",
-        D::Port => "to port of",
-        D::Starboard => "to starboard of",
-        D::Above => "above",
-        D::Below => "below",
-    };
-    match problem {
-        Misplaced::Away { direction, by } => {
-            (key(direction), format!("that is {} {} the boat", mm(by), beyond(direction)))
-        }
-        Misplaced::SticksOut { direction, by } => {
-            let words = format!("it sticks out {} {} every part", mm(by), beyond(direction));
-            (key(direction), words)
-        }
-        Misplaced::LargerThanItsPart { tank, part } => {
-            let ml = |volume: f64| (volume * 1e6).round();
-            let (tank, part) = (ml(tank), ml(part));
-            ("shape", format!("it holds {tank} ml, the part around it only {part} ml"))
-        }
-        other => ("shape", other.to_string()),
-    }
-}
-
-fn check_cavity(
-    tank: &trimwright::diary::TankRecord,
-    ground: &Ground<'_>,
-) -> Result<(), FormProblem> {
-    let shape = |problem: String| ("shape", problem);
-    let read = tank.tank().map_err(|e| shape(e.to_string()))?;
-    let cavity = read.cavity.mesh(Fineness::WORK).map_err(|e| shape(e.to_string()))?;
-    let aboard = ground.parts.iter().filter(|(_, made)| made.part.status.is_aboard());
-    // A flooded skin holds what its outer shape holds.
-    let parts: Vec<&Mesh> = aboard.filter_map(|(_, made)| made.outer.as_deref()).collect();
-    check_tank(&read, &cavity, parts.iter().copied()).map_err(misplaced)?;
-    read.compartments(&cavity).map(drop).map_err(|problem| {
-        use trimwright::boat::{TankError as E, Way};
-        let key = match &problem {
-            E::Range { .. } => "most",
-            E::BulkheadOutside { way: Way::Transverse, .. } => "transverse",
-            E::OpeningOutside { opening, .. } | E::OpeningNowhere { opening }
-                if *opening != "vent" =>
-            {
-                "flood-z"
-            }
-            E::OpeningOutside { .. } | E::OpeningNowhere { .. } | E::VentTooLow { .. } => "vent-z",
-            _ => "lengthwise",
-        };
-        (key, problem.to_string())
-    })
-}
-
-fn check_on_hull(mark: &MarkRecord, ground: &Ground<'_>) -> Result<(), FormProblem> {
-    let [x, y, z] = mark.at_m;
-    let Some(hull) = ground.parts.bounds_without(None) else { return Ok(()) };
-    check_mark(Position::new(x, y, z), hull).map_err(misplaced)
 }
 
 fn named_length(texts: &Texts) -> Result<(String, f64), Vec<FormProblem>> {

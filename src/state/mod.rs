@@ -1,5 +1,6 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
+mod check;
 mod derived;
 mod form;
 mod history;

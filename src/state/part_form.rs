@@ -246,6 +246,8 @@ mod tests {
         let texts = bar().with("material", "lead").with("x", "120").with("x-side", "aft");
         let texts = texts.with("y", "15").with("y-side", "starboard").with("z", "30");
         let solid = read(&texts).expect("good").solid.expect("a bar");
-        assert_eq!(solid.at(), [-0.12, -0.015, 0.03], "aft and to starboard");
+        for (got, expected) in solid.at().into_iter().zip([-0.12, -0.015, 0.03]) {
+            assert!((got - expected).abs() < 1e-12, "aft and to starboard: {:?}", solid.at());
+        }
     }
 }
