@@ -12,8 +12,9 @@ use nalgebra::{Unit, Vector3};
 use serde_json::Value;
 use std::path::Path;
 use stl_io::{Normal, Triangle, Vertex};
-use trimwright::ballast::{Remedy, Target, advise};
+use trimwright::ballast::{Remedy, Target, advise, outlook};
 use trimwright::boat::{Boat, Mark, Medium, Place};
+use trimwright::diary::TEMPLATES;
 use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel, Tolerance, release, settle_from};
 use trimwright::frame::Position;
@@ -67,6 +68,18 @@ fn equilibrium_18_parts(bencher: Bencher<'_, '_>) {
     let start = before.afloat().expect("it floats").pose;
     let changed = model.with_weight(0.02, Position::new(0.1, 0.01, 0.0)).expect("a boat");
     bencher.bench(|| settle_from(black_box(&changed), basin, start, &Tolerance::FINE));
+}
+
+/// What the bench shows of a template of 18 parts, from the pose of a boat a little different.
+#[divan::bench]
+fn outlook_18_parts(bencher: Bencher<'_, '_>) {
+    let heron = TEMPLATES.first().expect("it is there").boat_record().expect("a good file");
+    let boat = heron.boat().expect("a good boat");
+    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+    let basin = Basin::deep(998.2);
+    let near = outlook(&model, basin, None, &boat.marks).expect("good water").afloat.pose;
+    let changed = model.with_weight(0.02, Position::new(0.1, 0.0, 0.0)).expect("a boat");
+    bencher.bench(|| outlook(black_box(&changed), basin, Some(near), &boat.marks));
 }
 
 /// Two marks and a list to the errors of mass and balance.

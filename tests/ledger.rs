@@ -203,6 +203,23 @@ fn a_tank_that_is_too_small_is_told_by_how_much() {
     assert!(ahead.under.full_residual < -3.0, "light by {}", ahead.under.full_residual);
 }
 
+/// Closed form: GM = KB + B²/12d − KG of a box ship; with its weight on deck it is negative, and the
+/// boat lolls, where its GM is positive again.
+#[test]
+fn a_top_heavy_boat_is_told_by_its_gm_held_upright() {
+    let (mut boat, _) = barge(0.018, None);
+    boat.parts[0].centre = Position::new(0.0, 0.0, 0.16);
+    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good barge");
+    let ahead = outlook(&model, Basin::deep(WATER), None, &boat.marks).expect("good water");
+    let draught = 24.0 / WATER / 0.2;
+    let gm = draught / 2.0 + 0.2 * 0.2 / 12.0 / draught - 0.16;
+    assert_close(ahead.upright_gm, gm, 1e-7, "GM held upright");
+    assert!(gm < -0.03, "it is top-heavy: {gm}");
+    let lies = ahead.afloat.outcome.afloat().expect("it floats");
+    assert!(lies.pose.heel().abs() > 0.3, "it lolls: {}", lies.pose.heel());
+    assert!(lies.stiffness.across > 0.0, "and is stable there: {}", lies.stiffness.across);
+}
+
 /// Closed form: a free-flooding tube of wall t displaces π (R² − r²) L whatever its attitude, and
 /// weighs its density times that; so a tube of 900 kg/m³ floats with a tenth of its wall dry.
 #[test]

@@ -3,7 +3,7 @@
 use super::forecast::{Forecast, forecast};
 use super::target::Target;
 use crate::boat::Mark;
-use crate::float::{Basin, BoatError, FloatModel, Submerged, Tolerance, hang};
+use crate::float::{Basin, BoatError, FloatModel, Submerged, Tolerance, hang, upright_stiffness};
 use crate::frame::Pose;
 use crate::reading::Condition;
 
@@ -53,11 +53,17 @@ pub struct UnderOutlook {
     pub full_residual: f64,
 }
 
+/// Heel below which a boat is upright, radians: half a degree.
+const UPRIGHT: f64 = 0.5 * std::f64::consts::PI / 180.0;
+
 /// What the boat will do.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
     /// Afloat with the tanks blown.
     pub afloat: Forecast,
+    /// GM across with the boat held upright, metres: what tells a boat that is top-heavy from one
+    /// that only leans.
+    pub upright_gm: f64,
     /// What the tanks must and can take.
     pub tank: TankNeed,
     /// Under water.
@@ -77,6 +83,12 @@ pub fn outlook(
     let blown = model.flooded(0.0, basin.density)?;
     let full = model.flooded(1.0, basin.density)?;
     let afloat = forecast(&blown, basin, Condition::Afloat, near, marks)?;
+    // A boat that lies upright is not held to find that out.
+    let upright_gm = if afloat.pose.heel().abs() < UPRIGHT {
+        afloat.stiffness.across
+    } else {
+        upright_stiffness(&blown, basin, None, &Tolerance::FINE)?.0.across
+    };
     let tank = TankNeed {
         from_waterline: Target::at_the_marks(marks)
             .and_then(|t| t.pose())
@@ -92,5 +104,5 @@ pub fn outlook(
         blown_residual: blown.residual_mass(basin.density),
         full_residual: full.residual_mass(basin.density),
     };
-    Ok(Outlook { afloat, tank, under })
+    Ok(Outlook { afloat, upright_gm, tank, under })
 }

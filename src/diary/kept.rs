@@ -1,7 +1,7 @@
 //! What the phone keeps: the diary's text, with its large meshes apart, each under a name made
 //! of its contents. A mesh is written once; the text, with every key that is typed.
 
-use super::file::{DiaryError, read};
+use super::file::{DiaryError, read, write};
 use super::mesh_record::MeshRecord;
 use super::record::Diary;
 use super::solid::SolidRecord;
@@ -30,8 +30,7 @@ pub fn write_kept(diary: &Diary) -> (String, KeptMeshes) {
             *solid = SolidRecord::KeptMesh { name, at_m: *at_m, extra: std::mem::take(extra) };
         }
     }
-    // As in `file::write`: records hold nothing that cannot be written.
-    (serde_json::to_string(&light).unwrap_or_default(), meshes)
+    (write(&light), meshes)
 }
 
 /// Reads a kept text, with its meshes put back. One that is not there leaves its part without a

@@ -53,16 +53,16 @@ pub(crate) struct Brief {
 impl Brief {
     /// Of a boat that can be calculated; `spread` is the standard deviation of its mass, kg.
     pub(crate) fn of(outlook: &Outlook, spread: f64) -> Self {
-        let gm = outlook.afloat.stiffness.across;
+        let gm = outlook.upright_gm;
         let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
         let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
-        let (sign, class) = match gm {
-            gm if gm <= 0.0 => ("✕ ", "after bad"),
-            gm if gm < LITTLE_GM => ("! ", "after warn"),
-            _ => ("✓ ", "after ok"),
+        let (sign, class, doubt) = match gm {
+            gm if gm <= 0.0 => ("✕ ", "after bad", ": top-heavy, lower weight"),
+            gm if gm < LITTLE_GM => ("! ", "after warn", ": little"),
+            _ => ("✓ ", "after ok", ""),
         };
-        let figures =
-            format!("{sign}GM {}, weighs {}", fine_millimetres(gm), spread_of(mass, spread));
+        let weighs = spread_of(mass, spread);
+        let figures = format!("{sign}GM {}{doubt}. Weighs {weighs}", fine_millimetres(gm));
         let (tank, tank_class) = tank_line(&outlook.tank);
         Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
     }

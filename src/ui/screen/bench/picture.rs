@@ -25,7 +25,7 @@ pub(crate) fn Picture() -> impl IntoView {
     );
     let there = memo(move || hand.with(Option::is_some));
     view! {
-        {move || match hand.get_untracked().filter(|_| there.get()) {
+        {move || match there.get().then(|| hand.get_untracked()).flatten() {
             None => {
                 view! {
                     <p class="quiet empty-drawing" data-testid="no-drawing">
