@@ -167,10 +167,15 @@ fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
 pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
     let under = &of.outlook.under;
     let pose = under.hangs.pose;
-    let mut facts = vec![
-        fact("Tanks blown", residual(under.blown_residual)),
-        fact("Tanks full", residual(under.full_residual)),
-    ];
+    let at = |share: f64| {
+        let mass = under.blown_residual + share * (under.full_residual - under.blown_residual);
+        fact(format!("Tanks {} full", percent(share)), residual(mass))
+    };
+    let mut facts = vec![fact("Tanks blown", residual(under.blown_residual))];
+    if of.outlook.tank.has > 0.0 {
+        facts.extend([0.25, 0.5, 0.75].map(at));
+        facts.push(fact("Tanks full", residual(under.full_residual)));
+    }
     match of.outlook.tank.neutral_share() {
         Some(share) => {
             facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))));

@@ -1,5 +1,6 @@
 //! The boats on this phone: which is in hand, new ones, a boat as a file, how the app looks.
 
+use crate::device::motion::to_top;
 use crate::device::share;
 use crate::state::Session;
 use crate::ui::memo::memo;
@@ -109,7 +110,10 @@ fn Templates() -> impl IntoView {
                     <button
                         class="row-main"
                         data-testid=format!("template-{k}")
-                        on:click=move |_| session.start_template(k)
+                        on:click=move |_| {
+                            session.start_template(k);
+                            to_top();
+                        }
                     >
                         {template.name}
                         <br />

@@ -48,7 +48,8 @@ pub(crate) fn Parts() -> impl IntoView {
                     on:click=open
                 >
                     <span>
-                        {row.name} <span class=if row.bad { "bad" } else { "quiet" }>{row.status}</span>
+                        {row.name} " "
+                        <span class=if row.bad { "bad" } else { "quiet" }>{row.status}</span>
                     </span>
                     <span class="row-figure">{row.mass}</span>
                 </button>
