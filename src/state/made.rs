@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
-use trimwright::diary::{BoatRecord, DatumRecord, PartRecord};
-use trimwright::geometry::{Bounds, Fineness, MeshError, Solid};
+use trimwright::diary::{BoatRecord, DatumRecord, PartRecord, SolidRecord};
+use trimwright::geometry::{Bounds, Fineness, Mesh, MeshError, Solid};
 
 /// Where lengths along the boat are measured from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +43,8 @@ pub(crate) enum MakeError {
 pub(crate) struct MadeParts {
     records: Vec<PartRecord>,
     made: Vec<Result<Made, MakeError>>,
+    /// The spaces of the tanks that could be made, with what they were made from.
+    cavities: Vec<(SolidRecord, Arc<Mesh>)>,
 }
 
 impl MadeParts {
@@ -52,7 +54,19 @@ impl MadeParts {
         let before = before.unwrap_or(&none);
         let records = record.map(|r| r.parts.clone()).unwrap_or_default();
         let made = records.iter().enumerate().map(|(k, part)| before.known(k, part)).collect();
-        Self { records, made }
+        let tanks = record.map(|r| r.tanks.as_slice()).unwrap_or_default();
+        let cavities = tanks.iter().filter_map(|t| before.cavity(&t.cavity)).collect();
+        Self { records, made, cavities }
+    }
+
+    /// A tank's space, taken over from before if it is the same.
+    fn cavity(&self, record: &SolidRecord) -> Option<(SolidRecord, Arc<Mesh>)> {
+        let known = self.cavities.iter().find(|(known, _)| known == record);
+        let mesh = match known {
+            Some((_, mesh)) => Arc::clone(mesh),
+            None => record.solid().ok()?.mesh(Fineness::WORK).ok()?,
+        };
+        Some((record.clone(), mesh))
     }
 
     /// The same part as made before, at its line or elsewhere; made anew if there is none.
@@ -131,6 +145,11 @@ impl MadeParts {
             // The mesh is shared: the model has nothing to make anew.
             let solid = made.mesh.as_ref().map(|mesh| Solid::Mesh(Arc::clone(mesh)));
             boat.parts.push(trimwright::boat::Part { solid, ..made.part.clone() });
+        }
+        for (tank, record) in boat.tanks.iter_mut().zip(&record.tanks) {
+            if let Some((_, mesh)) = self.cavities.iter().find(|(of, _)| *of == record.cavity) {
+                tank.cavity = Solid::Mesh(Arc::clone(mesh));
+            }
         }
         Ok(boat)
     }

@@ -297,16 +297,18 @@ pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
     Readout { figures: words.join(" · "), doubt }
 }
 
-/// A material's density, range and source.
+/// A material's density and range, what it soaks up and how it gives way, and the source.
 pub(crate) fn material_words(material: &Material) -> String {
-    format!(
-        "{}: {}{THIN}kg/m³, {} to {}. Source: {}.",
-        text::upper_first(material.name),
-        material.density,
-        material.low,
-        material.high,
-        material.source
-    )
+    let Material { density, low, high, source, .. } = material;
+    let mut words = vec![format!("{density}{THIN}kg/m³, {low} to {high}")];
+    let mut range = |what: &str, range: Option<[f64; 2]>, unit: &str| {
+        if let Some([least, most]) = range.map(|r| r.map(|share| write_number(share * 100.0, 2))) {
+            words.push(format!("{what} {least} to {most}{THIN}% {unit}"));
+        }
+    };
+    range("soaks up", material.uptake, "of its volume");
+    range("loses", material.softness, "per metre of depth");
+    format!("{}. Source: {source}.", words.join("; "))
 }
 
 /// Where a part stands, in its row; nothing for what is fixed.

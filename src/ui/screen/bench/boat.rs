@@ -2,8 +2,11 @@
 
 use super::field::Field;
 use crate::state::{Editing, Session};
+use crate::ui::figures;
 use crate::ui::screen::boats::{Boats, Datums};
+use crate::ui::text;
 use leptos::prelude::*;
+use trimwright::material::{MATERIALS, Material};
 
 /// The form of a new boat, or of the name and length of the one in hand.
 #[component]
@@ -56,5 +59,25 @@ pub(super) fn BoatFacts() -> impl IntoView {
         </button>
         <Datums />
         <Boats />
+        <Materials />
+    }
+}
+
+/// The table of materials, folded away.
+#[component]
+fn Materials() -> impl IntoView {
+    let row = |m: &Material| {
+        view! {
+            <div>
+                <dt>{text::upper_first(m.name)}</dt>
+                <dd>{figures::material_words(m)}</dd>
+            </div>
+        }
+    };
+    view! {
+        <details class="more" data-testid="materials">
+            <summary>"Materials, with their sources"</summary>
+            <dl>{MATERIALS.iter().map(row).collect_view()}</dl>
+        </details>
     }
 }
