@@ -180,6 +180,26 @@ pub(crate) async fn finger(driver: &WebDriver, at: Option<[f64; 2]>) -> WebDrive
         .await
 }
 
+/// Steps in which a finger moves from one place to another.
+const STEPS: u32 = 12;
+
+/// Lays a finger on a place, given in CSS pixels, moves it to another one and lifts it there.
+pub(crate) async fn drag_finger(
+    driver: &WebDriver,
+    from: [f64; 2],
+    to: [f64; 2],
+) -> WebDriverResult<()> {
+    finger(driver, Some(from)).await?;
+    for step in 1..=STEPS {
+        let share = f64::from(step) / f64::from(STEPS);
+        let [x, y] = [0, 1].map(|k| from[k] + (to[k] - from[k]) * share);
+        let points = json!([{ "x": x, "y": y }]);
+        let moved = json!({ "type": "touchMove", "touchPoints": points });
+        command(driver, "Input.dispatchTouchEvent", moved).await?;
+    }
+    finger(driver, None).await
+}
+
 /// Makes the screen another size, in CSS pixels.
 pub(crate) async fn resize(driver: &WebDriver, width: u32, height: u32) -> WebDriverResult<()> {
     let phone = width < 600;
@@ -190,6 +210,11 @@ pub(crate) async fn resize(driver: &WebDriver, width: u32, height: u32) -> WebDr
         "mobile": phone,
     });
     command(driver, "Emulation.setDeviceMetricsOverride", metrics).await
+}
+
+/// Runs a script in every page before the page's own, from the next one on.
+pub(crate) async fn on_load(driver: &WebDriver, script: &str) -> WebDriverResult<()> {
+    command(driver, "Page.addScriptToEvaluateOnNewDocument", json!({ "source": script })).await
 }
 
 /// Lets downloads go into a folder without asking.

@@ -1,6 +1,6 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
-use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, advise};
+use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
 use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
@@ -69,6 +69,21 @@ pub(crate) fn quick_answer(entry: &Entry) -> Answer {
 /// Density of fresh water of 20 °C, kg/m³.
 fn pool() -> f64 {
     Water::Fresh(Celsius(20.0)).density().expect("in range")
+}
+
+/// What the bench says of a boat in a pool, in words: how it lies, stiffness and mass.
+pub(crate) fn bench_words(boat: &Boat) -> [String; 2] {
+    let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
+    let outlook = outlook(&model, Basin::deep(pool()), None, &boat.marks).expect("good water");
+    let afloat = outlook.afloat.outcome.afloat().expect("it floats");
+    let angle = |radians: f64, none: &str, [more, less]: [&str; 2]| match radians / DEGREE {
+        degrees if degrees.abs() < 0.05 => none.to_owned(),
+        degrees => format!("{:.1}° {}", degrees.abs(), if degrees > 0.0 { more } else { less }),
+    };
+    let list = angle(afloat.pose.heel(), "upright", ["to starboard", "to port"]);
+    let trim = angle(afloat.pose.trim(), "level", ["bow down", "stern down"]);
+    let (gm, mass) = (afloat.stiffness.across / MILLIMETRE, afloat.mass / GRAM);
+    [format!("{list}, {trim}"), format!("GM {gm:.1} mm, weighs {mass:.0} g")]
 }
 
 fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {

@@ -6,13 +6,20 @@
 //! Nothing here asserts a time: what is measured is printed as `FIGURE name value unit aim`.
 
 mod access;
+mod bench;
+mod bench_change;
+mod bench_latency;
+mod bench_refuse;
+mod boat_file;
 mod demo;
 mod driver;
 mod entry;
 mod expected;
 mod keep;
 mod latency;
+mod ledger;
 mod look;
+mod mesh;
 mod page;
 mod quick;
 mod refuse;

@@ -27,6 +27,7 @@ pub(crate) struct Page {
     pub(crate) driver: WebDriver,
     pub(crate) server: Server,
     taps: AtomicU32,
+    keys: AtomicU32,
 }
 
 /// Something on the screen.
@@ -72,11 +73,12 @@ return {
 };
 "#;
 
-/// A thumb hits the label of a small or hidden button.
+/// A thumb hits the label of a small or hidden button, and the heading of what is folded.
 const TARGET: &str = r#"
 const e = find(arguments[0]);
 const small = e?.matches("input[type=radio], input[type=checkbox]");
-const target = small && e.labels?.length ? e.labels[0] : e;
+const folded = e?.matches("details");
+const target = folded ? e.querySelector("summary") : small && e.labels?.length ? e.labels[0] : e;
 target?.scrollIntoView({ block: "center", inline: "nearest", behavior: "instant" });
 return target;
 "#;
@@ -84,7 +86,7 @@ return target;
 impl Page {
     /// Opens the app and waits until it runs.
     pub(crate) async fn open(driver: WebDriver, server: Server) -> WebDriverResult<Self> {
-        let page = Self { driver, server, taps: AtomicU32::new(0) };
+        let page = Self { driver, server, taps: AtomicU32::new(0), keys: AtomicU32::new(0) };
         page.load().await?;
         Ok(page)
     }
@@ -219,9 +221,26 @@ impl Page {
         self.until(&format!("{id} can be tapped"), ask).await.map(drop)
     }
 
+    /// Counts a tap on something that has no name of its own.
+    pub(crate) fn count_tap(&self) {
+        self.taps.fetch_add(1, Ordering::Relaxed);
+    }
+
     /// Taps since the phone was empty.
     pub(crate) fn n_taps(&self) -> u32 {
         self.taps.load(Ordering::Relaxed)
+    }
+
+    /// Types on the keyboard, into whatever has the focus, and counts the keys.
+    pub(crate) async fn press(&self, keys: &str) -> WebDriverResult<()> {
+        let n = u32::try_from(keys.chars().count()).expect("a few keys");
+        self.keys.fetch_add(n, Ordering::Relaxed);
+        self.driver.active_element().await?.send_keys(keys).await
+    }
+
+    /// Keys pressed by [`Self::press`].
+    pub(crate) fn n_keys(&self) -> u32 {
+        self.keys.load(Ordering::Relaxed)
     }
 
     /// Waits until nothing looks pressed any more.
@@ -280,8 +299,13 @@ impl Page {
 
     /// What the diary's export brings, read back from the downloaded file and removed.
     pub(crate) async fn export(&self, into: &Path) -> WebDriverResult<Value> {
+        Ok(serde_json::from_str(&self.download("export", into).await?)?)
+    }
+
+    /// The text of the file that a tap downloads, which is removed.
+    pub(crate) async fn download(&self, id: &str, into: &Path) -> WebDriverResult<String> {
         download_into(&self.driver, into).await?;
-        self.tap("export").await?;
+        self.tap(id).await?;
         let file = self
             .until("the exported file is there", async || {
                 let found = std::fs::read_dir(into)?.filter_map(|entry| Some(entry.ok()?.path()));
@@ -290,7 +314,7 @@ impl Page {
             .await?;
         let text = std::fs::read_to_string(&file)?;
         std::fs::remove_file(&file)?;
-        Ok(serde_json::from_str(&text)?)
+        Ok(text)
     }
 }
 

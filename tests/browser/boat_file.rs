@@ -1,0 +1,148 @@
+//! One boat as a file: shared where the phone can, saved where it cannot, the same on another one.
+
+use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture};
+use crate::page::Page;
+use serde::Deserialize;
+use std::path::Path;
+use thirtyfour::prelude::*;
+use trimwright::boat::demo_boat;
+use trimwright::diary::{BoatRecord, read};
+
+/// A phone that can share files, and takes this one.
+const CAN_SHARE: &str = r#"
+window.shared = [];
+navigator.canShare = (what) => what.files?.length === 1;
+navigator.share = async (what) => {
+  const [file] = what.files;
+  window.shared.push({ name: file.name, kind: file.type, text: await file.text() });
+};
+"#;
+/// A person who closes the sheet of apps to share with.
+const CLOSES_THE_SHEET: &str = r#"
+navigator.canShare = () => true;
+navigator.share = async () => { throw new DOMException("closed", "AbortError"); };
+"#;
+/// A phone that has the interface and shares no files of this kind.
+const CANNOT_SHARE: &str = r#"
+navigator.canShare = () => false;
+navigator.share = async () => { throw new TypeError("never asked"); };
+"#;
+
+#[derive(Debug, Deserialize)]
+struct Shared {
+    name: String,
+    kind: String,
+    text: String,
+}
+
+/// The list of boats, with a changed demonstration boat in it: its battery weighs 745 g.
+async fn set_up(page: &Page) -> WebDriverResult<()> {
+    page.tap("start-demo").await?;
+    page.tap("go-boat").await?;
+    page.tap("part-1").await?;
+    page.paste("form-mass", "745").await?;
+    page.finish().await?;
+    page.tap("bench-boats").await
+}
+
+/// Whether a file's text holds that boat, whole.
+fn check(text: &str) -> BoatRecord {
+    let diary = read(text).expect("it can be opened");
+    assert_eq!((diary.boats.len(), diary.readings.len()), (1, 0), "one boat, nothing else");
+    let record = diary.boats.into_iter().next().expect("a boat");
+    let (boat, demo) = (record.boat().expect("a good boat"), demo_boat().expect("fixed sizes"));
+    assert_eq!((boat.parts.len(), boat.tanks.len()), (demo.parts.len(), 1), "its parts and tank");
+    let battery = boat.parts.get(1).expect("its battery").mass;
+    assert!((battery - 0.745).abs() < 1e-12, "as it was changed: {battery} kg");
+    assert_eq!(boat.marks, demo.marks, "its marks");
+    record
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_boat_is_shared_as_a_file_where_the_phone_can() {
+    on_a_phone(FOLDER, |page| async move {
+        on_load(&page.driver, CAN_SHARE).await?;
+        page.reload().await?;
+        set_up(&page).await?;
+        page.tap(&page.share_button("Dipper").await?).await?;
+        page.see_words("boat-message", "Shared").await?;
+        let shared: Vec<Shared> = page.run("return window.shared;", vec![]).await?.expect("a list");
+        let [file] = shared.as_slice() else { panic!("one file: {shared:?}") };
+        assert_eq!(
+            (file.name.as_str(), file.kind.as_str()),
+            ("trimwright-dipper.json", "text/plain")
+        );
+        check(&file.text);
+        picture(&page.driver, "boat-shared").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_closed_sheet_is_an_answer_too() {
+    on_a_phone(FOLDER, |page| async move {
+        on_load(&page.driver, CLOSES_THE_SHEET).await?;
+        page.reload().await?;
+        set_up(&page).await?;
+        page.tap(&page.share_button("Dipper").await?).await?;
+        page.see_that("boat-message", "says something", |seen| !seen.text.is_empty()).await?;
+        let said = page.see("boat-message").await?.text;
+        assert!(!said.contains("Saved") && !said.contains("not"), "no file, no error: {said}");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_phone_that_shares_no_files_saves_it() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        on_load(&page.driver, CANNOT_SHARE).await?;
+        page.reload().await?;
+        set_up(&page).await?;
+        let button = page.share_button("Dipper").await?;
+        check(&page.download(&button, folder.path()).await?);
+        page.see_words("boat-message", "Saved as trimwright-dipper.json").await.map(drop)
+    })
+    .await;
+}
+
+/// Saves the boat's file on one phone.
+async fn saved(to: &Path) {
+    on_a_phone(FOLDER, async |page| {
+        set_up(&page).await?;
+        let button = page.share_button("Dipper").await?;
+        let folder = Folder::new();
+        std::fs::write(to, page.download(&button, folder.path()).await?)?;
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_file_opened_on_another_phone_is_the_same_boat() {
+    let folder = Folder::new();
+    let file = folder.path().join("from-a-friend.json");
+    saved(&file).await;
+    let text = std::fs::read_to_string(&file).expect("it was saved");
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("go-diary").await?;
+        page.give_file("import", &file).await?;
+        page.see_words("file-message", "1 new").await?;
+        page.tap("go-boat").await?;
+        picture(&page.driver, "boat-opened").await?;
+        take_in_hand(&page).await?;
+        let here = page.boat_file("Dipper", folder.path()).await?;
+        assert_eq!(here, check(&text), "the same boat, to the last digit");
+        Ok(())
+    })
+    .await;
+}
+
+/// Goes to the list of boats, wherever the app shows it.
+async fn take_in_hand(page: &Page) -> WebDriverResult<()> {
+    if page.look("bench-boats").await?.is_some() {
+        page.tap("bench-boats").await?;
+    }
+    Ok(())
+}

@@ -1,0 +1,225 @@
+//! A mesh from a file: how long a large one takes and whether the screen stays alive, what becomes
+//! of it, and damaged files.
+
+use crate::bench::Foot;
+use crate::driver::{FOLDER, Folder, on_a_phone, picture};
+use crate::expected::bench_words;
+use crate::page::Page;
+use serde::Deserialize;
+use std::f64::consts::TAU;
+use thirtyfour::prelude::*;
+
+/// Triangles of the large mesh: 500 around, 201 rings and the two ends.
+const AROUND: u32 = 500;
+const RINGS: u32 = 200;
+/// Its length and its diameter, mm.
+const LENGTH: f64 = 800.0;
+const DIAMETER: f64 = 100.0;
+
+type Corner = [f32; 3];
+
+/// An ellipsoid of revolution as the triangles of an STL file: `around` meridians, `rings` bands.
+fn hull(around: u32, rings: u32) -> Vec<[Corner; 3]> {
+    let corner = |ring: u32, k: u32| -> Corner {
+        let (down, turn) = (
+            f64::from(ring) / f64::from(rings) * TAU / 2.0,
+            f64::from(k % around) / f64::from(around) * TAU,
+        );
+        // The ends are one point each, to the last digit.
+        let radius = if ring == 0 || ring == rings { 0.0 } else { down.sin() };
+        let place = [
+            -LENGTH / 2.0 * down.cos(),
+            DIAMETER / 2.0 * radius * turn.cos(),
+            DIAMETER / 2.0 * radius * turn.sin(),
+        ];
+        #[expect(clippy::cast_possible_truncation, reason = "STL files have single precision")]
+        place.map(|c| c as f32)
+    };
+    let mut triangles = Vec::new();
+    for ring in 0..rings {
+        for k in 0..around {
+            let [a, b, c, d] = [(ring, k), (ring + 1, k), (ring + 1, k + 1), (ring, k + 1)]
+                .map(|(r, k)| corner(r, k));
+            if ring > 0 {
+                triangles.push([a, d, b]);
+            }
+            if ring + 1 < rings {
+                triangles.push([b, d, c]);
+            }
+        }
+    }
+    triangles
+}
+
+/// A binary STL file.
+fn binary(triangles: &[[Corner; 3]]) -> Vec<u8> {
+    let mut bytes = vec![0; 80];
+    bytes.extend(u32::try_from(triangles.len()).expect("a few").to_le_bytes());
+    for triangle in triangles {
+        bytes.extend([0; 12]);
+        bytes.extend(triangle.iter().flatten().flat_map(|c| c.to_le_bytes()));
+        bytes.extend([0; 2]);
+    }
+    bytes
+}
+
+/// A text STL file as a program writes it whose decimals are divided by commas.
+fn with_commas(triangles: &[[Corner; 3]]) -> String {
+    let mut text = "solid it\n".to_owned();
+    for triangle in triangles {
+        text += "facet normal 0,0 0,0 1,0\nouter loop\n";
+        for corner in triangle {
+            let [x, y, z] = corner.map(|c| format!("{c:.3}").replace('.', ","));
+            text += &format!("vertex {x} {y} {z}\n");
+        }
+        text += "endloop\nendfacet\n";
+    }
+    text + "endsolid it\n"
+}
+
+/// Watches an import: the time from the choice of the file to the preview, the longest time in
+/// which nothing else had its turn meanwhile, and whether progress was shown.
+const WATCH: &str = r#"
+const found = (window.imported = { started: null, took: null, blocked: 0, progress: 0 });
+let turn = null;
+const tick = () => {
+  const now = performance.now();
+  if (found.started !== null && turn !== null) found.blocked = Math.max(found.blocked, now - turn);
+  turn = now;
+  if (found.took === null) channel.port2.postMessage(0);
+};
+const channel = new MessageChannel();
+channel.port1.onmessage = tick;
+new MutationObserver(() => {
+  if (find("mesh-progress")) found.progress++;
+  if (found.took === null && find("mesh-preview")) found.took = performance.now() - found.started;
+}).observe(document.body, { childList: true, subtree: true, characterData: true });
+find("mesh-file").addEventListener("change", () => (found.started = performance.now()), true);
+tick();
+return null;
+"#;
+
+/// What [`WATCH`] saw, milliseconds.
+#[derive(Debug, Clone, Copy, Deserialize)]
+struct Watched {
+    took: f64,
+    blocked: f64,
+    progress: u32,
+}
+
+/// The demonstration boat on the bench.
+async fn set_up(page: &Page) -> WebDriverResult<Foot> {
+    page.tap("start-demo").await?;
+    page.tap("go-boat").await?;
+    page.see("part-13").await?;
+    page.foot().await
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_hull_of_200000_triangles_is_read_in_steps_and_kept() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        let triangles = hull(AROUND, RINGS + 1);
+        assert_eq!(triangles.len(), 200_000, "the mesh that the aim is about");
+        let file = folder.path().join("printed hull.stl");
+        std::fs::write(&file, binary(&triangles))?;
+
+        let before = set_up(&page).await?;
+        page.run::<()>(WATCH, vec![]).await?;
+        page.give_file("mesh-file", &file).await?;
+        page.see("mesh-preview").await?;
+        let watched: Option<Watched> = page.run("return window.imported;", vec![]).await?;
+        let watched = watched.expect("it was watched");
+        println!("FIGURE stl_200k_import {:.0} ms 2000", watched.took);
+        println!("FIGURE stl_200k_longest_block {:.0} ms 50", watched.blocked);
+        assert!(watched.progress > 0, "progress was shown: {watched:?}");
+        page.see_words("mesh-size", "800 × 100 × 100 mm, 200000 triangles").await?;
+        picture(&page.driver, "mesh-preview").await?;
+        page.tap("mesh-cm").await?;
+        page.see_words("mesh-size", "8000 × 1000 × 1000 mm").await?;
+        page.tap("mesh-mm").await?;
+        page.tap("mesh-flooded").await?;
+        page.fill("mesh-wall", "1.2").await?;
+        page.tap("mesh-use").await?;
+
+        // The surface of a prolate spheroid (closed form) is 1988 cm²; 1.2 mm of it less its
+        // curvature, of PLA with 1240 kg/m³, are about 292 g.
+        page.see_words("form-readout", " g").await?;
+        let grams = grams_in(&page.see("form-readout").await?.text);
+        assert!((287.0..297.0).contains(&grams), "a shell of {grams} g");
+        page.finish().await?;
+        page.see_words("part-14", "printed hull").await?;
+        let with_hull = page.foot().await?;
+        assert_ne!(with_hull, before, "the hull counts");
+
+        page.tap("bench-boats").await?;
+        let record = page.boat_file("Dipper", folder.path()).await?;
+        let [lies, figures] = bench_words(&record.boat().expect("a good boat"));
+        page.see_words("bench-lies", &lies).await?;
+        page.see_words("bench-figures", &figures).await?;
+
+        // It is kept in the browser's database; the text beside it only names it.
+        let kept = "return localStorage.getItem('trimwright.diary');";
+        let names_it = async || {
+            let text: Option<String> = page.run(kept, vec![]).await?;
+            Ok(text.filter(|text| text.contains("kept_mesh")))
+        };
+        let text = page.until("the mesh is kept", names_it).await?;
+        assert!(text.len() < 100_000, "{} letters of text hold no mesh", text.len());
+        page.reload().await?;
+        page.see("answer-main").await?;
+        page.tap("go-boat").await?;
+        page.see_words("part-14", "printed hull").await?;
+        page.see_words("bench-figures", &with_hull.figures).await?;
+        assert_eq!(page.foot().await?, with_hull, "after a reload");
+        page.tap("part-14").await?;
+        assert!((grams_in(&page.see("form-readout").await?.text) - grams).abs() < 1e-9, "its mass");
+        page.tap("go-pool").await?;
+        page.enter_mark("bow", Some(4.0)).await?;
+        page.see("answer-place").await?;
+        picture(&page.driver, "mesh-pool").await
+    })
+    .await;
+}
+
+/// The number that a readout begins with.
+fn grams_in(readout: &str) -> f64 {
+    let number = readout.split_whitespace().next().and_then(|word| word.parse().ok());
+    number.unwrap_or_else(|| panic!("no grams in {readout:?}"))
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn damaged_files_are_refused_with_the_reason_and_the_boat_stays() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        let good = hull(12, 6);
+        let open = binary(good.get(1..).expect("more than one"));
+        let mut cut = binary(&good);
+        cut.truncate(cut.len() - 333);
+        let before = set_up(&page).await?;
+        for (name, bytes, words) in [
+            ("open.stl", open, "open edges: 3"),
+            ("cut.stl", cut, "cut short"),
+            ("commas.stl", with_commas(&good).into_bytes(), "numbers with a comma"),
+        ] {
+            let file = folder.path().join(name);
+            std::fs::write(&file, bytes)?;
+            page.give_file("mesh-file", &file).await?;
+            page.see_words("mesh-problem", words).await?;
+            page.see_no("mesh-preview").await?;
+            assert_eq!(page.foot().await?, before, "after {name}");
+        }
+        picture(&page.driver, "mesh-refused").await?;
+        page.see_no("part-14").await?;
+        let file = folder.path().join("good.stl");
+        std::fs::write(&file, binary(&good))?;
+        page.give_file("mesh-file", &file).await?;
+        page.see("mesh-preview").await?;
+        page.see_no("mesh-problem").await?;
+        page.tap("mesh-leave").await?;
+        page.see_no("mesh-preview").await?;
+        assert_eq!(page.foot().await?, before, "nothing was taken");
+        Ok(())
+    })
+    .await;
+}
