@@ -29,6 +29,13 @@ impl History {
         self.past.push(before.clone());
     }
 
+    /// The boat as it was before a run that still goes on: what stays in use when the run comes to
+    /// something that cannot be used.
+    pub(crate) fn before_run(&self, run: Option<&str>) -> Option<BoatRecord> {
+        let goes_on = run.is_some() && run == self.run.as_deref();
+        self.past.last().filter(|_| goes_on).cloned()
+    }
+
     /// Ends a run: what is changed next is a step of its own.
     pub(crate) fn pause(&mut self) {
         self.run = None;
@@ -92,6 +99,9 @@ mod tests {
         history.remember(&boat("12"), run());
         assert_eq!(history.undo(&boat("123")), Some(boat("before")), "all at once");
         history.remember(&boat("before"), run());
+        let kept = history.before_run(run().as_deref());
+        assert_eq!(kept, Some(boat("before")), "what stays while the rest cannot be used");
+        assert_eq!(history.before_run(Some("part 3, name")), None, "another field");
         history.pause();
         history.remember(&boat("1"), run());
         assert_eq!(history.undo(&boat("12")), Some(boat("1")), "after a pause a step of its own");

@@ -102,6 +102,20 @@ impl Session {
             }
             self.form.set(None);
             self.history.update(History::pause);
+            self.learn_materials();
+        }
+    }
+
+    /// Keeps the builder's own materials for the next part: when a form is closed, because while it
+    /// is open their names are half typed.
+    fn learn_materials(self) {
+        let learned = self.diary.with_untracked(|d| {
+            let mut own = d.materials.clone();
+            line::learn_materials(&mut own, d.boat(&d.draft.boat)?);
+            Some(own).filter(|own| *own != d.materials)
+        });
+        if let Some(own) = learned {
+            self.diary.update(|d| d.materials = own);
         }
     }
 
@@ -112,14 +126,23 @@ impl Session {
             self.take_new_boat(&form, key.is_none());
             return;
         }
-        let run = key.map(|key| format!("{:?} {key}", form.of));
+        // The line changes when it is first put in: the form, and the field, stay the same ones.
+        let run = key.map(|key| format!("{:?} {} {key}", form.of.another(), form.opened));
         let changed = self.ground(|ground| line::changed(&form, ground));
         let (problems, of) = match changed {
             Some(Ok((boat, at))) => {
                 self.replace_boat(boat, run);
                 (Vec::new(), form.of.at(at))
             }
-            Some(Err(problems)) => (problems, form.of),
+            Some(Err(problems)) => {
+                // On its way to what cannot be used, a field may have passed through what can: 450
+                // on the way to 4500. The boat goes back to what it was before.
+                if let Some(before) = self.history.with_untracked(|h| h.before_run(run.as_deref()))
+                {
+                    self.put_boat(before);
+                }
+                (problems, form.of)
+            }
             None => return,
         };
         self.show_problems(of, problems);
@@ -170,8 +193,12 @@ impl Session {
             }
             history.remember(&before, run);
         });
+        self.put_boat(boat);
+    }
+
+    /// Puts a boat in the place of the one of its identity.
+    fn put_boat(self, boat: BoatRecord) {
         self.diary.update(|d| {
-            line::learn_materials(&mut d.materials, &boat);
             if let Some(kept) = d.boats.iter_mut().find(|b| b.id == boat.id) {
                 *kept = boat;
             }
@@ -254,11 +281,7 @@ impl Session {
         let mut other = None;
         self.history.update(|history| other = step(history, &now));
         let Some(other) = other else { return };
-        self.diary.update(|d| {
-            if let Some(kept) = d.boats.iter_mut().find(|b| b.id == other.id) {
-                *kept = other;
-            }
-        });
+        self.put_boat(other);
         self.refresh_form();
     }
 

@@ -44,14 +44,13 @@ pub(crate) fn BoatBench() -> impl IntoView {
     let name = memo(move || {
         session.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
     });
-    let form = memo(move || {
-        session.form.with(|f| {
-            // The line of a form changes when it is first put in: the form stays the same one.
-            f.as_ref().map(|f| f.of.another())
-        })
+    // The line of a form changes when it is first put in: the form stays the same one, and must not
+    // be made anew under the fingers. So all that decides what is shown is one value.
+    let shown = memo(move || {
+        let form = session.form.with(|f| f.as_ref().map(|f| (f.of.another(), f.opened)));
+        (form, bench.get())
     });
-    let open = memo(move || form.with(Option::is_some));
-    let opened = memo(move || session.form.with(|f| f.as_ref().map(|f| f.opened)));
+    let open = memo(move || session.form.with(Option::is_some));
     Effect::new(move |before: Option<bool>| {
         let now = open.get();
         if before.is_some_and(|b| b != now) {
@@ -76,8 +75,8 @@ pub(crate) fn BoatBench() -> impl IntoView {
         />
     };
     let content = move || {
-        opened.track();
-        match (form.get(), bench.get()) {
+        let (form, tab) = shown.get();
+        match (form.map(|(of, _)| of), tab) {
             (Some(Editing::Part(_)), _) => view! { <PartForm /> }.into_any(),
             (Some(Editing::Tank(_)), _) => view! { <TankForm /> }.into_any(),
             (Some(Editing::Mark(_)), _) => view! { <MarkForm /> }.into_any(),
