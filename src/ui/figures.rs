@@ -57,12 +57,12 @@ impl Brief {
         let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
         let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
         let (sign, class, doubt) = match gm {
-            gm if gm <= 0.0 => ("✕ ", "after bad", ": top-heavy, lower weight"),
-            gm if gm < LITTLE_GM => ("! ", "after warn", ": little"),
+            gm if gm <= 0.0 => ("✕ ", "after bad", "; top-heavy: lower weight"),
+            gm if gm < LITTLE_GM => ("! ", "after warn", "; GM is little"),
             _ => ("✓ ", "after ok", ""),
         };
         let weighs = spread_of(mass, spread);
-        let figures = format!("{sign}GM {}{doubt}. Weighs {weighs}", fine_millimetres(gm));
+        let figures = format!("{sign}GM {}, weighs {weighs}{doubt}", fine_millimetres(gm));
         let (tank, tank_class) = tank_line(&outlook.tank);
         Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
     }
