@@ -52,9 +52,6 @@ struct Target {
     height: f64,
 }
 
-/// The screens by the button that leads there.
-const SCREENS: [&str; 3] = ["pool", "boat", "diary"];
-
 /// What can be operated and has no name, as the browser itself computes names.
 async fn nameless(page: &Page) -> WebDriverResult<Vec<String>> {
     let tree = page.driver.cdp().send_raw("Accessibility.getFullAXTree", json!({})).await?;
@@ -86,10 +83,15 @@ async fn everything_that_can_be_operated_has_a_name() {
         found.push(("quick form", nameless(&page).await?));
         page.tap("go-pool").await?;
         set_up(&page).await?;
-        for screen in SCREENS {
-            page.tap(&format!("go-{screen}")).await?;
+        page.tour(async |screen| {
             found.push((screen, nameless(&page).await?));
-        }
+            Ok(())
+        })
+        .await?;
+        page.tap("bench-boats").await?;
+        page.tap("start-bench").await?;
+        found.push(("new boat", nameless(&page).await?));
+        page.tap("boat-leave").await?;
         page.tap("go-pool").await?;
         page.tap("state-under").await?;
         page.see("residual-value").await?;
@@ -106,13 +108,14 @@ async fn every_target_is_high_enough_for_a_wet_thumb() {
     on_a_phone(FOLDER, |page| async move {
         set_up(&page).await?;
         let mut low = Vec::new();
-        for screen in SCREENS {
-            page.tap(&format!("go-{screen}")).await?;
+        page.tour(async |screen| {
             let targets: Vec<Target> = page.run(TARGETS, vec![]).await?.unwrap_or_default();
             assert!(!targets.is_empty(), "the {screen} screen has something to tap");
             let too_low = targets.into_iter().filter(|t| t.height < LEAST_HEIGHT - 0.01);
             low.extend(too_low.map(|t| format!("{screen}: {} is {:.1} high", t.name, t.height)));
-        }
+            Ok(())
+        })
+        .await?;
         assert!(low.is_empty(), "lower than {LEAST_HEIGHT}:\n{}", low.join("\n"));
         Ok(())
     })
@@ -137,10 +140,11 @@ async fn nothing_scrolls_sideways_on_a_small_phone() {
         wide.extend(too_wide("quick form").await?);
         page.tap("go-pool").await?;
         set_up(&page).await?;
-        for screen in SCREENS {
-            page.tap(&format!("go-{screen}")).await?;
+        page.tour(async |screen| {
             wide.extend(too_wide(screen).await?);
-        }
+            Ok(())
+        })
+        .await?;
         assert!(wide.is_empty(), "too wide:\n{}", wide.join("\n"));
         Ok(())
     })

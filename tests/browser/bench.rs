@@ -1,9 +1,10 @@
 //! Entering a boat part by part on the Boat screen, and reading what it says of the boat.
 
+use crate::expected::bench_words;
 use crate::page::{Page, Seen};
-use serde_json::json;
 use std::path::Path;
 use thirtyfour::prelude::*;
+use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, read};
 
 /// Fields that the keyboard's "next" key may pass over on the way to another.
@@ -21,6 +22,27 @@ pub(crate) struct Foot {
     /// What its tank must and can take.
     pub(crate) tank: String,
 }
+
+/// A screen, or a form on it: its name, the taps that lead there, and whether it is a form.
+type Stop = (&'static str, &'static [&'static str], bool);
+
+/// Every screen with the demonstration boat in hand, and its forms.
+const STOPS: [Stop; 14] = [
+    ("pool", &["go-pool"], false),
+    ("diary", &["go-diary"], false),
+    ("parts", &["go-boat", "bench-parts"], false),
+    ("tanks", &["go-boat", "bench-tanks"], false),
+    ("marks", &["go-boat", "bench-marks"], false),
+    ("results", &["go-boat", "bench-results"], false),
+    ("boats", &["go-boat", "bench-boats"], false),
+    ("weight", &["go-boat", "bench-parts", "part-1", "form-more"], true),
+    ("part", &["go-boat", "bench-parts", "part-13", "form-more"], true),
+    ("shapes", &["go-boat", "bench-parts", "part-6", "shape-change"], true),
+    ("tank", &["go-boat", "bench-tanks", "tank-0", "form-more"], true),
+    ("mark", &["go-boat", "bench-marks", "mark-0"], true),
+    ("place", &["go-boat", "bench-marks", "place-0"], true),
+    ("length", &["go-boat", "bench-boats", "edit-boat"], true),
+];
 
 /// Who has the focus: its name.
 const FOCUSED: &str = r#"
@@ -52,13 +74,6 @@ impl Page {
         self.tap(id).await
     }
 
-    /// Puts a text into a field at once in place of what is there, as pasting does: no part of it is
-    /// ever in the field alone.
-    pub(crate) async fn paste(&self, id: &str, text: &str) -> WebDriverResult<()> {
-        self.fill(id, "").await?;
-        self.driver.cdp().send_raw("Input.insertText", json!({ "text": text })).await.map(drop)
-    }
-
     /// Chooses one of the options of a list: a tap opens it, a tap chooses.
     pub(crate) async fn choose(&self, id: &str, option: &str) -> WebDriverResult<()> {
         self.tap(id).await?;
@@ -83,6 +98,26 @@ impl Page {
         self.is_at_rest().await
     }
 
+    /// Goes to every screen and form in turn, with the demonstration boat in hand, and looks at each
+    /// from its top.
+    pub(crate) async fn tour(
+        &self,
+        mut look: impl AsyncFnMut(&'static str) -> WebDriverResult<()>,
+    ) -> WebDriverResult<()> {
+        for (name, taps, is_form) in STOPS {
+            for tap in taps {
+                self.tap(tap).await?;
+            }
+            self.run::<()>("scrollTo(0, 0); return null;", vec![]).await?;
+            self.is_at_rest().await?;
+            look(name).await?;
+            if is_form {
+                self.finish().await?;
+            }
+        }
+        Ok(())
+    }
+
     /// What the foot of the bench says now.
     pub(crate) async fn foot(&self) -> WebDriverResult<Foot> {
         let text = async |id: &str| Ok::<_, WebDriverError>(self.see(id).await?.text);
@@ -91,6 +126,14 @@ impl Page {
             figures: text("bench-figures").await?,
             tank: text("bench-tank").await?,
         })
+    }
+
+    /// Waits until the foot of the bench says of a boat what the core says.
+    pub(crate) async fn see_foot_of(&self, boat: &Boat) -> WebDriverResult<()> {
+        let [lies, stiffness, mass] = bench_words(boat);
+        self.see_words("bench-lies", &lies).await?;
+        self.see_words("bench-figures", &stiffness).await?;
+        self.see_words("bench-figures", &mass).await.map(drop)
     }
 
     /// The boat of that name as its file has it, which the phone saves; from the Boats tab.

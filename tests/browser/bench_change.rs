@@ -2,7 +2,6 @@
 
 use crate::bench::Foot;
 use crate::driver::{FOLDER, Folder, drag_finger, on_a_phone, picture};
-use crate::expected::bench_words;
 use crate::page::{Page, Seen};
 use thirtyfour::prelude::*;
 use trimwright::boat::{Status, demo_boat};
@@ -126,9 +125,7 @@ async fn a_part_taken_out_no_longer_counts() {
         page.tap("part-3").await?;
         page.unfold().await?;
         page.tap("form-status-taken-out").await?;
-        let [lies, figures] = bench_words(&boat);
-        page.see_words("bench-lies", &lies).await?;
-        page.see_words("bench-figures", &figures).await?;
+        page.see_foot_of(&boat).await?;
         page.finish().await?;
         page.see_words("part-3", "taken out").await?;
         page.tap("undo-change").await?;
@@ -185,9 +182,7 @@ async fn a_reload_keeps_the_boat_as_it_was_changed() {
         page.see_no("no-drawing").await?;
         page.tap("bench-boats").await?;
         let record = page.boat_file("Dipper", folder.path()).await?;
-        let [lies, figures] = bench_words(&record.boat().expect("a good boat"));
-        page.see_words("bench-lies", &lies).await?;
-        page.see_words("bench-figures", &figures).await.map(drop)
+        page.see_foot_of(&record.boat().expect("a good boat")).await
     })
     .await;
 }

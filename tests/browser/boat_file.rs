@@ -40,7 +40,7 @@ async fn set_up(page: &Page) -> WebDriverResult<()> {
     page.tap("start-demo").await?;
     page.tap("go-boat").await?;
     page.tap("part-1").await?;
-    page.paste("form-mass", "745").await?;
+    page.fill("form-mass", "745").await?;
     page.finish().await?;
     page.tap("bench-boats").await
 }

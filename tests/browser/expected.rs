@@ -71,8 +71,8 @@ fn pool() -> f64 {
     Water::Fresh(Celsius(20.0)).density().expect("in range")
 }
 
-/// What the bench says of a boat in a pool, in words: how it lies, stiffness and mass.
-pub(crate) fn bench_words(boat: &Boat) -> [String; 2] {
+/// What the bench says of a boat in a pool, in words: how it lies; its stiffness; its mass.
+pub(crate) fn bench_words(boat: &Boat) -> [String; 3] {
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let outlook = outlook(&model, Basin::deep(pool()), None, &boat.marks).expect("good water");
     let afloat = outlook.afloat.outcome.afloat().expect("it floats");
@@ -83,7 +83,7 @@ pub(crate) fn bench_words(boat: &Boat) -> [String; 2] {
     let list = angle(afloat.pose.heel(), "upright", ["to starboard", "to port"]);
     let trim = angle(afloat.pose.trim(), "level", ["bow down", "stern down"]);
     let (gm, mass) = (afloat.stiffness.across / MILLIMETRE, afloat.mass / GRAM);
-    [format!("{list}, {trim}"), format!("GM {gm:.1} mm, weighs {mass:.0} g")]
+    [format!("{list}, {trim}"), format!("GM {gm:.1} mm"), format!("weighs {mass:.0} g")]
 }
 
 fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {

@@ -1,8 +1,6 @@
 //! A whole boat entered by hand: what it costs, and that its figures are those of the core.
 
-use crate::bench::Foot;
 use crate::driver::{FOLDER, Folder, on_a_phone, picture};
-use crate::expected::bench_words;
 use crate::page::Page;
 use thirtyfour::prelude::*;
 
@@ -243,10 +241,7 @@ async fn an_18_part_boat_is_entered_by_hand() {
         page.tap("bench-boats").await?;
         let record = page.boat_file("Grebe", folder.path()).await?;
         assert_eq!((record.parts.len(), record.tanks.len()), (18, 1), "in the file: {record:?}");
-        let [lies, figures] = bench_words(&record.boat().expect("a good boat"));
-        let Foot { lies: said, figures: told, .. } = page.foot().await?;
-        assert!(said.to_lowercase().starts_with(&lies), "it lies {lies}, the bench says {said}");
-        assert!(told.contains(&figures), "{figures} by the core, the bench says {told}");
+        page.see_foot_of(&record.boat().expect("a good boat")).await?;
         picture(&page.driver, "ledger-boats").await
     })
     .await;

@@ -5,7 +5,6 @@ use crate::page::{Page, Seen};
 use thirtyfour::prelude::*;
 
 const THEMES: [&str; 3] = ["paper", "night", "sun"];
-const SCREENS: [&str; 3] = ["pool", "boat", "diary"];
 /// A usual and a small phone, CSS pixels.
 const PHONES: [(u32, u32); 2] = [(390, 844), (320, 568)];
 
@@ -17,6 +16,14 @@ async fn theme(page: &Page) -> WebDriverResult<String> {
 async fn see_theme(page: &Page, name: &str) -> WebDriverResult<()> {
     let is_on = async || Ok((theme(page).await? == name).then_some(()));
     page.until(&format!("the theme is {name}"), is_on).await
+}
+
+/// Chooses a theme, among the boats on the bench.
+async fn choose_theme(page: &Page, name: &str) -> WebDriverResult<()> {
+    page.tap("go-boat").await?;
+    page.tap("bench-boats").await?;
+    page.tap(&format!("theme-{name}")).await?;
+    see_theme(page, name).await
 }
 
 /// Pictures show a screen from its top.
@@ -62,16 +69,15 @@ async fn every_text_stands_out_from_its_ground_in_every_theme() {
         page.tap("keep-reading").await?;
         let mut faint = Vec::new();
         for name in THEMES {
-            go_to(&page, "boat").await?;
-            page.tap(&format!("theme-{name}")).await?;
-            see_theme(&page, name).await?;
-            for screen in SCREENS {
-                go_to(&page, screen).await?;
+            choose_theme(&page, name).await?;
+            page.tour(async |screen| {
                 let least = least_contrast(name);
                 let found: Option<Vec<String>> = page.run(FAINT, vec![least.into()]).await?;
                 let found = found.unwrap_or_default().into_iter();
                 faint.extend(found.map(|what| format!("{name} {screen}: {what}, not {least}")));
-            }
+                Ok(())
+            })
+            .await?;
         }
         assert!(faint.is_empty(), "hard to read:\n{}", faint.join("\n"));
         Ok(())
@@ -86,15 +92,13 @@ async fn the_theme_can_be_chosen_and_stays() {
         page.tap("keep-reading").await?;
         for name in THEMES {
             resize(&page.driver, 390, 844).await?;
-            page.tap("go-boat").await?;
-            page.tap(&format!("theme-{name}")).await?;
-            see_theme(&page, name).await?;
+            choose_theme(&page, name).await?;
             for (width, height) in PHONES {
                 resize(&page.driver, width, height).await?;
-                for screen in SCREENS {
-                    go_to(&page, screen).await?;
-                    picture(&page.driver, &format!("{screen}-{name}-{width}")).await?;
-                }
+                page.tour(async |screen| {
+                    picture(&page.driver, &format!("{screen}-{name}-{width}")).await
+                })
+                .await?;
             }
             page.reload().await?;
             see_theme(&page, name).await?;

@@ -3,7 +3,6 @@
 
 use crate::bench::Foot;
 use crate::driver::{FOLDER, Folder, on_a_phone, picture};
-use crate::expected::bench_words;
 use crate::page::Page;
 use serde::Deserialize;
 use std::f64::consts::TAU;
@@ -154,9 +153,7 @@ async fn a_hull_of_200000_triangles_is_read_in_steps_and_kept() {
 
         page.tap("bench-boats").await?;
         let record = page.boat_file("Dipper", folder.path()).await?;
-        let [lies, figures] = bench_words(&record.boat().expect("a good boat"));
-        page.see_words("bench-lies", &lies).await?;
-        page.see_words("bench-figures", &figures).await?;
+        page.see_foot_of(&record.boat().expect("a good boat")).await?;
 
         // It is kept in the browser's database; the text beside it only names it.
         let kept = "return localStorage.getItem('trimwright.diary');";
