@@ -220,6 +220,45 @@ fn a_top_heavy_boat_is_told_by_its_gm_held_upright() {
     assert!(lies.stiffness.across > 0.0, "and is stable there: {}", lies.stiffness.across);
 }
 
+/// Closed form: GM = KB + B²/12d − KG − l b³/12 V of a box ship with a half-full box tank.
+#[test]
+fn a_half_full_tank_takes_its_free_surface_from_gm() {
+    let (_, ahead) = barge(0.018, None);
+    let liquid = 0.009 * WATER;
+    let mass = 24.0 + liquid;
+    let draught = mass / WATER / 0.2;
+    // The tank's floor is at 0.01 m; half full the middle of its liquid is at 0.035 m.
+    let kg = (24.0 * 0.05 + liquid * 0.035) / mass;
+    let free_surface = 0.9 * 0.2_f64.powi(3) / 12.0 / (mass / WATER);
+    let gm = draught / 2.0 + 0.04 / 12.0 / draught - kg - free_surface;
+    assert_close(ahead.half_full_gm, gm, 1e-7, "GM with the tank half full");
+}
+
+/// Closed form: what is displaced at the marks, less what the boat weighs; its place from moments.
+#[test]
+fn the_weight_that_brings_a_boat_to_its_marks_is_told_with_its_place() {
+    let (mut boat, _) = barge(0.018, None);
+    boat.parts[0].mass = 20.0;
+    boat.parts[0].centre = Position::new(0.05, -0.01, 0.05);
+    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good barge");
+    let basin = Basin::deep(WATER);
+    let ahead = outlook(&model, basin, None, &boat.marks).expect("good water");
+    let missing = ahead.to_marks.expect("it has marks");
+    let mass = WATER * 0.2 * 0.12 - 20.0;
+    assert_close(missing.mass, mass, EXACT, "mass");
+    let [x, y] = missing.at.expect("within the boat");
+    assert_close(x, -20.0 * 0.05 / mass, EXACT, "along");
+    assert_close(y, 20.0 * 0.01 / mass, EXACT, "across");
+    let mended = model.with_weight(mass, Position::new(x, y, 0.05)).expect("a boat");
+    let after = outlook(&mended, basin, None, &boat.marks).expect("good water").afloat;
+    let worst = after.worst_mark().expect("it has marks").above;
+    assert_within(worst, 0.0, 1e-7, "at its marks with that weight");
+    boat.parts[0].mass = 23.9;
+    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good barge");
+    let near = outlook(&model, basin, None, &boat.marks).expect("good water").to_marks;
+    assert_eq!(near.expect("it has marks").at, None, "a few grams cannot trim it from within");
+}
+
 /// Closed form: a free-flooding tube of wall t displaces π (R² − r²) L whatever its attitude, and
 /// weighs its density times that; so a tube of 900 kg/m³ floats with a tenth of its wall dry.
 #[test]

@@ -47,7 +47,7 @@ pub enum BoatError {
     #[error("the boat weighs {0} kg: give a part that weighs something")]
     NoMass(f64),
     /// Nothing aboard displaces water.
-    #[error("nothing aboard displaces water: give at least one part a solid")]
+    #[error("nothing aboard displaces water: give at least one part a shape")]
     NoVolume,
     /// There is no tank of that number.
     #[error("there is no tank number {0}")]

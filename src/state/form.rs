@@ -124,6 +124,27 @@ pub(crate) const FLOOD: PlaceKeys = PlaceKeys([
     ("flood-z", "flood-z-side", SIDES[2]),
 ]);
 
+/// Why a form cannot be put into the boat.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Refused {
+    /// What is wrong, field by field.
+    pub(crate) problems: Vec<FormProblem>,
+    /// Every field can be read; the part as a whole cannot be, or not there.
+    pub(crate) as_a_whole: bool,
+}
+
+impl From<Vec<FormProblem>> for Refused {
+    fn from(problems: Vec<FormProblem>) -> Self {
+        Self { problems, as_a_whole: false }
+    }
+}
+
+impl From<FormProblem> for Refused {
+    fn from(problem: FormProblem) -> Self {
+        Self { problems: vec![problem], as_a_whole: true }
+    }
+}
+
 /// An open form.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Form {
@@ -135,7 +156,8 @@ pub(crate) struct Form {
     pub(crate) problems: Vec<FormProblem>,
     /// The fields that were typed into.
     pub(crate) touched: BTreeSet<Key>,
-    /// Whether the form was finished once: then every problem shows.
+    /// Whether every problem shows: the form was finished once, or all of it could be read and it
+    /// is the whole that cannot be.
     pub(crate) asked: bool,
     /// How many forms were opened before: tells one form from the next of its kind.
     pub(crate) opened: u32,
@@ -264,10 +286,46 @@ impl<'a> Reader<'a> {
         Ok([along? + self.datum.x, across?, up?].map(exact))
     }
 
-    /// A place, if one of its fields is filled in.
-    pub(crate) fn optional_place(&mut self, keys: &PlaceKeys) -> Result<Option<[f64; 3]>, Noted> {
-        let given = keys.0.iter().any(|(key, ..)| self.texts.has(key));
-        if given { self.place(keys).map(Some) } else { Ok(None) }
+    /// A place of which something must be said: a part that was put nowhere is a slip.
+    pub(crate) fn said_place(&mut self, keys: &PlaceKeys) -> Result<[f64; 3], Noted> {
+        let [(along, ..), ..] = keys.0;
+        if keys.0.iter().all(|(key, ..)| !self.texts.has(key)) {
+            self.problem(along, "say where it is");
+            return Err(Noted);
+        }
+        self.place(keys)
+    }
+
+    /// A whole number up to `most`; none if nothing is typed.
+    pub(crate) fn count(&mut self, key: Key, most: u32) -> Result<f64, Noted> {
+        if !self.texts.has(key) {
+            return Ok(0.0);
+        }
+        let n = self.zero_or_more(key, f64::from(most), 1.0)?;
+        if n.fract() == 0.0 {
+            return Ok(n);
+        }
+        self.problem(key, "give a whole number");
+        Err(Noted)
+    }
+
+    /// A place, if one of its fields is filled in; those that are not are where `usual` says.
+    pub(crate) fn optional_place(
+        &mut self,
+        keys: &PlaceKeys,
+        usual: Option<[f64; 3]>,
+    ) -> Result<Option<[f64; 3]>, Noted> {
+        let given = keys.0.map(|(key, ..)| self.texts.has(key));
+        if !given.contains(&true) {
+            return Ok(None);
+        }
+        let mut place = self.place(keys)?;
+        for ((axis, usual), given) in place.iter_mut().zip(usual.unwrap_or_default()).zip(given) {
+            if !given {
+                *axis = usual;
+            }
+        }
+        Ok(Some(place))
     }
 }
 

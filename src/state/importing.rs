@@ -16,6 +16,8 @@ pub(crate) struct MeshRead {
     pub(crate) mesh: Arc<Mesh>,
     /// What was mended, in words.
     pub(crate) notes: Vec<String>,
+    /// Why it could not be used as it was said to be.
+    pub(crate) problem: Option<String>,
 }
 
 /// How far an import is.
@@ -45,6 +47,9 @@ pub(crate) enum MeshUse {
     Solid,
 }
 
+/// The longest mesh that is taken, metres: beyond it the unit is a slip.
+const LONGEST: f64 = 10.0;
+
 impl Session {
     /// Shows what was read, so that its unit and attitude can be given.
     pub(crate) fn mesh_read(self, imported: Imported, file: &str) {
@@ -53,6 +58,7 @@ impl Session {
             name: stem.to_owned(),
             mesh: Arc::new(imported.mesh),
             notes: imported.notes.iter().map(ToString::to_string).collect(),
+            problem: None,
         }));
     }
 
@@ -68,7 +74,11 @@ impl Session {
     /// Makes the mesh a part: midship in its middle, the keel line at its lowest point; `factor` is
     /// metres per unit of the file, `wall` millimetres as typed.
     pub(crate) fn use_mesh(self, read: &MeshRead, factor: f64, kind: MeshUse, wall: &str) {
-        let refuse = |why: &str| self.importing.set(Importing::Refused(why.to_owned()));
+        // What was read stays: another wall or unit may do.
+        let refuse = |why: &str| {
+            let problem = Some(why.to_owned());
+            self.importing.set(Importing::Read(MeshRead { problem, ..read.clone() }));
+        };
         let thickness = match (kind, read_number_within(wall, 0.01, 100.0)) {
             (MeshUse::Solid, _) => None,
             (_, Ok(mm)) => Some(mm * MILLIMETRE),
@@ -78,6 +88,9 @@ impl Session {
             return refuse("it is too large or too small in this unit");
         };
         let bounds = mesh.bounds();
+        if bounds.size().max() > LONGEST {
+            return refuse("it is longer than ten metres in this unit: choose another");
+        }
         let middle = bounds.centre();
         let at = [-middle.x, -middle.y, -bounds.low.z];
         let inside = if kind == MeshUse::Dry { InsideRecord::Dry } else { InsideRecord::Flooded };

@@ -1,6 +1,6 @@
 //! What can be done to the ledger of the boat in hand: forms, lines, undo and redo.
 
-use super::form::{Editing, Form, FormProblem, Key, Texts};
+use super::form::{Editing, Form, Key, Refused, Texts};
 use super::history::History;
 use super::line::{self, Ground};
 use super::session::{Bench, Session, new_id};
@@ -129,30 +129,31 @@ impl Session {
         // The line changes when it is first put in: the form, and the field, stay the same ones.
         let run = key.map(|key| format!("{:?} {} {key}", form.of.another(), form.opened));
         let changed = self.ground(|ground| line::changed(&form, ground));
-        let (problems, of) = match changed {
+        let (refused, of) = match changed {
             Some(Ok((boat, at))) => {
                 self.replace_boat(boat, run);
-                (Vec::new(), form.of.at(at))
+                (Refused::from(Vec::new()), form.of.at(at))
             }
-            Some(Err(problems)) => {
+            Some(Err(refused)) => {
                 // On its way to what cannot be used, a field may have passed through what can: 450
                 // on the way to 4500. The boat goes back to what it was before.
                 if let Some(before) = self.history.with_untracked(|h| h.before_run(run.as_deref()))
                 {
                     self.put_boat(before);
                 }
-                (problems, form.of)
+                (refused, form.of)
             }
             None => return,
         };
-        self.show_problems(of, problems);
+        self.show_problems(of, refused);
     }
 
-    fn show_problems(self, of: Editing, problems: Vec<FormProblem>) {
+    fn show_problems(self, of: Editing, refused: Refused) {
         self.form.update(|form| {
             if let Some(form) = form {
                 form.of = of;
-                form.problems = problems;
+                form.asked |= refused.as_a_whole;
+                form.problems = refused.problems;
             }
         });
     }
@@ -160,10 +161,10 @@ impl Session {
     /// The new boat is made when its form is finished: half a boat is none.
     fn take_new_boat(self, form: &Form, finished: bool) {
         match line::new_boat(&form.texts, new_id("boat")) {
-            Err(problems) => self.show_problems(form.of, problems),
-            Ok(_) if !finished => self.show_problems(form.of, Vec::new()),
+            Err(problems) => self.show_problems(form.of, problems.into()),
+            Ok(_) if !finished => self.show_problems(form.of, Vec::new().into()),
             Ok(boat) => {
-                self.show_problems(form.of, Vec::new());
+                self.leave_form();
                 self.diary.update(|d| {
                     d.draft = d.draft.for_boat(boat.id.clone());
                     d.boats.push(boat);

@@ -2,7 +2,7 @@
 //! session calls it.
 
 use super::check::{check_cavity, check_made, check_on_hull};
-use super::form::{Editing, Form, FormProblem, PLACE, Reader, Texts, millimetres};
+use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts, millimetres};
 use super::ledger::Step;
 use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
@@ -75,30 +75,27 @@ pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Tex
 }
 
 /// The boat with what a form holds, and the line it then has.
-pub(crate) fn changed(
-    form: &Form,
-    ground: &Ground<'_>,
-) -> Result<(BoatRecord, usize), Vec<FormProblem>> {
+pub(crate) fn changed(form: &Form, ground: &Ground<'_>) -> Result<(BoatRecord, usize), Refused> {
     let mut boat = ground.boat.clone();
     let at = match form.of {
         Editing::Part(line) => {
             let none = PartRecord::default();
             let before = line.and_then(|k| boat.parts.get(k)).unwrap_or(&none);
             let part = part_form::read_part(&form.texts, ground.datum, before, ground.own)?;
-            check_made(&part, line, ground).map_err(|problem| vec![problem])?;
+            check_made(&part, line, ground)?;
             put(&mut boat.parts, line, part)
         }
         Editing::Tank(line) => {
             let before = line.and_then(|k| boat.tanks.get(k));
             let tank = tank_form::read_tank(&form.texts, ground.datum, before)?;
-            check_cavity(&tank, ground).map_err(|problem| vec![problem])?;
+            check_cavity(&tank, ground)?;
             put(&mut boat.tanks, line, tank)
         }
         Editing::Mark(line) => {
             let before = line.and_then(|k| boat.marks.get(k));
             let others = names_without(boat.marks.iter().map(|m| m.name.as_str()), line);
             let mark = tank_form::read_mark(&form.texts, ground.datum, before, &others)?;
-            check_on_hull(&mark, ground).map_err(|problem| vec![problem])?;
+            check_on_hull(&mark, ground)?;
             put(&mut boat.marks, line, mark)
         }
         Editing::Place(line) => {
@@ -235,13 +232,13 @@ pub(crate) fn placed(
     ground: &Ground<'_>,
     of: Editing,
     to: [f64; 3],
-) -> Result<BoatRecord, Vec<FormProblem>> {
+) -> Result<BoatRecord, Refused> {
     let mut boat = ground.boat.clone();
     match of {
         Editing::Part(Some(k)) => {
             if let Some(part) = boat.parts.get_mut(k) {
                 move_part(part, to);
-                check_made(part, Some(k), ground).map_err(|problem| vec![problem])?;
+                check_made(part, Some(k), ground)?;
             }
         }
         Editing::Tank(Some(k)) => {
@@ -249,13 +246,13 @@ pub(crate) fn placed(
             let mut texts = texts_of(of, ground).unwrap_or_default();
             texts.set_place(&PLACE, to, ground.datum);
             let tank = tank_form::read_tank(&texts, ground.datum, ground.boat.tanks.get(k))?;
-            check_cavity(&tank, ground).map_err(|problem| vec![problem])?;
+            check_cavity(&tank, ground)?;
             put(&mut boat.tanks, Some(k), tank);
         }
         Editing::Mark(Some(k)) => {
             if let Some(mark) = boat.marks.get_mut(k) {
                 mark.at_m = to;
-                check_on_hull(mark, ground).map_err(|problem| vec![problem])?;
+                check_on_hull(mark, ground)?;
             }
         }
         _ => {}

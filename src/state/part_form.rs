@@ -4,8 +4,9 @@ use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts, millimetres,
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
 use trimwright::diary::{
-    CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
+    CoatRecord, InsideRecord, MaterialRecord, PartRecord, SolidRecord, StatusRecord, WallRecord,
 };
+use trimwright::geometry::Fineness;
 use trimwright::material;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
@@ -82,9 +83,12 @@ fn part(
     let solid = read_shape(reader, before.solid.as_ref());
     let mass_kg = optional(texts.has("mass"), || reader.zero_or_more("mass", HEAVIEST, GRAM));
     let is_weight = Shape::of(texts) == Shape::Weight;
-    let centre_m =
-        if is_weight { reader.place(&PLACE).map(Some) } else { reader.optional_place(&CENTRE) };
-    let made_of = read_material(reader, before, own);
+    let centre_m = if is_weight {
+        reader.said_place(&PLACE).map(Some)
+    } else {
+        reader.optional_place(&CENTRE, solid.as_ref().ok().and_then(|s| middle(s.as_ref()?)))
+    };
+    let made_of = if is_weight { Ok(None) } else { read_material(reader, before, own) };
     let wall = optional(!is_weight && texts.has("wall"), || read_wall(reader, before));
     let coat = optional(!is_weight && texts.has("coat"), || read_coat(reader, before));
     if let (Ok(None), Ok(material)) = (&mass_kg, &made_of)
@@ -107,6 +111,12 @@ fn part(
         status: status.map_or_else(StatusRecord::default, |(status, ..)| *status),
         extra: before.extra.clone(),
     })
+}
+
+/// The middle of a solid's volume.
+fn middle(solid: &SolidRecord) -> Option<[f64; 3]> {
+    let mesh = solid.solid().ok()?.mesh(Fineness::WORK).ok()?;
+    Some(mesh.centroid().vector().into())
 }
 
 /// The name typed, or a plain word.
@@ -195,7 +205,7 @@ mod tests {
     }
 
     fn bar() -> Texts {
-        let texts = Texts::default().with("name", "keel bar").with("shape", "box");
+        let texts = Texts::default().with("name", "keel bar").with("shape", "box").with("x", "0");
         texts.with("length", "400").with("width", "16").with("height", "10")
     }
 
@@ -238,6 +248,18 @@ mod tests {
             let texts = bar().with("material", "lead").with("wall", wrong);
             let problems = read(&texts).expect_err("a bad wall");
             assert_eq!(problems.first().map(|p| p.0), Some("wall"), "{wrong}: {problems:?}");
+        }
+    }
+
+    #[test]
+    fn a_part_must_be_somewhere_and_its_centre_is_its_middle_where_nothing_is_said() {
+        let nowhere = bar().with("material", "lead").with("x", "");
+        let problems = read(&nowhere).expect_err("it is nowhere");
+        assert_eq!(problems, [("x", "say where it is".to_owned())], "no place");
+        let low = bar().with("material", "lead").with("x", "120").with("centre-z", "3");
+        let centre = read(&low).expect("good").centre_m.expect("a centre of its own");
+        for (got, expected) in centre.into_iter().zip([0.12, 0.0, 0.003]) {
+            assert!((got - expected).abs() < 1e-9, "{centre:?}");
         }
     }
 

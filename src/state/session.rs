@@ -185,7 +185,12 @@ impl Session {
                 *d = d.for_boat(id);
             }
         });
-        self.screen.set(Screen::Pool);
+        self.form.set(None);
+        self.bench.set(Bench::Parts);
+        // From the bench one goes on working; a boat of six numbers has no bench.
+        if self.diary.with_untracked(|d| d.boat(id).is_some_and(|b| b.quick.is_some())) {
+            self.screen.set(Screen::Pool);
+        }
     }
 
     /// Removes a boat from the list; its readings stay. Can be undone.

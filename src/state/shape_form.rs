@@ -155,7 +155,7 @@ pub(crate) fn read_shape(
         })
         .collect();
     let table = optional(shape == Shape::Turned, || read_table(reader));
-    let at = reader.place(&PLACE);
+    let at = reader.said_place(&PLACE);
     let sizes: Vec<f64> = sizes.into_iter().collect::<Result<_, _>>()?;
     let at = at?;
     let solid = match (shape, sizes.as_slice()) {
@@ -312,7 +312,8 @@ mod tests {
 
     #[test]
     fn wrong_sizes_are_named() {
-        let cylinder = Texts::default().with("shape", "cylinder").with("length", "1,5");
+        let cylinder =
+            Texts::default().with("shape", "cylinder").with("length", "1,5").with("x", "0");
         let problems = read(&cylinder.clone().with("diameter", "-3")).expect_err("a bad diameter");
         assert_eq!(problems, [("diameter", "it must be more than zero".to_owned())], "negative");
         let solid = read(&cylinder.with("diameter", "3")).expect("good").expect("a shape");
@@ -320,10 +321,13 @@ mod tests {
             matches!(solid, SolidRecord::Cylinder { length_m, .. } if (length_m - 0.0015).abs() < 1e-12),
             "a comma divides decimals: {solid:?}"
         );
-        let folded = Texts::default().with("shape", "turned").with("table", "0 10\n50 20\n40 0");
+        let folded = Texts::default()
+            .with("shape", "turned")
+            .with("table", "0 10\n50 20\n40 0")
+            .with("x", "0");
         let problems = read(&folded).expect_err("a folded table");
         assert_eq!(problems, [("table", "line 3: places must go forward".to_owned())], "folded");
-        let domes = Texts::default().with("shape", "domed").with("length", "50");
+        let domes = Texts::default().with("shape", "domed").with("length", "50").with("x", "0");
         let domes = domes.with("diameter", "40").with("dome", "30");
         let problems = read(&domes).expect_err("domes too long");
         assert_eq!(problems.first().map(|p| p.0), Some("dome"), "{problems:?}");

@@ -61,8 +61,8 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     let cavity = read_shape(reader, before.map(|t| &t.cavity));
     let mass_kg =
         if texts.has("mass") { reader.zero_or_more("mass", HEAVIEST, GRAM) } else { Ok(0.0) };
-    let vent_m = reader.optional_place(&VENT);
-    let flood_m = reader.optional_place(&FLOOD);
+    let vent_m = reader.optional_place(&VENT, None);
+    let flood_m = reader.optional_place(&FLOOD, None);
     let mut share = |key| optional(texts.has(key), || reader.zero_or_more(key, 100.0, PERCENT));
     let (least_fill, most_fill) = (share("least"), share("most"));
     if let (Ok(Some(least)), Ok(Some(most))) = (least_fill, most_fill)
@@ -70,10 +70,7 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     {
         reader.problem("most", "it must be more than the least");
     }
-    let counts = WAYS.map(|(_, key)| {
-        optional(texts.has(key), || reader.zero_or_more(key, f64::from(MOST_BULKHEADS), 1.0))
-            .map(|n| n.map_or(0.0, f64::round))
-    });
+    let counts = WAYS.map(|(_, key)| reader.count(key, MOST_BULKHEADS));
     let Some(cavity) = cavity? else {
         reader.problem("shape", "choose the tank's shape");
         return Err(Noted);

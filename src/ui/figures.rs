@@ -1,8 +1,8 @@
 //! The bench's results put into words.
 
-use crate::state::{BoatInHand, Shape};
+use crate::state::{BoatInHand, Datum, Shape};
 use crate::ui::text::{self, THIN, fine_millimetres, grams, millimetres};
-use trimwright::ballast::{Outlook, TankNeed};
+use trimwright::ballast::{Outlook, ToMarks};
 use trimwright::boat::MadePart;
 use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
 use trimwright::geometry::Fineness;
@@ -54,16 +54,22 @@ impl Brief {
     /// Of a boat that can be calculated; `spread` is the standard deviation of its mass, kg.
     pub(crate) fn of(outlook: &Outlook, spread: f64) -> Self {
         let gm = outlook.upright_gm;
+        let floats = outlook.afloat.outcome.afloat().is_some();
         let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
         let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
         let (sign, class, doubt) = match gm {
+            _ if !floats => ("", "note", ""),
             gm if gm <= 0.0 => ("✕ ", "after bad", "; top-heavy: lower weight"),
             gm if gm < LITTLE_GM => ("! ", "after warn", "; GM is little"),
             _ => ("✓ ", "after ok", ""),
         };
         let weighs = spread_of(mass, spread);
-        let figures = format!("{sign}GM {}, weighs {weighs}{doubt}", fine_millimetres(gm));
-        let (tank, tank_class) = tank_line(&outlook.tank);
+        let figures = if floats {
+            format!("{sign}GM {}, weighs {weighs}{doubt}", fine_millimetres(gm))
+        } else {
+            format!("Weighs {weighs}")
+        };
+        let (tank, tank_class) = tank_line(outlook);
         Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
     }
 
@@ -81,22 +87,21 @@ fn spread_of(mass: f64, spread: f64) -> String {
     format!("{} ±{THIN}{}", grams(mass), text::whole_grams(spread))
 }
 
-fn tank_line(need: &TankNeed) -> (String, &'static str) {
+fn tank_line(outlook: &Outlook) -> (String, &'static str) {
+    let need = &outlook.tank;
     if need.has <= 0.0 {
-        return (
-            format!("! No tank; it needs {} to dive", millilitres(need.need().max(0.0))),
-            "after warn",
-        );
+        let wanted = millilitres(need.need().max(0.0));
+        return (format!("! No tank: from its waterline it needs {wanted} to dive"), "after warn");
     }
     if need.from_blown < 0.0 {
         return ("✕ It sinks with its tanks blown".to_owned(), "after bad");
     }
+    if need.neutral_share().is_none() {
+        let full = residual(outlook.under.full_residual);
+        return (format!("✕ With its tanks full it is still {full}"), "after bad");
+    }
     let figures = format!("Tank {} of {}", millilitres(need.need()), millilitres(need.has));
     match need.margin() {
-        Some(margin) if margin < 0.0 => (
-            format!("✕ {figures}: {} too little", millilitres(need.need() - need.has)),
-            "after bad",
-        ),
         Some(margin) if margin < LITTLE_MARGIN => {
             (format!("! {figures}, {} spare", percent(margin)), "after warn")
         }
@@ -107,7 +112,25 @@ fn tank_line(need: &TankNeed) -> (String, &'static str) {
 
 /// How it lies afloat: "upright, 0.3° bow down, marks within 4 mm".
 pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
+    let heel = outlook.afloat.pose.heel();
+    if outlook.upright_gm <= 0.0 && outlook.afloat.outcome.afloat().is_some() {
+        // Which side is chance: a side would invite a weight on the other, which makes it worse.
+        return format!("falls {} to one side or the other", text::degrees(heel));
+    }
     text::lies(&outlook.afloat, &[])
+}
+
+/// What would bring it to its marks, in words.
+pub(crate) fn to_marks(missing: &ToMarks, datum: Datum) -> String {
+    if missing.mass.abs() < 0.5 * GRAM {
+        return "nothing".to_owned();
+    }
+    let verb = if missing.mass > 0.0 { "add" } else { "take off" };
+    let mass = grams(missing.mass.abs());
+    match missing.at {
+        Some([x, y]) => format!("{verb} {mass}, {}, {}", text::along(x, datum), text::across(y)),
+        None => format!("{verb} {mass}, and shift weight along or across"),
+    }
 }
 
 /// What the facts are taken from.
@@ -132,29 +155,29 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         let heavy = residual(of.outlook.under.blown_residual);
         return vec![fact("It does not float", heavy)];
     };
-    let marks = of
-        .outlook
-        .afloat
-        .marks
-        .iter()
-        .map(|m| fact(format!("Water at {} mark", m.name), text::water_at(m.above)));
-    let draught = of.hand.boat.marks.iter().map(|m| {
-        // Measured up the hull from the keel line under the mark.
-        let up = afloat.pose.water_height_at(m.at.x(), m.at.y());
-        fact(format!("Draught at {} mark", m.name), millimetres(up))
-    });
-    let stiffness = afloat.stiffness;
-    let rest = [
+    let mut facts = vec![
         fact("List", text::list(afloat.pose.heel())),
         fact("Trim", text::trim(afloat.pose.trim())),
+    ];
+    if let Some(missing) = &of.outlook.to_marks {
+        facts.push(fact("To float at its marks", to_marks(missing, of.hand.datum)));
+    }
+    for (mark, seen) in of.hand.boat.marks.iter().zip(&of.outlook.afloat.marks) {
+        // The draught is measured up the hull from the keel line under the mark.
+        let draught = afloat.pose.water_height_at(mark.at.x(), mark.at.y());
+        let words = format!("{}, draught {}", text::water_at(seen.above), millimetres(draught));
+        facts.push(fact(format!("Water at {} mark", mark.name), words));
+    }
+    facts.extend([
         fact("Displacement", spread_of(afloat.mass, of.hand.parts.mass_spread())),
         fact("Reserve of buoyancy", grams(afloat.reserve * of.density)),
-        fact("GM across", fine_millimetres(stiffness.across)),
-        fact("GM along", millimetres(stiffness.along)),
+        fact("GM across, upright", fine_millimetres(of.outlook.upright_gm)),
+        fact("GM across, tanks half full", fine_millimetres(of.outlook.half_full_gm)),
+        fact("GM along", millimetres(afloat.stiffness.along)),
         fact("Centre of gravity", place_of(of, afloat.centre_of_gravity.vector().into())),
         fact("Centre of buoyancy", place_of(of, afloat.centre_of_buoyancy.vector().into())),
-    ];
-    marks.chain(draught).chain(rest).collect()
+    ]);
+    facts
 }
 
 fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
@@ -180,7 +203,7 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
         Some(share) => {
             facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))));
         }
-        None if of.outlook.tank.has > 0.0 => facts.push(fact("Neutral", "at no fill of its tanks")),
+        None if of.outlook.tank.has > 0.0 => facts.push(fact("Neutral", "never with these tanks")),
         None => {}
     }
     facts.extend([

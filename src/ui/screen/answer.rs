@@ -114,10 +114,13 @@ fn said(answer: &Answer, datum: Datum) -> text::Said {
     };
     match answer {
         Answer::Advised(advised) => text::advice(&advised.advice, datum),
-        Answer::NothingRead(model) => plain(
-            "Read the boat",
-            format!("Water at a mark, or the list. As modelled: {}.", text::lies(model, &[])),
-        ),
+        Answer::NothingRead(model) => {
+            let what = match model.outcome.submerged() {
+                Some(_) => "How heavy or light it is, or the list",
+                None => "Water at a mark, or the list",
+            };
+            plain("Read the boat", format!("{what}. As modelled: {}.", text::lies(model, &[])))
+        }
         Answer::BadFields(_) => {
             plain("Check the figures", "One of them cannot be read: see beside it.".to_owned())
         }

@@ -25,6 +25,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
         let first = f.problems.first().filter(|_| f.asked);
         first.map(|(_, words)| words.clone())
     });
+    let leaves = of_form(session, |f| f.of.line().is_none() || !f.problems.is_empty());
     let another = move || match form.get() {
         Some(Editing::Part(_)) => "Next part",
         Some(Editing::Tank(_)) => "Next tank",
@@ -65,6 +66,15 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     on:click=move |_| session.finish_and_add()
                 >
                     {another}
+                </button>
+                <button
+                    type="button"
+                    class="quiet-button"
+                    data-testid="form-leave"
+                    hidden=move || !leaves.get()
+                    on:click=move |_| session.leave_form()
+                >
+                    "Leave it"
                 </button>
             </div>
         </section>

@@ -130,6 +130,7 @@ fn Preview(
         .collect_view();
     let notes =
         read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view();
+    let problem = read.problem.clone();
     let option =
         |name: &str, key: &str| Chosen { name: name.to_owned(), testid: format!("mesh-{key}") };
     let units = UNITS.iter().map(|(name, _)| option(name, name)).collect();
@@ -160,7 +161,7 @@ fn Preview(
         });
     };
     view! {
-        <section class="field" data-testid="mesh-preview">
+        <section class="field fold" data-testid="mesh-preview">
             <p class="legend">"From the side, the bow to the right; from above"</p>
             {views}
             <div class="acts">{turns}</div>
@@ -194,6 +195,15 @@ fn Preview(
                 />
                 <span class="unit">"mm"</span>
             </div>
+            {problem
+                .map(|why| {
+                    view! {
+                        <p class="problem" role="alert" data-testid="mesh-problem">
+                            "✕ "
+                            {why}
+                        </p>
+                    }
+                })}
             <button type="button" class="main" data-testid="mesh-use" on:click=accept>
                 "Use it"
             </button>

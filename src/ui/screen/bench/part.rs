@@ -9,6 +9,7 @@ use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::material::{Kind, MATERIALS, named};
+use trimwright::unit::read_number;
 
 /// The form of a part.
 #[component]
@@ -33,7 +34,8 @@ pub(crate) fn PartForm() -> impl IntoView {
                             <Field key="mass" label="Weighed" unit="g" />
                             <MaterialChoice weight=shape == Shape::Weight />
                         </div>
-                        <Readout />
+                        {(shape != Shape::Weight).then(|| view! { <WallFields /> })}
+                        <Readout weight=shape == Shape::Weight />
                         <More shape />
                     }
                 })
@@ -44,7 +46,8 @@ pub(crate) fn PartForm() -> impl IntoView {
 fn place_words(session: Session, shape: Shape) -> String {
     let datum = session.derived.datum.get_untracked();
     let what = match shape {
-        Shape::Turned | Shape::Mesh => "Place of its own zero",
+        Shape::Turned => "Place of the table's zero",
+        Shape::Mesh => "Place of the mesh's zero",
         _ => "Place of its middle",
     };
     format!("{what}, from {}, the centre line and the keel line", text::datum_name(datum.from))
@@ -233,7 +236,10 @@ fn MaterialChoice(
 
 /// What follows from the entries: mass, volume, surface, density.
 #[component]
-fn Readout() -> impl IntoView {
+fn Readout(
+    /// A mere weight is of nothing.
+    weight: bool,
+) -> impl IntoView {
     let session = expect_context::<Session>();
     let line = of_form(session, |f| f.of.line());
     let made_of = text_of(session, "material");
@@ -242,7 +248,8 @@ fn Readout() -> impl IntoView {
         let made = line.get().and_then(|k| parts.get(k)).and_then(Result::ok)?;
         Some(figures::readout(made, made_of.with(|m| named(m))))
     });
-    let density = memo(move || made_of.with(|m| named(m)).map(figures::material_words));
+    let density =
+        memo(move || made_of.with(|m| named(m)).filter(|_| !weight).map(figures::material_words));
     view! {
         <p class="note" data-testid="form-readout">
             {move || words.get().map(|w| w.figures)}
@@ -263,12 +270,28 @@ const STATUSES: [(&str, &str); 4] = [
     ("planned", "Planned"),
     ("taken-out", "Taken out"),
 ];
-const INSIDES: [(&str, &str); 2] = [("flooded", "Floods inside"), ("dry", "Dry inside")];
+const INSIDES: [(&str, &str); 2] = [("flooded", "Water"), ("dry", "Air")];
 /// What a coat can be of.
 const COATS: [&str; 4] =
     ["paint, dry film", "filler, polyester", "filler, lightweight", "adhesive"];
 
-/// What is needed less often: wall, coat, centre, status, and what can be done to the line.
+/// The wall of a hollow part, and what is inside it.
+#[component]
+fn WallFields() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let solid = of_form(session, |f| !f.texts.has("wall"));
+    view! {
+        <div class="pair">
+            <Field key="wall" label="Wall, if hollow" unit="mm" />
+            <div class="field" hidden=move || solid.get()>
+                <p class="legend">"Inside it"</p>
+                <FormChoice key="inside" label="Inside it" options=&INSIDES />
+            </div>
+        </div>
+    }
+}
+
+/// What is needed less often: coat, centre, status, and what can be done to the line.
 #[component]
 fn More(
     /// The shape.
@@ -276,7 +299,11 @@ fn More(
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let line = of_form(session, |f| f.of.line());
-    let hollow = of_form(session, |f| f.texts.has("wall") || f.texts.has("coat"));
+    // What lies amidships is its own mirror image: a copy would count it twice.
+    let amidships = of_form(session, |f| {
+        !f.texts.has("y") || read_number(f.texts.get("y")).is_ok_and(|y| y == 0.0)
+    });
+    let hollow = of_form(session, |f| f.texts.has("coat"));
     let coat = text_of(session, "coat");
     let of = move || Editing::Part(line.get_untracked());
     let coats = COATS
@@ -291,13 +318,6 @@ fn More(
         .collect_view();
     let solid = (shape != Shape::Weight).then(|| {
         view! {
-            <div class="pair">
-                <Field key="wall" label="Wall, if hollow" unit="mm" />
-                <div class="field">
-                    <p class="legend">"Inside it"</p>
-                    <FormChoice key="inside" label="Inside it" options=&INSIDES />
-                </div>
-            </div>
             <div class="field">
                 <label for="form-coat">"Paint, filler or adhesive on its outside"</label>
                 <div class="entry">
@@ -323,17 +343,19 @@ fn More(
     });
     view! {
         <details class="more" open=hollow.get_untracked() data-testid="form-more">
-            <summary>"Wall, coat, status, copy, remove"</summary>
+            <summary>"Paint, centre, status, copy, remove"</summary>
             <div class="fold">
                 {solid} <p class="legend">"Status"</p>
                 <FormChoice key="status" label="Status" options=&STATUSES />
                 <div class="acts" hidden=move || line.with(Option::is_none)>
                     <Act name="Copy" testid="line-copy" act=move || session.copy_line(of(), false) />
-                    <Act
-                        name="Mirror to the other side"
-                        testid="line-mirror"
-                        act=move || session.copy_line(of(), true)
-                    />
+                    <span hidden=move || amidships.get()>
+                        <Act
+                            name="Mirror to the other side"
+                            testid="line-mirror"
+                            act=move || session.copy_line(of(), true)
+                        />
+                    </span>
                     <Act name="Up" testid="line-up" act=move || session.move_line(of(), Step::Up) />
                     <Act
                         name="Down"

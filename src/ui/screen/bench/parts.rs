@@ -57,6 +57,13 @@ pub(crate) fn Parts() -> impl IntoView {
         }
     };
     view! {
+        <button
+            class="main"
+            data-testid="add-part"
+            on:click=move |_| session.open_form(Editing::Part(None))
+        >
+            "Add a part"
+        </button>
         <div class="field" hidden=move || n_parts.get() <= SHORT>
             <label for="part-search">"Search"</label>
             <div class="entry">
@@ -73,16 +80,12 @@ pub(crate) fn Parts() -> impl IntoView {
         <p class="quiet" hidden=move || { n_parts.get() > 0 }>
             "No parts yet. Begin with the hull: it carries the rest."
         </p>
+        <p class="quiet" hidden=move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) }>
+            "No part of that name, group or material."
+        </p>
         <ul class="rows parts">
             {move || rows.get().into_iter().map(row).collect_view()}
         </ul>
-        <button
-            class="main"
-            data-testid="add-part"
-            on:click=move |_| session.open_form(Editing::Part(None))
-        >
-            "Add a part"
-        </button>
         <MeshFile />
     }
 }
