@@ -37,7 +37,7 @@ pub(crate) fn BoatScreen() -> impl IntoView {
         }
     });
     view! {
-        <main class="screen boats" class:bench=move || holds.get() == Holds::Bench>
+        <main class="screen boats" class:bench-screen=move || holds.get() == Holds::Bench>
             {move || match holds.get() {
                 Holds::QuickForm => view! { <QuickBoatForm /> }.into_any(),
                 Holds::NewBoat => view! { <NewBoat /> }.into_any(),
