@@ -73,7 +73,7 @@ async fn what_cannot_be_is_told_beside_its_field_and_the_last_good_boat_stays() 
             ("width", "abc", "width", "not a number"),
         ];
         are_refused(&page, "bench-parts", "part-13", &keel).await?;
-        let tank = [("length", "1200", "x", "sticks out"), ("x", "460", "x", "sticks out")];
+        let tank = [("length", "1100", "x", "sticks out"), ("x", "460", "x", "sticks out")];
         are_refused(&page, "bench-tanks", "tank-0", &tank).await?;
         let mark = [("x", "600", "x", "ahead of"), ("y", "90", "y", "to port of")];
         are_refused(&page, "bench-marks", "mark-2", &mark).await?;
