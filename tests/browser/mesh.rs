@@ -68,8 +68,10 @@ fn with_commas(triangles: &[[Corner; 3]]) -> String {
     for triangle in triangles {
         text += "facet normal 0,0 0,0 1,0\nouter loop\n";
         for corner in triangle {
-            let [x, y, z] = corner.map(|c| format!("{c:.3}").replace('.', ","));
-            text += &format!("vertex {x} {y} {z}\n");
+            let corner = corner.map(|c| format!("{c:.3}").replace('.', ","));
+            text += "vertex ";
+            text += &corner.join(" ");
+            text += "\n";
         }
         text += "endloop\nendfacet\n";
     }
