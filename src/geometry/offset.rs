@@ -129,6 +129,12 @@ impl Around {
         if !(total > 0.0 && total.is_finite()) {
             return None;
         }
+        // Nearly everywhere on a fine mesh the faces agree, and all other directions are cut off.
+        let mean = self.normal.normalize();
+        let along = mean.dot(&(self.matrix * mean));
+        if total - along < FLAT * total {
+            return Some(mean * (self.normal.norm() / along));
+        }
         let eigen = SymmetricEigen::try_new(self.matrix, f64::EPSILON, 100)?;
         let mut way = Vector3::zeros();
         for (axis, &value) in eigen.eigenvectors.column_iter().zip(&eigen.eigenvalues) {

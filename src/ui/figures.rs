@@ -208,7 +208,10 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
     }
     facts.extend([
         fact("BG", fine_millimetres(under.hangs.bg)),
-        fact("Hangs at that fill", format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim()))),
+        fact(
+            "Hangs at that fill",
+            format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim())),
+        ),
     ]);
     facts
 }

@@ -73,7 +73,11 @@ async fn what_cannot_be_is_told_beside_its_field_and_the_last_good_boat_stays() 
             ("width", "abc", "width", "not a number"),
         ];
         are_refused(&page, "bench-parts", "part-13", &keel).await?;
-        let tank = [("length", "1100", "x", "sticks out"), ("x", "460", "x", "sticks out")];
+        let tank = [
+            ("length", "1200", "shape", "the largest part"),
+            ("length", "900", "x", "sticks out"),
+            ("x", "460", "x", "sticks out"),
+        ];
         are_refused(&page, "bench-tanks", "tank-0", &tank).await?;
         let mark = [("x", "600", "x", "ahead of"), ("y", "90", "y", "to port of")];
         are_refused(&page, "bench-marks", "mark-2", &mark).await?;
@@ -139,6 +143,36 @@ async fn a_comma_in_a_mass_divides_the_decimals_or_is_refused() {
         page.see_no("form-mass-error").await?;
         page.see_words("form-readout", "42 g").await?;
         page.finish().await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_form_can_be_left_whatever_is_in_it() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.tap("go-boat").await?;
+        page.see("part-13").await?;
+        let before = page.foot().await?;
+        for taps in [&["add-part"][..], &["add-part", "shape-box"]] {
+            for tap in taps {
+                page.tap(tap).await?;
+            }
+            page.tap("form-done").await?;
+            page.see("form-problem").await?;
+            page.tap("form-leave").await?;
+            page.see_no("form-leave").await?;
+            page.see("part-13").await?;
+        }
+        page.tap("part-1").await?;
+        page.fill("form-x", "4500").await?;
+        page.tap("form-leave").await?;
+        page.see_no("form-leave").await?;
+        page.see_no("part-14").await?;
+        assert_eq!(page.foot().await?, before, "the boat is as it was");
+        page.tap("part-1").await?;
+        assert_eq!(page.see("form-x").await?.value, "240", "and so is its battery");
+        Ok(())
     })
     .await;
 }

@@ -9,14 +9,14 @@ use trimwright::boat::demo_boat;
 use trimwright::diary::{BoatRecord, read};
 
 /// A phone that can share files, and takes this one.
-const CAN_SHARE: &str = r#"
+const CAN_SHARE: &str = r"
 window.shared = [];
 navigator.canShare = (what) => what.files?.length === 1;
 navigator.share = async (what) => {
   const [file] = what.files;
   window.shared.push({ name: file.name, kind: file.type, text: await file.text() });
 };
-"#;
+";
 /// A person who closes the sheet of apps to share with.
 const CLOSES_THE_SHEET: &str = r#"
 navigator.canShare = () => true;

@@ -235,7 +235,9 @@ async fn an_18_part_boat_is_entered_by_hand() {
         fields += 3;
         spent.push(("marks", cost(&page, fields)));
         picture(&page.driver, "ledger-marks").await?;
-        print_cost(&spent);
+        for line in told(&spent) {
+            println!("{line}");
+        }
 
         let folder = Folder::new();
         page.tap("bench-boats").await?;
@@ -247,19 +249,22 @@ async fn an_18_part_boat_is_entered_by_hand() {
     .await;
 }
 
-/// Prints what the whole entry took, and what each step of it did.
-fn print_cost(spent: &[(&str, Cost)]) {
+/// What the whole entry took, and what each step of it did, a line each.
+fn told(spent: &[(&str, Cost)]) -> Vec<String> {
     let mut before = Cost::default();
+    let mut lines = Vec::new();
     for (name, now) in spent {
         let step = Cost {
             taps: now.taps - before.taps,
             keys: now.keys - before.keys,
             fields: now.fields - before.fields,
         };
-        println!("{name}: {} taps, {} keys, {:.0} s", step.taps, step.keys, step.seconds());
+        let seconds = step.seconds();
+        lines.push(format!("{name}: {} taps, {} keys, {seconds:.0} s", step.taps, step.keys));
         before = *now;
     }
-    println!("FIGURE ledger_taps {} taps -", before.taps);
-    println!("FIGURE ledger_keys {} keys -", before.keys);
-    println!("FIGURE ledger_minutes {:.1} min 10", before.seconds() / 60.0);
+    lines.push(format!("FIGURE ledger_taps {} taps -", before.taps));
+    lines.push(format!("FIGURE ledger_keys {} keys -", before.keys));
+    lines.push(format!("FIGURE ledger_minutes {:.1} min 10", before.seconds() / 60.0));
+    lines
 }

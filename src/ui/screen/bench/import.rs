@@ -7,6 +7,7 @@ use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
 use leptos::prelude::*;
+use std::sync::Arc;
 use trimwright::geometry::{Axis, StlImport};
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::spawn_local;
@@ -77,7 +78,11 @@ async fn read(session: Session, input: HtmlInputElement) {
     loop {
         match import.step(AT_ONCE) {
             Ok(None) => {}
-            Ok(Some(imported)) => return session.mesh_read(imported, &name),
+            Ok(Some(imported)) => {
+                session.importing.set(Importing::Reading(1.0));
+                clock::next_turn().await;
+                return session.mesh_read(imported, &name);
+            }
             Err(why) => return refuse(why.to_string()),
         }
         if clock::now_ms() - turn_began > TURN_MS {
@@ -118,16 +123,24 @@ fn Preview(
     let bounds = read.mesh.bounds().size();
     let n_triangles = read.mesh.faces().len();
     let size = move || figures::mesh_size(bounds.into(), factor.get(), n_triangles);
-    let views = [false, true]
-        .map(|from_above| {
-            let (frame, path) = mesh_view(&read.mesh, from_above);
-            view! {
-                <svg class="mesh-view" viewBox=frame aria-hidden="true">
-                    <path d=path vector-effect="non-scaling-stroke" />
-                </svg>
-            }
-        })
-        .collect_view();
+    // Each view of a fine mesh takes some frames: they come one after the other.
+    let views = RwSignal::new(Vec::new());
+    let mesh = Arc::clone(&read.mesh);
+    spawn_local(async move {
+        for from_above in [false, true] {
+            clock::next_turn().await;
+            let seen = mesh_view(&mesh, from_above);
+            // The preview may be gone by then.
+            let _shown = views.try_update(|v| v.push(seen));
+        }
+    });
+    let view_of = |(frame, path): (String, String)| {
+        view! {
+            <svg class="mesh-view" viewBox=frame aria-hidden="true">
+                <path d=path vector-effect="non-scaling-stroke" />
+            </svg>
+        }
+    };
     let notes =
         read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view();
     let problem = read.problem.clone();
@@ -163,7 +176,7 @@ fn Preview(
     view! {
         <section class="field fold" data-testid="mesh-preview">
             <p class="legend">"From the side, the bow to the right; from above"</p>
-            {views}
+            {move || views.get().into_iter().map(view_of).collect_view()}
             <div class="acts">{turns}</div>
             <p class="legend">"Unit of the file"</p>
             <Choice
