@@ -9,5 +9,5 @@ mod target;
 pub use advice::{Advice, Remedy, Step, Verdict, Weight, advise};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
-pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, outlook};
+pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, half_full_gm, outlook};
 pub use target::Target;

@@ -88,9 +88,6 @@ pub struct Outlook {
     /// GM across with the boat held upright, metres: what tells a boat that is top-heavy from one
     /// that only leans.
     pub upright_gm: f64,
-    /// GM across with the boat held upright and its tanks half full, metres: their free surface
-    /// takes its share then.
-    pub half_full_gm: f64,
     /// What would bring it to its marks; none without marks.
     pub to_marks: Option<ToMarks>,
     /// What the tanks must and can take.
@@ -118,8 +115,6 @@ pub fn outlook(
     } else {
         upright_stiffness(&blown, basin, None, &Tolerance::FINE)?.0.across
     };
-    let half = model.flooded(0.5, basin.density)?;
-    let half_full_gm = upright_stiffness(&half, basin, None, &Tolerance::FINE)?.0.across;
     let at_marks = Target::at_the_marks(marks).and_then(|t| t.pose());
     let to_marks = at_marks.map(|pose| ToMarks::of(&blown, basin.density, pose));
     let tank = TankNeed {
@@ -135,5 +130,15 @@ pub fn outlook(
         blown_residual: blown.residual_mass(basin.density),
         full_residual: full.residual_mass(basin.density),
     };
-    Ok(Outlook { afloat, upright_gm, half_full_gm, to_marks, tank, under })
+    Ok(Outlook { afloat, upright_gm, to_marks, tank, under })
+}
+
+/// GM across with the boat held upright and its tanks half full, metres: their free surface takes
+/// its share then.
+///
+/// # Errors
+/// [`BoatError`] for water that is not one.
+pub fn half_full_gm(model: &FloatModel, basin: Basin) -> Result<f64, BoatError> {
+    let half = model.flooded(0.5, basin.density)?;
+    Ok(upright_stiffness(&half, basin, None, &Tolerance::FINE)?.0.across)
 }

@@ -118,6 +118,8 @@ impl Session {
             }
             d.draft = example(d.draft.for_boat(DEMO_ID));
         });
+        self.quick_form.set(None);
+        self.form.set(None);
         self.screen.set(Screen::Pool);
     }
 

@@ -2,9 +2,10 @@
 
 use crate::state::{BoatInHand, Datum, Shape};
 use crate::ui::text::{self, THIN, fine_millimetres, grams, millimetres};
-use trimwright::ballast::{Outlook, ToMarks};
+use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::MadePart;
 use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
+use trimwright::float::Basin;
 use trimwright::geometry::Fineness;
 use trimwright::material::{Material, named};
 use trimwright::unit::{GRAM, MILLIMETRE, write_number};
@@ -168,11 +169,12 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         let words = format!("{}, draught {}", text::water_at(seen.above), millimetres(draught));
         facts.push(fact(format!("Water at {} mark", mark.name), words));
     }
+    facts.push(fact("GM across, upright", fine_millimetres(of.outlook.upright_gm)));
+    let half_full = half_full_gm(&of.hand.model, Basin::deep(of.density)).ok();
+    facts.extend(half_full.map(|gm| fact("GM across, tanks half full", fine_millimetres(gm))));
     facts.extend([
         fact("Displacement", spread_of(afloat.mass, of.hand.parts.mass_spread())),
         fact("Reserve of buoyancy", grams(afloat.reserve * of.density)),
-        fact("GM across, upright", fine_millimetres(of.outlook.upright_gm)),
-        fact("GM across, tanks half full", fine_millimetres(of.outlook.half_full_gm)),
         fact("GM along", millimetres(afloat.stiffness.along)),
         fact("Centre of gravity", place_of(of, afloat.centre_of_gravity.vector().into())),
         fact("Centre of buoyancy", place_of(of, afloat.centre_of_buoyancy.vector().into())),

@@ -52,7 +52,6 @@ async fn the_bench_follows_every_key_on_a_slow_phone() {
         // The demonstration boat has 14 parts: four more plates of casing.
         page.tap("part-8").await?;
         for _ in 0..4 {
-            page.unfold().await?;
             page.tap("line-copy").await?;
         }
         page.finish().await?;

@@ -188,7 +188,6 @@ async fn enter_part(page: &Page, part: &Typed) -> WebDriverResult<()> {
         page.choose("form-material", material).await?;
     }
     if part.twice {
-        page.unfold().await?;
         page.tap("line-mirror").await?;
     }
     Ok(())

@@ -2,6 +2,7 @@
 
 use super::problem::Problem;
 use leptos::prelude::*;
+use web_sys::HtmlInputElement;
 
 /// A field for a number. The text is kept as typed; a problem shows beside it.
 #[component]
@@ -31,6 +32,8 @@ pub(crate) fn NumberField(
 ) -> impl IntoView {
     let error_id = format!("{testid}-error");
     let described = error_id.clone();
+    // What is typed takes the place of what is there.
+    let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
     view! {
         <div class="field" class:bad=move || problem.get().is_some()>
             <label for=testid.clone()>{label}</label>
@@ -45,6 +48,7 @@ pub(crate) fn NumberField(
                     prop:value=value
                     aria-invalid=move || problem.get().is_some().then_some("true")
                     aria-describedby=move || problem.get().map(|_| described.clone())
+                    on:focus=take_place
                     on:input=move |ev| change.run(event_target_value(&ev))
                 />
                 <span class="unit">{unit}</span>

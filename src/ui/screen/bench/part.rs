@@ -36,6 +36,7 @@ pub(crate) fn PartForm() -> impl IntoView {
                         </div>
                         {(shape != Shape::Weight).then(|| view! { <WallFields /> })}
                         <Readout weight=shape == Shape::Weight />
+                        <Acts />
                         <More shape />
                     }
                 })
@@ -291,21 +292,15 @@ fn WallFields() -> impl IntoView {
     }
 }
 
-/// What is needed less often: coat, centre, status, and what can be done to the line.
+/// What is needed less often: coat, centre, status.
 #[component]
 fn More(
     /// The shape.
     shape: Shape,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let line = of_form(session, |f| f.of.line());
-    // What lies amidships is its own mirror image: a copy would count it twice.
-    let amidships = of_form(session, |f| {
-        !f.texts.has("y") || read_number(f.texts.get("y")).is_ok_and(|y| y == 0.0)
-    });
     let hollow = of_form(session, |f| f.texts.has("coat"));
     let coat = text_of(session, "coat");
-    let of = move || Editing::Part(line.get_untracked());
     let coats = COATS
         .into_iter()
         .map(|name| {
@@ -343,29 +338,39 @@ fn More(
     });
     view! {
         <details class="more" open=hollow.get_untracked() data-testid="form-more">
-            <summary>"Paint, centre, status, copy, remove"</summary>
+            <summary>"Paint, centre of mass, status"</summary>
             <div class="fold">
                 {solid} <p class="legend">"Status"</p>
                 <FormChoice key="status" label="Status" options=&STATUSES />
-                <div class="acts" hidden=move || line.with(Option::is_none)>
-                    <Act name="Copy" testid="line-copy" act=move || session.copy_line(of(), false) />
-                    <span hidden=move || amidships.get()>
-                        <Act
-                            name="Mirror to the other side"
-                            testid="line-mirror"
-                            act=move || session.copy_line(of(), true)
-                        />
-                    </span>
-                    <Act name="Up" testid="line-up" act=move || session.move_line(of(), Step::Up) />
-                    <Act
-                        name="Down"
-                        testid="line-down"
-                        act=move || session.move_line(of(), Step::Down)
-                    />
-                    <Act name="Remove" testid="line-remove" act=move || session.remove_line(of()) />
-                </div>
             </div>
         </details>
+    }
+}
+
+/// What can be done to the part's line, once it has one.
+#[component]
+fn Acts() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let line = of_form(session, |f| f.of.line());
+    // What lies amidships is its own mirror image: a copy would count it twice.
+    let amidships = of_form(session, |f| {
+        !f.texts.has("y") || read_number(f.texts.get("y")).is_ok_and(|y| y == 0.0)
+    });
+    let of = move || Editing::Part(line.get_untracked());
+    view! {
+        <div class="acts" hidden=move || line.with(Option::is_none)>
+            <span hidden=move || amidships.get()>
+                <Act
+                    name="Mirror to the other side"
+                    testid="line-mirror"
+                    act=move || session.copy_line(of(), true)
+                />
+            </span>
+            <Act name="Copy" testid="line-copy" act=move || session.copy_line(of(), false) />
+            <Act name="Up" testid="line-up" act=move || session.move_line(of(), Step::Up) />
+            <Act name="Down" testid="line-down" act=move || session.move_line(of(), Step::Down) />
+            <Act name="Remove" testid="line-remove" act=move || session.remove_line(of()) />
+        </div>
     }
 }
 
