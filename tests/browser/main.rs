@@ -8,7 +8,6 @@
 mod access;
 mod bench;
 mod bench_change;
-mod bench_latency;
 mod bench_refuse;
 mod boat_file;
 mod demo;
