@@ -9,8 +9,8 @@ use support::{assert_close, assert_within};
 use trimwright::ballast::{Outlook, half_full_gm, outlook};
 use trimwright::boat::{Boat, Housing, Mark, Part, Tank};
 use trimwright::diary::{
-    BoatRecord, Diary, KeptMeshes, SolidRecord, mesh_from_bytes, mesh_to_bytes, read, read_kept,
-    write, write_kept,
+    BoatRecord, Diary, KeptMeshes, SolidRecord, kept_names, mesh_from_bytes, mesh_to_bytes, read,
+    read_kept, write, write_kept,
 };
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
@@ -107,6 +107,9 @@ fn large_meshes_are_kept_apart_and_come_back() {
     let (text, meshes) = write_kept(&diary);
     assert_eq!(meshes.len(), 1, "one mesh apart");
     assert!(text.len() < 2000, "the text without it has {} letters", text.len());
+    let names: Vec<String> = meshes.keys().cloned().collect();
+    assert_eq!(kept_names(&text), names, "the text asks for it");
+    assert!(kept_names(&write(&diary)).is_empty(), "a file has all in it");
     let again = read_kept(&text, &meshes).expect("what was kept");
     assert_eq!(again, diary, "text and mesh together");
     let (same, _) = write_kept(&again);

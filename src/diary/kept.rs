@@ -54,6 +54,25 @@ pub fn read_kept(text: &str, meshes: &KeptMeshes) -> Result<Diary, DiaryError> {
     Ok(diary)
 }
 
+/// The names of the meshes that a kept text asks for; none if it cannot be read.
+pub fn kept_names(text: &str) -> Vec<String> {
+    // Nearly every text names none, and need not be read twice.
+    if !text.contains("kept_mesh") {
+        return Vec::new();
+    }
+    let name = |solid: &mut SolidRecord| match solid {
+        SolidRecord::KeptMesh { name, .. } => Some(name.clone()),
+        _ => None,
+    };
+    let mut names = read(text).map_or_else(
+        |_unreadable| Vec::new(),
+        |mut diary| solids(&mut diary).filter_map(name).collect(),
+    );
+    names.sort();
+    names.dedup();
+    names
+}
+
 fn solids(diary: &mut Diary) -> impl Iterator<Item = &mut SolidRecord> {
     diary.boats.iter_mut().flat_map(|boat| {
         let parts = boat.parts.iter_mut().filter_map(|p| p.solid.as_mut());

@@ -18,7 +18,7 @@ pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
-pub use kept::{KeptMeshes, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
+pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use merge::Merged;
 pub use mesh_record::MeshRecord;
 pub use part_record::{

@@ -38,6 +38,8 @@ pub struct Checking {
     vertices: Vec<Vector3<f64>>,
     faces: Vec<[u32; 3]>,
     stage: Stage,
+    /// The triangles are known to close: only corners and sums are new.
+    faces_close: bool,
     at: usize,
     bounds: Option<Bounds>,
     edges: Edges,
@@ -54,12 +56,19 @@ impl Checking {
             vertices,
             faces,
             stage: Stage::Vertices,
+            faces_close: false,
             at: 0,
             bounds: None,
             bundles: Vec::new(),
             volume: 0.0,
             moment: Vector3::zeros(),
         }
+    }
+
+    /// A check of triangles that close already, because they are those of closed meshes with as
+    /// many vertices: only where the corners are now is new.
+    pub(super) fn of_closing_faces(vertices: Vec<Vector3<f64>>, faces: Vec<[u32; 3]>) -> Self {
+        Self { faces_close: true, ..Self::new(vertices, faces) }
     }
 
     /// How much of the check is done, 0 to 1.
@@ -93,6 +102,7 @@ impl Checking {
         if is_done {
             self.at = 0;
             self.stage = match self.stage {
+                Stage::Vertices if self.faces_close => Stage::Sums,
                 Stage::Vertices => Stage::Faces,
                 Stage::Faces => Stage::Edges,
                 Stage::Edges => Stage::Balance,

@@ -1,5 +1,6 @@
 //! A closed surface moved along its normals, and the shell between the two.
 
+use super::checking::Checking;
 use super::mesh::{Mesh, MeshError};
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
@@ -65,7 +66,7 @@ pub fn offset(mesh: &Mesh, by: f64) -> Result<Mesh, OffsetError> {
         || if by < 0.0 { OffsetError::TooThick { wall: -by } } else { OffsetError::Folded { by } };
     let ways = ways(mesh);
     let moved = mesh.vertices().iter().zip(&ways).map(|(v, way)| v + way * by).collect();
-    let moved = match Mesh::closed(moved, mesh.faces().to_vec()) {
+    let moved = match Checking::of_closing_faces(moved, mesh.faces().to_vec()).run() {
         Err(MeshError::InsideOut { .. } | MeshError::NoVolume) => return Err(folded()),
         other => other?,
     };
@@ -92,7 +93,7 @@ pub fn shell(outer: &Mesh, wall: f64) -> Result<Mesh, OffsetError> {
     vertices.extend(inner.vertices());
     let mut faces = outer.faces().to_vec();
     faces.extend(inner.faces().iter().map(|&[a, b, c]| [first + a, first + c, first + b]));
-    Ok(Mesh::closed(vertices, faces)?)
+    Ok(Checking::of_closing_faces(vertices, faces).run()?)
 }
 
 /// What the faces around one vertex say: Σ w n nᵀ and Σ w n, the weight the angle at the vertex, so

@@ -9,7 +9,7 @@ use leptos::task::spawn_local;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 use trimwright::diary::{
-    Diary, KeptMeshes, mesh_from_bytes, mesh_to_bytes, read, read_kept, write_kept,
+    Diary, KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read, read_kept, write_kept,
 };
 
 /// Where everything is kept.
@@ -39,8 +39,8 @@ pub(crate) struct Loaded {
     pub(crate) meshes: BTreeSet<String>,
 }
 
-/// Loads what was kept. The large meshes are asked for only when the text names one, so that the
-/// usual start waits for nothing.
+/// Loads what was kept. The large meshes are asked for by the names in the text: the usual start
+/// waits for nothing.
 pub(crate) async fn load() -> Loaded {
     let kept_apart = set_aside();
     let text = match storage::load(NAME) {
@@ -48,8 +48,7 @@ pub(crate) async fn load() -> Loaded {
         Ok(None) => return Loaded { kept_apart, ..Loaded::default() },
         Ok(Some(text)) => text,
     };
-    let (meshes, problem) =
-        if names_a_mesh(&text) { load_meshes().await } else { Default::default() };
+    let (meshes, problem) = load_meshes(&text).await;
     match read_kept(&text, &meshes) {
         Ok(diary) => Loaded { diary, kept_apart, problem, meshes: meshes.into_keys().collect() },
         Err(why) => {
@@ -61,21 +60,20 @@ pub(crate) async fn load() -> Loaded {
     }
 }
 
-/// True when a kept text may name a mesh that is kept apart.
-fn names_a_mesh(text: &str) -> bool {
-    text.contains("\"kept_mesh\"")
-}
-
-async fn load_meshes() -> (KeptMeshes, Option<StorageProblem>) {
-    match bulk::load_all().await {
-        Ok(all) => {
-            let mesh = |(name, bytes): (String, Vec<u8>)| {
-                Some((name, Arc::new(mesh_from_bytes(&bytes).ok()?)))
-            };
-            (all.into_iter().filter_map(mesh).collect(), None)
+/// The large meshes that a kept text names; most texts name none.
+async fn load_meshes(text: &str) -> (KeptMeshes, Option<StorageProblem>) {
+    let mut meshes = KeptMeshes::new();
+    for name in kept_names(text) {
+        match bulk::load(&name).await {
+            Ok(bytes) => {
+                // One that is gone or damaged leaves its part without a shape, and says so there.
+                let mesh = bytes.and_then(|bytes| mesh_from_bytes(&bytes).ok());
+                meshes.extend(mesh.map(|mesh| (name, Arc::new(mesh))));
+            }
+            Err(problem) => return (meshes, Some(problem)),
         }
-        Err(problem) => (KeptMeshes::new(), Some(problem)),
     }
+    (meshes, None)
 }
 
 fn set_aside() -> Option<KeptApart> {
@@ -85,15 +83,17 @@ fn set_aside() -> Option<KeptApart> {
 }
 
 /// Stores the diary whenever it changes: a new large mesh first, then the text that names it, so
-/// that no kept text ever names a mesh that is not there.
+/// that no kept text names a mesh that is not there, unless the database refused it, which is said.
+/// Meshes of removed boats stay: another tab, or an undo, may still want them.
 pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
     // What could not be set aside must not be overwritten: then nothing is stored at all.
     let locked = session.kept_apart.with_untracked(Option::is_some)
         && session.storage_problem.with_untracked(Option::is_some);
     let known = StoredValue::new(meshes);
     let writing = StoredValue::new(false);
+    // A mesh that the database did not take: said until the app is closed, whatever else is kept.
+    let unkept = StoredValue::new(None::<StorageProblem>);
     let again = RwSignal::new(0_u32);
-    forget_unused(session, known);
     Effect::new(move |before: Option<String>| {
         again.track();
         let (text, meshes) = session.diary.with(write_kept);
@@ -104,45 +104,24 @@ pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
             meshes.into_iter().filter(|(name, _)| !known.contains(name)).collect()
         });
         if new.is_empty() {
-            session.report_storage(storage::save(NAME, &text).err());
+            session.report_storage(storage::save(NAME, &text).err().or(unkept.get_value()));
             return text;
         }
         writing.set_value(true);
         spawn_local(async move {
-            let mut problem = None;
             for (name, mesh) in new {
                 match bulk::save(&name, &mesh_to_bytes(&mesh)).await {
                     Ok(()) => {}
-                    Err(why) => problem = Some(why),
+                    Err(why) => unkept.set_value(Some(why)),
                 }
                 // Tried once: one that was refused is refused again, and the rest must be kept.
                 known.update_value(|known| {
                     known.insert(name);
                 });
             }
-            if problem.is_some() {
-                session.report_storage(problem);
-            }
             writing.set_value(false);
             again.update(|n| *n += 1);
         });
         before.unwrap_or_default()
-    });
-}
-
-/// Removes the meshes that no boat has any more, once, at the start: later they may be wanted back.
-fn forget_unused(session: Session, known: StoredValue<BTreeSet<String>>) {
-    let (_, used) = session.diary.with_untracked(write_kept);
-    let unused: Vec<String> = known.with_value(|known| {
-        known.iter().filter(|name| !used.contains_key(*name)).cloned().collect()
-    });
-    if unused.is_empty() {
-        return;
-    }
-    known.update_value(|known| known.retain(|name| used.contains_key(name)));
-    spawn_local(async move {
-        for name in unused {
-            bulk::remove(&name).await;
-        }
     });
 }
