@@ -5,6 +5,7 @@ use super::solid::SolidRecord;
 use crate::boat::{Coat, Density, Inside, Part, PartEntry, Status, Wall};
 use crate::frame::{Body, Position};
 use crate::geometry::MeshError;
+use crate::material::Material;
 use serde::{Deserialize, Serialize};
 
 /// Whether a part is aboard.
@@ -45,6 +46,18 @@ impl MaterialRecord {
             usual,
             low: self.low_kg_m3.unwrap_or(usual),
             high: self.high_kg_m3.unwrap_or(usual),
+        }
+    }
+}
+
+impl From<&Material> for MaterialRecord {
+    fn from(material: &Material) -> Self {
+        Self {
+            name: material.name.to_owned(),
+            density_kg_m3: material.density,
+            low_kg_m3: Some(material.low),
+            high_kg_m3: Some(material.high),
+            extra: Extra::new(),
         }
     }
 }

@@ -87,6 +87,8 @@ pub(crate) struct Derived {
     pub(crate) draft: Memo<Draft>,
     /// The water: density and words.
     pub(crate) water: Memo<Result<(f64, String), FieldProblem>>,
+    /// Density of the water, kg/m³; of a pool at 20 °C while it cannot be read.
+    pub(crate) density: Memo<f64>,
     /// The answer.
     pub(crate) answer: Memo<Arc<Answer>>,
 }
@@ -114,11 +116,12 @@ impl Derived {
             |_, _| true,
         );
         let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
+        let density =
+            Memo::new(move |_| water.with(|w| w.as_ref().map_or(POOL_DENSITY, |(d, _)| *d)));
         let outlook = Memo::new_with_compare(
             move |before: Option<&Option<Arc<Outlook>>>| {
                 let near = before.and_then(|b| b.as_ref()).and_then(|b| steady(b));
-                let density = water.with(|w| w.as_ref().map_or(POOL_DENSITY, |(d, _)| *d));
-                boat.with(|b| look_ahead(b.as_ref()?.as_ref().ok()?, density, near))
+                boat.with(|b| look_ahead(b.as_ref()?.as_ref().ok()?, density.get(), near))
             },
             |_, _| true,
         );
@@ -126,12 +129,7 @@ impl Derived {
             move |_| Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get()))),
             |_, _| true,
         );
-        Self { record, parts, datum, outlook, boat, draft, water, answer }
-    }
-
-    /// Density of the water, kg/m³, as it is now; of a pool at 20 °C while it cannot be read.
-    pub(crate) fn density(self) -> f64 {
-        self.water.with_untracked(|w| w.as_ref().map_or(POOL_DENSITY, |(density, _)| *density))
+        Self { record, parts, datum, outlook, boat, draft, water, density, answer }
     }
 
     /// What is wrong with a field, if something is.

@@ -231,32 +231,32 @@ impl<'a> Reader<'a> {
 
     /// A number from zero up to `most`, times `unit`.
     pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
-        let value = self.number(key)?;
-        if (0.0..=most).contains(&value) {
-            return Ok(exact(value * unit));
-        }
-        let words = if value < 0.0 {
-            "it must be zero or more".to_owned()
-        } else {
-            NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
-        };
-        self.problem(key, words);
-        Err(Noted)
+        self.up_to(key, most, unit, (|value| value >= 0.0, "it must be zero or more"))
     }
 
     /// A number above zero and up to `most`, times `unit`.
     pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
+        self.up_to(key, most, unit, (|value| value > 0.0, "it must be more than zero"))
+    }
+
+    /// A number up to `most` of which something must hold, or else it says so, times `unit`.
+    fn up_to(
+        &mut self,
+        key: Key,
+        most: f64,
+        unit: f64,
+        (holds, words): (fn(f64) -> bool, &str),
+    ) -> Result<f64, Noted> {
         let value = self.number(key)?;
-        if value > 0.0 && value <= most {
-            return Ok(exact(value * unit));
+        if !holds(value) {
+            self.problem(key, words);
+            return Err(Noted);
         }
-        let words = if value <= 0.0 {
-            "it must be more than zero".to_owned()
-        } else {
-            NumberError::OutOfRange { value, low: 0.0, high: most }.to_string()
-        };
-        self.problem(key, words);
-        Err(Noted)
+        if value > most {
+            self.problem(key, NumberError::OutOfRange { value, low: 0.0, high: most }.to_string());
+            return Err(Noted);
+        }
+        Ok(exact(value * unit))
     }
 
     /// A size in millimetres: metres.

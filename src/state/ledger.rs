@@ -16,15 +16,11 @@ pub(crate) enum Step {
     Down,
 }
 
-/// What has a line in the ledger and in the drawing.
-pub(crate) type Line = Editing;
-
 impl Session {
     /// Takes a new boat in hand, without parts, and opens the form of its first figures.
     pub(crate) fn open_new_boat(self) {
-        let texts = Texts::default().with("name", "");
         self.bench.set(Bench::Parts);
-        self.form.set(Some(Form::new(Editing::Boat(None), texts)));
+        self.form.set(Some(Form::new(Editing::Boat(None), Texts::default())));
     }
 
     /// Opens the form of a line, or of one that is not there yet.
@@ -62,7 +58,32 @@ impl Session {
 
     /// Closes the form if everything in it could be used; otherwise shows what is wrong. What can't
     /// be used is left behind only by [`Self::leave_form`].
-    pub(crate) fn finish_form(self) -> bool {
+    pub(crate) fn finish_form(self) {
+        if self.is_finished() {
+            self.leave_form();
+        }
+    }
+
+    /// Finishes this form and opens the next of its kind.
+    pub(crate) fn finish_and_add(self) {
+        let of = self.form.with_untracked(|f| f.as_ref().map(|f| f.of));
+        if let Some(of) = of
+            && self.is_finished()
+        {
+            self.put_by();
+            self.open_form(of.another());
+        }
+    }
+
+    /// Closes the form; the boat stays as it last was.
+    pub(crate) fn leave_form(self) {
+        self.put_by();
+        self.form.set(None);
+        self.history.update(History::pause);
+    }
+
+    /// Takes what the form holds and shows what is wrong with it; true when nothing is.
+    fn is_finished(self) -> bool {
         self.form.update(|form| {
             if let Some(form) = form {
                 form.asked = true;
@@ -72,38 +93,16 @@ impl Session {
         if self.form.with_untracked(|f| f.as_ref().is_some_and(Form::is_changed)) {
             self.take_form(None);
         }
-        let good = self.form.with_untracked(|f| f.as_ref().is_none_or(|f| f.problems.is_empty()));
-        if good {
-            self.leave_form();
-        }
-        good
+        self.form.with_untracked(|f| f.as_ref().is_none_or(|f| f.problems.is_empty()))
     }
 
-    /// Finishes this form and opens the next of its kind.
-    pub(crate) fn finish_and_add(self) {
-        let before = self.form.with_untracked(|f| f.as_ref().map(|f| (f.of, f.opened)));
-        if let Some((of, opened)) = before
-            && self.finish_form()
-        {
-            self.open_form(of.another());
-            self.form.update(|form| {
-                if let Some(form) = form {
-                    form.opened = opened + 1;
-                }
-            });
+    /// Keeps what the next form begins with.
+    fn put_by(self) {
+        let Some(form) = self.form.get_untracked() else { return };
+        if let Editing::Part(_) = form.of {
+            self.last_part.set(form.texts);
         }
-    }
-
-    /// Closes the form; the boat stays as it last was.
-    pub(crate) fn leave_form(self) {
-        if let Some(form) = self.form.get_untracked() {
-            if let Editing::Part(_) = form.of {
-                self.last_part.set(form.texts);
-            }
-            self.form.set(None);
-            self.history.update(History::pause);
-            self.learn_materials();
-        }
+        self.learn_materials();
     }
 
     /// Keeps the builder's own materials for the next part: when a form is closed, because while it
@@ -207,34 +206,34 @@ impl Session {
     }
 
     /// Changes the boat in hand as one step that can be undone.
-    pub(crate) fn change_boat(self, run: Option<String>, change: impl FnOnce(&mut BoatRecord)) {
+    fn change_boat(self, change: impl FnOnce(&mut BoatRecord)) {
         let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
         let Some(mut boat) = boat else { return };
         change(&mut boat);
-        self.replace_boat(boat, run);
+        self.replace_boat(boat, None);
     }
 
     /// Puts a copy of a line under it; mirrored to the other side if wanted.
-    pub(crate) fn copy_line(self, of: Line, mirrored: bool) {
-        self.change_boat(None, |boat| line::copy(boat, of, mirrored));
+    pub(crate) fn copy_line(self, of: Editing, mirrored: bool) {
+        self.change_boat(|boat| line::copy(boat, of, mirrored));
         let next = of.line().map_or(of, |k| of.at(k + 1));
         self.open_form(next);
     }
 
     /// Takes a line out of the ledger.
-    pub(crate) fn remove_line(self, of: Line) {
+    pub(crate) fn remove_line(self, of: Editing) {
         self.form.set(None);
-        self.change_boat(None, |boat| line::remove(boat, of));
+        self.change_boat(|boat| line::remove(boat, of));
         self.message.set(Some("Removed.".to_owned()));
     }
 
     /// Moves a line up or down.
-    pub(crate) fn move_line(self, of: Line, step: Step) {
-        self.change_boat(None, |boat| line::shift(boat, of, step));
+    pub(crate) fn move_line(self, of: Editing, step: Step) {
+        self.change_boat(|boat| line::shift(boat, of, step));
     }
 
     /// Moves what stands in a line by so many metres from where it was when the drag began.
-    pub(crate) fn drag(self, of: Line, by: [f64; 3], done: bool) {
+    pub(crate) fn drag(self, of: Editing, by: [f64; 3], done: bool) {
         let start = self.drag_start.get_untracked().filter(|(line, _)| *line == of);
         let from =
             start.map(|(_, at)| at).or_else(|| self.ground(|g| line::place_of(g, of)).flatten());
@@ -313,7 +312,7 @@ impl Session {
 
     /// Chooses where lengths along the boat are measured from; the open form follows.
     pub(crate) fn measure_from(self, datum: DatumRecord) {
-        self.change_boat(None, |boat| boat.datum = datum);
+        self.change_boat(|boat| boat.datum = datum);
         self.refresh_form();
     }
 }

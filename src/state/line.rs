@@ -272,17 +272,10 @@ fn move_part(part: &mut PartRecord, to: [f64; 3]) {
 
 /// A part of a mesh from a file, as a printed shell of plastic until its builder says otherwise.
 pub(crate) fn mesh_part(mesh: MeshRecord, at: [f64; 3], name: &str) -> PartRecord {
-    let of = material::named("PLA");
     PartRecord {
         name: name.to_owned(),
         solid: Some(solid_of_mesh(mesh, at)),
-        material: of.map(|m| MaterialRecord {
-            name: m.name.to_owned(),
-            density_kg_m3: m.density,
-            low_kg_m3: Some(m.low),
-            high_kg_m3: Some(m.high),
-            extra: serde_json::Map::new(),
-        }),
+        material: material::named("PLA").map(MaterialRecord::from),
         ..PartRecord::default()
     }
 }

@@ -21,12 +21,12 @@ const DENSEST: f64 = 23_000.0;
 /// The thickest wall or coat that is taken, millimetres.
 const THICKEST: f64 = 100.0;
 
-/// Statuses in the order in which they are offered, with their names.
-pub(crate) const STATUSES: [(StatusRecord, &str, &str); 4] = [
-    (StatusRecord::Fixed, "fixed", "Fixed"),
-    (StatusRecord::Temporary, "temporary", "Temporary"),
-    (StatusRecord::Planned, "planned", "Planned"),
-    (StatusRecord::TakenOut, "taken-out", "Taken out"),
+/// Statuses with their names in the form.
+const STATUSES: [(StatusRecord, &str); 4] = [
+    (StatusRecord::Fixed, "fixed"),
+    (StatusRecord::Temporary, "temporary"),
+    (StatusRecord::Planned, "planned"),
+    (StatusRecord::TakenOut, "taken-out"),
 ];
 
 /// The form of a part that is in the ledger.
@@ -57,8 +57,8 @@ pub(crate) fn form_of(part: &PartRecord, datum: Datum) -> Texts {
             texts.set("coat-area", short(area / SQUARE_CENTIMETRE));
         }
     }
-    let status = STATUSES.iter().find(|(status, ..)| *status == part.status);
-    texts.set("status", status.map_or("fixed", |(_, key, _)| key));
+    let status = STATUSES.iter().find(|(status, _)| *status == part.status);
+    texts.set("status", status.map_or("fixed", |(_, key)| key));
     texts
 }
 
@@ -98,7 +98,7 @@ fn part(
             if is_weight { "give what it weighs" } else { "weigh it, or say what it is made of" };
         reader.problem("mass", words);
     }
-    let status = STATUSES.iter().find(|(_, key, _)| *key == texts.get("status"));
+    let status = STATUSES.iter().find(|(_, key)| *key == texts.get("status"));
     Ok(PartRecord {
         name: name_of(texts, "part"),
         group: texts.get("group").trim().to_owned(),
@@ -108,7 +108,7 @@ fn part(
         material: made_of?,
         wall: wall?,
         coat: coat?,
-        status: status.map_or_else(StatusRecord::default, |(status, ..)| *status),
+        status: status.map_or_else(StatusRecord::default, |(status, _)| *status),
         extra: before.extra.clone(),
     })
 }
@@ -146,13 +146,7 @@ fn read_material(
         return Ok(Some(same.clone()));
     }
     if let Some(of_table) = material::named(&chosen) {
-        return Ok(Some(MaterialRecord {
-            name: of_table.name.to_owned(),
-            density_kg_m3: of_table.density,
-            low_kg_m3: Some(of_table.low),
-            high_kg_m3: Some(of_table.high),
-            extra: serde_json::Map::new(),
-        }));
+        return Ok(Some(MaterialRecord::from(of_table)));
     }
     if let Some(mine) = own.iter().find(|m| m.name == chosen) {
         return Ok(Some(mine.clone()));
@@ -196,9 +190,9 @@ fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Result<CoatRecord,
 mod tests {
     use super::*;
     use trimwright::boat::demo_boat;
-    use trimwright::diary::{BoatRecord, DatumRecord};
+    use trimwright::diary::BoatRecord;
 
-    const MIDSHIP: Datum = Datum { from: DatumRecord::Midship, x: 0.0 };
+    const MIDSHIP: Datum = Datum::MIDSHIP;
 
     fn read(texts: &Texts) -> Result<PartRecord, Vec<FormProblem>> {
         read_part(texts, MIDSHIP, &PartRecord::default(), &[])

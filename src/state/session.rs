@@ -154,7 +154,7 @@ impl Session {
 
     /// What is wrong with the form as it stands.
     pub(crate) fn quick_problems(self) -> Vec<FieldProblem> {
-        let density = self.derived.density();
+        let density = self.derived.density.get_untracked();
         self.quick_form
             .with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())
     }
@@ -162,7 +162,7 @@ impl Session {
     /// Makes the form's boat the boat in hand and goes to the pool; false when a field is wrong.
     pub(crate) fn use_quick_boat(self) -> bool {
         let Some(form) = self.quick_form.get_untracked() else { return false };
-        let Ok(quick) = form.parse(self.derived.density()) else { return false };
+        let Ok(quick) = form.parse(self.derived.density.get_untracked()) else { return false };
         let id = new_id("boat");
         let name = if form.name.trim().is_empty() { "My boat" } else { form.name.trim() };
         self.diary.update(|d| {

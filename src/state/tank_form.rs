@@ -156,11 +156,10 @@ pub(crate) fn read_mark(
 
 /// The form of a place for weight.
 pub(crate) fn form_of_place(place: &PlaceRecord) -> Texts {
-    let texts = Texts::default().with("name", &place.name);
-    let mm = super::form::millimetres(place.height_m.abs());
-    let side = if place.height_m < 0.0 { "below" } else { "above" };
+    let mut texts = Texts::default().with("name", &place.name);
+    texts.set_place(&PLACE, [0.0, 0.0, place.height_m], Datum::MIDSHIP);
     let wet = if place.medium == MediumRecord::Wet { "wet" } else { "dry" };
-    texts.with("z", mm).with("z-side", side).with("medium", wet)
+    texts.with("medium", wet)
 }
 
 /// The place for weight that a form describes.
@@ -169,8 +168,7 @@ pub(crate) fn read_place(
     before: Option<&PlaceRecord>,
     others: &[&str],
 ) -> Result<PlaceRecord, Vec<FormProblem>> {
-    let origin = Datum { from: trimwright::diary::DatumRecord::Midship, x: 0.0 };
-    let mut reader = Reader::new(texts, origin);
+    let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let name = name_of(texts, "inside");
     if others.contains(&name.as_str()) {
         reader.problem("name", "another place has this name");
@@ -189,9 +187,9 @@ pub(crate) fn read_place(
 mod tests {
     use super::*;
     use trimwright::boat::demo_boat;
-    use trimwright::diary::{BoatRecord, DatumRecord};
+    use trimwright::diary::BoatRecord;
 
-    const MIDSHIP: Datum = Datum { from: DatumRecord::Midship, x: 0.0 };
+    const MIDSHIP: Datum = Datum::MIDSHIP;
 
     fn tank() -> TankRecord {
         let boat = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));

@@ -69,7 +69,7 @@ fn QuickInHand(
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let density = session.derived.density();
+    let density = session.derived.density.get_untracked();
     let basin = Basin::deep(density);
     let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
     let Ok(model) = model else { return ().into_any() };

@@ -53,9 +53,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     type="button"
                     class="main"
                     data-testid="form-done"
-                    on:click=move |_| {
-                        session.finish_form();
-                    }
+                    on:click=move |_| session.finish_form()
                 >
                     "Done"
                 </button>

@@ -25,7 +25,7 @@ pub(crate) fn LeverCurve() -> impl IntoView {
     let session = expect_context::<Session>();
     let derived = session.derived;
     let levers = memo(move || {
-        let density = derived.water.with(|w| w.as_ref().map_or(998.2, |(d, _)| *d));
+        let density = derived.density.get();
         derived.boat.with(|b| match b {
             Some(Ok(hand)) => levers(hand, density),
             _ => Vec::new(),

@@ -92,6 +92,58 @@ pub(crate) fn PlaceFields(
     view! { <div class="triple">{fields}</div> }
 }
 
+/// Things to choose under a heading: what the form takes, and what is read.
+pub(crate) type Group = (&'static str, Vec<(String, String)>);
+
+/// A list to choose from, by headings; first of all nothing.
+#[component]
+pub(crate) fn FormSelect(
+    /// Which field of the form.
+    key: Key,
+    /// What it asks for.
+    label: &'static str,
+    /// What stands for nothing.
+    none: &'static str,
+    /// What there is to choose.
+    groups: Vec<Group>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let now = text_of(session, key);
+    let option = move |(value, words): (String, String)| {
+        let own = value.clone();
+        view! {
+            <option value=value selected=move || now.with(|n| *n == own)>
+                {words}
+            </option>
+        }
+    };
+    let groups = groups
+        .into_iter()
+        .map(|(heading, options)| {
+            let options = options.into_iter().map(option).collect_view();
+            view! { <optgroup label=heading>{options}</optgroup> }
+        })
+        .collect_view();
+    let id = format!("form-{key}");
+    view! {
+        <div class="field">
+            <label for=id.clone()>{label}</label>
+            <div class="entry">
+                <select
+                    id=id.clone()
+                    data-testid=id
+                    on:change=move |ev| session.type_in(key, event_target_value(&ev))
+                >
+                    <option value="" selected=move || now.with(String::is_empty)>
+                        {none}
+                    </option>
+                    {groups}
+                </select>
+            </div>
+        </div>
+    }
+}
+
 /// A row of buttons that writes the name of the one chosen into the form.
 #[component]
 pub(crate) fn FormChoice(

@@ -1,6 +1,8 @@
 //! The form of one part: its shape from pictures, its sizes, its place, its mass.
 
-use super::field::{Field, FormChoice, FormProblem, PlaceFields, of_form, text_of};
+use super::field::{
+    Field, FormChoice, FormProblem, FormSelect, Group, PlaceFields, of_form, text_of,
+};
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
 use crate::state::{CENTRE, Editing, OWN, PLACE, Session, Shape, Step};
@@ -32,7 +34,7 @@ pub(crate) fn PartForm() -> impl IntoView {
                         <PlaceFields keys=&PLACE />
                         <div class="pair">
                             <Field key="mass" label="Weighed" unit="g" />
-                            <MaterialChoice weight=shape == Shape::Weight />
+                            {(shape != Shape::Weight).then(|| view! { <MaterialChoice /> })}
                         </div>
                         {(shape != Shape::Weight).then(|| view! { <WallFields /> })}
                         <Readout weight=shape == Shape::Weight />
@@ -174,54 +176,24 @@ const KINDS: [(Kind, &str); 6] = [
     (Kind::Other, "Other"),
 ];
 
-/// What a part is made of.
+/// What a part is made of; a mere weight is of nothing, and has none.
 #[component]
-fn MaterialChoice(
-    /// A mere weight is of nothing.
-    weight: bool,
-) -> impl IntoView {
+fn MaterialChoice() -> impl IntoView {
     let session = expect_context::<Session>();
     let now = text_of(session, "material");
-    let option = move |name: String| {
-        let (value, own) = (name.clone(), name.clone());
-        view! {
-            <option value=value selected=move || now.with(|n| *n == own)>
-                {name}
-            </option>
-        }
-    };
-    let groups = KINDS
+    let named = |name: &str| (name.to_owned(), name.to_owned());
+    let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
+    let mut groups: Vec<Group> = KINDS
         .into_iter()
-        .map(|(kind, label)| {
-            let of_kind = MATERIALS.iter().filter(|m| m.kind == kind);
-            let options = of_kind.map(|m| option(m.name.to_owned())).collect_view();
-            view! { <optgroup label=label>{options}</optgroup> }
-        })
-        .collect_view();
-    let mine = session.diary.with_untracked(|d| d.materials.clone());
-    let mine = mine.into_iter().map(|m| option(m.name)).collect_view();
+        .map(|(kind, heading)| (heading, of_kind(kind).map(|m| named(m.name)).collect()))
+        .collect();
+    let mut mine: Vec<_> =
+        session.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
+    mine.push((OWN.to_owned(), "Another, by its density".to_owned()));
+    groups.push(("My own", mine));
     let is_own = memo(move || now.with(|n| n == OWN));
     view! {
-        <div class="field" hidden=weight>
-            <label for="form-material">"Made of"</label>
-            <div class="entry">
-                <select
-                    id="form-material"
-                    data-testid="form-material"
-                    on:change=move |ev| session.type_in("material", event_target_value(&ev))
-                >
-                    <option value="" selected=move || now.with(String::is_empty)>
-                        "–"
-                    </option>
-                    {groups}
-                    <optgroup label="My own">
-                        {mine} <option value=OWN selected=move || is_own.get()>
-                            "Another, by its density"
-                        </option>
-                    </optgroup>
-                </select>
-            </div>
-        </div>
+        <FormSelect key="material" label="Made of" none="–" groups />
         {move || {
             is_own
                 .get()
@@ -299,35 +271,17 @@ fn More(
     shape: Shape,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let hollow = of_form(session, |f| f.texts.has("coat"));
+    let coated = of_form(session, |f| f.texts.has("coat"));
     let coat = text_of(session, "coat");
-    let coats = COATS
-        .into_iter()
-        .map(|name| {
-            view! {
-                <option value=name selected=move || coat.with(|c| c == name)>
-                    {name}
-                </option>
-            }
-        })
-        .collect_view();
+    let coats = COATS.map(|name| (name.to_owned(), name.to_owned())).to_vec();
     let solid = (shape != Shape::Weight).then(|| {
         view! {
-            <div class="field">
-                <label for="form-coat">"Paint, filler or adhesive on its outside"</label>
-                <div class="entry">
-                    <select
-                        id="form-coat"
-                        data-testid="form-coat"
-                        on:change=move |ev| session.type_in("coat", event_target_value(&ev))
-                    >
-                        <option value="" selected=move || coat.with(String::is_empty)>
-                            "None"
-                        </option>
-                        {coats}
-                    </select>
-                </div>
-            </div>
+            <FormSelect
+                key="coat"
+                label="Paint, filler or adhesive on its outside"
+                none="None"
+                groups=vec![("On its outside", coats)]
+            />
             <div class="pair" hidden=move || coat.with(String::is_empty)>
                 <Field key="coat-thickness" label="Its thickness" unit="mm" />
                 <Field key="coat-area" label="Area, if not all" unit="cm²" />
@@ -337,7 +291,7 @@ fn More(
         }
     });
     view! {
-        <details class="more" open=hollow.get_untracked() data-testid="form-more">
+        <details class="more" open=coated.get_untracked() data-testid="form-more">
             <summary>"Paint, centre of mass, status"</summary>
             <div class="fold">
                 {solid} <p class="legend">"Status"</p>

@@ -18,7 +18,7 @@ pub(crate) fn Results() -> impl IntoView {
         memo(move || {
             let boat = derived.boat.get();
             let hand = boat.as_ref().and_then(|b| b.as_ref().ok());
-            let density = derived.water.with(|w| w.as_ref().map_or(998.2, |(d, _)| *d));
+            let density = derived.density.get();
             derived.record.with(|record| {
                 derived.outlook.with(|o| match (hand, o, record) {
                     (Some(hand), Some(outlook), Some(record)) => {
