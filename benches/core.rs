@@ -1,5 +1,5 @@
-//! Benchmarks of the core: one cut of a large mesh, the import of one, an equilibrium, a back-solve,
-//! an answer.
+//! Benchmarks of the core: one cut of a large mesh, the import of one, an equilibrium, a way down,
+//! a back-solve, an answer.
 //!
 //! The 18-part boat is Petrel of the JSON cases, half way down.
 
@@ -11,12 +11,16 @@ use divan::{Bencher, black_box};
 use nalgebra::{Unit, Vector3};
 use serde_json::Value;
 use std::path::Path;
+use std::sync::Arc;
 use stl_io::{Normal, Triangle, Vertex};
 use trimwright::ballast::{Remedy, Target, advise, outlook};
 use trimwright::boat::{Boat, Mark, Medium, Place};
 use trimwright::diary::TEMPLATES;
 use trimwright::fit::{ModelSpread, back_solve};
-use trimwright::float::{Basin, FloatModel, Tolerance, release, settle_from};
+use trimwright::float::{
+    Basin, FloatModel, Flooding, Heading, Order, Passage, Steps, Sweep, Tolerance, release,
+    settle_from,
+};
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Solid, StlImport};
 use trimwright::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, Seen};
@@ -80,6 +84,17 @@ fn outlook_18_parts(bencher: Bencher<'_, '_>) {
     let near = outlook(&model, basin, None, &boat.marks).expect("good water").afloat.pose;
     let changed = model.with_weight(0.02, Position::new(0.1, 0.0, 0.0)).expect("a boat");
     bencher.bench(|| outlook(black_box(&changed), basin, Some(near), &boat.marks));
+}
+
+/// The whole way down of the 18-part boat at 101 rows.
+#[divan::bench]
+fn sweep_101_rows(bencher: Bencher<'_, '_>) {
+    let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
+    let flooding = Flooding::new(&model, Heading::Down, Order::Together, &[20.0]).expect("a tank");
+    let passage =
+        Passage::new(&model, Basin::deep(1000.0), flooding, Arc::default(), Steps::default())
+            .expect("good water");
+    bencher.bench(|| Sweep::along(black_box(passage.clone())));
 }
 
 /// Two marks and a list to the errors of mass and balance.

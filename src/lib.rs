@@ -6,11 +6,12 @@
 //! In reading order: a [`boat`] is a list of parts and tanks whose solids come from [`geometry`]
 //! and whose stuff is in [`material`]; [`float`] finds how it floats in some [`water`]; a [`reading`] is what was seen at the pool;
 //! [`fit`] works back from readings to how far the boat is off; [`ballast`] says what to do about
-//! it; [`diary`] is the file format in which everything is kept.
+//! it; [`dive`] follows it on the way down and up; [`diary`] is the file format in which everything is kept.
 
 pub mod ballast;
 pub mod boat;
 pub mod diary;
+pub mod dive;
 pub mod fit;
 pub mod float;
 pub mod frame;

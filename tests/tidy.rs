@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 
 /// The modules of the core, each of which may name only those before it: the foundations (numbers
 /// at the edge, frames, water, materials), then what is built on them, one on the other.
-const CORE: [&str; 11] = [
+const CORE: [&str; 12] = [
     "unit", "frame", "water", "material", "geometry", "boat", "float", "reading", "fit", "ballast",
-    "diary",
+    "dive", "diary",
 ];
 
 /// The layers of the app, each of which may name only those before it; all may name the core.

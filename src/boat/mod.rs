@@ -7,6 +7,7 @@ mod entry;
 mod part;
 mod place;
 mod quick;
+mod space;
 mod tank;
 mod within;
 
@@ -15,6 +16,7 @@ pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Shaped, 
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
+pub use space::Space;
 pub use tank::{Bulkhead, Housing, Tank, TankError, Way};
 pub use within::{Direction, Misplaced, check_mark, check_part, check_tank};
 

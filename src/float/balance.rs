@@ -115,5 +115,8 @@ pub(super) fn wet(model: &FloatModel, pose: Pose) -> Cut {
     for solid in model.solids() {
         sum += solid.below(pose.up(), pose.height());
     }
+    for space in model.spaces() {
+        sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;
+    }
     sum
 }

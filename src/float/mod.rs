@@ -2,7 +2,9 @@
 //! changes while a tank fills.
 
 mod balance;
+mod composition;
 mod equilibrium;
+mod flooding;
 mod heave;
 mod model;
 mod outcome;
@@ -12,12 +14,14 @@ mod settle;
 mod stability;
 mod transition;
 
+pub use composition::{Composition, Held, composition};
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
+pub use flooding::{Flooding, Heading, Order};
 pub use heave::heave;
-pub use model::{BoatError, FloatModel, PartProblem};
+pub use model::{BoatError, FloatModel, Holder, PartProblem};
 pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{Erring, N_ERRORS, Sensitivity, sensitivity};
 pub use settle::{Report, Stop, Tolerance};
 pub use stability::Stiffness;
-pub use transition::{Sweep, SweepRow, sweep};
+pub use transition::{Event, Happening, Passage, Steps, Sweep, SweepRow, sweep};

@@ -1,7 +1,7 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
 use super::balance::{weights, wet};
-use crate::boat::{Boat, Housing, Tank, TankError};
+use crate::boat::{Boat, Housing, Space, Tank, TankError};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, SolidError};
 use nalgebra::{Unit, Vector3};
@@ -52,16 +52,27 @@ pub enum BoatError {
     /// There is no tank of that number.
     #[error("there is no tank number {0}")]
     NoTank(usize),
+    /// A time that is not one.
+    #[error("a tank cannot take {0} s: give more than zero")]
+    Seconds(f64),
     /// A water density that is not one.
     #[error("a water density of {0} kg/m3: it must be more than zero")]
     WaterDensity(f64),
 }
 
+/// What holds a liquid, by its number from 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holder {
+    /// A tank, with all its compartments.
+    Tank(usize),
+    /// A free-flooding space with water trapped in it.
+    Space(usize),
+}
+
 /// The liquid of one compartment of a tank, ready for calculation.
 #[derive(Debug, Clone)]
 pub(super) struct Liquid {
-    /// The tank's number, from 0.
-    tank: usize,
+    pub(super) holder: Holder,
     pub(super) cavity: Arc<Mesh>,
     pub(super) volume: f64,
     pub(super) density: f64,
@@ -77,6 +88,8 @@ pub struct FloatModel {
     weight: f64,
     weight_moment: Vector3<f64>,
     liquids: Vec<Liquid>,
+    /// Spaces whose water is told apart from that outside; otherwise they are as if not there.
+    spaces: Arc<[Space]>,
     /// The least and the most fill of each tank.
     ranges: Arc<[[f64; 2]]>,
 }
@@ -124,6 +137,7 @@ impl FloatModel {
             weight,
             weight_moment,
             liquids,
+            spaces: Arc::default(),
             ranges: ranges.into(),
         };
         model.checked()
@@ -160,17 +174,22 @@ impl FloatModel {
     /// [`BoatError::NoTank`], or a fill outside 0 to 1.
     pub fn with_fill(&self, tank: usize, fill: f64) -> Result<Self, BoatError> {
         let mut model = self.clone();
-        if tank >= model.ranges.len() {
+        model.fill(tank, fill)?;
+        Ok(model)
+    }
+
+    pub(super) fn fill(&mut self, tank: usize, fill: f64) -> Result<(), BoatError> {
+        if tank >= self.ranges.len() {
             return Err(BoatError::NoTank(tank));
         }
         if !(0.0..=1.0).contains(&fill) {
             let name = format!("tank {}", tank + 1);
             return Err(BoatError::Part { name, problem: PartProblem::Fill(fill) });
         }
-        for liquid in model.liquids.iter_mut().filter(|liquid| liquid.tank == tank) {
+        for liquid in self.liquids.iter_mut().filter(|l| l.holder == Holder::Tank(tank)) {
             liquid.volume = fill * liquid.cavity.volume();
         }
-        Ok(model)
+        Ok(())
     }
 
     /// The same boat with all tanks between blown (0) and full (1): the same share of what each
@@ -180,26 +199,58 @@ impl FloatModel {
     /// # Errors
     /// A share outside 0 to 1, or [`BoatError::WaterDensity`].
     pub fn flooded(&self, share: f64, density: f64) -> Result<Self, BoatError> {
+        let mut model = self.in_water(density)?;
+        for (tank, [least, most]) in self.ranges.iter().enumerate() {
+            // Outside 0 to 1 the share is refused as it is, whatever the range.
+            let inside = (0.0..=1.0).contains(&share);
+            model.fill(tank, if inside { least + share * (most - least) } else { share })?;
+        }
+        Ok(model)
+    }
+
+    /// The same boat with its tanks' liquid that of the water it lies in, of this density (kg/m³).
+    pub(super) fn in_water(&self, density: f64) -> Result<Self, BoatError> {
         if !(density > 0.0 && density.is_finite()) {
             return Err(BoatError::WaterDensity(density));
         }
         let mut model = self.clone();
-        for (tank, [least, most]) in self.ranges.iter().enumerate() {
-            // Outside 0 to 1 the share is refused as it is, whatever the range.
-            let inside = (0.0..=1.0).contains(&share);
-            let fill = if inside { least + share * (most - least) } else { share };
-            model = model.with_fill(tank, fill)?;
-        }
         for liquid in &mut model.liquids {
             liquid.density = density;
         }
         Ok(model)
     }
 
+    /// What a tank can hold in all, m³; nothing if there is no tank of that number.
+    pub fn capacity(&self, tank: usize) -> f64 {
+        let own = self.liquids.iter().filter(|l| l.holder == Holder::Tank(tank));
+        own.map(|l| l.cavity.volume()).sum()
+    }
+
     /// The least and the most share of a tank's capacity that can be liquid, if there is a tank of
     /// that number; see [`Tank::usable_range`].
     pub fn usable_range(&self, tank: usize) -> Option<[f64; 2]> {
         self.ranges.get(tank).copied()
+    }
+
+    /// The same boat with water trapped in free-flooding spaces: so much of each cavity (m³) lies
+    /// below the level inside, and the water outside has this density (kg/m³). A space whose level
+    /// inside is that outside changes nothing; see [`Space`].
+    #[must_use]
+    pub fn with_trapped(&self, spaces: &Arc<[Space]>, volumes: &[f64], density: f64) -> Self {
+        let mut model = self.clone();
+        model.spaces = Arc::clone(spaces);
+        for (k, (space, volume)) in spaces.iter().zip(volumes).enumerate() {
+            let Space { cavity, permeability, .. } = space;
+            model.solid_volume += cavity.volume() * permeability;
+            model.solid_moment += cavity.first_moment() * *permeability;
+            model.liquids.push(Liquid {
+                holder: Holder::Space(k),
+                cavity: Arc::clone(cavity),
+                volume: volume.clamp(0.0, cavity.volume()),
+                density: density * permeability,
+            });
+        }
+        model
     }
 
     /// Mass with all liquids, kilograms.
@@ -252,6 +303,16 @@ impl FloatModel {
         &self.liquids
     }
 
+    /// The spaces with water trapped in them.
+    pub(super) fn spaces(&self) -> &[Space] {
+        &self.spaces
+    }
+
+    /// The number of tanks.
+    pub fn n_tanks(&self) -> usize {
+        self.ranges.len()
+    }
+
     /// First moment of everything but the liquids, kg·m.
     pub(super) fn weight_moment(&self) -> Vector3<f64> {
         self.weight_moment
@@ -278,7 +339,7 @@ impl Liquid {
             return Err(PartProblem::LiquidDensity(tank.liquid_density));
         }
         let liquid = |cavity: Arc<Mesh>| Self {
-            tank: number,
+            holder: Holder::Tank(number),
             volume: tank.fill * cavity.volume(),
             cavity,
             density: tank.liquid_density,

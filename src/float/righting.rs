@@ -60,6 +60,26 @@ pub fn upright_stiffness(
     near: Option<Pose>,
     tolerance: &Tolerance,
 ) -> Result<(Stiffness, Pose), BoatError> {
+    let held = held_upright(model, basin, near, tolerance)?;
+    Ok((held.stiffness, held.pose))
+}
+
+/// A boat with its heel held at zero and its trim free.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Upright {
+    pub(super) stiffness: Stiffness,
+    pub(super) pose: Pose,
+    /// How far the centre of gravity lies to port of that of buoyancy, metres.
+    pub(super) offset: f64,
+}
+
+/// See [`upright_stiffness`].
+pub(super) fn held_upright(
+    model: &FloatModel,
+    basin: Basin,
+    near: Option<Pose>,
+    tolerance: &Tolerance,
+) -> Result<Upright, BoatError> {
     let support = support_of(model, basin)?;
     let held = match near {
         Some(pose) => {
@@ -68,7 +88,12 @@ pub fn upright_stiffness(
         }
         None => held_at(model, basin, 0.0, support, tolerance),
     };
-    Ok((Stiffness::of(&held.balance, held.pose), held.pose))
+    let Settled { pose, balance, .. } = held;
+    Ok(Upright {
+        stiffness: Stiffness::of(&balance, pose),
+        pose,
+        offset: pose.axes().port.dot(&balance.by_up) / balance.mass,
+    })
 }
 
 /// A boat that does not float is held wholly under.

@@ -1,26 +1,44 @@
-//! The way between: a boat followed along its stable branch while tanks fill.
+//! The way between: a boat followed along its stable branch while its tanks flood or are blown.
 
 use super::equilibrium::{Basin, release, settle_from};
+use super::flooding::{Flooding, Heading};
 use super::model::{BoatError, FloatModel};
 use super::outcome::Outcome;
-use super::righting::upright_stiffness;
+use super::righting::held_upright;
 use super::settle::Tolerance;
 use super::stability::Stiffness;
+use crate::boat::Space;
 use crate::frame::Pose;
+use crate::unit::DEGREE;
+use nalgebra::Vector3;
+use std::f64::consts::FRAC_PI_2;
+use std::sync::Arc;
 
-/// The boat at one fill.
+/// The boat at one moment of the way.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SweepRow {
-    /// Share of the tanks' capacity that is liquid, 0 to 1.
+    /// Share of what the tanks can take that they hold, 0 to 1.
     pub fill: f64,
+    /// Seconds since the start.
+    pub time: f64,
+    /// Share of each tank's capacity that is liquid, in the order of the tanks.
+    pub fills: Vec<f64>,
+    /// What lies below the level inside each space that drains slowly, m³; on the way down none.
+    pub trapped: Vec<f64>,
     /// How the boat lies then.
     pub outcome: Outcome,
     /// Mass beyond what the water carries, kg; negative while it floats.
     pub residual: f64,
     /// Metacentric heights with the heel held at zero.
     pub upright: Stiffness,
-    /// Trim with the heel held at zero, radians.
-    pub upright_trim: f64,
+    /// Height and trim with the heel held at zero.
+    pub upright_pose: Pose,
+    /// How far the centre of gravity lies to port of that of buoyancy with the heel held at zero,
+    /// metres.
+    pub offset: f64,
+    /// The angle of loll, radians: how far it would lean with no weight off centre. None where it
+    /// would stand upright.
+    pub loll: Option<f64>,
 }
 
 impl SweepRow {
@@ -33,13 +51,44 @@ impl SweepRow {
     pub fn stiffness(&self) -> Stiffness {
         self.outcome.stiffness()
     }
+
+    /// Trim with the heel held at zero, radians.
+    pub fn upright_trim(&self) -> f64 {
+        self.upright_pose.trim()
+    }
 }
 
-/// A boat on its way down.
+/// What happens on the way when the boat does not go on as it lay.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Happening {
+    /// It turns over: its keel comes to point up.
+    Capsizes,
+    /// It heels suddenly.
+    Heels,
+    /// It trims suddenly.
+    Trims,
+}
+
+/// A sudden change of attitude.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Event {
+    /// What happens.
+    pub what: Happening,
+    /// The fill at which it happens, 0 to 1.
+    pub fill: f64,
+    /// How it lay before.
+    pub from: Pose,
+    /// How it lies after.
+    pub to: Pose,
+}
+
+/// A boat on its way.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sweep {
-    /// From empty to full.
+    /// From the start to the end.
     pub rows: Vec<SweepRow>,
+    /// What happened, in the same order.
+    pub events: Vec<Event>,
 }
 
 impl Sweep {
@@ -47,10 +96,277 @@ impl Sweep {
     pub fn least(&self, key: impl Fn(&SweepRow) -> f64) -> Option<&SweepRow> {
         self.rows.iter().min_by(|a, b| key(a).total_cmp(&key(b)))
     }
+
+    /// The row that is nearest to a fill.
+    pub fn nearest(&self, fill: f64) -> Option<&SweepRow> {
+        self.least(|row| (row.fill - fill).abs())
+    }
+}
+
+/// In how many steps a boat is followed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Steps {
+    /// Rows at equal distances of time, both ends counted; two at the least.
+    pub n_rows: u32,
+    /// Rows between them where the boat turns quickly.
+    pub refined: bool,
+}
+
+impl Default for Steps {
+    fn default() -> Self {
+        Self { n_rows: 101, refined: true }
+    }
+}
+
+/// A turn between two rows that asks for a row between them, radians.
+const QUICK: f64 = 3.0 * DEGREE;
+/// How often a step is halved for that.
+const HALVINGS: u32 = 4;
+/// Off centre by less, a boat counts as symmetric, metres.
+const CENTRED: f64 = 1e-7;
+
+/// Follows a boat row by row: the first is the boat released upright, each other one is reached
+/// from the row before, so that a boat with two attitudes stays in the one it is in.
+///
+/// An iterator, so that a caller with other things to do can stop between rows.
+#[derive(Debug, Clone)]
+pub struct Passage {
+    model: FloatModel,
+    basin: Basin,
+    flooding: Flooding,
+    spaces: Arc<[Space]>,
+    steps: Steps,
+    tolerance: Tolerance,
+    /// The times of the last row and of the next one, in the least parts of a step.
+    last: u64,
+    next: u64,
+    before: Option<SweepRow>,
+    /// The pose of the boat with nothing off centre.
+    centred: Option<Pose>,
+    event: Option<Event>,
+    failed: bool,
+}
+
+impl Passage {
+    /// Makes ready. `spaces` hold water back on the way up; on the way down water is taken to
+    /// come in as quickly as the tanks flood.
+    ///
+    /// # Errors
+    /// [`BoatError::WaterDensity`] for a density that is not one.
+    pub fn new(
+        model: &FloatModel,
+        basin: Basin,
+        flooding: Flooding,
+        spaces: Arc<[Space]>,
+        steps: Steps,
+    ) -> Result<Self, BoatError> {
+        basin.check()?;
+        let up = flooding.heading() == Heading::Up;
+        Ok(Self {
+            model: model.clone(),
+            basin,
+            flooding,
+            spaces: if up { spaces } else { Arc::default() },
+            steps: Steps { n_rows: steps.n_rows.max(2), ..steps },
+            tolerance: Tolerance::FINE,
+            last: 0,
+            next: 0,
+            before: None,
+            centred: None,
+            event: None,
+            failed: false,
+        })
+    }
+
+    /// How much of the way is done, 0 to 1.
+    pub fn done(&self) -> f64 {
+        (self.next as f64 / self.end() as f64).min(1.0)
+    }
+
+    /// What happened on the way to the row that came last.
+    pub fn event(&self) -> Option<Event> {
+        self.event
+    }
+
+    /// The boat as it is in a row of this passage.
+    ///
+    /// # Errors
+    /// [`BoatError`] when the row is of another boat.
+    pub fn model_in(&self, row: &SweepRow) -> Result<FloatModel, BoatError> {
+        self.model_at(row.time, &row.trapped)
+    }
+
+    fn parts(&self) -> u64 {
+        if self.steps.refined { 1 << HALVINGS } else { 1 }
+    }
+
+    fn end(&self) -> u64 {
+        u64::from(self.steps.n_rows - 1) * self.parts()
+    }
+
+    fn time(&self, at: u64) -> f64 {
+        self.flooding.lasts() * at as f64 / self.end() as f64
+    }
+
+    fn model_at(&self, time: f64, trapped: &[f64]) -> Result<FloatModel, BoatError> {
+        let filled = self.flooding.filled(&self.model, time, self.basin.density)?;
+        if self.spaces.is_empty() {
+            return Ok(filled);
+        }
+        Ok(filled.with_trapped(&self.spaces, trapped, self.basin.density))
+    }
+
+    /// The row at the end of the longest step from the last row that does not turn the boat
+    /// quickly, or of the least step.
+    fn row(&mut self) -> Result<SweepRow, BoatError> {
+        let Some(before) = self.before.clone() else {
+            let full = self.spaces.iter().map(|s| s.cavity.volume()).collect();
+            let row = self.row_at(0, full, None)?;
+            self.next = self.parts();
+            return Ok(row);
+        };
+        loop {
+            let trapped = self.drained(&before, self.time(self.next) - before.time);
+            let row = self.row_at(self.next, trapped, Some(&before))?;
+            let turned = before.pose().up().angle(&row.pose().up());
+            let step = self.next - self.last;
+            if turned <= QUICK || step <= 1 {
+                let sudden = turned > QUICK && self.steps.refined;
+                self.event = sudden.then(|| event(&before, &row));
+                self.last = self.next;
+                // On to the next row at an equal distance.
+                self.next += self.parts() - self.next % self.parts();
+                return Ok(row);
+            }
+            self.next = self.last + step / 2;
+        }
+    }
+
+    /// What the spaces hold some seconds after a row: what stands above the water outside falls
+    /// by the time constant of each; below it they are full.
+    fn drained(&self, before: &SweepRow, seconds: f64) -> Vec<f64> {
+        let pose = before.pose();
+        let afloat = before.outcome.afloat().is_some();
+        let drained = |(space, &held): (&Space, &f64)| {
+            let outside = if afloat {
+                space.cavity.below(pose.up(), pose.height()).volume
+            } else {
+                space.cavity.volume()
+            };
+            let left = if space.drain > 0.0 { (-seconds / space.drain).exp() } else { 0.0 };
+            outside + (held - outside).max(0.0) * left
+        };
+        self.spaces.iter().zip(&before.trapped).map(drained).collect()
+    }
+
+    fn row_at(
+        &mut self,
+        at: u64,
+        trapped: Vec<f64>,
+        before: Option<&SweepRow>,
+    ) -> Result<SweepRow, BoatError> {
+        let time = self.time(at);
+        let model = self.model_at(time, &trapped)?;
+        let (basin, tolerance) = (self.basin, self.tolerance);
+        let outcome = match before {
+            None => release(&model, basin, &tolerance)?,
+            Some(before) => settle_from(&model, basin, before.pose(), &tolerance)?,
+        };
+        let near = before.map(|before| before.upright_pose);
+        let held = held_upright(&model, basin, near, &tolerance)?;
+        let loll = if held.stiffness.across < 0.0 {
+            Some(self.loll(&model, outcome.pose(), held.offset)?)
+        } else {
+            self.centred = None;
+            None
+        };
+        Ok(SweepRow {
+            fill: self.flooding.fill(time),
+            time,
+            fills: self.flooding.fills(time),
+            trapped,
+            residual: model.residual_mass(basin.density),
+            outcome,
+            upright: held.stiffness,
+            upright_pose: held.pose,
+            offset: held.offset,
+            loll,
+        })
+    }
+
+    /// How far the boat would lean with its centre of gravity over that of buoyancy.
+    fn loll(&mut self, model: &FloatModel, pose: Pose, offset: f64) -> Result<f64, BoatError> {
+        if offset.abs() < CENTRED {
+            return Ok(pose.heel().abs());
+        }
+        let centred = model.with_error(0.0, Vector3::new(0.0, -offset, 0.0))?;
+        let start = self.centred.unwrap_or(pose);
+        let outcome = settle_from(&centred, self.basin, start, &self.tolerance)?;
+        self.centred = Some(outcome.pose());
+        Ok(outcome.pose().heel().abs())
+    }
+}
+
+impl Iterator for Passage {
+    type Item = Result<SweepRow, BoatError>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        if self.failed || self.next > self.end() {
+            return None;
+        }
+        self.event = None;
+        let row = self.row();
+        match &row {
+            Ok(row) => {
+                if self.before.is_none() && is_over(row.pose()) {
+                    let from = row.upright_pose;
+                    self.event = Some(Event {
+                        what: Happening::Capsizes,
+                        fill: row.fill,
+                        from,
+                        to: row.pose(),
+                    });
+                }
+                self.before = Some(row.clone());
+            }
+            Err(_) => self.failed = true,
+        }
+        Some(row)
+    }
+}
+
+fn is_over(pose: Pose) -> bool {
+    pose.heel().abs() > FRAC_PI_2
+}
+
+fn event(before: &SweepRow, after: &SweepRow) -> Event {
+    let (from, to) = (before.pose(), after.pose());
+    let heels = (to.heel() - from.heel()).abs() > (to.trim() - from.trim()).abs();
+    let what = match (is_over(to) && !is_over(from), heels) {
+        (true, _) => Happening::Capsizes,
+        (false, true) => Happening::Heels,
+        (false, false) => Happening::Trims,
+    };
+    Event { what, fill: after.fill, from, to }
+}
+
+impl Sweep {
+    /// Follows a boat to the end.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a tank that is not there or a density that is not one.
+    pub fn along(mut passage: Passage) -> Result<Self, BoatError> {
+        let mut sweep = Self::default();
+        while let Some(row) = passage.next() {
+            sweep.rows.push(row?);
+            sweep.events.extend(passage.event());
+        }
+        Ok(sweep)
+    }
 }
 
 /// Fills the tanks of these numbers together from empty to full, at `n_rows` equal steps (two at
-/// the least). The first row is the boat released upright; each other one is reached from the row before.
+/// the least), each with its own liquid.
 ///
 /// # Errors
 /// [`BoatError`] for a tank that is not there or a density that is not one.
@@ -61,21 +377,8 @@ pub fn sweep(
     n_rows: u32,
     tolerance: &Tolerance,
 ) -> Result<Sweep, BoatError> {
-    let n_rows = n_rows.max(2);
-    let mut rows: Vec<SweepRow> = Vec::new();
-    for k in 0..n_rows {
-        let fill = f64::from(k) / f64::from(n_rows - 1);
-        let mut filled = model.clone();
-        for &tank in tanks {
-            filled = filled.with_fill(tank, fill)?;
-        }
-        let outcome = match rows.last() {
-            None => release(&filled, basin, tolerance)?,
-            Some(before) => settle_from(&filled, basin, before.pose(), tolerance)?,
-        };
-        let (upright, pose) = upright_stiffness(&filled, basin, None, tolerance)?;
-        let residual = filled.residual_mass(basin.density);
-        rows.push(SweepRow { fill, outcome, residual, upright, upright_trim: pose.trim() });
-    }
-    Ok(Sweep { rows })
+    let flooding = Flooding::of_tanks(model, tanks)?;
+    let steps = Steps { n_rows, refined: false };
+    let passage = Passage::new(model, basin, flooding, Arc::default(), steps)?;
+    Sweep::along(Passage { tolerance: *tolerance, ..passage })
 }

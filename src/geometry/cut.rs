@@ -8,7 +8,7 @@
 use super::bundle::Side;
 use super::mesh::Mesh;
 use nalgebra::{Matrix3, Unit, Vector3};
-use std::ops::{Add, AddAssign};
+use std::ops::{Add, AddAssign, Mul};
 
 /// Integrals over the plane area inside a solid, in body axes about the body's origin.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -98,6 +98,24 @@ impl Cut {
             }
         }
         pass.finish()
+    }
+}
+
+impl Mul<f64> for Cut {
+    type Output = Self;
+
+    /// A share of all that it counts: what water can take of a space full of other things.
+    fn mul(self, share: f64) -> Self {
+        let Waterplane { area, first, second } = self.waterplane;
+        Self {
+            volume: self.volume * share,
+            first_moment: self.first_moment * share,
+            waterplane: Waterplane {
+                area: area * share,
+                first: first * share,
+                second: second * share,
+            },
+        }
     }
 }
 

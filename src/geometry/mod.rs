@@ -9,6 +9,7 @@ mod edges;
 mod level;
 mod mend;
 mod mesh;
+mod moved;
 mod offset;
 mod outline;
 mod revolve;

@@ -1,0 +1,68 @@
+//! Free-flooding space: water comes and goes through it, but not at once.
+
+use crate::geometry::Mesh;
+use nalgebra::Vector3;
+use std::sync::Arc;
+
+/// A space inside the boat that water fills and leaves through holes. While it holds as much as
+/// the water outside it is as if it were not there; what it holds above the surface is weight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Space {
+    /// What the builder calls it.
+    pub name: String,
+    /// What encloses it.
+    pub cavity: Arc<Mesh>,
+    /// Permeability: the share of the cavity that water can take, above 0 to 1. What stands in
+    /// it is taken to be spread evenly.
+    pub permeability: f64,
+    /// Time in which what stands too high falls to 1/e of itself, seconds; zero is at once.
+    pub drain: f64,
+}
+
+/// A cavity that is full of parts still holds a little.
+const LEAST_PERMEABILITY: f64 = 0.02;
+
+impl Space {
+    /// A space whose permeability follows from the solids that stand in it, judged by their
+    /// centroids.
+    pub fn around<'a>(
+        name: impl Into<String>,
+        cavity: Arc<Mesh>,
+        solids: impl Iterator<Item = &'a Arc<Mesh>>,
+        drain: f64,
+    ) -> Self {
+        let inside = |solid: &&Arc<Mesh>| holds(&cavity, solid.centroid().vector());
+        let taken: f64 = solids.filter(inside).map(|solid| solid.volume()).sum();
+        let permeability = (1.0 - taken / cavity.volume()).clamp(LEAST_PERMEABILITY, 1.0);
+        Self { name: name.into(), cavity, permeability, drain }
+    }
+}
+
+/// True when a point is in the box around a mesh.
+fn holds(mesh: &Mesh, point: Vector3<f64>) -> bool {
+    let bounds = mesh.bounds();
+    (0..3).all(|k| bounds.low[k] <= point[k] && point[k] <= bounds.high[k])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::Position;
+    use crate::geometry::{Fineness, Solid};
+
+    fn block(size: [f64; 3], x: f64) -> Arc<Mesh> {
+        let centre = Position::new(x, 0.0, 0.0);
+        Solid::Box { size, centre }.mesh(Fineness::WORK).expect("a box")
+    }
+
+    #[test]
+    fn what_stands_in_a_space_leaves_less_room_for_water() {
+        let cavity = block([1.0, 0.1, 0.1], 0.0);
+        let solids = [block([0.5, 0.1, 0.05], 0.1), block([0.5, 0.1, 0.1], 0.9)];
+        let space = Space::around("hull", Arc::clone(&cavity), solids.iter(), 2.0);
+        assert!((space.permeability - 0.75).abs() < 1e-12, "{}", space.permeability);
+        let crammed = [block([0.99, 0.1, 0.1], 0.0)];
+        let space = Space::around("hull", cavity, crammed.iter(), 2.0);
+        assert!((space.permeability - LEAST_PERMEABILITY).abs() < 1e-12, "never none");
+    }
+}

@@ -1,0 +1,219 @@
+//! Why a boat leans: what of it lies off centre, each with its share of the lean.
+
+use crate::boat::{Boat, Housing};
+use crate::float::{Basin, BoatError, FloatModel, Holder, SweepRow, composition};
+use crate::geometry::Mesh;
+use nalgebra::Vector3;
+
+/// Something aboard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Who {
+    /// A part, by its number in the boat's list.
+    Part(usize),
+    /// A tank with its liquid.
+    Tank(usize),
+    /// Water trapped in a free-flooding space.
+    Space(usize),
+    /// Weight that is not in the list: the boat was seen to lean more than its parts explain.
+    Unlisted,
+}
+
+/// What leans a boat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// One thing that lies off centre.
+    One(Who),
+    /// Two that lie on either side and do not balance one another.
+    Pair(Who, Who),
+    /// The boat is top-heavy: it would lean with nothing off centre.
+    TopHeavy,
+}
+
+/// One cause of a lean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeanCause {
+    /// What it is.
+    pub whose: Whose,
+    /// Its share of the lean, radians; positive to starboard.
+    pub lean: f64,
+    /// Its moment to port, kg·m: weight less buoyancy, times the distance from the centre plane.
+    pub moment: f64,
+}
+
+/// A lean in its parts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeanCauses {
+    /// The whole lean, radians; positive to starboard.
+    pub whole: f64,
+    /// How far the centre of gravity lies to port of that of buoyancy when upright, metres.
+    pub offset: f64,
+    /// GM across with the heel held at zero, metres: a small one makes a small offset into a
+    /// large lean.
+    pub gm: f64,
+    /// The causes, the largest first. Together they are the whole.
+    pub parts: Vec<LeanCause>,
+}
+
+/// Moments below this share of all that is off centre are rounding.
+const ROUNDING: f64 = 1e-9;
+/// How far from mirrored places two things may lie and still be a pair, as a share of the boat's
+/// length and beam. Common practice, no source.
+const ALIKE: f64 = 0.05;
+
+/// Takes the lean of a row apart. `model` is the boat as it is in that row.
+///
+/// A boat that would stand upright with nothing off centre leans by moment over stiffness, so each
+/// moment has its share; one that is top-heavy has its angle of loll as one cause, and what it
+/// leans more or less than that is shared by the moments.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn lean_causes(
+    boat: &Boat,
+    model: &FloatModel,
+    basin: Basin,
+    row: &SweepRow,
+) -> Result<LeanCauses, BoatError> {
+    let whole = row.pose().heel();
+    let all = off_centre(boat, model, basin, row)?;
+    let size = model.bounds().size();
+    let shared: f64 = all.iter().map(|o| o.moment).sum();
+    let loll = row.loll.map_or(0.0, |angle| angle.copysign(whole));
+    let rest = whole - loll;
+    let size_of_all: f64 = all.iter().map(|o| o.moment.abs()).sum();
+    let mut parts = Vec::new();
+    let by_moment = shared.abs() > ROUNDING * (size_of_all + model.mass() * size.y);
+    // With nothing off centre what is left over is rounding, and belongs to the loll.
+    if row.loll.is_some() || !by_moment {
+        let lean = if by_moment { loll } else { whole };
+        parts.push(LeanCause { whose: Whose::TopHeavy, lean, moment: 0.0 });
+    }
+    if by_moment {
+        for (whose, moment) in paired(&all, size) {
+            parts.push(LeanCause { whose, lean: rest * moment / shared, moment });
+        }
+    }
+    parts.sort_by(|a, b| b.lean.abs().total_cmp(&a.lean.abs()));
+    Ok(LeanCauses { whole, offset: row.offset, gm: row.upright.across, parts })
+}
+
+/// Something with its moment about the centre plane.
+#[derive(Debug, Clone, Copy)]
+struct OffCentre {
+    who: Who,
+    /// To port, kg·m.
+    moment: f64,
+    /// Where it is.
+    at: Vector3<f64>,
+    /// Its size for telling whether it has a partner: mass, or capacity of a tank.
+    size: f64,
+}
+
+/// Everything aboard whose weight and buoyancy do not balance about the centre plane, with the
+/// boat held upright.
+fn off_centre(
+    boat: &Boat,
+    model: &FloatModel,
+    basin: Basin,
+    row: &SweepRow,
+) -> Result<Vec<OffCentre>, BoatError> {
+    let made_of = composition(model, basin, row.upright_pose)?;
+    let pose = row.upright_pose;
+    let afloat = row.outcome.afloat().is_some();
+    let total = model.wet(pose).volume;
+    let density = if afloat && total > 0.0 {
+        model.mass() / total
+    } else {
+        model.mass() / model.total_volume()
+    };
+    let lift = |mesh: &Mesh| {
+        let moment = if afloat {
+            mesh.below(pose.up(), pose.height()).first_moment
+        } else {
+            mesh.first_moment()
+        };
+        moment.y * density
+    };
+    let mut solids = model.solids().iter();
+    let mut all = Vec::new();
+    for (k, part) in boat.parts.iter().enumerate().filter(|(_, p)| p.status.is_aboard()) {
+        let carried = match part.solid {
+            Some(_) => solids.next().map_or(0.0, |mesh| lift(mesh)),
+            None => 0.0,
+        };
+        let at = part.centre.vector();
+        let moment = part.mass * at.y - carried;
+        all.push(OffCentre { who: Who::Part(k), moment, at, size: part.mass });
+    }
+    for (k, tank) in boat.tanks.iter().enumerate() {
+        let carried = match tank.housing {
+            Housing::InTheWet => solids.next().map_or(0.0, |mesh| lift(mesh)),
+            Housing::InsideAPart => 0.0,
+        };
+        let at = tank.centre.vector();
+        let moment = tank.mass * at.y - carried;
+        all.push(OffCentre { who: Who::Tank(k), moment, at, size: model.capacity(k) });
+    }
+    for held in &made_of.held {
+        let (who, moment) = match held.holder {
+            Holder::Tank(k) => (Who::Tank(k), held.moment.y),
+            Holder::Space(k) => (Who::Space(k), held.moment.y),
+        };
+        match all.iter_mut().find(|o| o.who == who) {
+            Some(one) => one.moment += moment,
+            None => {
+                all.push(OffCentre { who, moment, at: held.moment / held.mass, size: held.mass });
+            }
+        }
+    }
+    // What is left of the whole moment belongs to nothing in the list.
+    let listed: f64 = all.iter().map(|o| o.moment).sum();
+    let moment = row.offset * model.mass() - listed;
+    all.push(OffCentre { who: Who::Unlisted, moment, at: Vector3::zeros(), size: 0.0 });
+    Ok(all)
+}
+
+/// Joins what stands on either side and balances, so that two saddle tanks are one small cause and
+/// not two large ones; leaves out what is nothing but rounding.
+fn paired(all: &[OffCentre], size: Vector3<f64>) -> Vec<(Whose, f64)> {
+    let mut left: Vec<OffCentre> = all.to_vec();
+    left.sort_by(|a, b| b.moment.abs().total_cmp(&a.moment.abs()));
+    let mut causes = Vec::new();
+    while !left.is_empty() {
+        let one = left.remove(0);
+        let partner = left.iter().position(|other| is_partner(&one, other, size));
+        match partner.map(|k| left.remove(k)) {
+            Some(other) => {
+                let pair = Whose::Pair(one.who.min(other.who), one.who.max(other.who));
+                causes.push((pair, one.moment + other.moment));
+            }
+            None => causes.push((Whose::One(one.who), one.moment)),
+        }
+    }
+    let most = causes.iter().map(|(_, moment)| moment.abs()).fold(0.0, f64::max);
+    // The sum must stay the whole: the rounding that is left out is added to the largest.
+    let (kept, dropped): (Vec<_>, Vec<_>) =
+        causes.into_iter().partition(|(_, moment)| moment.abs() > ROUNDING * most);
+    let rounding: f64 = dropped.iter().map(|(_, moment)| moment).sum();
+    let mut kept = kept;
+    if let Some(first) = kept.iter_mut().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) {
+        first.1 += rounding;
+    }
+    kept
+}
+
+/// True for two of a kind in mirrored places, of about the same size.
+fn is_partner(one: &OffCentre, other: &OffCentre, size: Vector3<f64>) -> bool {
+    let kind = matches!(
+        (one.who, other.who),
+        (Who::Part(_), Who::Part(_))
+            | (Who::Tank(_), Who::Tank(_))
+            | (Who::Space(_), Who::Space(_))
+    );
+    let near = |a: f64, b: f64, scale: f64| (a - b).abs() <= ALIKE * scale;
+    kind && one.moment * other.moment < 0.0
+        && near(one.at.x, other.at.x, size.x)
+        && near(one.at.z, other.at.z, size.y)
+        && near(one.at.y, -other.at.y, size.y)
+        && near(one.size, other.size, one.size.max(other.size) * 6.0)
+}

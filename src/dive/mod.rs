@@ -1,0 +1,16 @@
+//! The way down and up: where a boat is worst on it, why, and what would cure it.
+
+mod cause;
+mod change;
+mod cure;
+mod gm_loss;
+mod lean;
+mod room;
+mod summary;
+
+pub use cause::{LeanCause, LeanCauses, Who, Whose, lean_causes};
+pub use change::{Change, ChangeError};
+pub use cure::{Cure, CureKind, Patient, candidates};
+pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
+pub use lean::lean_of;
+pub use summary::{End, LEANS, Point, Summary, TENDER, Verdict, Worst, rank, swing};

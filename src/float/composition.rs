@@ -1,0 +1,133 @@
+//! What the metacentric height of a boat held upright is made of.
+
+use super::balance::{Balance, Support};
+use super::equilibrium::{Basin, floats};
+use super::model::{BoatError, FloatModel, Holder};
+use crate::frame::Pose;
+use crate::geometry::{Cut, level_of_volume};
+use nalgebra::{Unit, Vector3};
+
+/// What one tank or space does to the boat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Held {
+    /// Which.
+    pub holder: Holder,
+    /// Mass of its liquid, kg; of a space, less what the space displaces outside.
+    pub mass: f64,
+    /// First moment of that mass, kg·m.
+    pub moment: Vector3<f64>,
+    /// What its surface takes from GM across, metres; of a space, less what its own part of the
+    /// waterplane gives.
+    pub surface: f64,
+}
+
+/// GM across in its terms: `GM = BM + KB − KG − free surfaces`. Masses are in kg, lengths in
+/// metres, places in body axes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Composition {
+    /// Mass with all liquids, trapped water counted by what it is more than the water around it.
+    pub mass: f64,
+    /// Up, in the boat.
+    pub up: Unit<Vector3<f64>>,
+    /// BM: ρ I / m of the waterplane without that of spaces.
+    pub radius: f64,
+    /// Mass that the boat without its spaces displaces.
+    pub displaced: f64,
+    /// First moment of that mass, kg·m.
+    pub displaced_moment: Vector3<f64>,
+    /// First moment of all mass, trapped water counted as above, kg·m.
+    pub moment: Vector3<f64>,
+    /// Tanks and spaces, each once.
+    pub held: Vec<Held>,
+    /// What their masses are shared by: the whole mass, trapped water counted in full, kg.
+    whole: f64,
+}
+
+impl Composition {
+    /// GM across of the whole.
+    pub fn gm(&self) -> f64 {
+        let surfaces: f64 = self.held.iter().map(|h| h.surface).sum();
+        let between = self.up.dot(&(self.displaced_moment - self.moment));
+        self.radius + between / self.whole - surfaces
+    }
+
+    /// Where the weights act together.
+    pub fn gravity(&self) -> Vector3<f64> {
+        self.moment / self.mass
+    }
+
+    /// What a height (metres) of a mass (kg) counts in GM.
+    pub fn share(&self, mass_times_height: f64) -> f64 {
+        mass_times_height / self.whole
+    }
+}
+
+/// Takes the GM of a boat apart in a pose that it is balanced in but for its heel, which is held
+/// at zero.
+///
+/// # Errors
+/// [`BoatError::WaterDensity`] for a density that is not one.
+pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Composition, BoatError> {
+    basin.check()?;
+    let support = if floats(model, basin) { Support::Afloat } else { Support::Held };
+    let balance = Balance::at(model, basin.density, pose, support);
+    let port = pose.axes().port;
+    let mut outer = balance.wet;
+    let mut held = Vec::new();
+    for tank in 0..model.n_tanks() {
+        held.push(held_by(model, Holder::Tank(tank), pose, balance.mass));
+    }
+    // Weight and buoyancy cancel at the density that carries the boat.
+    let density = balance.mass / balance.wet.volume;
+    for (k, space) in model.spaces().iter().enumerate() {
+        let own = match support {
+            Support::Afloat => space.cavity.below(pose.up(), pose.height()),
+            Support::Held => space.cavity.below(pose.up(), -FAR_DOWN),
+        } * space.permeability;
+        let with = across(&outer, port);
+        outer += own * -1.0;
+        let gives = (with - across(&outer, port)) * basin.density / balance.mass;
+        let mut one = held_by(model, Holder::Space(k), pose, balance.mass);
+        one.surface -= gives;
+        one.mass -= own.volume * density;
+        one.moment -= own.first_moment * density;
+        held.push(one);
+    }
+    let taken = balance.wet.volume - outer.volume;
+    let taken_moment = balance.wet.first_moment - outer.first_moment;
+    Ok(Composition {
+        mass: balance.mass - taken * density,
+        up: pose.up(),
+        radius: across(&outer, port) * basin.density / balance.mass,
+        displaced: outer.volume * density,
+        displaced_moment: outer.first_moment * density,
+        moment: balance.weight_moment - taken_moment * density,
+        held,
+        whole: balance.mass,
+    })
+}
+
+/// Deeper than any boat reaches, metres.
+const FAR_DOWN: f64 = 1e3;
+
+/// The waterplane's own second moment across, m⁴.
+fn across(cut: &Cut, port: Vector3<f64>) -> f64 {
+    port.dot(&(cut.waterplane.central_second() * port))
+}
+
+fn held_by(model: &FloatModel, holder: Holder, pose: Pose, whole: f64) -> Held {
+    let port = pose.axes().port;
+    let mut held = Held { holder, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
+    for liquid in model.liquids().iter().filter(|l| l.holder == holder && l.volume > 0.0) {
+        let full = liquid.volume >= liquid.cavity.volume();
+        let cut = if full {
+            liquid.cavity.below(pose.up(), -FAR_DOWN)
+        } else {
+            level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut
+        };
+        held.mass += liquid.volume * liquid.density;
+        held.moment += cut.first_moment * liquid.density;
+        held.surface += across(&cut, port) * liquid.density / whole;
+    }
+    held
+}
