@@ -2,22 +2,19 @@
 
 mod support;
 
-use nalgebra::Vector3;
 use std::path::Path;
-use std::sync::Arc;
 use support::case;
 use support::{assert_close, assert_within};
-use trimwright::boat::{Boat, Part, Tank};
+use trimwright::boat::{Boat, Bulkhead, Part, Tank, Way as Stands};
+use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
-    Change, Cure, CureKind, GmLoss, LeanCauses, LossCause, Patient, Summary, Verdict, Who, Whose,
-    candidates, gm_loss, lean_causes, lean_of, rank,
+    Change, Cure, CureKind, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
+    lean_causes, rank,
 };
 use trimwright::fit::{Lean, ModelSpread};
-use trimwright::float::{
-    Basin, FloatModel, Flooding, Happening, Heading, Holder, Order, Passage, Steps, Sweep, SweepRow,
-};
+use trimwright::float::{Basin, FloatModel, Happening, Heading, Holder, Passage, Sweep, SweepRow};
 use trimwright::frame::Position;
-use trimwright::geometry::{Fineness, Solid};
+use trimwright::geometry::{Axis, Fineness, Solid};
 
 const WATER: f64 = 1000.0;
 
@@ -35,78 +32,59 @@ fn model_of(boat: &Boat) -> FloatModel {
 
 fn down(boat: &Boat) -> (Passage, Sweep) {
     let model = model_of(boat);
-    let seconds = vec![20.0; boat.tanks.len()];
-    let flooding =
-        Flooding::new(&model, Heading::Down, Order::Together, &seconds).expect("good times");
-    let passage =
-        Passage::new(&model, Basin::deep(WATER), flooding, Arc::default(), Steps::default())
-            .expect("good water");
+    let plan = Plan { flood: vec![20.0; boat.tanks.len()], ..Plan::default() };
+    let passage = plan.passage(&model, Basin::deep(WATER), Heading::Down).expect("good times");
     let sweep = Sweep::along(passage.clone()).expect("good tanks");
     (passage, sweep)
 }
 
-/// A way down taken apart.
+/// A boat with its way down.
 struct Looked {
     boat: Boat,
-    passage: Passage,
-    sweep: Sweep,
-    summary: Summary,
-    loss: GmLoss,
-    causes: LeanCauses,
-    worst: SweepRow,
+    way: Way,
 }
 
 impl Looked {
     fn at(boat: Boat) -> Self {
         let (passage, sweep) = down(&boat);
-        let summary = Summary::of(&sweep, &boat.marks).expect("rows");
-        let basin = Basin::deep(WATER);
-        let model = |row: &SweepRow| passage.model_in(row).expect("its own row");
-        let least = &sweep.rows[summary.worst.gm.row];
-        let first = &sweep.rows[0];
-        let loss = gm_loss(
-            basin,
-            (&model(first), first.upright_pose),
-            (&model(least), least.upright_pose),
-        )
-        .expect("good water");
-        let worst = sweep.rows[summary.worst.lean.row].clone();
-        let causes = lean_causes(&boat, &model(&worst), basin, &worst).expect("good water");
-        Self { boat, passage, sweep, summary, loss, causes, worst }
+        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER);
+        Self { boat, way: way.expect("its own passage").expect("rows") }
+    }
+
+    fn rows(&self) -> &[SweepRow] {
+        &self.way.sweep.rows
+    }
+
+    fn model_in(&self, row: &SweepRow) -> FloatModel {
+        self.way.model_in(row).expect("its own row")
+    }
+
+    fn causes_in(&self, row: &SweepRow) -> LeanCauses {
+        lean_causes(&self.boat, &self.model_in(row), self.way.basin(), row).expect("good water")
     }
 
     fn cures(&self) -> Vec<Cure> {
-        let model = model_of(&self.boat);
-        candidates(&Patient {
-            boat: &self.boat,
-            model: &model,
-            density: WATER,
-            heading: Heading::Down,
-            summary: &self.summary,
-            lean: lean_of(&self.worst, ModelSpread::LEDGER),
-            loss: &self.loss,
-            causes: &self.causes,
-            mass: self.passage.model_in(&self.worst).expect("its own row").mass(),
-        })
+        self.way.candidates(&self.boat, &model_of(&self.boat)).expect("its own boat")
     }
 
-    fn beam(&self) -> f64 {
-        model_of(&self.boat).bounds().size().y
+    fn cure(&self, kind: CureKind) -> Cure {
+        let found = self.cures().into_iter().find(|cure| cure.kind == kind);
+        found.unwrap_or_else(|| panic!("no {kind:?}: {:?}", self.cures()))
+    }
+
+    fn after(&self, change: &Change) -> Self {
+        Self::at(change.applied(&self.boat).expect("its own parts"))
     }
 
     /// What each cure does, the best first.
     fn tried(&self) -> Vec<(Cure, Summary, Verdict)> {
-        let mut tried: Vec<_> = self
-            .cures()
-            .into_iter()
-            .map(|cure| {
-                let boat = cure.change.applied(&self.boat).expect("its own parts");
-                let (_, sweep) = down(&boat);
-                let summary = Summary::of(&sweep, &boat.marks).expect("rows");
-                let verdict = Verdict::of(&self.summary, &summary, self.beam());
-                (cure, summary, verdict)
-            })
-            .collect();
+        let beam = model_of(&self.boat).bounds().size().y;
+        let of = |cure: Cure| {
+            let summary = self.after(&cure.change).way.summary;
+            let verdict = Verdict::of(&self.way.summary, &summary, beam);
+            (cure, summary, verdict)
+        };
+        let mut tried: Vec<_> = self.cures().into_iter().map(of).collect();
         tried.sort_by(|a, b| rank((&a.2, &a.1), (&b.2, &b.1)));
         tried
     }
@@ -118,11 +96,11 @@ const BOATS: [&str; 3] = ["c01_petrel_sweep", "c02_dabchick_sweep", "c03_grebe_s
 fn what_takes_gm_away_adds_up_to_the_whole() {
     for name in BOATS {
         let looked = Looked::at(boat_of(name));
-        let first = &looked.sweep.rows[0];
-        assert_close(looked.loss.before, first.upright.across, 1e-9, &format!("{name}: before"));
-        let least = looked.summary.worst.gm.value;
-        assert_within(looked.loss.after, least, 1e-9, &format!("{name}: after"));
-        let sum: f64 = looked.loss.parts.iter().map(|(_, loss)| loss).sum();
+        let (first, loss) = (&looked.rows()[0], &looked.way.loss);
+        assert_close(loss.before, first.upright.across, 1e-9, &format!("{name}: before"));
+        let least = looked.way.summary.worst.gm.value;
+        assert_within(loss.after, least, 1e-9, &format!("{name}: after"));
+        let sum: f64 = loss.parts.iter().map(|(_, loss)| loss).sum();
         assert_within(sum, first.upright.across - least, 1e-9, &format!("{name}: the sum"));
     }
 }
@@ -131,11 +109,8 @@ fn what_takes_gm_away_adds_up_to_the_whole() {
 fn what_leans_a_boat_adds_up_to_the_lean() {
     for name in ["c02_dabchick_sweep", "c03_grebe_sweep"] {
         let looked = Looked::at(boat_of(name));
-        let model = |row| looked.passage.model_in(row).expect("its own row");
-        for row in looked.sweep.rows.iter().filter(|r| r.pose().heel().abs() > 1e-4) {
-            let causes = lean_causes(&looked.boat, &model(row), Basin::deep(WATER), row)
-                .expect("good water");
-            let sum: f64 = causes.parts.iter().map(|c| c.lean).sum();
+        for row in looked.rows().iter().filter(|r| r.pose().heel().abs() > 1e-4) {
+            let sum: f64 = looked.causes_in(row).parts.iter().map(|c| c.lean).sum();
             let what = format!("{name} at fill {}", row.fill);
             assert_within(sum, row.pose().heel(), 1e-6, &what);
         }
@@ -146,13 +121,13 @@ fn what_leans_a_boat_adds_up_to_the_lean() {
 fn a_tank_whose_surface_takes_the_gm_is_the_first_cause() {
     // Closed form: i ρ / m with i = l b³ / 12 of the box tank, 0.26 × 0.15 m.
     let looked = Looked::at(boat_of("c02_dabchick_sweep"));
-    let (cause, loss) = looked.loss.parts[0];
-    assert_eq!(cause, LossCause::FreeSurface(Holder::Tank(0)), "{:?}", looked.loss.parts);
-    let mass = looked.passage.model_in(&looked.sweep.rows[looked.summary.worst.gm.row]);
-    let surface = 0.26 * 0.15_f64.powi(3) / 12.0 * WATER / mass.expect("its own row").mass();
+    let (cause, loss) = looked.way.loss.parts[0];
+    assert_eq!(cause, LossCause::FreeSurface(Holder::Tank(0)), "{:?}", looked.way.loss.parts);
+    let mass = looked.model_in(&looked.rows()[looked.way.summary.worst.gm.row]).mass();
+    let surface = 0.26 * 0.15_f64.powi(3) / 12.0 * WATER / mass;
     assert_close(loss, surface, 2e-3, "its size: the boat trims by a degree");
-    assert_eq!(lean_of(&looked.worst, ModelSpread::LEDGER), Lean::Loll, "and it is a loll");
-    assert_eq!(looked.causes.parts[0].whose, Whose::TopHeavy, "{:?}", looked.causes.parts);
+    assert_eq!(looked.way.lean, Lean::Loll, "and it is a loll");
+    assert_eq!(looked.way.causes.parts[0].whose, Whose::TopHeavy, "{:?}", looked.way.causes);
 }
 
 #[test]
@@ -161,13 +136,12 @@ fn a_fitting_off_centre_is_named() {
     let looked = Looked::at(boat_of("c03_grebe_sweep"));
     let fitting = looked.boat.parts.iter().position(|p| p.name == "off-centre fitting");
     let wanted = Whose::One(Who::Part(fitting.expect("it is there")));
-    let last = looked.sweep.rows.last().expect("rows");
+    let last = looked.rows().last().expect("rows");
     assert!(last.loll.is_none(), "under water it is a list");
-    let model = looked.passage.model_in(last).expect("its own row");
-    let causes = lean_causes(&looked.boat, &model, Basin::deep(WATER), last).expect("water");
+    let causes = looked.causes_in(last);
     assert_eq!(causes.parts[0].whose, wanted, "{causes:?}");
     assert_close(causes.parts[0].lean, last.pose().heel(), 1e-6, "all of it");
-    assert_close(causes.offset * model.mass(), 0.04 * 0.05, 1e-6, "2 g m");
+    assert_close(causes.offset * looked.model_in(last).mass(), 0.04 * 0.05, 1e-6, "2 g m");
 }
 
 #[test]
@@ -184,9 +158,7 @@ fn two_tanks_on_either_side_are_one_cause() {
     };
     boat.tanks = vec![saddle(0.04, 1.0), saddle(-0.04, 0.8)];
     let looked = Looked::at(boat);
-    let last = looked.sweep.rows.last().expect("rows");
-    let model = looked.passage.model_in(last).expect("its own row");
-    let causes = lean_causes(&looked.boat, &model, Basin::deep(WATER), last).expect("water");
+    let causes = looked.causes_in(looked.rows().last().expect("rows"));
     assert_eq!(causes.parts[0].whose, Whose::Pair(Who::Tank(0), Who::Tank(1)), "{causes:?}");
     // The full one holds 160 g at 40 mm, the other a fifth less.
     assert_close(causes.parts[0].moment, 0.2 * 0.16 * 0.04, 1e-6, "their difference");
@@ -206,26 +178,24 @@ fn a_boat_with_two_troubles_is_cured_one_after_the_other() {
     // Too little stiffness, and weight off centre: neither cure is enough by itself.
     let mut looked = Looked::at(boat_of("c03_grebe_sweep"));
     let mut done = Vec::new();
-    while looked.summary.leans() && done.len() < 4 {
-        let before = looked.summary.worst.lean.value.abs();
+    while looked.way.summary.leans() && done.len() < 4 {
+        let before = looked.way.summary.worst.lean.value.abs();
         let (cure, _, verdict) = looked.tried().swap_remove(0);
         assert!(verdict.helps && !verdict.spoils, "{cure:?}");
-        looked = Looked::at(cure.change.applied(&looked.boat).expect("its own part"));
-        assert!(looked.summary.worst.lean.value.abs() < before, "{cure:?} helps");
+        looked = looked.after(&cure.change);
+        assert!(looked.way.summary.worst.lean.value.abs() < before, "{cure:?} helps");
         done.push(cure.kind);
     }
-    assert!(!looked.summary.leans(), "{done:?}: {:?}", looked.summary);
+    assert!(!looked.way.summary.leans(), "{done:?}: {:?}", looked.way.summary);
 }
 
 #[test]
 fn a_bulkhead_leaves_a_quarter_of_the_free_surface() {
     // Closed form: 1 / n² for n equal breadths.
     let looked = Looked::at(boat_of("c02_dabchick_sweep"));
-    let part = looked.cures().into_iter().find(|c| c.kind == CureKind::PartTank);
-    let part = part.expect("the tank takes GM");
-    let after = Looked::at(part.change.applied(&looked.boat).expect("its own tank"));
+    let after = looked.after(&looked.cure(CureKind::PartTank).change);
     let of = |looked: &Looked, fill: f64| {
-        looked.sweep.nearest(fill).expect("rows").upright.free_surface_across
+        looked.way.sweep.nearest(fill).expect("rows").upright.free_surface_across
     };
     assert_close(of(&after, 0.3), of(&looked, 0.3) / 4.0, 1e-6, "at the same fill");
 }
@@ -233,11 +203,10 @@ fn a_bulkhead_leaves_a_quarter_of_the_free_surface() {
 #[test]
 fn lowering_a_weight_by_so_much_raises_gm_by_its_share() {
     let looked = Looked::at(boat_of("c02_dabchick_sweep"));
-    let lower = looked.cures().into_iter().find(|c| c.kind == CureKind::LowerWeight);
-    let Cure { change, .. } = lower.expect("battery and drive can go lower");
-    let Change::MovePart { part, by } = change.clone() else { panic!("{change:?}") };
-    let after = Looked::at(change.applied(&looked.boat).expect("its own part"));
-    let (a, b) = (&looked.sweep.rows[0], &after.sweep.rows[0]);
+    let change = looked.cure(CureKind::LowerWeight).change;
+    let Change::MovePart { part, by } = change else { panic!("{change:?}") };
+    let after = looked.after(&change);
+    let (a, b) = (&looked.rows()[0], &after.rows()[0]);
     let mass = model_of(&looked.boat).mass();
     let share = looked.boat.parts[part].mass * -by[2] / mass;
     // It trims by 0.7 degrees, whose cosine is 7e-5 short of one.
@@ -318,17 +287,77 @@ fn the_angle_of_loll_is_that_of_the_boat_without_its_offset() {
 fn mirrored_boats_have_mirrored_causes() {
     let looked = Looked::at(boat_of("c03_grebe_sweep"));
     let mirrored = Looked::at(looked.boat.mirrored());
-    assert_within(mirrored.causes.whole, -looked.causes.whole, 1e-7, "the lean");
-    for (a, b) in looked.causes.parts.iter().zip(&mirrored.causes.parts) {
+    let (here, there) = (&looked.way.causes, &mirrored.way.causes);
+    assert_within(there.whole, -here.whole, 1e-7, "the lean");
+    for (a, b) in here.parts.iter().zip(&there.parts) {
         assert_eq!(a.whose, b.whose, "the same causes");
         assert_within(b.lean, -a.lean, 1e-6, "to the other side");
     }
-    let shifted = |l: &Looked| {
-        let cure = l.cures().into_iter().find(|c| c.kind == CureKind::CentreOffset);
-        match cure.expect("it is off centre").change {
-            Change::MovePart { by, .. } => Vector3::from(by),
-            other => panic!("{other:?}"),
-        }
+    let shifted = |l: &Looked| match l.cure(CureKind::CentreOffset).change {
+        Change::MovePart { by: [_, across, _], .. } => across,
+        other => panic!("{other:?}"),
     };
-    assert_within(shifted(&mirrored).y, -shifted(&looked).y, 1e-12, "the cure");
+    assert_within(shifted(&mirrored), -shifted(&looked), 1e-12, "the cure");
+}
+
+#[test]
+fn a_change_of_the_record_is_the_change_of_the_boat() {
+    for template in TEMPLATES {
+        let record = template.boat_record().expect("a file of ours");
+        let boat = record.boat().expect("a good boat");
+        let cavity = Solid::Cylinder {
+            axis: Axis::X,
+            length: 0.1,
+            diameter: 0.05,
+            centre: Position::new(0.01, 0.0, 0.05),
+        };
+        let bulkhead = Bulkhead { way: Stands::Lengthwise, at: boat.tanks[0].centre.y() };
+        let changes = [
+            Change::MovePart { part: 3, by: [0.01, 0.002, -0.003] },
+            Change::MoveTank { tank: 0, by: [0.01, 0.0, 0.004] },
+            Change::PartTank { tank: 0, bulkhead },
+            Change::ReshapeTank { tank: 0, cavity },
+            Change::Nothing,
+        ];
+        for change in changes {
+            let of_boat = change.applied(&boat).expect("its own parts");
+            let of_record = record.changed(&change).expect("its own parts");
+            let of_record = of_record.boat().expect("a good boat");
+            assert_eq!(of_record.tanks, of_boat.tanks, "{}: {change:?}", template.name);
+            let half = |boat: &Boat| model_of(boat).flooded(0.5, WATER).expect("good water");
+            let (a, b) = (half(&of_boat), half(&of_record));
+            let centre = |m: &FloatModel| m.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+            let off = (centre(&a) - centre(&b)).norm();
+            assert!(off < 1e-12, "{}: {change:?} by {off}", template.name);
+            let off = (a.total_centre().vector() - b.total_centre().vector()).norm();
+            assert!(off < 1e-9, "{}: {change:?} buoyancy by {off}", template.name);
+        }
+        let none = Change::MovePart { part: 99, by: [0.0; 3] };
+        assert!(none.applied(&boat).is_err() && record.changed(&none).is_err(), "no such part");
+    }
+}
+
+#[test]
+fn times_change_in_the_plan_and_in_the_record_alike() {
+    let record = TEMPLATES[0].boat_record().expect("a file of ours");
+    let model = model_of(&record.boat().expect("a good boat"));
+    for change in [Change::Flood(0.5), Change::Blow(2.0), Change::Drain(0.5)] {
+        let of_record = record.changed(&change).expect("no part is named").plan(&model);
+        let of_plan = record.plan(&model).changed(&change);
+        assert_eq!(of_record, of_plan, "{change:?}");
+        assert_ne!(of_plan, record.plan(&model), "{change:?} does something");
+    }
+}
+
+#[test]
+fn a_flooded_hull_is_a_space_around_what_stands_in_it() {
+    // Heron's outer hull is flooded; the dry cylinder in it takes most of the room.
+    let record = TEMPLATES[0].boat_record().expect("a file of ours");
+    let model = model_of(&record.boat().expect("a good boat"));
+    let spaces = record.plan(&model).spaces;
+    let names: Vec<_> = spaces.iter().map(|s| s.name.as_str()).collect();
+    assert!(names.contains(&"outer hull"), "{names:?}");
+    let hull = spaces.iter().find(|s| s.name == "outer hull").expect("just seen");
+    let share = hull.permeability;
+    assert!((0.2..0.9).contains(&share), "water can take {share} of it");
 }

@@ -1,5 +1,6 @@
 //! Boats as they are written in the file, and how boats come from them.
 
+use super::dive_record::DiveRecord;
 use super::part_record::{PartRecord, place};
 use super::record::Extra;
 use super::tank_record::TankRecord;
@@ -61,6 +62,9 @@ pub struct BoatRecord {
     /// Length over all, midship in its middle; the parts' own length if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length_m: Option<f64>,
+    /// How it is taken down and up, and what was seen of that.
+    #[serde(default, skip_serializing_if = "DiveRecord::is_usual")]
+    pub dive: DiveRecord,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -92,6 +96,7 @@ impl BoatRecord {
             places: boat.places.iter().map(PlaceRecord::from).collect(),
             datum: DatumRecord::default(),
             length_m: None,
+            dive: DiveRecord::default(),
             extra: Extra::new(),
         }
     }
@@ -108,6 +113,7 @@ impl BoatRecord {
             places: Vec::new(),
             datum: DatumRecord::default(),
             length_m: None,
+            dive: DiveRecord::default(),
             extra: Extra::new(),
         }
     }

@@ -4,6 +4,7 @@
 //! Fields that this version does not know are kept and written back.
 
 mod boat_record;
+mod dive_record;
 mod file;
 mod kept;
 mod merge;
@@ -17,6 +18,7 @@ mod template;
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
+pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use merge::Merged;

@@ -50,6 +50,12 @@ pub struct TankRecord {
     pub least_fill: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub most_fill: Option<f64>,
+    /// Seconds in which it floods.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flood_s: Option<f64>,
+    /// Seconds in which it is blown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blow_s: Option<f64>,
     #[serde(flatten)]
     pub extra: Extra,
 }
@@ -129,6 +135,8 @@ impl From<&Tank> for TankRecord {
             flood_m: tank.flood.map(|p| p.vector().into()),
             least_fill: tank.range.map(|[least, _]| least),
             most_fill: tank.range.map(|[_, most]| most),
+            flood_s: None,
+            blow_s: None,
             extra: Extra::new(),
         }
     }

@@ -5,12 +5,16 @@ mod change;
 mod cure;
 mod gm_loss;
 mod lean;
+mod plan;
 mod room;
 mod summary;
+mod way;
 
 pub use cause::{LeanCause, LeanCauses, Who, Whose, lean_causes};
 pub use change::{Change, ChangeError};
 pub use cure::{Cure, CureKind, Patient, candidates};
 pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
 pub use lean::lean_of;
+pub use plan::Plan;
 pub use summary::{End, LEANS, Point, Summary, TENDER, Verdict, Worst, rank, swing};
+pub use way::Way;

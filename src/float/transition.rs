@@ -178,6 +178,16 @@ impl Passage {
         })
     }
 
+    /// The water it goes through.
+    pub fn basin(&self) -> Basin {
+        self.basin
+    }
+
+    /// Down or up.
+    pub fn heading(&self) -> Heading {
+        self.flooding.heading()
+    }
+
     /// How much of the way is done, 0 to 1.
     pub fn done(&self) -> f64 {
         (self.next as f64 / self.end() as f64).min(1.0)

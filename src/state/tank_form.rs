@@ -95,6 +95,8 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
         flood_m: flood_m?,
         least_fill: least_fill?,
         most_fill: most_fill?,
+        flood_s: before.and_then(|t| t.flood_s),
+        blow_s: before.and_then(|t| t.blow_s),
         extra: before.map(|t| t.extra.clone()).unwrap_or_default(),
     })
 }

@@ -1,0 +1,55 @@
+//! How a boat is taken down and up.
+
+use super::change::Change;
+use crate::boat::Space;
+use crate::float::{Basin, BoatError, FloatModel, Flooding, Heading, Order, Passage, Steps};
+use std::sync::Arc;
+
+/// How the tanks are flooded and blown, and what holds water back.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Plan {
+    /// Which tank begins when.
+    pub order: Order,
+    /// Seconds in which each tank floods, in the boat's order.
+    pub flood: Vec<f64>,
+    /// Seconds in which each is blown.
+    pub blow: Vec<f64>,
+    /// Free-flooding spaces that drain slowly.
+    pub spaces: Arc<[Space]>,
+}
+
+impl Plan {
+    /// The boat ready to be followed, at 101 rows and more where it turns quickly.
+    ///
+    /// # Errors
+    /// [`BoatError`] for water, or a time, that is not one.
+    pub fn passage(
+        &self,
+        model: &FloatModel,
+        basin: Basin,
+        heading: Heading,
+    ) -> Result<Passage, BoatError> {
+        let seconds = match heading {
+            Heading::Down => &self.flood,
+            Heading::Up => &self.blow,
+        };
+        let flooding = Flooding::new(model, heading, self.order, seconds)?;
+        Passage::new(model, basin, flooding, Arc::clone(&self.spaces), Steps::default())
+    }
+
+    /// The plan with what of a change is in it.
+    #[must_use]
+    pub fn changed(&self, change: &Change) -> Self {
+        let mut plan = self.clone();
+        match change {
+            Change::Flood(times) => plan.flood.iter_mut().for_each(|seconds| *seconds *= times),
+            Change::Blow(times) => plan.blow.iter_mut().for_each(|seconds| *seconds *= times),
+            Change::Drain(times) => {
+                let slower = |space: &Space| Space { drain: space.drain * times, ..space.clone() };
+                plan.spaces = plan.spaces.iter().map(slower).collect();
+            }
+            _ => {}
+        }
+        plan
+    }
+}
