@@ -2,6 +2,7 @@
 
 mod check;
 mod derived;
+mod dive;
 mod form;
 mod history;
 mod importing;
@@ -16,6 +17,7 @@ mod shape_form;
 mod tank_form;
 
 pub(crate) use derived::{Advised, Answer, BoatInHand};
+pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
 pub(crate) use input::{Field, QuickForm};

@@ -1,6 +1,7 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
 use super::derived::{Advised, Answer, Derived};
+use super::dive::Dive;
 use super::form::{Editing, Form, Texts};
 use super::history::History;
 use super::importing::Importing;
@@ -25,6 +26,8 @@ pub(crate) enum Screen {
     Pool,
     /// The boat.
     Boat,
+    /// The way down and up.
+    Dive,
     /// What was kept.
     Diary,
 }
@@ -72,6 +75,8 @@ pub(crate) struct Session {
     pub(super) history: RwSignal<History>,
     /// What is being dragged, and where it was before.
     pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
+    /// The way down and up.
+    pub(crate) dive: Dive,
     /// The diary before the last deletion.
     undo: RwSignal<Option<Diary>>,
     /// What follows from the diary.
@@ -99,6 +104,7 @@ impl Session {
             last_part: RwSignal::new(Texts::default()),
             history: RwSignal::new(History::default()),
             drag_start: RwSignal::new(None),
+            dive: Dive::new(),
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
         }

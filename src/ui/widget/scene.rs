@@ -3,6 +3,7 @@
 use crate::state::BoatInHand;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Step};
+use trimwright::float::Outcome;
 use trimwright::frame::Pose;
 use trimwright::geometry::{Fineness, Mesh};
 
@@ -63,8 +64,13 @@ impl Scene {
 
     /// The boat as it is forecast to lie, with all its centres.
     pub(crate) fn of(forecast: &Forecast) -> Self {
-        let under = forecast.outcome.submerged();
-        let afloat = forecast.outcome.afloat();
+        Self { pose: forecast.pose, ..Self::of_outcome(&forecast.outcome) }
+    }
+
+    /// The boat as it lies, with all its centres.
+    pub(crate) fn of_outcome(outcome: &Outcome) -> Self {
+        let under = outcome.submerged();
+        let afloat = outcome.afloat();
         let buoyancy = afloat
             .map(|a| a.centre_of_buoyancy)
             .or(under.map(|u| u.centre_of_buoyancy))
@@ -75,9 +81,9 @@ impl Scene {
             (b + a.pose.up().into_inner() * radius).into()
         });
         Self {
-            pose: forecast.pose,
+            pose: outcome.pose(),
             under: under.is_some(),
-            gravity: forecast.outcome.centre_of_gravity().vector().into(),
+            gravity: outcome.centre_of_gravity().vector().into(),
             buoyancy: buoyancy.map(Into::into),
             metacentre,
             load: None,

@@ -1,0 +1,284 @@
+//! The way down and up of the boat in hand: followed by a task that gives the screen its turn, since
+//! it takes longer than a frame; cures tried one after the other, and kept apart until accepted.
+
+use super::derived::BoatInHand;
+use super::session::Session;
+use crate::device::clock::{next_turn, now_ms};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::sync::Arc;
+use trimwright::boat::Boat;
+use trimwright::diary::{BoatRecord, SeenRecord};
+use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
+use trimwright::fit::ModelSpread;
+use trimwright::float::{Basin, FloatModel, Heading, Sweep};
+use trimwright::geometry::Fineness;
+use trimwright::unit::DEGREE;
+
+/// A boat with its way, followed to the end.
+#[derive(Debug, Clone)]
+pub(crate) struct Dived {
+    /// The boat as it was followed.
+    pub(crate) hand: Arc<BoatInHand>,
+    /// Down or up.
+    pub(crate) heading: Heading,
+    /// How it was taken.
+    pub(crate) plan: Plan,
+    /// Its way.
+    pub(crate) way: Way,
+}
+
+/// A cure and what comes of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Tried {
+    /// What was changed.
+    pub(crate) cure: Cure,
+    /// The changed boat's way.
+    pub(crate) after: Dived,
+    /// Whether it is better.
+    pub(crate) verdict: Verdict,
+}
+
+/// How far the task is.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Following {
+    /// Nothing to do.
+    No,
+    /// The boat is being followed: the share that is done.
+    Boat(f64),
+    /// Its way is there; cures are being tried.
+    Cures,
+    /// It cannot be followed: why.
+    Failed(String),
+}
+
+/// The dive's signals; a `Copy` handle.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Dive {
+    /// Down or up.
+    pub(crate) heading: RwSignal<Heading>,
+    /// The fill that is looked at, 0 to 1.
+    pub(crate) fill: RwSignal<f64>,
+    /// The way of the boat as it is, once it is there.
+    pub(crate) dived: RwSignal<Option<Arc<Dived>>>,
+    /// How far the task is.
+    pub(crate) following: RwSignal<Following>,
+    /// Cures that do something, the best first.
+    pub(crate) tried: RwSignal<Vec<Arc<Tried>>>,
+    /// The cure that is looked at.
+    pub(crate) trying: RwSignal<Option<Arc<Tried>>>,
+    /// Number of the task: an older one stops.
+    task: RwSignal<u32>,
+}
+
+impl Dive {
+    pub(super) fn new() -> Self {
+        Self {
+            heading: RwSignal::new(Heading::Down),
+            fill: RwSignal::new(0.0),
+            dived: RwSignal::new(None),
+            following: RwSignal::new(Following::No),
+            tried: RwSignal::new(Vec::new()),
+            trying: RwSignal::new(None),
+            task: RwSignal::new(0),
+        }
+    }
+
+    /// What the screen shows: the cure that is looked at, or the boat as it is.
+    pub(crate) fn shown(self) -> Option<Arc<Dived>> {
+        match self.trying.get() {
+            Some(tried) => Some(Arc::new(tried.after.clone())),
+            None => self.dived.get(),
+        }
+    }
+}
+
+/// What is followed: everything that a way depends on.
+#[derive(Debug, Clone)]
+struct Setup {
+    record: BoatRecord,
+    hand: Arc<BoatInHand>,
+    plan: Plan,
+    basin: Basin,
+    heading: Heading,
+}
+
+impl Setup {
+    /// The boat in hand, or why there is nothing to follow.
+    fn of(session: Session) -> Result<Self, String> {
+        let derived = session.derived;
+        let hand = match derived.boat.get_untracked() {
+            Some(Ok(hand)) => hand,
+            Some(Err(why)) => return Err(why),
+            None => return Err("there is no boat in hand yet".to_owned()),
+        };
+        if hand.is_quick {
+            return Err("six numbers do not tell how a boat dives: enter it part by part on the \
+                        Boat screen"
+                .to_owned());
+        }
+        let record = derived.record.get_untracked().ok_or("there is no boat in hand yet")?;
+        if record.tanks.is_empty() {
+            return Err("it has no tank to flood: add one on the Boat screen".to_owned());
+        }
+        // The tanks' shapes as they were entered: a cure may reshape them.
+        let tanks = record.without_parts().map_err(|e| e.to_string())?.tanks;
+        let boat = Boat { tanks, ..Boat::clone(&hand.boat) };
+        let plan = record.plan(&hand.model);
+        let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
+        let basin = Basin::deep(derived.density.get_untracked());
+        let heading = session.dive.heading.get_untracked();
+        Ok(Self { record, hand, plan, basin, heading })
+    }
+
+    /// The same with a cure.
+    fn cured(&self, cure: &Cure) -> Result<Self, String> {
+        let boat = cure.change.applied(&self.hand.boat).map_err(|e| e.to_string())?;
+        let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+        let hand = BoatInHand { boat: Arc::new(boat), model, ..BoatInHand::clone(&self.hand) };
+        let plan = self.plan.changed(&cure.change);
+        Ok(Self { hand: Arc::new(hand), plan, ..self.clone() })
+    }
+
+    fn spread(&self) -> ModelSpread {
+        self.record.spread()
+    }
+}
+
+/// The longest that is calculated before the screen has its turn, milliseconds.
+const TURN: f64 = 8.0;
+
+/// Follows a boat to the end; none when `goes_on` says that nobody wants it any more.
+async fn follow(setup: &Setup, goes_on: impl Fn(f64) -> bool) -> Result<Option<Dived>, String> {
+    let said = |e: trimwright::float::BoatError| e.to_string();
+    let start = setup.plan.passage(&setup.hand.model, setup.basin, setup.heading).map_err(said)?;
+    let mut passage = start.clone();
+    let mut sweep = Sweep::default();
+    let mut turn = now_ms();
+    while let Some(row) = passage.next() {
+        sweep.rows.push(row.map_err(said)?);
+        sweep.events.extend(passage.event());
+        if now_ms() - turn > TURN {
+            if !goes_on(passage.done()) {
+                return Ok(None);
+            }
+            next_turn().await;
+            turn = now_ms();
+        }
+    }
+    let way = Way::of(&setup.hand.boat, start, sweep, setup.spread()).map_err(said)?;
+    let dived = way.map(|way| Dived {
+        hand: Arc::clone(&setup.hand),
+        heading: setup.heading,
+        plan: setup.plan.clone(),
+        way,
+    });
+    Ok(dived.filter(|_| goes_on(1.0)))
+}
+
+impl Session {
+    /// Follows the boat in hand anew, and then tries what might cure it.
+    pub(crate) fn follow_way(self) {
+        let dive = self.dive;
+        dive.task.update(|n| *n += 1);
+        dive.trying.set(None);
+        let task = dive.task.get_untracked();
+        match Setup::of(self) {
+            Err(why) => {
+                dive.dived.set(None);
+                dive.tried.set(Vec::new());
+                dive.following.set(Following::Failed(why));
+            }
+            Ok(setup) => {
+                dive.following.set(Following::Boat(0.0));
+                spawn_local(async move {
+                    if let Err(why) = self.follow_and_cure(setup, task).await {
+                        dive.dived.set(None);
+                        dive.following.set(Following::Failed(why));
+                    }
+                });
+            }
+        }
+    }
+
+    async fn follow_and_cure(self, setup: Setup, task: u32) -> Result<(), String> {
+        let dive = self.dive;
+        let is_wanted = move || dive.task.get_untracked() == task;
+        let progress = move |done: f64| {
+            let wanted = is_wanted();
+            if wanted {
+                dive.following.set(Following::Boat(done));
+            }
+            wanted
+        };
+        let Some(dived) = follow(&setup, progress).await? else { return Ok(()) };
+        let dived = Arc::new(dived);
+        dive.tried.set(Vec::new());
+        dive.dived.set(Some(Arc::clone(&dived)));
+        dive.following.set(Following::Cures);
+        let cures = dived.way.candidates(&setup.hand.boat, &setup.hand.model);
+        for cure in cures.map_err(|e| e.to_string())? {
+            // A cure that cannot be made, or followed, is none.
+            let Ok(cured) = setup.cured(&cure) else { continue };
+            let Ok(after) = follow(&cured, |_| is_wanted()).await else { continue };
+            let Some(after) = after else { return Ok(()) };
+            let beam = setup.hand.model.bounds().size().y;
+            let verdict = Verdict::of(&dived.way.summary, &after.way.summary, beam);
+            dive.tried.update(|tried| {
+                tried.push(Arc::new(Tried { cure, after, verdict }));
+                let way = |t: &Tried| t.after.way.summary;
+                tried.sort_by(|a, b| rank((&a.verdict, &way(a)), (&b.verdict, &way(b))));
+            });
+        }
+        dive.following.set(Following::No);
+        Ok(())
+    }
+
+    /// Looks at a cure, or again at the boat as it is.
+    pub(crate) fn try_cure(self, cure: Option<Arc<Tried>>) {
+        self.dive.trying.set(cure);
+    }
+
+    /// Makes the cure that is looked at in the boat; it can be undone on the Boat screen.
+    pub(crate) fn accept_cure(self) {
+        let Some(tried) = self.dive.trying.get_untracked() else { return };
+        self.change_boat(|boat| match boat.changed(&tried.cure.change) {
+            Ok(changed) => *boat = changed,
+            Err(why) => self.say(why.to_string()),
+        });
+        self.dive.trying.set(None);
+    }
+
+    /// Turns round: down or up. The fill begins at that way's start.
+    pub(crate) fn head(self, heading: Heading) {
+        let start = if heading == Heading::Up { 1.0 } else { 0.0 };
+        self.dive.fill.set(start);
+        self.dive.heading.set(heading);
+    }
+
+    /// Notes a lean that was seen at the fill that is looked at, radians, positive to starboard.
+    pub(crate) fn note_lean(self, lean: f64) {
+        let seen = SeenRecord {
+            noted_at: crate::device::clock::now_iso(),
+            fill: (self.dive.fill.get_untracked() * 100.0).round() / 100.0,
+            list_deg: lean / DEGREE,
+            going_up: self.dive.heading.get_untracked() == Heading::Up,
+            extra: serde_json::Map::new(),
+        };
+        self.change_boat(|boat| boat.dive.seen.push(seen));
+    }
+
+    /// Takes a lean that was seen out of the list.
+    pub(crate) fn forget_lean(self, line: usize) {
+        self.change_boat(|boat| {
+            if line < boat.dive.seen.len() {
+                boat.dive.seen.remove(line);
+            }
+        });
+    }
+
+    /// Changes how the boat is taken down and up.
+    pub(crate) fn change_plan(self, change: impl FnOnce(&mut BoatRecord)) {
+        self.change_boat(change);
+    }
+}

@@ -1,0 +1,72 @@
+//! What the way comes to; it never scrolls away.
+
+use crate::state::Session;
+use crate::ui::dive_text::{self, Line};
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+
+/// The way in three lines, and the buttons of a cure that is being tried.
+#[component]
+pub(super) fn DiveAnswer() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let dive = session.dive;
+    let lines = memo(move || {
+        dive.shown().map(|dived| {
+            let first = dive_text::first_cause(&dived);
+            (
+                dive_text::headline(&dived),
+                dive_text::kind(&dived),
+                first,
+                dive_text::arrival(&dived),
+            )
+        })
+    });
+    let headline = move || lines.with(|l| l.as_ref().map(|(h, ..)| h.clone()).unwrap_or_default());
+    let cause = move || lines.with(|l| l.as_ref().and_then(|(_, _, cause, _)| cause.clone()));
+    let others = move || {
+        let kind = lines.with(|l| l.as_ref().and_then(|(_, kind, ..)| kind.clone()));
+        let arrival = lines.with(|l| l.as_ref().map(|(.., arrival)| arrival.clone()));
+        let line = |(Line { class, words }, testid): (Line, &'static str)| {
+            view! { <p class=format!("after {class}") data-testid=testid>{words}</p> }
+        };
+        [(kind, "dive-kind"), (arrival, "dive-arrival")]
+            .into_iter()
+            .filter_map(|(l, testid)| l.map(|l| line((l, testid))))
+            .collect_view()
+    };
+    let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| dive_text::cure(t))));
+    view! {
+        <section class="answer dive-answer" aria-live="polite" aria-label="The way">
+            <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>
+                {move || trying.get().map(|what| format!("Only tried: {what}"))}
+            </p>
+            <p class="large">
+                <strong class=move || headline().class data-testid="dive-headline">
+                    {move || headline().words}
+                </strong>
+            </p>
+            <p class="where" data-testid="dive-cause" hidden=move || cause().is_none()>
+                {cause}
+            </p>
+            {others}
+            <div class="form-buttons" hidden=move || trying.with(Option::is_none)>
+                <button
+                    type="button"
+                    class="main"
+                    data-testid="cure-accept"
+                    on:click=move |_| session.accept_cure()
+                >
+                    "Change the boat"
+                </button>
+                <button
+                    type="button"
+                    class="main second"
+                    data-testid="cure-back"
+                    on:click=move |_| session.try_cure(None)
+                >
+                    "Back"
+                </button>
+            </div>
+        </section>
+    }
+}

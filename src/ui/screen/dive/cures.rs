@@ -1,0 +1,106 @@
+//! What would cure a lean, the best first; each can be looked at before the boat is changed.
+
+use crate::state::{Following, Session, Tried};
+use crate::ui::dive_text;
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::dive::{CureKind, Summary};
+
+/// The cures, or the word that none is needed.
+#[component]
+pub(super) fn Cures() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let dive = session.dive;
+    let before = move || dive.dived.with(|d| d.as_ref().map(|d| d.way.summary));
+    let busy = memo(move || dive.following.with(|f| *f != Following::No));
+    // What does nothing is only named.
+    let rows = move || {
+        let Some(before) = before() else { return ().into_any() };
+        let useful =
+            dive.tried.with(|all| all.iter().filter(|t| is_useful(t)).cloned().collect::<Vec<_>>());
+        let row = |(k, tried): (usize, Arc<Tried>)| view! { <CureRow k tried before /> };
+        useful.into_iter().enumerate().map(row).collect_view().into_any()
+    };
+    let useless = memo(move || {
+        dive.tried.with(|all| {
+            let names: Vec<String> =
+                all.iter().filter(|t| !is_useful(t)).map(|t| dive_text::cure(t)).collect();
+            (!names.is_empty()).then(|| format!("Tried too, without use: {}.", names.join("; ")))
+        })
+    });
+    let none = memo(move || !busy.get() && dive.tried.with(Vec::is_empty));
+    let can_undo = memo(move || session.can_step()[0]);
+    view! {
+        <section aria-label="Cures" class="cures">
+            <h2>"What would cure it"</h2>
+            <p class="quiet" hidden=move || !none.get()>"Nothing needs curing."</p>
+            <ol class="rows">{rows}</ol>
+            <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless}</p>
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="dive-undo"
+                hidden=move || !can_undo.get()
+                on:click=move |_| session.undo_change()
+            >
+                "Undo the last change of the boat"
+            </button>
+        </section>
+    }
+}
+
+/// A cure that changes something for the better, or that costs nothing.
+fn is_useful(tried: &Tried) -> bool {
+    tried.verdict.cures || tried.verdict.helps || tried.cure.kind == CureKind::QuietStart
+}
+
+/// One cure with its effect.
+#[component]
+fn CureRow(
+    /// Its place in the list.
+    k: usize,
+    /// What it is.
+    tried: Arc<Tried>,
+    /// The way of the boat as it is.
+    before: Summary,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let title = dive_text::cure(&tried);
+    let effect = dive_text::effect(&tried, &before);
+    let ends = dive_text::ends(&tried.verdict, &before, &tried.after.way.summary);
+    let can_be_tried = tried.cure.kind != CureKind::QuietStart;
+    let class = if tried.verdict.cures && !tried.verdict.spoils { "ok" } else { "" };
+    let word = if tried.verdict.cures { "✓ " } else { "" };
+    let own = Arc::clone(&tried);
+    let is_tried = memo(move || {
+        session.dive.trying.with(|t| t.as_ref().is_some_and(|t| Arc::ptr_eq(t, &own)))
+    });
+    let toggle = move |_| {
+        let now = is_tried.get_untracked();
+        session.try_cure((!now).then(|| Arc::clone(&tried)));
+    };
+    view! {
+        <li class="entry-row cure" data-testid=format!("cure-{k}")>
+            <div>
+                <p class="seen">{title}</p>
+                <p class=class data-testid=format!("cure-{k}-effect")>{word} {effect}</p>
+                <p class=format!("small {}", ends.class)>{ends.words}</p>
+            </div>
+            {can_be_tried
+                .then(|| {
+                    view! {
+                        <button
+                            type="button"
+                            class="try"
+                            data-testid=format!("cure-{k}-try")
+                            aria-pressed=move || is_tried.get().to_string()
+                            on:click=toggle
+                        >
+                            {move || if is_tried.get() { "✓ Tried" } else { "Try" }}
+                        </button>
+                    }
+                })}
+        </li>
+    }
+}

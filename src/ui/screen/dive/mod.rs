@@ -1,0 +1,125 @@
+//! Dive: the whole way down or up, what is worst on it, why, and what would cure it.
+
+mod answer;
+mod charts;
+mod cures;
+mod now;
+mod plan;
+mod seen;
+mod why;
+
+use crate::state::{Following, Screen, Session};
+use crate::ui::dive_text::share;
+use crate::ui::memo::memo;
+use crate::ui::widget::{Choice, Chosen, More};
+use answer::DiveAnswer;
+use charts::Charts;
+use cures::Cures;
+use leptos::prelude::*;
+use now::AtTheFill;
+use plan::PlanForm;
+use seen::Seen;
+use trimwright::float::Heading;
+use why::Why;
+
+/// The screen of the way down and up.
+#[component]
+pub(crate) fn DiveScreen() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let (derived, dive) = (session.derived, session.dive);
+    // What takes longer than a frame cannot be a memo: a task is started anew whenever the boat,
+    // the water or the direction changes.
+    Effect::new(move |_| {
+        derived.boat.track();
+        derived.density.track();
+        dive.heading.track();
+        session.follow_way();
+    });
+    let failed = memo(move || match dive.following.get() {
+        Following::Failed(why) => Some(why),
+        _ => None,
+    });
+    let is_there = memo(move || dive.dived.with(Option::is_some));
+    let name = memo(move || {
+        derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
+    });
+    let water =
+        memo(move || derived.water.get().map_or_else(|_| "water?".to_owned(), |(_, words)| words));
+    view! {
+        <main class="screen dive">
+            <header class="line">
+                <h1>{name}</h1>
+                <p class="state">{water}</p>
+            </header>
+            {move || failed.get().map(|why| view! { <Unfollowed why /> })}
+            {move || is_there.get().then(|| view! { <TheWay /> })}
+            <Progress />
+        </main>
+    }
+}
+
+/// Why there is no way, and where to go.
+#[component]
+fn Unfollowed(
+    /// Why.
+    why: String,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    view! {
+        <p class="problem" data-testid="dive-problem">"✕ " {crate::ui::text::upper_first(&why)} "."</p>
+        <button class="main" on:click=move |_| session.screen.set(Screen::Boat)>
+            "Go to the boat"
+        </button>
+    }
+}
+
+/// How far the task is, while it is at work.
+#[component]
+fn Progress() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let words = memo(move || match session.dive.following.get() {
+        Following::Boat(done) => format!("Following the boat: {}", share(done)),
+        Following::Cures => "Trying cures…".to_owned(),
+        _ => String::new(),
+    });
+    view! {
+        <p class="quiet" role="status" data-testid="dive-progress" hidden=move || words.with(String::is_empty)>
+            {words}
+        </p>
+    }
+}
+
+/// Everything about a way that is there.
+#[component]
+fn TheWay() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let heading = session.dive.heading;
+    let options = [("Down", "dive-down"), ("Up", "dive-up")]
+        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    view! {
+        <div class="split">
+            <div class="look">
+                <now::Picture />
+            </div>
+            <div class="work">
+                <now::Fill />
+                <AtTheFill />
+                <Choice
+                    label="Down or up"
+                    options=options.to_vec()
+                    now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
+                    choose=move |k: usize| {
+                        session.head(if k == 0 { Heading::Down } else { Heading::Up });
+                    }
+                />
+                <Cures />
+                <Charts />
+                <Why />
+                <Seen />
+                <PlanForm />
+                <More />
+            </div>
+        </div>
+        <DiveAnswer />
+    }
+}

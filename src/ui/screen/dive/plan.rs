@@ -1,0 +1,125 @@
+//! How the boat is taken down and up: which tank when, and the time that each takes.
+
+use crate::state::Session;
+use crate::ui::memo::memo;
+use crate::ui::widget::{Choice, Chosen, NumberField};
+use leptos::prelude::*;
+use trimwright::diary::{BoatRecord, TankRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
+use trimwright::unit::{read_number_within, write_number};
+
+/// The longest that a tank can take, seconds.
+const LONGEST: f64 = 600.0;
+
+/// Order and times, folded away.
+#[component]
+pub(super) fn PlanForm() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let record = session.derived.record;
+    let names = memo(move || {
+        let name = |t: &TankRecord| t.name.clone();
+        record.with(|r| r.as_ref().map(|r| r.tanks.iter().map(name).collect()).unwrap_or_default())
+    });
+    let in_turn = memo(move || record.with(|r| r.as_ref().is_some_and(|r| r.dive.in_turn)));
+    let several = memo(move || names.with(|n: &Vec<String>| n.len() > 1));
+    let options = [("Together", "plan-together"), ("In turn", "plan-in-turn")]
+        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    let tank_fields = move || {
+        let fields = |(k, name): (usize, String)| {
+            let heading = several.get_untracked().then(|| view! { <h3>{name}</h3> });
+            view! {
+                {heading}
+                <div class="pair">
+                    <Seconds
+                        label="Floods in"
+                        testid=format!("flood-{k}")
+                        least=0.5
+                        get=move |boat: &BoatRecord| boat.tanks.get(k)?.flood_s
+                        usual=USUAL_FLOOD
+                        set=move |boat: &mut BoatRecord, seconds| {
+                            if let Some(tank) = boat.tanks.get_mut(k) {
+                                tank.flood_s = Some(seconds);
+                            }
+                        }
+                    />
+                    <Seconds
+                        label="Blown in"
+                        testid=format!("blow-{k}")
+                        least=0.5
+                        get=move |boat: &BoatRecord| boat.tanks.get(k)?.blow_s
+                        usual=USUAL_BLOW
+                        set=move |boat: &mut BoatRecord, seconds| {
+                            if let Some(tank) = boat.tanks.get_mut(k) {
+                                tank.blow_s = Some(seconds);
+                            }
+                        }
+                    />
+                </div>
+            }
+        };
+        names.get().into_iter().enumerate().map(fields).collect_view()
+    };
+    view! {
+        <details class="more" data-testid="dive-plan">
+            <summary>"How the tanks flood and are blown"</summary>
+            <div class="work">
+                {tank_fields}
+                <div hidden=move || !several.get()>
+                    <Choice
+                        label="Order of the tanks"
+                        options=options.to_vec()
+                        now=Signal::derive(move || Some(usize::from(in_turn.get())))
+                        choose=move |k: usize| session.change_plan(move |boat| boat.dive.in_turn = k == 1)
+                    />
+                </div>
+                <Seconds
+                    label="Hull drains in"
+                    testid="drain".to_owned()
+                    least=0.0
+                    get=|boat: &BoatRecord| boat.dive.drain_s
+                    usual=USUAL_DRAIN
+                    set=|boat: &mut BoatRecord, seconds| boat.dive.drain_s = Some(seconds)
+                />
+                <p class="quiet">
+                    "Water that stands higher in a flooded hull than outside falls to a third in that time. Time it: lift the boat to its waterline and watch."
+                </p>
+            </div>
+        </details>
+    }
+}
+
+/// A time. Text that cannot be read stays, and leaves the boat as it was.
+#[component]
+fn Seconds(
+    /// What takes that time.
+    label: &'static str,
+    /// Its name for tests.
+    testid: String,
+    /// The least that can be.
+    least: f64,
+    /// The time in the boat, if it is told there.
+    get: impl Fn(&BoatRecord) -> Option<f64> + Send + Sync + 'static,
+    /// The time where none is told.
+    usual: f64,
+    /// Puts a time into the boat.
+    set: impl Fn(&mut BoatRecord, f64) + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let kept =
+        memo(move || session.derived.record.with(|r| r.as_ref().and_then(&get)).unwrap_or(usual));
+    let typed = RwSignal::new(None::<String>);
+    let read = move |text: &str| read_number_within(text, least, LONGEST);
+    let value = Signal::derive(move || {
+        let kept = kept.get();
+        let own = typed.get().filter(|t| read(t).map_or(true, |s| (s - kept).abs() < 1e-9));
+        own.unwrap_or_else(|| write_number(kept, usize::from(kept.fract() != 0.0)))
+    });
+    let problem = memo(move || typed.get().and_then(|t| read(&t).err()).map(|e| e.to_string()));
+    let change = move |text: String| {
+        let seconds = read(&text);
+        typed.set(Some(text));
+        if let Ok(seconds) = seconds {
+            session.change_plan(move |boat| set(boat, seconds));
+        }
+    };
+    view! { <NumberField label testid unit="s" value change problem /> }
+}

@@ -1,0 +1,83 @@
+//! What was really seen on the way: leans at about this fill, and what they say of the model.
+
+use crate::state::Session;
+use crate::ui::dive_text::share;
+use crate::ui::memo::memo;
+use crate::ui::text::list;
+use crate::ui::widget::NumberField;
+use leptos::prelude::*;
+use trimwright::diary::SeenRecord;
+use trimwright::float::Heading;
+use trimwright::unit::{DEGREE, read_number_within};
+
+/// The field for a lean, and the list of those noted.
+#[component]
+pub(super) fn Seen() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let (typed, to_port) = (RwSignal::new(String::new()), RwSignal::new(false));
+    let asked = RwSignal::new(false);
+    let problem = memo(move || {
+        let read = typed.with(|t| read_number_within(t, 0.0, 180.0));
+        read.err().filter(|_| asked.get()).map(|e| e.to_string())
+    });
+    let note = move |_| {
+        asked.set(true);
+        let read = typed.with_untracked(|t| read_number_within(t, 0.0, 180.0));
+        if let Ok(degrees) = read {
+            let side = if to_port.get_untracked() { -1.0 } else { 1.0 };
+            session.note_lean(side * degrees * DEGREE);
+            typed.set(String::new());
+            asked.set(false);
+        }
+    };
+    let fill = session.dive.fill;
+    let label = memo(move || format!("Note it at {}", share(fill.get())));
+    let noted = memo(move || {
+        session.derived.record.with(|r| r.as_ref().map(|r| r.dive.seen.clone()).unwrap_or_default())
+    });
+    let side = Signal::derive(move || {
+        if to_port.get() { "to port".to_owned() } else { "to starboard".to_owned() }
+    });
+    let flip = Callback::new(move |()| to_port.update(|p| *p = !*p));
+    let rows = move || {
+        noted.get().into_iter().enumerate().map(|(k, seen)| row(session, k, &seen)).collect_view()
+    };
+    view! {
+        <section aria-label="What was seen" class="seen-list">
+            <h2>"What was seen"</h2>
+            <NumberField
+                label="Lean seen at this fill"
+                testid="seen-lean"
+                unit="°"
+                value=typed
+                change=move |text: String| typed.set(text)
+                problem
+                side=Some((side, flip))
+                side_testid="seen-side"
+            />
+            <button type="button" class="second main" data-testid="seen-note" on:click=note>{label}</button>
+            <ul class="rows">{rows}</ul>
+        </section>
+    }
+}
+
+fn row(session: Session, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
+    let way = if seen.going_up { Heading::Up } else { Heading::Down };
+    let word = if way == Heading::Up { "up" } else { "down" };
+    let words =
+        format!("{} full, going {word}: {}", share(seen.fill), list(seen.list_deg * DEGREE));
+    let label = format!("Remove: {words}");
+    view! {
+        <li class="entry-row seen-row" data-testid=format!("seen-{k}")>
+            <span>{words}</span>
+            <button
+                type="button"
+                class="quiet-button"
+                aria-label=label
+                on:click=move |_| session.forget_lean(k)
+            >
+                "Remove"
+            </button>
+        </li>
+    }
+}

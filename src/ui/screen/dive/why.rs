@@ -1,0 +1,132 @@
+//! Why: what takes the metacentric height, and what leans the boat, each adding up to the whole.
+
+use crate::state::{Dived, Session};
+use crate::ui::dive_text;
+use crate::ui::memo::memo;
+use crate::ui::text::{degrees, fine_millimetres, list};
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::unit::{DEGREE, MILLIMETRE};
+
+/// Causes shown one by one; the rest is one line.
+const SHOWN: usize = 5;
+
+/// A list of figures that adds up to its last line.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Sum {
+    title: String,
+    rows: Vec<(String, String)>,
+    whole: (String, String),
+}
+
+/// Both lists.
+#[component]
+pub(super) fn Why() -> impl IntoView {
+    let session = expect_context::<Session>();
+    let sums = memo(move || {
+        session.dive.shown().map_or_else(Vec::new, |dived| {
+            [Some(of_gm(&dived)), of_lean(&dived)].into_iter().flatten().collect()
+        })
+    });
+    let events = memo(move || {
+        session.dive.shown().map_or_else(Vec::new, |dived: Arc<Dived>| {
+            dived.way.sweep.events.iter().map(dive_text::event).collect::<Vec<_>>()
+        })
+    });
+    let row =
+        |(name, figure): (String, String)| view! { <div><dt>{name}</dt><dd>{figure}</dd></div> };
+    let shown = move || {
+        sums.get()
+            .into_iter()
+            .enumerate()
+            .map(|(k, sum)| {
+                let (name, figure) = sum.whole;
+                view! {
+                    <h3>{sum.title}</h3>
+                    <dl class="facts sum" data-testid=format!("why-{k}")>
+                        {sum.rows.into_iter().map(row).collect_view()}
+                        <div class="whole"><dt>{name}</dt><dd>{figure}</dd></div>
+                    </dl>
+                }
+            })
+            .collect_view()
+    };
+    let happened = move || {
+        let line = |words: String| view! { <li>{words}</li> };
+        events.get().into_iter().map(line).collect_view()
+    };
+    view! {
+        <section aria-label="Why" class="why">
+            <h2>"Why"</h2>
+            <ul class="events" data-testid="dive-events" hidden=move || events.with(Vec::is_empty)>{happened}</ul>
+            {shown}
+        </section>
+    }
+}
+
+fn of_gm(dived: &Dived) -> Sum {
+    let (loss, worst) = (&dived.way.loss, dived.way.summary.worst.gm);
+    let boat = &dived.hand.boat;
+    let parts = loss
+        .parts
+        .iter()
+        .map(|(cause, taken)| (dive_text::loss_cause(boat, dived, *cause), *taken));
+    let figure = |taken: f64| {
+        // A loss is what the list is of; a gain says so.
+        let sign = if taken < 0.0 { "+" } else { "\u{2212}" };
+        format!("{sign}{}", fine_millimetres(taken.abs()))
+    };
+    Sum {
+        title: format!(
+            "GM falls from {} to {} at {}",
+            fine_millimetres(loss.before),
+            fine_millimetres(loss.after),
+            dive_text::share(worst.fill)
+        ),
+        rows: shortened(parts, 0.05 * MILLIMETRE, figure),
+        whole: ("Together".to_owned(), figure(loss.whole())),
+    }
+}
+
+fn of_lean(dived: &Dived) -> Option<Sum> {
+    let (causes, worst) = (&dived.way.causes, dived.way.summary.worst.lean);
+    let boat = &dived.hand.boat;
+    if causes.whole.abs() < 0.1 * DEGREE {
+        return None;
+    }
+    let parts =
+        causes.parts.iter().map(|cause| (dive_text::lean_cause(boat, dived, cause), cause.lean));
+    Some(Sum {
+        title: format!("Lean of {} at {}", degrees(causes.whole), dive_text::share(worst.fill)),
+        rows: shortened(parts, 0.05 * DEGREE, list),
+        whole: (
+            format!(
+                "Together: G {} off centre, GM {}",
+                fine_millimetres(causes.offset.abs()),
+                fine_millimetres(causes.gm)
+            ),
+            list(causes.whole),
+        ),
+    })
+}
+
+/// The largest one by one; what is small, or comes after [`SHOWN`], in one line.
+fn shortened(
+    parts: impl Iterator<Item = (String, f64)>,
+    least: f64,
+    figure: impl Fn(f64) -> String,
+) -> Vec<(String, String)> {
+    let (mut rows, mut rest, mut n_rest) = (Vec::new(), 0.0, 0);
+    for (name, value) in parts {
+        if value.abs() >= least && rows.len() < SHOWN {
+            rows.push((name, figure(value)));
+        } else {
+            rest += value;
+            n_rest += 1;
+        }
+    }
+    if n_rest > 0 && rest.abs() >= least {
+        rows.push((format!("{n_rest} others together"), figure(rest)));
+    }
+    rows
+}
