@@ -1,0 +1,336 @@
+//! The search for the errors with which a boat leans on its way as it was seen.
+//!
+//! Unknowns: offset to port and height, each over its spread before anything was seen. Whatever
+//! was tried before, each boat is let go from the heel that was seen, so that of two attitudes the
+//! one on that side is found and the sum of squares is a function of the unknowns alone.
+
+use super::on_the_way::LeanSeen;
+use crate::float::{
+    Basin, BoatError, Erring, FloatModel, NEUTRAL, Tolerance, heave, righting_lever, sensitivity,
+    settle_from,
+};
+use crate::frame::{Pose, up_from_angles};
+use crate::reading::Seen;
+use nalgebra::{Matrix2, Vector2, Vector3};
+use std::f64::consts::{PI, TAU};
+
+/// Heights to start from, in spreads: near a loll the way down the sum of squares can end early.
+const START_HEIGHTS: [f64; 7] = [0.0, -1.0, 1.0, -2.0, 2.0, -4.0, 4.0];
+/// Boats that one descent may try.
+const MOST_STEPS: u32 = 80;
+/// Step at which a descent is at its end, in spreads: far below anything that matters.
+const LEAST_STEP: f64 = 1e-9;
+/// Lever below which differences are rounding, metres.
+const LEAST_LEVER: f64 = 1e-12;
+/// Share of the rise expected at the edge of a spread below which that is too narrow.
+const TOO_FLAT: f64 = 0.5;
+/// By how much a spread that is too narrow is widened at a time, and how often at the most.
+const WIDER: f64 = 1.5;
+const MOST_WIDER: u32 = 60;
+
+/// A sighting made ready: the boat at its fill, as modelled.
+pub(super) struct Sight {
+    seen: LeanSeen,
+    model: FloatModel,
+    /// Fills a spread less and a spread more, as far as they can be, with the boat there.
+    ends: [(f64, FloatModel); 2],
+    /// The pose that was seen: the heel, with the height and trim that the model has there.
+    start: Pose,
+    /// Spread of the heel with that of the fill, radians.
+    spread: f64,
+    /// What holds the boat as modelled away from balance at the heel seen.
+    lever: Lever,
+}
+
+/// Lever of weight over buoyancy to port at the heel seen, metres: `at + slope · (offset, height)`
+/// with the blown boat's offset and height in metres.
+struct Lever {
+    at: f64,
+    slope: Vector2<f64>,
+    /// What the spread of the heel makes of it, metres.
+    spread: f64,
+}
+
+/// A boat that was tried.
+#[derive(Debug, Clone)]
+pub(super) struct Found {
+    /// Offset and height, in their spreads.
+    pub(super) unknowns: Vector2<f64>,
+    /// How it lies at each sighting's fill.
+    pub(super) poses: Vec<Pose>,
+    /// Heel less heel seen, over its spread.
+    pub(super) misfits: Vec<f64>,
+    /// Derivatives of the misfits by the unknowns.
+    pub(super) slopes: Vec<Vector2<f64>>,
+    /// Sum of squares of misfits and unknowns.
+    objective: f64,
+}
+
+pub(super) struct Search {
+    pub(super) sights: Vec<Sight>,
+    pub(super) basin: Basin,
+    /// Mass of the boat whose centre of gravity is looked for, kg.
+    pub(super) blown_mass: f64,
+    /// Spreads of offset and height before anything was seen, metres.
+    pub(super) before: Vector2<f64>,
+    /// Beyond this no centre of gravity is looked for, metres.
+    pub(super) farthest: f64,
+}
+
+impl Sight {
+    pub(super) fn of(
+        filled: &dyn Fn(f64) -> Result<FloatModel, BoatError>,
+        basin: Basin,
+        seen: LeanSeen,
+        blown_mass: f64,
+    ) -> Result<Self, BoatError> {
+        let model = filled(seen.fill)?;
+        let end = |fill: f64| {
+            // What cannot be filled so far is left where it is.
+            filled(fill).map_or_else(|_| (seen.fill, model.clone()), |model| (fill, model))
+        };
+        let ends = [
+            end((seen.fill - seen.fill_spread).max(0.0)),
+            end((seen.fill + seen.fill_spread).min(1.0)),
+        ];
+        let held = righting_lever(&model, basin, seen.heel, &Tolerance::FINE)?;
+        let up = up_from_angles(seen.heel, held.trim);
+        let floats = model.residual_mass(basin.density) < -NEUTRAL;
+        let start = if floats { heave(&model, basin.density, up) } else { Pose::new(0.0, up) };
+        let lever = Lever::of(&model, basin, &seen, blown_mass)?;
+        Ok(Self { spread: seen.heel_spread, seen, model, ends, start, lever })
+    }
+}
+
+impl Lever {
+    fn of(
+        model: &FloatModel,
+        basin: Basin,
+        seen: &LeanSeen,
+        blown_mass: f64,
+    ) -> Result<Self, BoatError> {
+        let to_port = |heel: f64| {
+            let righting = righting_lever(model, basin, heel, &Tolerance::FINE)?;
+            Ok::<f64, BoatError>(if heel < 0.0 { -righting.lever } else { righting.lever })
+        };
+        let (sine, cosine) = seen.heel.sin_cos();
+        // A spread beyond this says nothing of one heel.
+        let by = seen.heel_spread.min(0.5);
+        let between = to_port(seen.heel + by)? - to_port(seen.heel - by)?;
+        Ok(Self {
+            at: to_port(seen.heel)?,
+            slope: Vector2::new(cosine, -sine) * (blown_mass / model.mass()),
+            spread: (between / 2.0).abs().max(LEAST_LEVER),
+        })
+    }
+}
+
+impl Search {
+    /// The moment of the errors at any fill, kg·m.
+    pub(super) fn moment(&self, unknowns: Vector2<f64>) -> Vector3<f64> {
+        let errors = unknowns.component_mul(&self.before) * self.blown_mass;
+        Vector3::new(0.0, errors.x, errors.y)
+    }
+
+    /// The boat with these errors at every sighting's fill; none where it cannot be.
+    pub(super) fn evaluate(&self, unknowns: Vector2<f64>) -> Option<Found> {
+        // Also false when it is not a number.
+        let near = unknowns.component_mul(&self.before).norm() < self.farthest;
+        if !near {
+            return None;
+        }
+        let moment = self.moment(unknowns);
+        let n_seen = self.sights.len();
+        let mut found = Found {
+            unknowns,
+            poses: Vec::with_capacity(n_seen),
+            misfits: Vec::with_capacity(n_seen),
+            slopes: Vec::with_capacity(n_seen),
+            objective: unknowns.norm_squared(),
+        };
+        for sight in &self.sights {
+            let boat = sight.model.with_moment(moment).ok()?;
+            let (pose, slope) = self.at_rest(&boat, sight.start)?;
+            let misfit = turn_between(sight.seen.heel, pose.heel()) / sight.spread;
+            found.objective += misfit * misfit;
+            found.poses.push(pose);
+            found.misfits.push(misfit);
+            found.slopes.push(slope / sight.spread);
+        }
+        found.objective.is_finite().then_some(found)
+    }
+
+    /// How a boat lies when let go in a pose, and how its heel answers to the unknowns.
+    fn at_rest(&self, boat: &FloatModel, start: Pose) -> Option<(Pose, Vector2<f64>)> {
+        let outcome = settle_from(boat, self.basin, start, &Tolerance::FINE).ok()?;
+        let (pose, under) = (outcome.pose(), outcome.submerged().is_some());
+        let erring = Erring { mass: self.blown_mass, centre: Vector3::zeros() };
+        // A boat that does not mind how it lies says nothing of its centre of gravity.
+        let slope = sensitivity(boat, self.basin, pose, under, erring).map_or_else(
+            Vector2::zeros,
+            |sensitivity| {
+                let [_, _, by_offset, by_height] = Seen::List(0.0).slopes(pose, &sensitivity);
+                Vector2::new(by_offset, by_height).component_mul(&self.before)
+            },
+        );
+        slope.iter().all(|s| s.is_finite()).then_some((pose, slope))
+    }
+
+    /// The best boat, from the best of several starts.
+    pub(super) fn from_anywhere(&self) -> Option<Found> {
+        let mut starts = vec![Vector2::zeros()];
+        starts.extend(self.balanced());
+        for height in START_HEIGHTS {
+            starts.push(Vector2::new(0.0, height));
+            starts.push(Vector2::new(self.balanced_at(height), height));
+        }
+        let tried = starts.into_iter().filter_map(|unknowns| self.evaluate(unknowns));
+        let best = tried.min_by(|a, b| a.objective.total_cmp(&b.objective))?;
+        Some(self.descend(best))
+    }
+
+    /// The lever's slopes by the unknowns and its value, each over its spread.
+    fn levers(&self) -> impl Iterator<Item = (Vector2<f64>, f64)> {
+        self.sights.iter().map(|sight| {
+            let Lever { at, slope, spread } = sight.lever;
+            (slope.component_mul(&self.before) / spread, at / spread)
+        })
+    }
+
+    /// The errors with which the boat is best in balance at the heels seen, stable or not. This is
+    /// linear, so it is a start that no bend in the way leads astray.
+    fn balanced(&self) -> Option<Vector2<f64>> {
+        let (mut normal, mut right) = (Matrix2::identity(), Vector2::zeros());
+        for (slope, at) in self.levers() {
+            normal += slope * slope.transpose();
+            right -= slope * at;
+        }
+        Some(normal.try_inverse()? * right)
+    }
+
+    /// The same with the height given: the offset.
+    fn balanced_at(&self, height: f64) -> f64 {
+        let (mut normal, mut right) = (1.0, 0.0);
+        for (slope, at) in self.levers() {
+            normal += slope.x * slope.x;
+            right -= slope.x * (at + slope.y * height);
+        }
+        right / normal
+    }
+
+    /// Levenberg–Marquardt from a start, with the exact Jacobian; each step lowers the sum of
+    /// squares. Where the heel has a bend the steps only become shorter.
+    pub(super) fn descend(&self, start: Found) -> Found {
+        let mut found = start;
+        let mut damping = 1e-3;
+        for _ in 0..MOST_STEPS {
+            let Some(step) = found.step(damping) else { break };
+            if step.norm() < LEAST_STEP {
+                break;
+            }
+            match self.evaluate(found.unknowns + step) {
+                Some(next) if next.objective < found.objective => {
+                    found = next;
+                    damping = (damping / 4.0).max(1e-12);
+                }
+                _ => damping *= 5.0,
+            }
+        }
+        found
+    }
+
+    /// Gives each heel the spread that it has with that of its fill, for a boat like this.
+    pub(super) fn spread_by_fill(&mut self, found: &Found) {
+        let moment = self.moment(found.unknowns);
+        let heel_at = |boat: &FloatModel, pose: Pose| {
+            let boat = boat.with_moment(moment).ok()?;
+            let outcome = settle_from(&boat, self.basin, pose, &Tolerance::FINE).ok()?;
+            Some(outcome.pose().heel())
+        };
+        let by_fill = |sight: &Sight, pose: Pose| {
+            let [(less, emptier), (more, fuller)] = &sight.ends;
+            let apart = more - less;
+            if apart <= 0.0 {
+                return 0.0;
+            }
+            match (heel_at(emptier, pose), heel_at(fuller, pose)) {
+                (Some(a), Some(b)) => turn_between(a, b) / apart * sight.seen.fill_spread,
+                _ => 0.0,
+            }
+        };
+        let spreads: Vec<f64> = self
+            .sights
+            .iter()
+            .zip(&found.poses)
+            .map(|(sight, &pose)| sight.seen.heel_spread.hypot(by_fill(sight, pose)))
+            .collect();
+        for (sight, spread) in self.sights.iter_mut().zip(spreads) {
+            sight.spread = spread;
+        }
+    }
+
+    /// Covariance of offset and height, m²: first order, and along each of its axes at least as
+    /// wide, to either side, as one must go for the sum of squares to rise by one. At the edge of
+    /// a loll the first order alone would be too sure.
+    pub(super) fn covariance(&self, found: &Found) -> Option<Matrix2<f64>> {
+        let information = found.information();
+        if !information.iter().all(|i| i.is_finite()) {
+            return None;
+        }
+        let eigen = information.symmetric_eigen();
+        let mut covariance = Matrix2::zeros();
+        for (value, axis) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()) {
+            let spread = 1.0 / value.sqrt();
+            let wide = [axis * spread, -axis * spread]
+                .into_iter()
+                .map(|edge| self.widened(found, edge))
+                .fold(1.0, f64::max);
+            covariance += axis * axis.transpose() * (wide * spread).powi(2);
+        }
+        let unit = Matrix2::from_diagonal(&self.before);
+        let covariance = unit * covariance * unit;
+        covariance.iter().all(|c| c.is_finite()).then_some(covariance)
+    }
+
+    /// How many times as far one must go for the sum of squares to rise by one.
+    fn widened(&self, found: &Found, edge: Vector2<f64>) -> f64 {
+        let rise = |times: f64| {
+            let there = self.evaluate(found.unknowns + edge * times);
+            there.map_or(f64::INFINITY, |there| there.objective - found.objective)
+        };
+        let mut times = 1.0;
+        if rise(times) > TOO_FLAT {
+            return times;
+        }
+        for _ in 0..MOST_WIDER {
+            times *= WIDER;
+            if rise(times) > 1.0 {
+                break;
+            }
+        }
+        times
+    }
+}
+
+impl Found {
+    /// `JᵀJ` with the prior's share.
+    fn information(&self) -> Matrix2<f64> {
+        self.slopes.iter().fold(Matrix2::identity(), |sum, slope| sum + slope * slope.transpose())
+    }
+
+    /// The damped step towards the least sum of squares.
+    fn step(&self, damping: f64) -> Option<Vector2<f64>> {
+        let information = self.information();
+        let damped = information + Matrix2::from_diagonal(&information.diagonal()) * damping;
+        let slopes = self.slopes.iter().zip(&self.misfits);
+        let gradient = slopes.fold(self.unknowns, |sum, (slope, misfit)| sum + slope * *misfit);
+        let step = -(damped.try_inverse()? * gradient);
+        step.iter().all(|s| s.is_finite()).then_some(step)
+    }
+}
+
+/// The turn from one heel to another the short way, radians.
+fn turn_between(from: f64, to: f64) -> f64 {
+    let turn = to - from;
+    if turn.abs() > PI { turn - TAU.copysign(turn) } else { turn }
+}
