@@ -224,11 +224,11 @@ impl Search {
         let mut found = start;
         let mut damping = 1e-3;
         for _ in 0..MOST_STEPS {
-            let Some(step) = found.step(damping) else { break };
-            if step.norm() < LEAST_STEP {
+            let step = found.step(damping);
+            if step.is_some_and(|step| step.norm() < LEAST_STEP) {
                 break;
             }
-            match self.evaluate(found.unknowns + step) {
+            match step.and_then(|step| self.evaluate(found.unknowns + step)) {
                 Some(next) if next.objective < found.objective => {
                     found = next;
                     damping = (damping / 4.0).max(1e-12);
@@ -280,7 +280,8 @@ impl Search {
         let eigen = information.symmetric_eigen();
         let mut covariance = Matrix2::zeros();
         for (value, axis) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()) {
-            let spread = 1.0 / value.sqrt();
+            // The prior's share is one; rounding beside a very steep slope can lose it.
+            let spread = 1.0 / value.max(1.0).sqrt();
             let wide = [axis * spread, -axis * spread]
                 .into_iter()
                 .map(|edge| self.widened(found, edge))
