@@ -14,6 +14,4 @@ pub use chi_squared::chi_squared_95;
 pub use estimate::{Estimate, Unknown};
 pub use inclining::{InclineError, Inclining, WeightMove, inclining};
 pub use line::{Line, LineError, fit_line};
-pub use on_the_way::{
-    ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, WayFit, WayFitError, fit_on_the_way,
-};
+pub use on_the_way::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, WayFit, WayFitError, fit_on_the_way};

@@ -6,7 +6,7 @@
 
 use super::back_solve::{Contradiction, ModelSpread, contradiction};
 use super::estimate::Estimate;
-use super::way_search::{Search, Sight};
+use super::way_search::{Found, Search, Sight};
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::unit::DEGREE;
 use nalgebra::{Matrix2, Vector2, Vector3};
@@ -110,7 +110,8 @@ pub struct WayFit {
     pub heels: Vec<f64>,
     /// How far each of them is from what was seen, in its own spread (that of the fill included).
     pub misfits: Vec<f64>,
-    /// What does not fit, if something does not; `worst` is a place in the list of sightings.
+    /// What does not fit, if something does not: `worst` is the place in the list of the sighting
+    /// without which the others would agree best, `off` its misfit.
     pub contradiction: Option<Contradiction>,
 }
 
@@ -165,9 +166,16 @@ pub fn fit_on_the_way(
         before,
         moment: search.moment(found.unknowns),
         heels: found.poses.iter().map(|p| p.heel()).collect(),
-        contradiction: contradiction(&found.misfits, N_UNKNOWN),
+        contradiction: contradiction(&found.misfits, N_UNKNOWN).map(|c| blamed(&found, c)),
         misfits: found.misfits,
     })
+}
+
+/// A contradiction, put to the sighting that the others disagree with most.
+fn blamed(found: &Found, contradiction: Contradiction) -> Contradiction {
+    let worst = found.oddest().unwrap_or(contradiction.worst);
+    let off = found.misfits.get(worst).map_or(contradiction.off, |misfit| misfit.abs());
+    Contradiction { worst, off, ..contradiction }
 }
 
 impl LeanSeen {

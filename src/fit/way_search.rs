@@ -20,6 +20,8 @@ const START_HEIGHTS: [f64; 7] = [0.0, -1.0, 1.0, -2.0, 2.0, -4.0, 4.0];
 const MOST_STEPS: u32 = 80;
 /// Step at which a descent is at its end, in spreads: far below anything that matters.
 const LEAST_STEP: f64 = 1e-9;
+/// Least share of a sighting that counts as not drawn to itself.
+const LEAST_FREE: f64 = 1e-6;
 /// Lever below which differences are rounding, metres.
 const LEAST_LEVER: f64 = 1e-12;
 /// Share of the rise expected at the edge of a spread below which that is too narrow.
@@ -231,9 +233,9 @@ impl Search {
             match step.and_then(|step| self.evaluate(found.unknowns + step)) {
                 Some(next) if next.objective < found.objective => {
                     found = next;
-                    damping = (damping / 4.0).max(1e-12);
+                    damping = (damping / 5.0).max(1e-6);
                 }
-                _ => damping *= 5.0,
+                _ => damping *= 8.0,
             }
         }
         found
@@ -319,10 +321,26 @@ impl Found {
         self.slopes.iter().fold(Matrix2::identity(), |sum, slope| sum + slope * slope.transpose())
     }
 
-    /// The damped step towards the least sum of squares.
+    /// The sighting without which the others would agree best, first order: its misfit over what is
+    /// free of it, `r / √(1 − h)` with h its leverage. The misfit alone blames the wrong one, since
+    /// a sighting that tells much draws the answer to itself.
+    ///
+    /// Source: Baarda 1968, *A testing procedure for use in geodetic networks* (from memory, not
+    /// seen); the rise of the sum of squares is plain algebra.
+    pub(super) fn oddest(&self) -> Option<usize> {
+        let covariance = self.information().try_inverse()?;
+        let odd = self.slopes.iter().zip(&self.misfits).map(|(slope, misfit)| {
+            let free = 1.0 - slope.dot(&(covariance * slope));
+            misfit * misfit / free.max(LEAST_FREE)
+        });
+        odd.enumerate().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(which, _)| which)
+    }
+
+    /// The damped step towards the least sum of squares. The damping is in spreads: one sharp
+    /// sighting leaves a narrow valley, along which the step must stay long.
     fn step(&self, damping: f64) -> Option<Vector2<f64>> {
         let information = self.information();
-        let damped = information + Matrix2::from_diagonal(&information.diagonal()) * damping;
+        let damped = information + Matrix2::identity() * damping;
         let slopes = self.slopes.iter().zip(&self.misfits);
         let gradient = slopes.fold(self.unknowns, |sum, (slope, misfit)| sum + slope * *misfit);
         let step = -(damped.try_inverse()? * gradient);
@@ -334,4 +352,70 @@ impl Found {
 fn turn_between(from: f64, to: f64) -> f64 {
     let turn = to - from;
     if turn.abs() > PI { turn - TAU.copysign(turn) } else { turn }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::boat::{Boat, Housing, Part, Tank};
+    use crate::frame::Position;
+    use crate::geometry::{Fineness, Solid};
+
+    /// A box that lists and trims a little, with a tank that takes it under.
+    fn boat() -> FloatModel {
+        let solid =
+            |size: [f64; 3], z: f64| Solid::Box { size, centre: Position::new(0.0, 0.0, z) };
+        let centre = Position::new(0.01, 0.001, 0.03);
+        let tank = Tank {
+            housing: Housing::InsideAPart,
+            ..Tank::new("tank", solid([0.4, 0.1, 0.06], 0.05))
+        };
+        let boat = Boat {
+            parts: vec![Part::solid("hull", 7.9, centre, solid([1.0, 0.1, 0.1], 0.05))],
+            tanks: vec![tank],
+            ..Boat::default()
+        };
+        FloatModel::new(&boat, Fineness::WORK).expect("a good boat")
+    }
+
+    #[test]
+    fn slopes_agree_with_finite_differences_afloat_and_hanging() {
+        let model = boat();
+        let filled = |fill: f64| model.with_fill(0, fill);
+        let basin = Basin::deep(1000.0);
+        let sight = |fill: f64| {
+            let seen = LeanSeen { fill, heel: 0.1, heel_spread: 0.05, fill_spread: 0.0 };
+            Sight::of(&filled, basin, seen, model.mass()).expect("a sighting")
+        };
+        let search = Search {
+            sights: [0.0, 0.3, 0.6, 1.0].map(sight).into(),
+            basin,
+            blown_mass: model.mass(),
+            before: Vector2::new(5e-3, 2e-3),
+            farthest: 1.0,
+        };
+        let at = Vector2::new(-0.4, 0.5);
+        let found = search.evaluate(at).expect("it floats or hangs");
+        let step = 1e-5;
+        for k in 0..2 {
+            let mut by = Vector2::zeros();
+            by[k] = step;
+            let [less, more] = [at - by, at + by].map(|u| search.evaluate(u).expect("near by"));
+            for (which, slope) in found.slopes.iter().enumerate() {
+                // Central differences: off by the square of the step and by rounding over it.
+                let difference = (more.misfits[which] - less.misfits[which]) / (2.0 * step);
+                let off = (slope[k] - difference).abs();
+                assert!(off < 1e-5 * slope.norm(), "sighting {which}, unknown {k}: {off}");
+                assert!(slope[k].abs() > 1e-3, "sighting {which}, unknown {k}: {slope}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_turn_goes_the_short_way() {
+        for (from, to, turn) in [(0.1, 0.3, 0.2), (3.0, -3.0, TAU - 6.0), (-3.0, 3.0, 6.0 - TAU)] {
+            let got = turn_between(from, to);
+            assert!((got - turn).abs() < 1e-12, "from {from} to {to}: {got}, not {turn}");
+        }
+    }
 }

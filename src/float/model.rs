@@ -50,7 +50,9 @@ pub enum BoatError {
     #[error("nothing aboard displaces water: give at least one part a shape")]
     NoVolume,
     /// A moment of weight that cannot be.
-    #[error("a moment of weight that is not a number: check the lever and the weight it is made of")]
+    #[error(
+        "a moment of weight that is not a number: check the lever and the weight it is made of"
+    )]
     Moment,
     /// There is no tank of that number.
     #[error("there is no tank number {0}")]
