@@ -97,7 +97,7 @@ fn a_known_moment_comes_back_from_leans_at_two_to_five_fills() {
 struct Noise(u64);
 
 impl Noise {
-    /// Evenly between 0 and 1, neither of them: SplitMix64.
+    /// Evenly between 0 and 1, neither of them: `SplitMix64`.
     fn even(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
@@ -149,7 +149,7 @@ const DRAWS: u32 = 200;
 /// The least and the most hits of all draws that a thousandth of such tests stays below or above.
 fn binomial_bounds(share: f64) -> [u32; 2] {
     let n = f64::from(DRAWS);
-    let mut chance = (1.0 - share).powi(DRAWS as i32);
+    let mut chance = (1.0 - share).powf(n);
     let mut below = 0.0;
     let mut bounds = [0, DRAWS];
     for k in 0..=DRAWS {
@@ -357,6 +357,8 @@ fn a_sighting_that_contradicts_the_others_is_named() {
         let got = fit(&boat, &seen, ModelSpread::LEDGER);
         let named = got.contradiction.as_ref().map(|c| c.worst);
         assert_eq!(named, Some(wrong), "misfits {:?}", got.misfits);
+        let off = got.contradiction.map_or(0.0, |c| c.off);
+        assert!(off > 4.0, "sighting {wrong} is off by {off} of its spread from the others");
     }
 }
 

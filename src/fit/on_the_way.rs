@@ -8,6 +8,7 @@ use super::back_solve::{Contradiction, ModelSpread, contradiction};
 use super::estimate::Estimate;
 use super::way_search::{Found, Search, Sight};
 use crate::float::{Basin, BoatError, FloatModel};
+use crate::frame::Pose;
 use crate::unit::DEGREE;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use std::f64::consts::FRAC_PI_2;
@@ -19,8 +20,6 @@ pub const ANGLE_BY_EYE: f64 = 3.0 * DEGREE;
 pub const FILL_BY_TIME: f64 = 0.05;
 /// How far off centre such boats are built, as a share of the beam: common practice, no source.
 const OFFSET_SPREAD: f64 = 0.05;
-/// How often the spreads are made again from the boat found with the last ones.
-const PASSES: u32 = 3;
 /// Unknowns that the sightings have to tell, as [`contradiction`] counts: the height has a prior.
 const N_UNKNOWN: usize = 2;
 
@@ -111,7 +110,7 @@ pub struct WayFit {
     /// How far each of them is from what was seen, in its own spread (that of the fill included).
     pub misfits: Vec<f64>,
     /// What does not fit, if something does not: `worst` is the place in the list of the sighting
-    /// without which the others would agree best, `off` its misfit.
+    /// without which the others agree best, `off` how far it is from what they say, in its spread.
     pub contradiction: Option<Contradiction>,
 }
 
@@ -146,13 +145,10 @@ pub fn fit_on_the_way(
     let sights = seen.iter().map(|lean| Sight::of(filled, basin, *lean, blown.mass()));
     let sights = sights.collect::<Result<Vec<_>, _>>()?;
     let before = Vector2::new(OFFSET_SPREAD * size.y, height);
-    let mut search = Search { sights, basin, blown_mass: blown.mass(), before, farthest: largest };
-    let mut found = search.from_anywhere().ok_or(WayFitError::NoFit)?;
-    for _ in 1..PASSES {
-        search.spread_by_fill(&found);
-        let again = search.evaluate(found.unknowns).ok_or(WayFitError::NoFit)?;
-        found = search.descend(again);
-    }
+    let blown_mass = blown.mass();
+    let mut search =
+        Search { sights, basin, blown_mass, before, left_out: None, farthest: largest };
+    let found = search.solve().ok_or(WayFitError::NoFit)?;
     let mut covariance = search.covariance(&found).ok_or(WayFitError::NoFit)?;
     let errors = found.unknowns.component_mul(&before);
     for k in 0..N_UNKNOWN {
@@ -165,17 +161,19 @@ pub fn fit_on_the_way(
         covariance,
         before,
         moment: search.moment(found.unknowns),
-        heels: found.poses.iter().map(|p| p.heel()).collect(),
-        contradiction: contradiction(&found.misfits, N_UNKNOWN).map(|c| blamed(&found, c)),
+        heels: found.poses.iter().map(Pose::heel).collect(),
+        contradiction: contradiction(&found.misfits, N_UNKNOWN)
+            .map(|c| blamed(&mut search, &found, c)),
         misfits: found.misfits,
     })
 }
 
-/// A contradiction, put to the sighting that the others disagree with most.
-fn blamed(found: &Found, contradiction: Contradiction) -> Contradiction {
-    let worst = found.oddest().unwrap_or(contradiction.worst);
-    let off = found.misfits.get(worst).map_or(contradiction.off, |misfit| misfit.abs());
-    Contradiction { worst, off, ..contradiction }
+/// A contradiction, put to the sighting without which the others agree best.
+fn blamed(search: &mut Search, found: &Found, contradiction: Contradiction) -> Contradiction {
+    match search.culprit(found) {
+        Some((worst, off)) => Contradiction { worst, off, ..contradiction },
+        None => contradiction,
+    }
 }
 
 impl LeanSeen {

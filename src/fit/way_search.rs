@@ -16,6 +16,10 @@ use std::f64::consts::{PI, TAU};
 
 /// Heights to start from, in spreads: near a loll the way down the sum of squares can end early.
 const START_HEIGHTS: [f64; 7] = [0.0, -1.0, 1.0, -2.0, 2.0, -4.0, 4.0];
+/// How often the spreads are made again.
+const PASSES: u32 = 3;
+/// Sightings of which it is tried whether the others agree without them.
+const MOST_SUSPECTS: usize = 6;
 /// Boats that one descent may try.
 const MOST_STEPS: u32 = 80;
 /// Step at which a descent is at its end, in spreads: far below anything that matters.
@@ -63,7 +67,7 @@ pub(super) struct Found {
     /// Heel less heel seen, over its spread.
     pub(super) misfits: Vec<f64>,
     /// Derivatives of the misfits by the unknowns.
-    pub(super) slopes: Vec<Vector2<f64>>,
+    slopes: Vec<Vector2<f64>>,
     /// Sum of squares of misfits and unknowns.
     objective: f64,
 }
@@ -75,6 +79,8 @@ pub(super) struct Search {
     pub(super) blown_mass: f64,
     /// Spreads of offset and height before anything was seen, metres.
     pub(super) before: Vector2<f64>,
+    /// A sighting that does not count.
+    pub(super) left_out: Option<usize>,
     /// Beyond this no centre of gravity is looked for, metres.
     pub(super) farthest: f64,
 }
@@ -135,7 +141,7 @@ impl Search {
     }
 
     /// The boat with these errors at every sighting's fill; none where it cannot be.
-    pub(super) fn evaluate(&self, unknowns: Vector2<f64>) -> Option<Found> {
+    fn evaluate(&self, unknowns: Vector2<f64>) -> Option<Found> {
         // Also false when it is not a number.
         let near = unknowns.component_mul(&self.before).norm() < self.farthest;
         if !near {
@@ -150,14 +156,15 @@ impl Search {
             slopes: Vec::with_capacity(n_seen),
             objective: unknowns.norm_squared(),
         };
-        for sight in &self.sights {
+        for (which, sight) in self.sights.iter().enumerate() {
+            let counts = if self.left_out == Some(which) { 0.0 } else { 1.0 };
             let boat = sight.model.with_moment(moment).ok()?;
             let (pose, slope) = self.at_rest(&boat, sight.start)?;
-            let misfit = turn_between(sight.seen.heel, pose.heel()) / sight.spread;
+            let misfit = counts * turn_between(sight.seen.heel, pose.heel()) / sight.spread;
             found.objective += misfit * misfit;
             found.poses.push(pose);
             found.misfits.push(misfit);
-            found.slopes.push(slope / sight.spread);
+            found.slopes.push(slope * counts / sight.spread);
         }
         found.objective.is_finite().then_some(found)
     }
@@ -178,8 +185,43 @@ impl Search {
         slope.iter().all(|s| s.is_finite()).then_some((pose, slope))
     }
 
-    /// The best boat, from the best of several starts.
-    pub(super) fn from_anywhere(&self) -> Option<Found> {
+    /// The best boat. The spreads of the heels are made again from the boat found with the last
+    /// ones, since how much a fill matters depends on the boat.
+    pub(super) fn solve(&mut self) -> Option<Found> {
+        for sight in &mut self.sights {
+            sight.spread = sight.seen.heel_spread;
+        }
+        let mut found = self.best_from_all_starts()?;
+        for _ in 1..PASSES {
+            self.spread_by_fill(&found);
+            found = self.descend(self.evaluate(found.unknowns)?);
+        }
+        Some(found)
+    }
+
+    /// The sighting without which the others agree best, of those that are odd at first sight, and
+    /// how far it is, in its spread, from what they say. The misfits alone would often blame
+    /// another: a wrong sighting draws the answer to itself.
+    pub(super) fn culprit(&mut self, found: &Found) -> Option<(usize, f64)> {
+        let mut best: Option<(f64, usize, f64)> = None;
+        for which in found.oddest().into_iter().take(MOST_SUSPECTS) {
+            self.left_out = Some(which);
+            let Some(without) = self.solve() else { continue };
+            let (Some(sight), Some(pose)) = (self.sights.get(which), without.poses.get(which))
+            else {
+                continue;
+            };
+            let off = turn_between(sight.seen.heel, pose.heel()).abs() / sight.spread;
+            if best.is_none_or(|(least, ..)| without.objective < least) {
+                best = Some((without.objective, which, off));
+            }
+        }
+        self.left_out = None;
+        best.map(|(_, which, off)| (which, off))
+    }
+
+    /// The best boat with these spreads, from the best of several starts.
+    fn best_from_all_starts(&self) -> Option<Found> {
         let mut starts = vec![Vector2::zeros()];
         starts.extend(self.balanced());
         for height in START_HEIGHTS {
@@ -193,7 +235,8 @@ impl Search {
 
     /// The lever's slopes by the unknowns and its value, each over its spread.
     fn levers(&self) -> impl Iterator<Item = (Vector2<f64>, f64)> {
-        self.sights.iter().map(|sight| {
+        let counted = self.sights.iter().enumerate().filter(|(k, _)| self.left_out != Some(*k));
+        counted.map(|(_, sight)| {
             let Lever { at, slope, spread } = sight.lever;
             (slope.component_mul(&self.before) / spread, at / spread)
         })
@@ -222,7 +265,7 @@ impl Search {
 
     /// Levenberg–Marquardt from a start, with the exact Jacobian; each step lowers the sum of
     /// squares. Where the heel has a bend the steps only become shorter.
-    pub(super) fn descend(&self, start: Found) -> Found {
+    fn descend(&self, start: Found) -> Found {
         let mut found = start;
         let mut damping = 1e-3;
         for _ in 0..MOST_STEPS {
@@ -242,7 +285,7 @@ impl Search {
     }
 
     /// Gives each heel the spread that it has with that of its fill, for a boat like this.
-    pub(super) fn spread_by_fill(&mut self, found: &Found) {
+    fn spread_by_fill(&mut self, found: &Found) {
         let moment = self.moment(found.unknowns);
         let heel_at = |boat: &FloatModel, pose: Pose| {
             let boat = boat.with_moment(moment).ok()?;
@@ -321,19 +364,17 @@ impl Found {
         self.slopes.iter().fold(Matrix2::identity(), |sum, slope| sum + slope * slope.transpose())
     }
 
-    /// The sighting without which the others would agree best, first order: its misfit over what is
-    /// free of it, `r / √(1 − h)` with h its leverage. The misfit alone blames the wrong one, since
-    /// a sighting that tells much draws the answer to itself.
-    ///
-    /// Source: Baarda 1968, *A testing procedure for use in geodetic networks* (from memory, not
-    /// seen); the rise of the sum of squares is plain algebra.
-    pub(super) fn oddest(&self) -> Option<usize> {
-        let covariance = self.information().try_inverse()?;
+    /// The sightings, those first that the others disagree with most, first order: by the misfit
+    /// over what of it is free, `r / √(1 − h)` with h the sighting's leverage.
+    fn oddest(&self) -> Vec<usize> {
+        let covariance = self.information().try_inverse().unwrap_or_else(Matrix2::zeros);
         let odd = self.slopes.iter().zip(&self.misfits).map(|(slope, misfit)| {
             let free = 1.0 - slope.dot(&(covariance * slope));
             misfit * misfit / free.max(LEAST_FREE)
         });
-        odd.enumerate().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(which, _)| which)
+        let mut odd: Vec<(usize, f64)> = odd.enumerate().collect();
+        odd.sort_by(|a, b| b.1.total_cmp(&a.1));
+        odd.into_iter().map(|(which, _)| which).collect()
     }
 
     /// The damped step towards the least sum of squares. The damping is in spreads: one sharp
@@ -392,6 +433,7 @@ mod tests {
             basin,
             blown_mass: model.mass(),
             before: Vector2::new(5e-3, 2e-3),
+            left_out: None,
             farthest: 1.0,
         };
         let at = Vector2::new(-0.4, 0.5);
