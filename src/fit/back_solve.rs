@@ -59,7 +59,7 @@ pub enum Lean {
 /// The reading contradicts itself or the model.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contradiction {
-    /// The observation that fits worst, by its place in the reading.
+    /// The observation that fits worst, by its place in the reading (or a sighting by its own).
     pub worst: usize,
     /// How far it is off, in its own spreads.
     pub off: f64,
@@ -284,7 +284,7 @@ fn rise_along(water: &[Vector3<f64>]) -> f64 {
     water.iter().map(|p| (p.x - x) * (p.z - z)).sum::<f64>() / span
 }
 
-fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradiction> {
+pub(super) fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradiction> {
     // The height of the centre of gravity is free too, but has a prior that counts as a figure.
     let spare = (misfits.len() + 1).checked_sub(n_free).filter(|&s| s > 0)?;
     let limit = chi_squared_95(spare)?;

@@ -5,10 +5,13 @@ mod chi_squared;
 mod estimate;
 mod inclining;
 mod line;
+mod on_the_way;
 mod problem;
+mod way_search;
 
 pub use back_solve::{Contradiction, Fit, FitError, Help, Lean, ModelSpread, back_solve};
 pub use chi_squared::chi_squared_95;
 pub use estimate::{Estimate, Unknown};
 pub use inclining::{InclineError, Inclining, WeightMove, inclining};
 pub use line::{Line, LineError, fit_line};
+pub use on_the_way::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, WayFit, WayFitError, fit_on_the_way};

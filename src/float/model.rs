@@ -49,6 +49,11 @@ pub enum BoatError {
     /// Nothing aboard displaces water.
     #[error("nothing aboard displaces water: give at least one part a shape")]
     NoVolume,
+    /// A moment of weight that cannot be.
+    #[error(
+        "a moment of weight that is not a number: check the lever and the weight it is made of"
+    )]
+    Moment,
     /// There is no tank of that number.
     #[error("there is no tank number {0}")]
     NoTank(usize),
@@ -166,6 +171,18 @@ impl FloatModel {
         // The offset is that of the whole, liquids included; the dry part carries it.
         model.weight_moment += centre.vector() * mass_error + offset * model.mass();
         model.checked()
+    }
+
+    /// The same boat, as heavy as before, with a moment of weight (kg·m) more: something was moved,
+    /// or is elsewhere than the model has it. It is the same at every fill of the tanks.
+    ///
+    /// # Errors
+    /// [`BoatError::Moment`] when it is not a number or beyond all numbers.
+    pub fn with_moment(&self, moment: Vector3<f64>) -> Result<Self, BoatError> {
+        let mut model = self.clone();
+        model.weight_moment += moment;
+        let finite = model.weight_moment.iter().all(|m| m.is_finite());
+        if finite { Ok(model) } else { Err(BoatError::Moment) }
     }
 
     /// The same boat with one tank, that is all its compartments, filled to a share of its capacity.
@@ -388,5 +405,20 @@ mod tests {
         let nowhere = Part::weight("lead", 1.0, Position::new(f64::NAN, 0.0, 0.0));
         let got = refused(vec![block(1.0, 0.2), nowhere]);
         assert!(got.to_string().starts_with("lead: the place"), "{got}");
+    }
+
+    #[test]
+    fn a_moment_moves_the_centre_of_gravity_and_weighs_nothing() {
+        let boat = Boat { parts: vec![block(2.0, 0.2)], ..Boat::default() };
+        let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+        let moved = model.with_moment(Vector3::new(0.0, 0.002, -0.004)).expect("a moment");
+        let centre = moved.centre_of_gravity(Vector3::z_axis());
+        let off = (centre.vector() - Vector3::new(0.0, 0.001, -0.002)).norm();
+        assert!(off < 1e-15, "centre of gravity {centre:?}");
+        assert!((moved.mass() - 2.0).abs() < 1e-15, "mass {}", moved.mass());
+        for wrong in [f64::NAN, f64::INFINITY] {
+            let got = model.with_moment(Vector3::new(0.0, wrong, 0.0)).expect_err("no moment");
+            assert_eq!(got, BoatError::Moment, "a moment of {wrong}");
+        }
     }
 }
