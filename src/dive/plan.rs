@@ -29,12 +29,34 @@ impl Plan {
         basin: Basin,
         heading: Heading,
     ) -> Result<Passage, BoatError> {
+        let flooding = self.flooding(model, heading)?;
+        Passage::new(model, basin, flooding, Arc::clone(&self.spaces), Steps::default())
+    }
+
+    /// How the tanks go.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a time that is not one.
+    pub fn flooding(&self, model: &FloatModel, heading: Heading) -> Result<Flooding, BoatError> {
         let seconds = match heading {
             Heading::Down => &self.flood,
             Heading::Up => &self.blow,
         };
-        let flooding = Flooding::new(model, heading, self.order, seconds)?;
-        Passage::new(model, basin, flooding, Arc::clone(&self.spaces), Steps::default())
+        Flooding::new(model, heading, self.order, seconds)
+    }
+
+    /// The boat at a fill on its way down, 0 to 1, with no water trapped.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a time, or water, that is not one.
+    pub fn filled(
+        &self,
+        model: &FloatModel,
+        fill: f64,
+        density: f64,
+    ) -> Result<FloatModel, BoatError> {
+        let flooding = self.flooding(model, Heading::Down)?;
+        flooding.filled(model, flooding.time_of(fill), density)
     }
 
     /// The plan with what of a change is in it.

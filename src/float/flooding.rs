@@ -138,6 +138,28 @@ impl Flooding {
         if room > 0.0 { (holds / room).clamp(0.0, 1.0) } else { 0.0 }
     }
 
+    /// The time (seconds) at which all tanks together hold this share of what they can take.
+    pub fn time_of(&self, fill: f64) -> f64 {
+        let reached = |time: f64| match self.heading {
+            Heading::Down => self.fill(time) >= fill,
+            Heading::Up => self.fill(time) <= fill,
+        };
+        let (mut early, mut late) = (0.0, self.lasts);
+        if reached(early) {
+            return early;
+        }
+        // Far below a millionth of the way.
+        for _ in 0..40 {
+            let middle = f64::midpoint(early, late);
+            if reached(middle) {
+                late = middle;
+            } else {
+                early = middle;
+            }
+        }
+        late
+    }
+
     /// The boat with its tanks as they are at a time (seconds), in water of this density (kg/m³).
     ///
     /// # Errors
@@ -216,6 +238,18 @@ mod tests {
         fills(&up, 20.0, [1.0, 0.2], "the large one first");
         fills(&up, 30.0, [0.0, 0.2], "blown");
         close(up.fill(0.0), 1.0, "full at the start");
+    }
+
+    #[test]
+    fn a_fill_has_its_time() {
+        for (heading, order) in [(Heading::Down, Order::InTurn), (Heading::Up, Order::Together)] {
+            let flooding = flooding(heading, order);
+            for fill in [0.1, 0.5, 0.9] {
+                let got = flooding.fill(flooding.time_of(fill));
+                assert!((got - fill).abs() < 1e-9, "{heading:?}: {got} instead of {fill}");
+            }
+        }
+        close(flooding(Heading::Up, Order::Together).time_of(1.0), 0.0, "full at the start");
     }
 
     #[test]

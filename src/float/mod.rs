@@ -12,6 +12,7 @@ mod righting;
 mod sensitivity;
 mod settle;
 mod stability;
+mod sweep;
 mod transition;
 
 pub use composition::{Composition, Held, composition};
@@ -24,4 +25,5 @@ pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_
 pub use sensitivity::{Erring, N_ERRORS, Sensitivity, sensitivity};
 pub use settle::{Report, Stop, Tolerance};
 pub use stability::Stiffness;
-pub use transition::{Event, Happening, Passage, Steps, Sweep, SweepRow, sweep};
+pub use sweep::{Event, Happening, Sweep, SweepRow};
+pub use transition::{Passage, Steps, sweep};

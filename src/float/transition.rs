@@ -6,102 +6,13 @@ use super::model::{BoatError, FloatModel};
 use super::outcome::Outcome;
 use super::righting::held_upright;
 use super::settle::Tolerance;
-use super::stability::Stiffness;
+use super::sweep::{Event, Happening, Sweep, SweepRow};
 use crate::boat::Space;
 use crate::frame::Pose;
 use crate::unit::DEGREE;
 use nalgebra::Vector3;
 use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
-
-/// The boat at one moment of the way.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SweepRow {
-    /// Share of what the tanks can take that they hold, 0 to 1.
-    pub fill: f64,
-    /// Seconds since the start.
-    pub time: f64,
-    /// Share of each tank's capacity that is liquid, in the order of the tanks.
-    pub fills: Vec<f64>,
-    /// What lies below the level inside each space that drains slowly, m³; on the way down none.
-    pub trapped: Vec<f64>,
-    /// How the boat lies then.
-    pub outcome: Outcome,
-    /// Mass beyond what the water carries, kg; negative while it floats.
-    pub residual: f64,
-    /// Metacentric heights with the heel held at zero.
-    pub upright: Stiffness,
-    /// Height and trim with the heel held at zero.
-    pub upright_pose: Pose,
-    /// How far the centre of gravity lies to port of that of buoyancy with the heel held at zero,
-    /// metres.
-    pub offset: f64,
-    /// The angle of loll, radians: how far it would lean with no weight off centre. None where it
-    /// would stand upright.
-    pub loll: Option<f64>,
-}
-
-impl SweepRow {
-    /// The pose of the row, afloat or under.
-    pub fn pose(&self) -> Pose {
-        self.outcome.pose()
-    }
-
-    /// The metacentric heights of the row.
-    pub fn stiffness(&self) -> Stiffness {
-        self.outcome.stiffness()
-    }
-
-    /// Trim with the heel held at zero, radians.
-    pub fn upright_trim(&self) -> f64 {
-        self.upright_pose.trim()
-    }
-}
-
-/// What happens on the way when the boat does not go on as it lay.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Happening {
-    /// It turns over: its keel comes to point up.
-    Capsizes,
-    /// It heels suddenly.
-    Heels,
-    /// It trims suddenly.
-    Trims,
-}
-
-/// A sudden change of attitude.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Event {
-    /// What happens.
-    pub what: Happening,
-    /// The fill at which it happens, 0 to 1.
-    pub fill: f64,
-    /// How it lay before.
-    pub from: Pose,
-    /// How it lies after.
-    pub to: Pose,
-}
-
-/// A boat on its way.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Sweep {
-    /// From the start to the end.
-    pub rows: Vec<SweepRow>,
-    /// What happened, in the same order.
-    pub events: Vec<Event>,
-}
-
-impl Sweep {
-    /// The row with the least value of `key`.
-    pub fn least(&self, key: impl Fn(&SweepRow) -> f64) -> Option<&SweepRow> {
-        self.rows.iter().min_by(|a, b| key(a).total_cmp(&key(b)))
-    }
-
-    /// The row that is nearest to a fill.
-    pub fn nearest(&self, fill: f64) -> Option<&SweepRow> {
-        self.least(|row| (row.fill - fill).abs())
-    }
-}
 
 /// In how many steps a boat is followed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -252,6 +163,18 @@ impl Passage {
         }
     }
 
+    /// Mass of water that the spaces above the surface could hold, kg: the calculation counts it as
+    /// buoyancy still to come, but it does not carry.
+    fn dry_room(&self, outcome: &Outcome) -> f64 {
+        let pose = outcome.pose();
+        let dry = |space: &Space| {
+            let whole = space.cavity.volume();
+            let wet = space.cavity.below(pose.up(), pose.height()).volume;
+            (whole - wet) * space.permeability * self.basin.density
+        };
+        if outcome.afloat().is_none() { 0.0 } else { self.spaces.iter().map(dry).sum() }
+    }
+
     /// What the spaces hold some seconds after a row: what stands above the water outside falls
     /// by the time constant of each; below it they are full.
     fn drained(&self, before: &SweepRow, seconds: f64) -> Vec<f64> {
@@ -295,7 +218,7 @@ impl Passage {
             time,
             fills: self.flooding.fills(time),
             trapped,
-            residual: model.residual_mass(basin.density),
+            residual: model.residual_mass(basin.density) + self.dry_room(&outcome),
             outcome,
             upright: held.stiffness,
             upright_pose: held.pose,

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, SeenRecord};
 use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
-use trimwright::fit::ModelSpread;
+use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way};
 use trimwright::float::{Basin, FloatModel, Heading, Sweep};
 use trimwright::geometry::Fineness;
 use trimwright::unit::DEGREE;
@@ -26,6 +26,8 @@ pub(crate) struct Dived {
     pub(crate) plan: Plan,
     /// Its way.
     pub(crate) way: Way,
+    /// What the leans that were seen say of it, if any were.
+    pub(crate) fit: Option<Result<WayFit, String>>,
 }
 
 /// A cure and what comes of it.
@@ -44,6 +46,8 @@ pub(crate) struct Tried {
 pub(crate) enum Following {
     /// Nothing to do.
     No,
+    /// The leans that were seen are being fitted.
+    Seen,
     /// The boat is being followed: the share that is done.
     Boat(f64),
     /// Its way is there; cures are being tried.
@@ -101,6 +105,7 @@ struct Setup {
     plan: Plan,
     basin: Basin,
     heading: Heading,
+    fit: Option<Result<WayFit, String>>,
 }
 
 impl Setup {
@@ -128,16 +133,41 @@ impl Setup {
         let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
         let basin = Basin::deep(derived.density.get_untracked());
         let heading = session.dive.heading.get_untracked();
-        Ok(Self { record, hand, plan, basin, heading })
+        Ok(Self { record, hand, plan, basin, heading, fit: None })
     }
 
     /// The same with a cure.
     fn cured(&self, cure: &Cure) -> Result<Self, String> {
         let boat = cure.change.applied(&self.hand.boat).map_err(|e| e.to_string())?;
-        let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+        let mut model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+        if let Some(Ok(fit)) = &self.fit {
+            model = model.with_moment(fit.moment).map_err(|e| e.to_string())?;
+        }
         let hand = BoatInHand { boat: Arc::new(boat), model, ..BoatInHand::clone(&self.hand) };
         let plan = self.plan.changed(&cure.change);
         Ok(Self { hand: Arc::new(hand), plan, ..self.clone() })
+    }
+
+    /// The same boat as the leans that were seen say it is; as it was if they say nothing.
+    fn as_seen(mut self) -> Self {
+        let fitted = self.fitted();
+        if let Ok((model, _)) = &fitted {
+            self.hand =
+                Arc::new(BoatInHand { model: model.clone(), ..BoatInHand::clone(&self.hand) });
+        }
+        self.fit = Some(fitted.map(|(_, fit)| fit));
+        self
+    }
+
+    fn fitted(&self) -> Result<(FloatModel, WayFit), String> {
+        let by_eye = |s: &SeenRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
+        let seen: Vec<LeanSeen> = self.record.dive.seen.iter().map(by_eye).collect();
+        let (model, density) = (&self.hand.model, self.basin.density);
+        let filled = |fill: f64| self.plan.filled(model, fill, density);
+        let fit =
+            fit_on_the_way(&filled, self.basin, &seen, self.spread()).map_err(|e| e.to_string())?;
+        let found = model.with_moment(fit.moment).map_err(|e| e.to_string())?;
+        Ok((found, fit))
     }
 
     fn spread(&self) -> ModelSpread {
@@ -172,6 +202,7 @@ async fn follow(setup: &Setup, goes_on: impl Fn(f64) -> bool) -> Result<Option<D
         heading: setup.heading,
         plan: setup.plan.clone(),
         way,
+        fit: setup.fit.clone(),
     });
     Ok(dived.filter(|_| goes_on(1.0)))
 }
@@ -201,9 +232,17 @@ impl Session {
         }
     }
 
-    async fn follow_and_cure(self, setup: Setup, task: u32) -> Result<(), String> {
+    async fn follow_and_cure(self, mut setup: Setup, task: u32) -> Result<(), String> {
         let dive = self.dive;
         let is_wanted = move || dive.task.get_untracked() == task;
+        if !setup.record.dive.seen.is_empty() {
+            dive.following.set(Following::Seen);
+            next_turn().await;
+            if !is_wanted() {
+                return Ok(());
+            }
+            setup = setup.as_seen();
+        }
         let progress = move |done: f64| {
             let wanted = is_wanted();
             if wanted {

@@ -1,14 +1,11 @@
-//! The way down and up in words: what it does, why, and what would cure it.
+//! The way down and up in words: what it does, and why.
 
-use super::text::{THIN, across, degrees, fine_millimetres, grams, list, millimetres, trim};
-use crate::state::{Dived, Tried};
+use super::text::{THIN, degrees, fine_millimetres, grams, list, trim, upper_first};
+use crate::state::Dived;
 use trimwright::boat::Boat;
-use trimwright::dive::{
-    Change, CureKind, End, LeanCause, LossCause, Summary, Verdict, Way, Who, Whose, swing,
-};
-use trimwright::fit::Lean;
+use trimwright::dive::{End, LeanCause, LossCause, Way, Who, Whose};
+use trimwright::fit::{Estimate, Lean, WayFit};
 use trimwright::float::{Event, Happening, Heading, Holder, SweepRow};
-use trimwright::geometry::{Bounds, Fineness};
 use trimwright::unit::{GRAM, MILLIMETRE, write_number};
 
 /// Something said, with how it is to be taken.
@@ -21,7 +18,7 @@ pub(crate) struct Line {
 }
 
 impl Line {
-    fn new(class: &'static str, words: impl AsRef<str>) -> Self {
+    pub(super) fn new(class: &'static str, words: impl AsRef<str>) -> Self {
         let sign = match class {
             "ok" => "✓ ",
             "warn" => "! ",
@@ -142,11 +139,11 @@ fn lower(text: &str) -> String {
     letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }
 
-fn tank_name(boat: &Boat, k: usize) -> &str {
+pub(super) fn tank_name(boat: &Boat, k: usize) -> &str {
     boat.tanks.get(k).map_or("a tank", |t| &t.name)
 }
 
-fn part_name(boat: &Boat, k: usize) -> &str {
+pub(super) fn part_name(boat: &Boat, k: usize) -> &str {
     boat.parts.get(k).map_or("a part", |p| &p.name)
 }
 
@@ -193,105 +190,7 @@ pub(crate) fn lean_cause(boat: &Boat, dived: &Dived, cause: &LeanCause) -> Strin
             format!("{one} against {other}")
         }
     };
-    format!("{}, {moment} to {side}", super::text::upper_first(&name))
-}
-
-/// What a cure is.
-pub(crate) fn cure(tried: &Tried) -> String {
-    let after = &tried.after;
-    let boat = &after.hand.boat;
-    let by = |part: usize, words: String| {
-        format!("{} {words}", super::text::upper_first(part_name(boat, part)))
-    };
-    let tank = |k: usize| super::text::upper_first(tank_name(boat, k));
-    match &tried.cure.change {
-        Change::PartTank { tank: k, bulkhead } => {
-            let place = across(bulkhead.at);
-            format!("Bulkhead lengthwise in {}, {place}", tank_name(boat, *k))
-        }
-        Change::ReshapeTank { tank: k, cavity } => {
-            let size = cavity.mesh(Fineness::WORK).map(|m| Bounds::size(&m.bounds()));
-            let size = size.map_or_else(
-                |_| String::new(),
-                |s| format!(": {} broad, {} long", millimetres(s.y), millimetres(s.x)),
-            );
-            format!("{} narrower{size}", tank(*k))
-        }
-        Change::MoveTank { tank: k, by: [_, _, up] } => {
-            format!("{} {} lower", tank(*k), millimetres(-up))
-        }
-        Change::MovePart { part, by: [_, across, up] } => {
-            let words = if across.abs() > up.abs() {
-                let side = if *across > 0.0 { "port" } else { "starboard" };
-                format!("{} to {side}", millimetres(across.abs()))
-            } else {
-                let way = if *up > 0.0 { "higher" } else { "lower" };
-                format!("{} {way}", millimetres(up.abs()))
-            };
-            by(*part, words)
-        }
-        Change::Flood(_) => "Flood in half the time".to_owned(),
-        Change::Blow(_) => "Blow in twice the time".to_owned(),
-        Change::Drain(_) => "Drain holes twice as large".to_owned(),
-        Change::Nothing => "Start without waves or way".to_owned(),
-    }
-}
-
-/// What a cure does where the way is worst.
-pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
-    let after = &tried.after.way.summary;
-    match tried.cure.kind {
-        CureKind::QuietStart => {
-            let swings = degrees(swing(before.worst.lean.value.abs()));
-            format!("It leans as far, but does not swing to {swings} first")
-        }
-        CureKind::FloodFaster => format!(
-            "It leans as far, for {} and not {}",
-            seconds(after.leaning),
-            seconds(before.leaning)
-        ),
-        _ if after.capsizes => "It turns over".to_owned(),
-        _ => format!(
-            "Leans {} at most, GM at least {}",
-            degrees(after.worst.lean.value),
-            fine_millimetres(after.worst.gm.value)
-        ),
-    }
-}
-
-/// What a cure does to the two ends.
-pub(crate) fn ends(verdict: &Verdict, before: &Summary, after: &Summary) -> Line {
-    if !verdict.spoils {
-        return Line::new("ok", "Both ends stay as they are");
-    }
-    let changed = |name: &str, a: &End, b: &End| {
-        let mut words = Vec::new();
-        let differs = |x: f64, y: f64| (x - y).abs() > 0.25_f64.to_radians();
-        if differs(a.heel, b.heel) {
-            words.push(list(b.heel));
-        }
-        if differs(a.trim, b.trim) {
-            words.push(trim(b.trim));
-        }
-        match (a.mark, b.mark) {
-            (Some(x), Some(y)) if (x - y).abs() > MILLIMETRE => {
-                words.push(format!("a mark off by {}", millimetres(y.abs())));
-            }
-            _ => {}
-        }
-        if a.residual >= 0.0 && b.residual < 0.0 {
-            words.push(format!("{} too light", grams(-b.residual)));
-        }
-        (!words.is_empty()).then(|| format!("{name}: {}", words.join(", ")))
-    };
-    let words = [
-        changed("at the start", &before.start, &after.start),
-        changed("at the end", &before.end, &after.end),
-    ];
-    Line::new(
-        "warn",
-        format!("Spoils the trim {}", words.into_iter().flatten().collect::<Vec<_>>().join("; ")),
-    )
+    format!("{}, {moment} to {side}", upper_first(&name))
 }
 
 /// What happens on the way, one line each.
@@ -320,6 +219,36 @@ pub(crate) fn event(event: &Event) -> String {
                 trim(event.to.trim())
             )
         }
+    }
+}
+
+/// What the leans that were seen say of the boat.
+pub(crate) fn fitted(fit: &WayFit) -> String {
+    // A figure that is hardly narrower than before anything was seen is not told.
+    const TELLS: f64 = 0.8;
+    let told = |estimate: Estimate, k: usize| estimate.spread < TELLS * fit.before[k];
+    let figure = |estimate: Estimate, ways: [&str; 2]| {
+        let way = if estimate.value >= 0.0 { ways[0] } else { ways[1] };
+        let spread = write_number(estimate.spread / MILLIMETRE, 1);
+        format!("{} ±{THIN}{spread} {way}", fine_millimetres(estimate.value.abs()))
+    };
+    let mut words = Vec::new();
+    if told(fit.offset, 0) {
+        words.push(figure(fit.offset, ["to port", "to starboard"]));
+    }
+    if told(fit.height, 1) {
+        words.push(figure(fit.height, ["higher", "lower"]));
+    }
+    let found = if words.is_empty() {
+        "It says little of the boat yet: note leans at other fills".to_owned()
+    } else {
+        format!("So G lies {} than in the list; all above counts with it", words.join(" and "))
+    };
+    match &fit.contradiction {
+        Some(c) => {
+            format!("{found}. ! The leans do not fit together: number {} least.", c.worst + 1)
+        }
+        None => format!("{found}."),
     }
 }
 

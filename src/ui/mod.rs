@@ -1,6 +1,7 @@
 //! What is seen: screens, the widgets they share, and results put into words.
 
 mod app;
+mod cure_text;
 mod dive_text;
 mod figures;
 mod memo;

@@ -1,6 +1,7 @@
 //! What the way comes to; it never scrolls away.
 
 use crate::state::Session;
+use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
@@ -34,7 +35,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
             .filter_map(|(l, testid)| l.map(|l| line((l, testid))))
             .collect_view()
     };
-    let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| dive_text::cure(t))));
+    let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| cure_text::cure(t))));
     view! {
         <section class="answer dive-answer" aria-live="polite" aria-label="The way">
             <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>

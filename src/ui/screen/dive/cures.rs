@@ -1,7 +1,7 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
 use crate::state::{Following, Session, Tried};
-use crate::ui::dive_text;
+use crate::ui::cure_text;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -25,7 +25,7 @@ pub(super) fn Cures() -> impl IntoView {
     let useless = memo(move || {
         dive.tried.with(|all| {
             let names: Vec<String> =
-                all.iter().filter(|t| !is_useful(t)).map(|t| dive_text::cure(t)).collect();
+                all.iter().filter(|t| !is_useful(t)).map(|t| cure_text::cure(t)).collect();
             (!names.is_empty()).then(|| format!("Tried too, without use: {}.", names.join("; ")))
         })
     });
@@ -66,9 +66,9 @@ fn CureRow(
     before: Summary,
 ) -> impl IntoView {
     let session = expect_context::<Session>();
-    let title = dive_text::cure(&tried);
-    let effect = dive_text::effect(&tried, &before);
-    let ends = dive_text::ends(&tried.verdict, &before, &tried.after.way.summary);
+    let title = cure_text::cure(&tried);
+    let effect = cure_text::effect(&tried, &before);
+    let ends = cure_text::ends(&tried.verdict, &before, &tried.after.way.summary);
     let can_be_tried = tried.cure.kind != CureKind::QuietStart;
     let class = if tried.verdict.cures && !tried.verdict.spoils { "ok" } else { "" };
     let word = if tried.verdict.cures { "✓ " } else { "" };

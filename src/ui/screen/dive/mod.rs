@@ -79,6 +79,7 @@ fn Progress() -> impl IntoView {
     let session = expect_context::<Session>();
     let words = memo(move || match session.dive.following.get() {
         Following::Boat(done) => format!("Following the boat: {}", share(done)),
+        Following::Seen => "Fitting what was seen…".to_owned(),
         Following::Cures => "Trying cures…".to_owned(),
         _ => String::new(),
     });

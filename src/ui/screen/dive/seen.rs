@@ -1,9 +1,9 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::state::Session;
-use crate::ui::dive_text::share;
+use crate::ui::dive_text::{self, share};
 use crate::ui::memo::memo;
-use crate::ui::text::list;
+use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
 use leptos::prelude::*;
 use trimwright::diary::SeenRecord;
@@ -17,12 +17,12 @@ pub(super) fn Seen() -> impl IntoView {
     let (typed, to_port) = (RwSignal::new(String::new()), RwSignal::new(false));
     let asked = RwSignal::new(false);
     let problem = memo(move || {
-        let read = typed.with(|t| read_number_within(t, 0.0, 180.0));
+        let read = typed.with(|t| read_number_within(t, 0.0, 90.0));
         read.err().filter(|_| asked.get()).map(|e| e.to_string())
     });
     let note = move |_| {
         asked.set(true);
-        let read = typed.with_untracked(|t| read_number_within(t, 0.0, 180.0));
+        let read = typed.with_untracked(|t| read_number_within(t, 0.0, 90.0));
         if let Ok(degrees) = read {
             let side = if to_port.get_untracked() { -1.0 } else { 1.0 };
             session.note_lean(side * degrees * DEGREE);
@@ -39,6 +39,12 @@ pub(super) fn Seen() -> impl IntoView {
         if to_port.get() { "to port".to_owned() } else { "to starboard".to_owned() }
     });
     let flip = Callback::new(move |()| to_port.update(|p| *p = !*p));
+    let says = memo(move || {
+        session.dive.dived.with(|d| match d.as_ref()?.fit.as_ref()? {
+            Ok(fit) => Some(dive_text::fitted(fit)),
+            Err(why) => Some(format!("✕ {}.", upper_first(why))),
+        })
+    });
     let rows = move || {
         noted.get().into_iter().enumerate().map(|(k, seen)| row(session, k, &seen)).collect_view()
     };
@@ -57,6 +63,7 @@ pub(super) fn Seen() -> impl IntoView {
             />
             <button type="button" class="second main" data-testid="seen-note" on:click=note>{label}</button>
             <ul class="rows">{rows}</ul>
+            <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says}</p>
         </section>
     }
 }
