@@ -1,0 +1,186 @@
+//! The way down and up: a boat that leans midway is told why, cured, and the cure kept or not.
+
+use crate::driver::{FOLDER, on_a_phone, picture};
+use crate::page::Page;
+use serde_json::json;
+use thirtyfour::prelude::*;
+
+impl Page {
+    /// Takes a copy of a boat that comes with the app in hand, by its place in the list.
+    async fn take_template(&self, which: usize) -> WebDriverResult<()> {
+        self.tap("start-demo").await?;
+        self.tap("go-boat").await?;
+        self.tap("bench-boats").await?;
+        self.tap(&format!("template-{which}")).await
+    }
+
+    /// Goes to the dive and waits until the way is there and no cure is being tried any more.
+    async fn dive(&self) -> WebDriverResult<()> {
+        self.tap("go-dive").await?;
+        self.is_followed().await
+    }
+
+    async fn is_followed(&self) -> WebDriverResult<()> {
+        self.see("dive-headline").await?;
+        self.see_no("dive-progress").await
+    }
+
+    /// Moves the slider to so many per cent.
+    async fn set_fill(&self, percent: f64) -> WebDriverResult<()> {
+        let set = "const e = find('dive-fill'); e.value = arguments[0];
+                   e.dispatchEvent(new InputEvent('input', { bubbles: true })); return true;";
+        self.run::<bool>(set, vec![json!(percent)]).await.map(drop)
+    }
+}
+
+/// Coot's place in the list of boats.
+const COOT: usize = 3;
+/// Heron's, which dives upright.
+const HERON: usize = 0;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_boat_that_leans_midway_is_told_why_and_cured_by_the_first_cure() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(COOT).await?;
+        page.dive().await?;
+        page.see_words("dive-headline", "Leans").await?;
+        page.see_words("dive-kind", "Loll").await?;
+        page.see_words("dive-kind", "sideways makes it worse").await?;
+        page.see_words("dive-cause", "free surface in ballast tank").await?;
+        page.see_words("dive-arrival", "it goes under").await?;
+        page.set_fill(30.0).await?;
+        page.see_words("dive-list", "loll").await?;
+        picture(&page.driver, "dive-leans").await?;
+        // The first cure, looked at.
+        page.see_words("cure-0-effect", "Leans 0.0°").await?;
+        page.tap("cure-0-try").await?;
+        page.see_words("dive-headline", "Stays upright").await?;
+        page.see_words("dive-list", "upright").await?;
+        picture(&page.driver, "dive-cure-tried").await?;
+        // Kept apart until it is accepted.
+        page.tap("cure-back").await?;
+        page.see_words("dive-headline", "Leans").await?;
+        page.tap("cure-0-try").await?;
+        page.tap("cure-accept").await?;
+        page.is_followed().await?;
+        page.see_words("dive-headline", "Stays upright").await?;
+        page.see_no("dive-cause").await?;
+        // And undone.
+        page.tap("dive-undo").await?;
+        page.see_words("dive-headline", "Leans").await.map(drop)
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_figures_and_the_picture_follow_the_fill() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(HERON).await?;
+        page.dive().await?;
+        page.see_words("dive-headline", "Stays upright").await?;
+        let before = page.see_words("dive-buoyancy", "light").await?.text;
+        page.set_fill(50.0).await?;
+        page.see_that("dive-buoyancy", "is less", |seen| seen.text != before).await?;
+        page.set_fill(100.0).await?;
+        page.see_words("dive-buoyancy", "heavy").await?;
+        // By the keyboard, a hundredth at a time.
+        let slider = page.driver.find(By::Testid("dive-fill")).await?;
+        slider.send_keys(Key::Home).await?;
+        page.see_that("dive-buoyancy", "is as it was", |seen| seen.text == before).await?;
+        page.tap("dive-up").await?;
+        page.is_followed().await?;
+        page.see_words("dive-arrival", "Blown, it floats").await.map(drop)
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_tank_that_is_too_small_says_by_how_many_grams() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(HERON).await?;
+        page.tap("bench-tanks").await?;
+        page.tap("tank-0").await?;
+        page.fill("form-length", "60").await?;
+        page.fill("form-transverse", "0").await?;
+        page.finish().await?;
+        page.dive().await?;
+        let said = page.see_words("dive-arrival", "too light to go under").await?.text;
+        let grams = said.split(' ').find_map(|word| word.parse::<f64>().ok());
+        assert!(grams.is_some_and(|g| (100.0..500.0).contains(&g)), "{said}");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_boat_that_turns_over_at_once_shows_that_and_goes_on_working() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(HERON).await?;
+        page.tap("add-part").await?;
+        page.tap("shape-weight").await?;
+        page.type_row(&[("name", "masthead"), ("z", "1000"), ("mass", "600")]).await?;
+        // A metre above the boat is a slip, says the form; what can be made is in the boat.
+        page.fill("form-z", "260").await?;
+        page.fill("form-mass", "3000").await?;
+        page.finish().await?;
+        page.dive().await?;
+        page.see_words("dive-headline", "Turns over at once").await?;
+        page.set_fill(50.0).await?;
+        page.see_words("dive-list", "°").await?;
+        page.tap("go-boat").await?;
+        page.see("part-0").await?;
+        page.tap("undo-change").await.map(drop)
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_lean_that_was_seen_is_kept_and_fitted() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(COOT).await?;
+        page.dive().await?;
+        page.set_fill(30.0).await?;
+        page.tap("seen-note").await?;
+        page.see_words("seen-lean-error", "number").await?;
+        page.fill("seen-lean", "21").await?;
+        page.tap("seen-side").await?;
+        page.tap("seen-note").await?;
+        page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
+        page.is_followed().await?;
+        page.see("seen-says").await?;
+        page.reload().await?;
+        page.dive().await?;
+        page.see("seen-0").await?;
+        page.driver.find(By::Css("[data-testid=seen-0] button")).await?.click().await?;
+        page.see_no("seen-0").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_boat_of_six_numbers_is_sent_to_the_bench() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("go-dive").await?;
+        page.see_words("dive-problem", "no boat").await.map(drop)
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn times_that_cannot_be_are_refused_beside_their_field() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(HERON).await?;
+        page.dive().await?;
+        page.tap("dive-plan").await?;
+        page.fill("flood-0", "0").await?;
+        page.see("flood-0-error").await?;
+        page.see_words("dive-headline", "Stays upright").await?;
+        page.fill("flood-0", "12").await?;
+        page.see_no("flood-0-error").await?;
+        page.fill("drain", "30").await?;
+        page.tap("dive-up").await?;
+        page.is_followed().await?;
+        page.see("dive-headline").await.map(drop)
+    })
+    .await;
+}
