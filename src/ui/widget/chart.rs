@@ -58,7 +58,6 @@ pub(crate) enum ChartSign {
 
 /// A place on the chart with a word on it.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(not(test), expect(dead_code, reason = "the Dive screen makes them"))]
 pub(crate) struct ChartMark {
     /// Where, in the chart's units.
     pub(crate) at: (f64, f64),
@@ -70,7 +69,6 @@ pub(crate) struct ChartMark {
 
 /// A shaded part of the way across.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(not(test), expect(dead_code, reason = "the Dive screen makes them"))]
 pub(crate) struct Band {
     /// Where it begins and ends.
     pub(crate) from: f64,
@@ -129,12 +127,12 @@ pub(crate) fn ChartView(
     let picture = memo(move || chart.with(|c| picture(c, tick)));
     let is_open = RwSignal::new(false);
     let cursor = cursor.map(|at| {
-        let words = move || {
+        let words = memo(move || {
             let at = at.get();
             chart.with(|c| c.value_at(at)).map(figure).unwrap_or_default()
-        };
+        });
         let style = move || {
-            let (at, letters) = (at.get(), words().chars().count());
+            let (at, letters) = (at.get(), words.with(|w| w.chars().count()));
             chart.with(|c| picture.with(|p| cursor_style(c, p, at, letters)))
         };
         view! {

@@ -4,7 +4,7 @@
 //! screen; up and down it is in pixels. Words are placed as on the narrowest phone: on a wider one
 //! they lie farther apart.
 
-use super::chart::{Chart, ChartSign, Line};
+use super::chart::{Chart, ChartMark, ChartSign, Line};
 use super::scale::{HEIGHT, Scale, is_some_height, value_at};
 use std::fmt::Write as _;
 
@@ -36,9 +36,8 @@ const SIDES: [(f64, f64); 12] = [
 ];
 /// Words farther up or down than this from their sign are led to.
 const FAR: f64 = 20.0;
-/// The widest a nested path is, in its own units.
+/// How wide the lines' own page is, in units of its own.
 const ACROSS: f64 = 1000.0;
-
 /// Rows of a table at most.
 const MOST_ROWS: usize = 21;
 
@@ -278,13 +277,13 @@ pub(super) fn picture(chart: &Chart, tick: fn(f64) -> String) -> Picture {
         page.put(format_args!("<path class=\"{class}\" d=\"{data}\"/>"));
     }
     page.put(format_args!("</svg>"));
-    let signs: Vec<(f64, f64)> =
-        chart.marks.iter().map(|mark| (chart.share(mark.at.0), scale.page(mark.at.1))).collect();
-    page.taken.extend(signs.iter().map(|(share, y)| {
+    let place = |mark: &ChartMark| (chart.share(mark.at.0), scale.page(mark.at.1));
+    let signs = || chart.marks.iter().filter(|m| is_some_height(m.at.1)).map(|m| (m, place(m)));
+    page.taken.extend(signs().map(|(_, (share, y))| {
         let x = share * NARROW;
         [x - 6.5, y - 6.5, x + 6.5, y + 6.5]
     }));
-    for (mark, &(share, y)) in chart.marks.iter().zip(&signs) {
+    for (mark, (share, y)) in signs() {
         let sign = match mark.sign {
             ChartSign::Ring => "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z",
             ChartSign::Cross => "M-5 -5L5 5M-5 5L5 -5",
@@ -296,7 +295,7 @@ pub(super) fn picture(chart: &Chart, tick: fn(f64) -> String) -> Picture {
             100.0 * share
         ));
     }
-    for (mark, &at) in chart.marks.iter().zip(&signs) {
+    for (mark, at) in signs() {
         page.words(at, &SIDES, &mark.words);
     }
     for band in &chart.bands {
@@ -347,7 +346,7 @@ pub(super) fn table(title: &str, rows: &[Vec<String>]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ui::widget::chart::{Band, ChartMark, LineClass};
+    use crate::ui::widget::chart::{Band, LineClass};
 
     fn whole(value: f64) -> String {
         format!("{value:.0} mm")
