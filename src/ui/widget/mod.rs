@@ -1,5 +1,6 @@
 //! What screens share. Widgets take values and callbacks.
 
+mod chart;
 mod choice;
 mod drawing;
 mod fingers;
@@ -8,7 +9,9 @@ mod more;
 mod notices;
 mod number;
 mod page;
+mod plot;
 mod problem;
+mod scale;
 mod scene;
 mod shape;
 mod signs;
@@ -17,6 +20,7 @@ mod tilt;
 mod touch;
 mod zoom;
 
+pub(crate) use chart::{Chart, ChartView, Line, LineClass};
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
 pub(crate) use more::More;

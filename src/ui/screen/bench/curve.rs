@@ -2,22 +2,18 @@
 
 use crate::state::{BoatInHand, Session};
 use crate::ui::memo::memo;
-use crate::ui::text;
+use crate::ui::text::{self, THIN};
+use crate::ui::widget::{Chart, ChartView, Line, LineClass};
 use leptos::prelude::*;
-use std::fmt::Write as _;
 use trimwright::float::{Basin, RightingLever, Tolerance, righting_lever};
-use trimwright::unit::DEGREE;
+use trimwright::unit::{DEGREE, MILLIMETRE, write_number};
 
 /// Degrees between two points of the curve.
 const STEP: f64 = 5.0;
 /// Points from upright to half over.
 const POINTS: u32 = 19;
-/// The page of the chart.
-const WIDTH: f64 = 360.0;
-const HEIGHT: f64 = 130.0;
-/// Room for the figures at the left and below.
-const LEFT: f64 = 58.0;
-const BELOW: f64 = 20.0;
+/// Below this the curve is flat, millimetres. The figures at its side are whole.
+const LEAST_SPAN: f64 = 4.0;
 
 /// The curve, with a table behind it.
 #[component]
@@ -31,57 +27,29 @@ pub(crate) fn LeverCurve() -> impl IntoView {
             _ => Vec::new(),
         })
     });
-    let chart = memo(move || levers.with(|l| Chart::of(l)));
-    let rows = move || {
-        let row = |l: &RightingLever| {
-            view! {
-                <div>
-                    <dt>{format!("{:.0}°", l.heel / DEGREE)}</dt>
-                    <dd>{text::fine_millimetres(l.lever)}</dd>
-                </div>
-            }
-        };
-        levers.with(|l| l.iter().skip(1).step_by(2).map(row).collect_view())
-    };
+    let chart = memo(move || levers.with(|l| chart(l)));
+    let heel = RwSignal::new(45.0);
+    let rows = move |()| levers.with(|l| rows(l));
     view! {
-        <figure class="chart" hidden=move || levers.with(Vec::is_empty)>
-            <figcaption class="legend">"Righting lever against heel"</figcaption>
-            <svg
-                viewBox=format!("0 0 {WIDTH} {HEIGHT}")
-                role="img"
-                aria-label=move || chart.with(|c| c.words.clone())
-                data-testid="lever-curve"
-            >
-                <line
-                    class="axis"
-                    x1=LEFT
-                    x2=WIDTH
-                    y1=move || chart.with(|c| c.zero)
-                    y2=move || chart.with(|c| c.zero)
-                />
-                <path class="curve" d=move || chart.with(|c| c.path.clone()) />
-                <text x=LEFT - 6.0 y="14" class="end">
-                    {move || chart.with(|c| c.most.clone())}
-                </text>
-                <text x=LEFT - 6.0 y=move || chart.with(|c| c.zero + 4.0) class="end">
-                    "0"
-                </text>
-                <text x=LEFT y=HEIGHT - 4.0>
-                    "upright"
-                </text>
-                <text x=WIDTH - 4.0 y=HEIGHT - 4.0 class="end">
-                    "90° over"
-                </text>
-            </svg>
-            <p class="note" data-testid="lever-words">
-                {move || chart.with(|c| c.words.clone())}
-            </p>
-            <details class="more">
-                <summary>"As a table"</summary>
-                <dl class="facts">{rows}</dl>
-            </details>
-        </figure>
+        <ChartView
+            title="Righting lever against heel"
+            testid="lever-curve"
+            chart
+            tick=|mm| figure(mm, 0)
+            figure=|mm| figure(mm, 1)
+            cursor=heel
+            pick=move |at: f64| heel.set(at)
+            rows
+        />
+        <p class="note" data-testid="lever-words">
+            {move || chart.with(|c| c.summary.clone())}
+        </p>
     }
+}
+
+/// A lever in millimetres, with its unit.
+fn figure(mm: f64, decimals: usize) -> String {
+    format!("{}{THIN}mm", write_number(mm, decimals))
 }
 
 fn levers(hand: &BoatInHand, density: f64) -> Vec<RightingLever> {
@@ -94,32 +62,27 @@ fn levers(hand: &BoatInHand, density: f64) -> Vec<RightingLever> {
 }
 
 /// The curve as it is drawn.
-#[derive(Debug, Clone, PartialEq, Default)]
-struct Chart {
-    path: String,
-    /// Page height of no lever.
-    zero: f64,
-    /// The largest lever, in figures.
-    most: String,
-    words: String,
+fn chart(levers: &[RightingLever]) -> Chart {
+    let points = levers.iter().map(|l| (l.heel / DEGREE, l.lever / MILLIMETRE)).collect();
+    let line = Line { points, class: LineClass::Now, name: String::new() };
+    Chart {
+        from: 0.0,
+        to: STEP * f64::from(POINTS - 1),
+        words: vec![(0.0, "upright"), (30.0, "30°"), (60.0, "60°"), (90.0, "90° over")],
+        lines: if levers.is_empty() { Vec::new() } else { vec![line] },
+        least_span: LEAST_SPAN,
+        summary: words(levers),
+        ..Chart::default()
+    }
 }
 
-impl Chart {
-    fn of(levers: &[RightingLever]) -> Self {
-        let most = levers.iter().map(|l| l.lever).fold(1e-4, f64::max);
-        let least = levers.iter().map(|l| l.lever).fold(0.0, f64::min);
-        let tall = HEIGHT - BELOW - 10.0;
-        let page_y = |lever: f64| 10.0 + (most - lever) / (most - least) * tall;
-        let wide = (WIDTH - LEFT) / f64::from(POINTS - 1);
-        let mut path = String::new();
-        for (k, lever) in levers.iter().enumerate() {
-            let letter = if k == 0 { 'M' } else { 'L' };
-            let (x, y) = (LEFT + k as f64 * wide, page_y(lever.lever));
-            // Writing to a text cannot fail.
-            let _written = write!(path, "{letter}{x:.1} {y:.1}");
-        }
-        Self { path, zero: page_y(0.0), most: text::fine_millimetres(most), words: words(levers) }
-    }
+/// The table: every other point.
+fn rows(levers: &[RightingLever]) -> Vec<Vec<String>> {
+    let head = vec!["Heel".to_owned(), "Lever".to_owned()];
+    let row = |l: &RightingLever| {
+        vec![format!("{:.0}°", l.heel / DEGREE), text::fine_millimetres(l.lever)]
+    };
+    std::iter::once(head).chain(levers.iter().step_by(2).map(row)).collect()
 }
 
 /// The curve in a sentence: its greatest lever, and where it ends.
