@@ -26,7 +26,9 @@ pub(crate) struct Dived {
     pub(crate) plan: Plan,
     /// Its way.
     pub(crate) way: Way,
-    /// What the leans that were seen say of it, if any were.
+    /// The leans that were seen.
+    pub(crate) seen: Vec<SeenRecord>,
+    /// What they say of it, if any were.
     pub(crate) fit: Option<Result<WayFit, String>>,
 }
 
@@ -202,6 +204,7 @@ async fn follow(setup: &Setup, goes_on: impl Fn(f64) -> bool) -> Result<Option<D
         heading: setup.heading,
         plan: setup.plan.clone(),
         way,
+        seen: setup.record.dive.seen.clone(),
         fit: setup.fit.clone(),
     });
     Ok(dived.filter(|_| goes_on(1.0)))

@@ -12,7 +12,6 @@ const TAP: f64 = 4.0;
 
 /// What a line is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[cfg_attr(not(test), expect(dead_code, reason = "the Dive screen makes them"))]
 pub(crate) enum LineClass {
     /// The boat as it is: drawn through.
     Now,
@@ -46,7 +45,6 @@ pub(crate) struct Line {
 
 /// A sign on the chart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[cfg_attr(not(test), expect(dead_code, reason = "the Dive screen makes them"))]
 pub(crate) enum ChartSign {
     /// A ring: the worst point.
     Ring,

@@ -20,7 +20,7 @@ mod tilt;
 mod touch;
 mod zoom;
 
-pub(crate) use chart::{Chart, ChartView, Line, LineClass};
+pub(crate) use chart::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
 pub(crate) use more::More;

@@ -1,9 +1,235 @@
-//! The way as curves.
+//! The way as curves against the fill: GM, list, trim, draught, each with a table behind it.
 
+use crate::state::{Dived, Session};
+use crate::ui::dive_text::share;
+use crate::ui::memo::memo;
+use crate::ui::text::{THIN, degrees, fine_millimetres, list, millimetres, trim};
+use crate::ui::widget::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::boat::Mark;
+use trimwright::dive::Point;
+use trimwright::float::{Heading, SweepRow};
+use trimwright::unit::{DEGREE, MILLIMETRE, write_number};
+
+/// What a chart is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Of {
+    Gm,
+    List,
+    Trim,
+    Draught,
+}
 
 /// The four curves.
 #[component]
 pub(super) fn Charts() -> impl IntoView {
-    view! { <p>"charts"</p> }
+    let session = expect_context::<Session>();
+    let dive = session.dive;
+    let cursor = memo(move || dive.fill.get() * 100.0);
+    let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
+    let view = move |of: Of, title: &'static str, testid: &'static str| {
+        let chart = memo(move || {
+            let now = dive.dived.get();
+            let tried = dive.trying.get().map(|t| Arc::new(t.after.clone()));
+            now.map_or_else(Chart::default, |now| chart(of, &now, tried.as_deref()))
+        });
+        let rows = move |()| dive.shown().map_or_else(Vec::new, |d| rows(of, &d));
+        view! {
+            <ChartView
+                title
+                testid
+                chart
+                tick=of.tick()
+                figure=of.figure()
+                cursor
+                pick
+                rows=Callback::new(rows)
+            />
+        }
+    };
+    view! {
+        <section aria-label="Curves">
+            {view(Of::List, "Lean: starboard up, port down", "chart-list")}
+            {view(Of::Gm, "GM, held upright", "chart-gm")}
+            {view(Of::Trim, "Trim: bow down up, stern down down", "chart-trim")}
+            {view(Of::Draught, "Draught at midship", "chart-draught")}
+        </section>
+    }
+}
+
+impl Of {
+    /// The figure of a row, in the chart's unit.
+    fn value(self, row: &SweepRow) -> f64 {
+        match self {
+            Self::Gm => row.upright.across / MILLIMETRE,
+            Self::List => row.pose().heel() / DEGREE,
+            Self::Trim => row.pose().trim() / DEGREE,
+            // Under water there is no draught: the line ends.
+            Self::Draught if row.outcome.afloat().is_none() => f64::NAN,
+            Self::Draught => row.pose().water_height_at(0.0, 0.0) / MILLIMETRE,
+        }
+    }
+
+    fn tick(self) -> fn(f64) -> String {
+        match self {
+            Self::Gm | Self::Draught => |mm| format!("{}{THIN}mm", write_number(mm, 0)),
+            Self::List | Self::Trim => |angle| format!("{}°", write_number(angle, 0)),
+        }
+    }
+
+    fn figure(self) -> fn(f64) -> String {
+        match self {
+            Self::Gm => |mm| fine_millimetres(mm * MILLIMETRE),
+            Self::Draught => |mm| millimetres(mm * MILLIMETRE),
+            Self::List => |angle| list(angle * DEGREE),
+            Self::Trim => |angle| trim(angle * DEGREE),
+        }
+    }
+
+    /// What is noise and must not fill the chart.
+    fn least_span(self) -> f64 {
+        match self {
+            // Millimetres.
+            Self::Gm => 4.0,
+            Self::Draught => 10.0,
+            // Degrees.
+            Self::List | Self::Trim => 3.0,
+        }
+    }
+
+    fn worst(self, dived: &Dived) -> Option<Point> {
+        let worst = dived.way.summary.worst;
+        match self {
+            Self::Gm => Some(worst.gm),
+            Self::List => Some(worst.lean),
+            Self::Trim => Some(worst.trim),
+            Self::Draught => None,
+        }
+    }
+
+    fn worst_words(self, point: Point) -> String {
+        let at = share(point.fill);
+        match self {
+            Self::Gm => format!("least {} at {at}", fine_millimetres(point.value)),
+            Self::List | Self::Trim => format!("most {} at {at}", degrees(point.value)),
+            Self::Draught => String::new(),
+        }
+    }
+}
+
+/// A way's line, from blown to full whichever way it goes.
+fn line(of: Of, dived: &Dived, class: LineClass, name: &str) -> Line {
+    let mut points: Vec<(f64, f64)> =
+        dived.way.sweep.rows.iter().map(|row| (row.fill * 100.0, of.value(row))).collect();
+    if dived.heading == Heading::Up {
+        points.reverse();
+    }
+    Line { points, class, name: name.to_owned() }
+}
+
+fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
+    let shown = tried.unwrap_or(now);
+    let mut lines = vec![line(of, shown, LineClass::Now, "now")];
+    if let Some(tried) = tried {
+        lines = vec![
+            line(of, tried, LineClass::Tried, "tried"),
+            line(of, now, LineClass::Before, "as it is"),
+        ];
+    }
+    let rows = &shown.way.sweep.rows;
+    let mut marks = Vec::new();
+    let mut summary = String::new();
+    if let Some(point) = of.worst(shown) {
+        let words = of.worst_words(point);
+        summary.clone_from(&words);
+        let at = rows.get(point.row).map(|row| (row.fill * 100.0, of.value(row)));
+        marks.extend(at.map(|at| ChartMark { at, sign: ChartSign::Ring, words }));
+    }
+    if of == Of::List {
+        let cross = |e: &trimwright::float::Event| ChartMark {
+            at: (e.fill * 100.0, e.to.heel() / DEGREE),
+            sign: ChartSign::Cross,
+            words: "sudden".to_owned(),
+        };
+        marks.extend(shown.way.sweep.events.iter().map(cross));
+        let seen = |s: &trimwright::diary::SeenRecord| ChartMark {
+            at: (s.fill * 100.0, s.list_deg),
+            sign: ChartSign::Square,
+            words: "seen".to_owned(),
+        };
+        let going_up = shown.heading == Heading::Up;
+        marks.extend(shown.seen.iter().filter(|s| s.going_up == going_up).map(seen));
+    }
+    Chart {
+        from: 0.0,
+        to: 100.0,
+        words: vec![
+            (0.0, "blown"),
+            (25.0, "25 %"),
+            (50.0, "50 %"),
+            (75.0, "75 %"),
+            (100.0, "full"),
+        ],
+        lines,
+        marks,
+        bands: unstable(rows),
+        least_span: of.least_span(),
+        summary,
+    }
+}
+
+/// Where the boat has no stability upright.
+fn unstable(rows: &[SweepRow]) -> Vec<Band> {
+    let mut bands: Vec<Band> = Vec::new();
+    let mut before = false;
+    for row in rows {
+        let (at, now) = (row.fill * 100.0, row.loll.is_some());
+        match bands.last_mut() {
+            Some(band) if now && before => {
+                band.from = band.from.min(at);
+                band.to = band.to.max(at);
+            }
+            _ if now => bands.push(Band { from: at, to: at, words: "loll".to_owned() }),
+            _ => {}
+        }
+        before = now;
+    }
+    bands
+}
+
+/// The table: the fill and the figure, for the draught each mark besides.
+fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
+    let marks: &[Mark] = if of == Of::Draught { &dived.hand.boat.marks } else { &[] };
+    let mut head = vec!["Fill".to_owned()];
+    head.push(
+        match of {
+            Of::Gm => "GM upright",
+            Of::List => "Lean",
+            Of::Trim => "Trim",
+            Of::Draught => "Draught",
+        }
+        .to_owned(),
+    );
+    if of == Of::Gm {
+        head.push("GM along".to_owned());
+    }
+    head.extend(marks.iter().map(|m| format!("Above {} mark", m.name)));
+    let row = |row: &SweepRow| {
+        let afloat = row.outcome.afloat().is_some();
+        let value = of.value(row);
+        let mut cells = vec![
+            share(row.fill),
+            if value.is_nan() { "under".to_owned() } else { of.figure()(value) },
+        ];
+        if of == Of::Gm {
+            cells.push(millimetres(row.upright.along));
+        }
+        cells.extend(marks.iter().map(|m| {
+            let above = row.pose().water_height_at(m.at.x(), m.at.y()) - m.at.z();
+            if afloat { millimetres(above) } else { "under".to_owned() }
+        }));
+        cells
+    };
+    std::iter::once(head).chain(dived.way.sweep.rows.iter().map(row)).collect()
 }
