@@ -25,6 +25,8 @@ pub(crate) enum Screen {
     Pool,
     /// The boat.
     Boat,
+    /// The way down and up.
+    Dive,
     /// What was kept.
     Diary,
 }

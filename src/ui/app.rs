@@ -1,6 +1,6 @@
 //! The frame around the screens: the places to go, notices, the theme.
 
-use super::screen::{BoatScreen, DiaryScreen, PoolScreen};
+use super::screen::{BoatScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
@@ -29,11 +29,13 @@ pub(crate) fn App(
             {move || match screen.get() {
                 Screen::Pool => view! { <PoolScreen /> }.into_any(),
                 Screen::Boat => view! { <BoatScreen /> }.into_any(),
+                Screen::Dive => view! { <DiveScreen /> }.into_any(),
                 Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
             }}
             <nav class="places" aria-label="Screens">
                 <Go to=Screen::Pool name="Pool" testid="go-pool" />
                 <Go to=Screen::Boat name="Boat" testid="go-boat" />
+                <Go to=Screen::Dive name="Dive" testid="go-dive" />
                 <Go to=Screen::Diary name="Diary" testid="go-diary" />
             </nav>
         </div>

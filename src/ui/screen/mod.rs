@@ -5,6 +5,7 @@ mod bench;
 mod boat;
 mod boats;
 mod diary;
+mod dive;
 mod pool;
 mod quick;
 mod reading;
@@ -13,4 +14,5 @@ mod welcome;
 
 pub(crate) use boat::BoatScreen;
 pub(crate) use diary::DiaryScreen;
+pub(crate) use dive::DiveScreen;
 pub(crate) use pool::PoolScreen;

@@ -14,7 +14,7 @@ pub(crate) const SURFACE: f64 = 84.0;
 /// Where the middle of a boat wholly under is drawn, below the surface.
 const DEPTH: f64 = 46.0;
 /// Angles below this are drawn larger, degrees.
-const SMALL: f64 = 4.0;
+pub(crate) const SMALL: f64 = 4.0;
 /// How much larger.
 const LARGER: f64 = 3.0;
 /// Heel beyond which the side view is projected anew rather than turned, radians.
@@ -79,6 +79,15 @@ struct Turn {
     dy: f64,
 }
 
+impl Turn {
+    /// As at the surface, or by a share from there to a place under it, at the same angle.
+    fn sunk(self, share: f64, y: f64, dy: f64) -> Self {
+        // Written so that nothing and the whole are exact.
+        let between = |from: f64, to: f64| (1.0 - share) * from + share * to;
+        Self { y: between(self.y, y), dy: between(self.dy, dy), ..self }
+    }
+}
+
 /// Where metres fall on the page.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Frame {
@@ -136,30 +145,26 @@ impl Frame {
         let s = self.scale;
         let (heel, trim) = (scene.pose.heel(), scene.pose.trim());
         let most = heel.abs().max(trim.abs()).to_degrees();
-        self.larger = most < SMALL && most > 0.05;
+        self.larger = scene.passing.map_or(most < SMALL && most > 0.05, |p| p.larger);
         let times = if self.larger { LARGER } else { 1.0 };
         let x = scene.gravity[0];
-        // Height of the water in the side view's plane at x; under water the middle of the boat
-        // is put well below the surface.
-        let mid = f64::midpoint(low.z, high.z);
-        let (water, depth) = if scene.under {
-            (mid, DEPTH)
-        } else {
-            ((trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05), 0.0)
-        };
-        let y = SURFACE + depth;
+        // Under water the middle of the boat is put well below the surface.
+        let mid = f64::midpoint(low.z, high.z) * s;
+        let sunk = scene.passing.map_or(f64::from(u8::from(scene.under)), |p| p.sunk);
+        let deep = SURFACE + DEPTH;
+        // Height of the water in the side view's plane at x.
+        let water = (trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05);
         let (dx, dy, degrees) = (-x * s, water * s, times * trim.to_degrees());
-        let side = Turn { x: self.side + x * s, y, degrees, dx, dy };
+        let side = Turn { x: self.side + x * s, y: SURFACE, degrees, dx, dy };
         let rolled = heel.cos();
         let at_x = scene.pose.height() - trim.sin() * x;
-        let end = Turn { x: self.end, y, degrees: times * heel.to_degrees(), dx: 0.0, dy: 0.0 };
-        let end = if scene.under {
-            Turn { dy: mid * s, ..end }
-        } else if rolled > 0.5 {
-            Turn { dy: -at_x / rolled * s, ..end }
+        let end = Turn { x: self.end, y: SURFACE, degrees: times * heel.to_degrees(), ..side };
+        let end = if rolled > 0.5 || scene.under {
+            Turn { dx: 0.0, dy: -at_x / rolled.max(0.5) * s, ..end }
         } else {
-            Turn { y: y - at_x * s, degrees: heel.to_degrees(), ..end }
+            Turn { y: SURFACE - at_x * s, degrees: heel.to_degrees(), dx: 0.0, dy: 0.0, ..end }
         };
+        let [side, end] = [side, end].map(|turn| turn.sunk(sunk, deep, mid));
         let plan = Turn {
             x: self.side,
             y: HEIGHT / 2.0,
@@ -263,6 +268,7 @@ mod tests {
             metacentre: None,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 

@@ -2,26 +2,31 @@
 
 mod choice;
 mod drawing;
+mod fill_slider;
 mod fingers;
 mod frame;
 mod more;
 mod notices;
 mod number;
 mod page;
+mod passage;
 mod problem;
 mod scene;
 mod shape;
 mod signs;
 mod stepper;
+mod tank;
 mod tilt;
 mod touch;
 mod zoom;
 
 pub(crate) use choice::{Choice, Chosen};
 pub(crate) use drawing::Drawing;
+pub(crate) use fill_slider::{FillPlayer, FillSlider, Motion};
 pub(crate) use more::More;
 pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
+pub(crate) use passage::{between, stops};
 pub(crate) use problem::Problem;
 pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of};
 pub(crate) use shape::mesh_view;

@@ -3,6 +3,7 @@
 use crate::state::BoatInHand;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Step};
+use trimwright::float::Outcome;
 use trimwright::frame::Pose;
 use trimwright::geometry::{Fineness, Mesh};
 
@@ -45,6 +46,17 @@ pub(crate) struct Scene {
     pub(crate) load: Option<Load>,
     /// Whether its place along, and across, the boat was read; if not, no distance is drawn.
     pub(crate) told: [bool; 2],
+    /// Of a scene between others: how it is drawn so that nothing jumps.
+    pub(crate) passing: Option<Passing>,
+}
+
+/// How a scene is drawn that is one of many on a way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Passing {
+    /// How far the boat has gone from the surface to where it hangs, 0 to 1.
+    pub(crate) sunk: f64,
+    /// Angles are drawn larger, here as anywhere on the way.
+    pub(crate) larger: bool,
 }
 
 impl Scene {
@@ -58,13 +70,19 @@ impl Scene {
             metacentre: None,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 
     /// The boat as it is forecast to lie, with all its centres.
     pub(crate) fn of(forecast: &Forecast) -> Self {
-        let under = forecast.outcome.submerged();
-        let afloat = forecast.outcome.afloat();
+        Self::lying(forecast.pose, &forecast.outcome)
+    }
+
+    /// The boat as it lies in the water, with all its centres.
+    pub(crate) fn lying(pose: Pose, outcome: &Outcome) -> Self {
+        let under = outcome.submerged();
+        let afloat = outcome.afloat();
         let buoyancy = afloat
             .map(|a| a.centre_of_buoyancy)
             .or(under.map(|u| u.centre_of_buoyancy))
@@ -75,13 +93,14 @@ impl Scene {
             (b + a.pose.up().into_inner() * radius).into()
         });
         Self {
-            pose: forecast.pose,
+            pose,
             under: under.is_some(),
-            gravity: forecast.outcome.centre_of_gravity().vector().into(),
+            gravity: outcome.centre_of_gravity().vector().into(),
             buoyancy: buoyancy.map(Into::into),
             metacentre,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 }
