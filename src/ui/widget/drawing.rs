@@ -113,28 +113,27 @@ pub(crate) fn Drawing(
     }
 }
 
-/// Parts and tanks of a view, and the water in the tanks.
+/// Parts and tanks of a view.
 fn solids(view: View, page: Page) -> impl IntoView {
-    let water = memo(move || page.water(view));
-    let part = move |k: usize| water.with(|w| w.get(k).cloned());
     view! {
-        <g class="boat" style=move || page.style(view)>
-            <g inner_html=move || page.solids(view) />
-            <path class="in-tank" d=move || part(0) />
-            <path class="tank-surface" d=move || part(1) />
-            <path class="bulkhead" d=move || page.sight(view).bulkheads.clone() />
-        </g>
+        <g class="boat" style=move || page.style(view) inner_html=move || page.solids(view) />
     }
 }
 
-/// What is drawn over a view: lines, marks, and the boat's centres.
+/// What is drawn over a view: the water in the tanks, lines, marks, and the boat's centres.
 fn lines(view: View, page: Page) -> impl IntoView {
+    let water = memo(move || page.water(view));
+    let part = move |k: usize| water.with(|w| w.get(k).cloned());
     let signs = memo(move || page.signs(view));
+    let places = move || page.frame().upright(view) + &signs.with(|s| sign_places(s));
     view! {
         <g class="boat" style=move || page.style(view)>
+            <path class="in-tank" d=move || part(0) />
+            <path class="tank-surface" d=move || part(1) />
+            <path class="bulkhead" d=move || page.sight(view).bulkheads.clone() />
             <g inner_html=move || page.lines(view) />
             <g
-                style=move || signs.with(|s| sign_places(s))
+                style=places
                 inner_html=move || signs.with(|s| s.iter().map(sign_markup).collect::<String>())
             />
         </g>

@@ -52,7 +52,7 @@ pub(crate) fn FillSlider(
             let rows = rows_of(all);
             let tick = |((share, what), row): (&(f64, String), usize)| {
                 let style = format!("--share: {share:.4}; --row: {row}");
-                let side = if *share > 0.5 { "tick left" } else { "tick" };
+                let side = if *share > 0.5 { "fill-mark left" } else { "fill-mark" };
                 view! { <span class=side style=style>{what.clone()}</span> }
             };
             all.iter().zip(rows).map(tick).collect_view()
@@ -61,7 +61,7 @@ pub(crate) fn FillSlider(
     let n_rows = move || marks.with(|all| rows_of(all).into_iter().max().map_or(0, |row| row + 1));
     view! {
         <div class="fill" style=move || format!("--rows: {}", n_rows())>
-            <div class="ticks" aria-hidden="true">{ticks}</div>
+            <div class="fill-marks" aria-hidden="true">{ticks}</div>
             <input
                 type="range"
                 min="0"

@@ -234,9 +234,14 @@ impl Frame {
         let scale = self.scale / 1e3;
         format!(
             "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
-             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}; --turn: {:.3}deg",
-            -degrees
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
         )
+    }
+
+    /// The style by which signs in that group stand upright. Apart from the group's own: all that
+    /// is in it would have to be styled anew whenever the boat turns.
+    pub(crate) fn upright(&self, view: View) -> String {
+        format!("--turn: {:.3}deg", -self.turn_of(view).degrees)
     }
 }
 

@@ -95,7 +95,7 @@ pub(super) fn sign_markup(sign: &Sign) -> String {
 /// The places of the signs in the group of their view, as a style.
 pub(super) fn sign_places(signs: &[Sign]) -> String {
     let place = |Sign { letter, seen: [x, up], .. }: &Sign| {
-        format!("--at-{letter}: {:.2}px, {:.2}px; ", x * 1e3, -up * 1e3)
+        format!("; --at-{letter}: {:.2}px, {:.2}px", x * 1e3, -up * 1e3)
     };
     signs.iter().map(place).collect()
 }
