@@ -64,10 +64,13 @@ pub(crate) fn prefers_stillness() -> bool {
 /// Longest time between two pictures that counts, seconds: what is not looked at stands still.
 const LONGEST: f64 = 0.1;
 
+/// What the browser calls before a picture, with the time in milliseconds.
+type Picture = Closure<dyn FnMut(f64)>;
+
 /// Calls `frame` before each picture, with the seconds since the picture before, until it says that
 /// it is done.
 pub(crate) fn each_frame(mut frame: Box<dyn FnMut(f64) -> bool>) {
-    let next: Rc<RefCell<Option<Closure<dyn FnMut(f64)>>>> = Rc::default();
+    let next: Rc<RefCell<Option<Picture>>> = Rc::default();
     let held = Rc::clone(&next);
     let mut before = None;
     let picture = move |now: f64| {
@@ -83,10 +86,10 @@ pub(crate) fn each_frame(mut frame: Box<dyn FnMut(f64) -> bool>) {
     ask_for(next.borrow().as_ref());
 }
 
-fn ask_for(picture: Option<&Closure<dyn FnMut(f64)>>) {
+fn ask_for(picture: Option<&Picture>) {
     if let Some(picture) = picture {
         // It is a function: the browser has no reason to refuse it.
-        let _asked = leptos::prelude::window()
-            .request_animation_frame(picture.as_ref().unchecked_ref());
+        let _asked =
+            leptos::prelude::window().request_animation_frame(picture.as_ref().unchecked_ref());
     }
 }

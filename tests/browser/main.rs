@@ -11,6 +11,7 @@ mod bench_change;
 mod bench_refuse;
 mod boat_file;
 mod demo;
+mod dive_motion;
 mod driver;
 mod entry;
 mod expected;

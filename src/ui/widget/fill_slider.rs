@@ -214,11 +214,8 @@ fn rows_of(marks: &[(f64, String)]) -> Vec<usize> {
     let mut taken: Vec<(usize, [f64; 2])> = Vec::new();
     for (share, what) in marks {
         let long = LETTER * (what.chars().count() + 2) as f64;
-        let [from, to] =
-            if *share > 0.5 { [share - long, *share] } else { [*share, share + long] };
-        let free = |row: &usize| {
-            !taken.iter().any(|(r, [a, b])| r == row && from < *b && *a < to)
-        };
+        let [from, to] = if *share > 0.5 { [share - long, *share] } else { [*share, share + long] };
+        let free = |row: &usize| !taken.iter().any(|(r, [a, b])| r == row && from < *b && *a < to);
         let row = (0..marks.len()).find(free).unwrap_or(0);
         taken.push((row, [from, to]));
     }
@@ -249,9 +246,13 @@ mod tests {
 
     #[test]
     fn without_movement_it_goes_by_tenths_to_the_end() {
-        for (from, up, wanted) in
-            [(0.0, false, 0.1), (0.34, false, 0.4), (0.4, false, 0.5), (1.0, true, 0.9), (0.34, true, 0.3)]
-        {
+        for (from, up, wanted) in [
+            (0.0, false, 0.1),
+            (0.34, false, 0.4),
+            (0.4, false, 0.5),
+            (1.0, true, 0.9),
+            (0.34, true, 0.3),
+        ] {
             let next = next_step(from, up);
             assert!((next - wanted).abs() < 1e-12, "from {from}, up {up}: {next}");
         }

@@ -15,7 +15,7 @@ use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Bounds, Mesh};
-use trimwright::unit::MILLIMETRE;
+use trimwright::unit::{MILLIMETRE, write_number};
 
 /// How the page is looked at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -211,11 +211,17 @@ impl Page {
         let mut markup =
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
         let foot = HEIGHT - 6.0;
+        let (larger, most) = if frame.end_times > 1.05 {
+            (format!(", × {}", write_number(frame.end_times, 1)), WIDTH - 66.0)
+        } else {
+            (String::new(), WIDTH - 50.0)
+        };
+        let from_behind = format!("seen forward{larger}");
         markup.push_str(&if self.views.get() == Views::Plan {
             letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
         } else {
             letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
-                + &letters("small word", [frame.end.min(WIDTH - 50.0), foot], "seen forward")
+                + &letters("small word", [frame.end.min(most), foot], &from_behind)
         });
         if frame.larger && self.views.get() == Views::Side {
             markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
@@ -275,7 +281,7 @@ fn class_of(shape: &Shape) -> String {
 /// The patterns that tell materials apart: name, size of a tile in pixels, what is in it.
 const PATTERNS: [(&str, f64, &str); 7] = [
     ("hatch", 9.0, "M0 4.5H9"),
-    ("tank-hatch", 5.0, "M0 2.5H5"),
+    ("tank-hatch", 4.0, "M0 2H4"),
     ("metal", 5.0, "M-1 1L1 -1M-1 6L6 -1M4 6L6 4"),
     ("plastic", 9.0, "M-1 8L1 10M-1 -1L10 10M8 -1L10 1"),
     ("wood", 12.0, "M0 2H12M0 6H5M8 6H12M0 10H12"),

@@ -165,8 +165,7 @@ impl Outlines {
         let mut shapes: Vec<Shape> = Vec::with_capacity(drawn.len());
         for d in drawn {
             let outline = d.mesh.as_ref().and_then(|_| outlines.next());
-            let outline =
-                outline.unwrap_or_else(|| Arc::new(Outline::of(vec![seen(axes, d.at)])));
+            let outline = outline.unwrap_or_else(|| Arc::new(Outline::of(vec![seen(axes, d.at)])));
             // A dot's area goes with its mass, as far as it can be seen and hides little.
             let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
             let dot = if d.mesh.is_some() { 0.0 } else { dot };

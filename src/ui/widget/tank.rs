@@ -59,7 +59,12 @@ impl Spaces {
 
     /// How the water stands in each space, of the shares `fills` of the boat's tanks. `before` is
     /// how it stood in the picture before.
-    pub(super) fn levels(&self, fills: &[f64], pose: &Pose, before: Option<&Vec<Level>>) -> Vec<Level> {
+    pub(super) fn levels(
+        &self,
+        fills: &[f64],
+        pose: &Pose,
+        before: Option<&Vec<Level>>,
+    ) -> Vec<Level> {
         let spaces = self.meshes.iter().zip(&self.of).enumerate();
         let level = |(k, (mesh, of)): (usize, (&Arc<Mesh>, &usize))| {
             let fill = fills.get(*of).copied().unwrap_or(0.0);
@@ -191,10 +196,7 @@ fn chord(outline: &Outline, bulkhead: Bulkhead, axes: Axes) -> String {
 }
 
 /// What of an outline is not over a line, and where it crosses the line.
-fn parted(
-    points: &[[f64; 2]],
-    over: impl Fn(&[f64; 2]) -> f64,
-) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) {
+fn parted(points: &[[f64; 2]], over: impl Fn(&[f64; 2]) -> f64) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) {
     let (mut inside, mut ends) = (Vec::with_capacity(points.len() + 2), Vec::new());
     for (a, b) in points.iter().zip(points.iter().cycle().skip(1)) {
         let (from, to) = (over(a), over(b));
@@ -224,4 +226,143 @@ fn lines_of(mut ends: Vec<[f64; 2]>, along: [f64; 2]) -> String {
         }
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frame::Views;
+    use super::super::scene::Scene;
+    use super::super::shape::Outlines;
+    use super::*;
+    use trimwright::frame::Position;
+    use trimwright::geometry::{Axis, Fineness, Solid};
+
+    /// A tank of 0.2 × 0.1 × 0.06 m about (0.1, 0, 0.05) as it is drawn.
+    fn tank(bulkheads: Vec<Bulkhead>) -> (Vec<Drawn>, Vec<Tank>) {
+        let cavity = Solid::Box { size: [0.2, 0.1, 0.06], centre: Position::new(0.1, 0.0, 0.05) };
+        drawn(Tank { bulkheads, ..Tank::new("tank", cavity) })
+    }
+
+    fn drawn(tank: Tank) -> (Vec<Drawn>, Vec<Tank>) {
+        let one = Drawn {
+            what: Picked::Tank(0),
+            mesh: tank.cavity.mesh(Fineness::WORK).ok(),
+            at: [0.0; 3],
+            look: Look::Tank,
+            faint: false,
+            name: String::new(),
+            mass: 0.0,
+            fill: 0.25,
+        };
+        (vec![one], vec![tank])
+    }
+
+    /// Water, surfaces and bulkheads in a view.
+    fn paths(of: &(Vec<Drawn>, Vec<Tank>), fill: f64, pose: Pose, view: View) -> [String; 3] {
+        let spaces = Spaces::of(&of.0, &of.1, None);
+        let views = if view == View::Plan { Views::Plan } else { Views::Side };
+        let bounds = of.0[0].mesh.as_ref().expect("a box").bounds();
+        let frame = Frame::of(bounds, views, &Scene { pose, ..Scene::upright([0.1, 0.0, 0.05]) });
+        let axes = frame.axes(view);
+        let (shapes, outlines) = Outlines::default().shapes(&of.0, &spaces.meshes, axes);
+        let levels = spaces.levels(&[fill], &pose, None);
+        let [water, surface] = spaces.water(&outlines, &levels, view, &frame);
+        [water, surface, spaces.bulkheads(&shapes, axes)]
+    }
+
+    #[test]
+    fn water_in_a_tank_is_cut_at_its_level() {
+        let whole = tank(Vec::new());
+        let upright = Pose::upright(-0.1);
+        let [water, surface, bulkheads] = paths(&whole, 0.25, upright, View::Side);
+        assert_eq!(water, "M0.0 -20.0L200.0 -20.0L200.0 -35.0L0.0 -35.0Z", "15 mm of water");
+        assert_eq!(surface, "M0.0 -35.0L200.0 -35.0", "level");
+        assert_eq!(bulkheads, "", "none");
+        let [water, surface, _] = paths(&whole, 1.0, upright, View::Side);
+        assert_eq!(water, "M0.0 -20.0L200.0 -20.0L200.0 -80.0L0.0 -80.0Z", "full");
+        assert_eq!(surface, "", "without a surface");
+        for none in [0.0, -1.0, f64::NAN] {
+            let [water, ..] = paths(&whole, none, upright, View::Side);
+            assert_eq!(water, "", "filled by {none}");
+        }
+        let [water, ..] = paths(&whole, 0.25, upright, View::Plan);
+        assert_eq!(water, "M0.0 50.0L200.0 50.0L200.0 -50.0L0.0 -50.0Z", "all of it from above");
+    }
+
+    #[test]
+    fn each_space_has_a_level_of_its_own() {
+        // Bow down by 0.1: fore and aft of the bulkhead the water stands at half of its space.
+        let parted = tank(vec![Bulkhead { way: Way::Transverse, at: 0.1 }]);
+        let pose = Pose::from_angles(-0.1, 0.0, 0.1);
+        let [_, surface, bulkheads] = paths(&parted, 0.5, pose, View::Side);
+        assert_eq!(surface.matches('M').count(), 2, "two surfaces: {surface}");
+        let rise = 50.0 * 0.1_f64.tan();
+        for end in [format!("{:.1}", -50.0 - rise), format!("{:.1}", -50.0 + rise)] {
+            assert_eq!(surface.matches(&end).count(), 2, "both reach {end}: {surface}");
+        }
+        assert_eq!(bulkheads, "M100.0 -20.0L100.0 -80.0", "seen from the side");
+        let [.., bulkheads] = paths(&parted, 0.5, pose, View::End);
+        assert_eq!(bulkheads, "", "not seen from behind");
+        let [.., bulkheads] = paths(&parted, 0.5, pose, View::Plan);
+        assert_eq!(bulkheads, "M100.0 50.0L100.0 -50.0", "seen from above");
+    }
+
+    #[test]
+    fn a_lengthwise_bulkhead_is_seen_from_behind() {
+        let parted = tank(vec![Bulkhead { way: Way::Lengthwise, at: 0.02 }]);
+        let upright = Pose::upright(-0.1);
+        let [.., side] = paths(&parted, 0.5, upright, View::Side);
+        let [.., end] = paths(&parted, 0.5, upright, View::End);
+        let [.., plan] = paths(&parted, 0.5, upright, View::Plan);
+        assert_eq!(
+            [side.as_str(), end.as_str(), plan.as_str()],
+            ["", "M-20.0 -20.0L-20.0 -80.0", "M200.0 -20.0L0.0 -20.0"],
+            "side, end, plan"
+        );
+    }
+
+    #[test]
+    fn a_tank_with_bad_bulkheads_is_drawn_as_one_space() {
+        let bad = tank(vec![Bulkhead { way: Way::Lengthwise, at: 7.0 }]);
+        let [water, _, bulkheads] = paths(&bad, 0.25, Pose::upright(-0.1), View::Side);
+        assert_eq!(water, "M0.0 -20.0L200.0 -20.0L200.0 -35.0L0.0 -35.0Z", "15 mm of water");
+        assert_eq!(bulkheads, "", "nor is the bulkhead");
+    }
+
+    #[test]
+    fn the_level_is_right_wherever_the_search_begins() {
+        let round = Solid::Cylinder {
+            length: 0.3,
+            radius: 0.04,
+            axis: Axis::X,
+            centre: Position::new(0.0, 0.05, 0.1),
+        };
+        let mesh = round.mesh(Fineness::WORK).expect("a cylinder");
+        for fill in [1e-4, 0.03, 0.4, 0.5, 0.97, 0.9999] {
+            for (heel, near) in
+                [(0.0, 0.0), (0.3, -0.039), (-0.2, 0.039), (1.2, 7.0), (0.1, f64::NAN)]
+            {
+                let pose = Pose::from_angles(0.0, heel, 0.05);
+                let depth = depth_in(&mesh, fill, &pose, near);
+                let middle = pose.up().dot(&mesh.bounds().centre());
+                let share = mesh.below(pose.up(), -(middle + depth)).volume / mesh.volume();
+                let off = (share - fill).abs();
+                assert!(off < 1e-3, "{fill} at heel {heel} from {near}: {share}");
+            }
+        }
+    }
+
+    #[test]
+    fn spaces_of_what_did_not_change_are_kept() {
+        let (drawn, mut tanks) = tank(vec![Bulkhead { way: Way::Transverse, at: 0.1 }]);
+        let before = Spaces::of(&drawn, &tanks, None);
+        let again = Spaces::of(&drawn, &tanks, Some(&before));
+        let same = |a: &Spaces, b: &Spaces| {
+            a.meshes.iter().zip(&b.meshes).map(|(a, b)| Arc::ptr_eq(a, b)).collect::<Vec<_>>()
+        };
+        assert_eq!(same(&before, &again), [true, true], "the same tank");
+        tanks[0].bulkheads.push(Bulkhead { way: Way::Lengthwise, at: 0.0 });
+        let parted = Spaces::of(&drawn, &tanks, Some(&again));
+        assert_eq!(parted.meshes.len(), 4, "one more bulkhead");
+    }
 }

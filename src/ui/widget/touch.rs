@@ -86,7 +86,11 @@ impl Touch {
         let mut there = Vec::new();
         for view in View::ALL {
             let sight = untrack(|| self.page.sight(view));
-            there.extend(near(&sight.shapes, frame.seen_at(view, at), frame.scale * zoom.times));
+            there.extend(near(
+                &sight.shapes,
+                frame.seen_at(view, at),
+                frame.scale_of(view) * zoom.times,
+            ));
         }
         if let Some(pick) = self.pick {
             if let Some(what) = meant(&there, self.page.picked.get_untracked(), again) {

@@ -3,9 +3,7 @@
 use crate::state::{BoatInHand, Session};
 use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{
-    Drawing, FillPlayer, FillSlider, Motion, Scene, between, drawn_of, stops,
-};
+use crate::ui::widget::{Drawing, FillPlayer, FillSlider, Motion, Scene, between, drawn_of, stops};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::float::{Basin, Tolerance, sweep};
@@ -42,16 +40,13 @@ fn Way(
     let basin = Basin::deep(session.derived.density.get_untracked());
     let swept = sweep(&hand.model, basin, &tanks, N_ROWS, &Tolerance::FINE);
     let rows = swept.map(|s| s.rows).unwrap_or_default();
-    let worst = rows.iter().max_by(|a, b| {
-        a.pose().heel().abs().total_cmp(&b.pose().heel().abs())
-    });
+    let worst = rows.iter().max_by(|a, b| a.pose().heel().abs().total_cmp(&b.pose().heel().abs()));
     let marks: Vec<(f64, String)> =
         worst.iter().map(|row| (row.fill, "leans most".to_owned())).collect();
     let stops = stops(rows.iter().map(|row| (row.fill, &row.outcome)));
     let gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
-    let scene = memo(move || {
-        between(&stops, fill.get()).unwrap_or_else(|| Scene::upright(gravity.into()))
-    });
+    let scene =
+        memo(move || between(&stops, fill.get()).unwrap_or_else(|| Scene::upright(gravity.into())));
     let words = memo(move || {
         let pose = scene.get().pose;
         format!("The boat on its way: {}, {}", text::list(pose.heel()), text::trim(pose.trim()))
