@@ -1,6 +1,7 @@
 //! How full the tanks are: a slider under the thumb, and a button that runs it by itself.
 
 use crate::device::motion::{each_frame, prefers_stillness};
+use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 
@@ -28,6 +29,8 @@ pub(crate) fn FillSlider(
     motion: RwSignal<Motion>,
 ) -> impl IntoView {
     let percent = move || (fill.get() * 100.0).round();
+    // By half per cents: a slider costs the browser as much as half of the boat.
+    let shown = memo(move || (fill.get() * 200.0).round() / 200.0);
     let words = move || {
         let there = marks.with(|all| mark_at(all, fill.get()).map(str::to_owned));
         let there = there.map(|what| format!(", {what}")).unwrap_or_default();
@@ -70,8 +73,8 @@ pub(crate) fn FillSlider(
                 data-testid="fill"
                 aria-label="How full the tanks are"
                 aria-valuetext=words
-                style=move || format!("--share: {:.4}", fill.get())
-                prop:value=move || format!("{:.2}", fill.get() * 100.0)
+                style=move || format!("--share: {:.4}", shown.get())
+                prop:value=move || format!("{:.1}", shown.get() * 100.0)
                 on:input=typed
                 on:keydown=key
                 on:pointerdown=move |_| motion.set(Motion::Held)
