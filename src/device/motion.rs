@@ -1,7 +1,10 @@
-//! Focus and scrolling on behalf of a tap somewhere else.
+//! Focus and scrolling on behalf of a tap somewhere else; what moves by itself.
 
 use leptos::prelude::document;
+use std::cell::RefCell;
+use std::rc::Rc;
 use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlElement, HtmlInputElement, KeyboardEvent};
 
 /// Scrolls the page to its top.
@@ -49,5 +52,44 @@ pub(crate) fn focus(id: &str) {
     if let Some(element) = found {
         // An element that cannot take the focus keeps the page as it is.
         let _focused = element.focus();
+    }
+}
+
+/// True if the person has asked the phone for less movement.
+pub(crate) fn prefers_stillness() -> bool {
+    let asked = leptos::prelude::window().match_media("(prefers-reduced-motion: reduce)");
+    asked.ok().flatten().is_some_and(|query| query.matches())
+}
+
+/// Longest time between two pictures that counts, seconds: what is not looked at stands still.
+const LONGEST: f64 = 0.1;
+
+/// What the browser calls before a picture, with the time in milliseconds.
+type Picture = Closure<dyn FnMut(f64)>;
+
+/// Calls `frame` before each picture, with the seconds since the picture before, until it says that
+/// it is done.
+pub(crate) fn each_frame(mut frame: Box<dyn FnMut(f64) -> bool>) {
+    let next: Rc<RefCell<Option<Picture>>> = Rc::default();
+    let held = Rc::clone(&next);
+    let mut before = None;
+    let picture = move |now: f64| {
+        let passed = (now - before.replace(now).unwrap_or(now)) / 1e3;
+        if frame(passed.clamp(0.0, LONGEST)) {
+            ask_for(held.borrow().as_ref());
+        } else {
+            // The closure holds itself until now.
+            held.borrow_mut().take();
+        }
+    };
+    *next.borrow_mut() = Some(Closure::new(picture));
+    ask_for(next.borrow().as_ref());
+}
+
+fn ask_for(picture: Option<&Picture>) {
+    if let Some(picture) = picture {
+        // It is a function: the browser has no reason to refuse it.
+        let _asked =
+            leptos::prelude::window().request_animation_frame(picture.as_ref().unchecked_ref());
     }
 }

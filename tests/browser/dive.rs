@@ -27,7 +27,7 @@ impl Page {
 
     /// Moves the slider to so many per cent.
     async fn set_fill(&self, percent: f64) -> WebDriverResult<()> {
-        let set = "const e = find('dive-fill'); e.value = arguments[0];
+        let set = "const e = find('fill'); e.value = arguments[0];
                    e.dispatchEvent(new InputEvent('input', { bubbles: true })); return true;";
         self.run::<bool>(set, vec![json!(percent)]).await.map(drop)
     }
@@ -84,7 +84,7 @@ async fn the_figures_and_the_picture_follow_the_fill() {
         page.set_fill(100.0).await?;
         page.see_words("dive-buoyancy", "heavy").await?;
         // By the keyboard, a hundredth at a time.
-        let slider = page.driver.find(By::Testid("dive-fill")).await?;
+        let slider = page.driver.find(By::Testid("fill")).await?;
         slider.send_keys(Key::Home).await?;
         page.see_that("dive-buoyancy", "is as it was", |seen| seen.text == before).await?;
         page.tap("dive-up").await?;

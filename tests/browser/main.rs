@@ -12,6 +12,7 @@ mod bench_refuse;
 mod boat_file;
 mod demo;
 mod dive;
+mod dive_motion;
 mod driver;
 mod entry;
 mod expected;

@@ -74,6 +74,7 @@ fn AtThePool(
                 metacentre: None,
                 load: None,
                 told: [true; 2],
+                passing: None,
             }),
         }
     });

@@ -6,11 +6,11 @@ use super::fingers::Fingers;
 use super::frame::{HEIGHT, SURFACE, View, Views, WIDTH};
 use super::page::{Glass, Page, patterns};
 use super::scene::{Drag, Drawn, Picked, Scene, solids_of};
-use super::shape::Outlines;
-use super::signs::path;
+use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
+use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -31,6 +31,12 @@ pub(crate) fn Drawing(
     /// The parts and tanks to draw; without them what displaces water, plain.
     #[prop(optional, into)]
     parts: Option<Signal<Vec<Drawn>>>,
+    /// The share of each tank that is full, in the boat's order; without it as `parts` say.
+    #[prop(optional, into)]
+    fills: Option<Signal<Vec<f64>>>,
+    /// True while the boat is moved by a hand or a clock: it follows at once instead of settling.
+    #[prop(optional, into)]
+    moving: Signal<bool>,
     /// With a switch between side view and plan, and a closer look by two fingers or buttons.
     #[prop(optional)]
     zoomable: bool,
@@ -52,26 +58,21 @@ pub(crate) fn Drawing(
 ) -> impl IntoView {
     let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
     let parts = parts.unwrap_or_else(|| Signal::derive(move || hand.with(|h| solids_of(h))));
-    let glass = RwSignal::new(Glass { zoom: Zoom::WHOLE, held: None });
+    let page = Page::new(hand, scene, parts, picked, views, fills);
+    let glass = page.glass;
     let zoom = move || glass.get().zoom;
-    let outlines = StoredValue::new(<[Outlines; 3]>::default());
-    let page = Page { hand, scene, parts, picked, views, glass, outlines };
     let fingers = StoredValue::new(Fingers::default());
     let touch = Touch { page, fingers, zoomable, tap_mark, pick, drag };
     let point = move |ev: PointerEvent| touch.point(&ev);
-    let group = |view: View, markup: Markup| {
-        view! { <g class="boat" style=move || page.frame().style(view) inner_html=markup /> }
-    };
-    let below =
-        View::ALL.map(|view| group(view, Box::new(move || page.solids(view)))).collect_view();
-    let above =
-        View::ALL.map(|view| group(view, Box::new(move || page.lines(view)))).collect_view();
+    let below = View::ALL.map(|view| solids(view, page)).collect_view();
+    let above = View::ALL.map(|view| lines(view, page)).collect_view();
+    let scale = memo(move || page.frame().scale);
     let grips = drag.map(|drag| View::ALL.map(|view| grip(view, touch, drag)).collect_view());
     let class = move || {
         let views = if views.get() == Views::Plan { " plan" } else { "" };
         let Glass { zoom, held } = glass.get();
         let zoomed = if zoom == Zoom::WHOLE { "" } else { " zoomed" };
-        let held = if held.is_some() { " held" } else { "" };
+        let held = if held.is_some() || moving.get() { " held" } else { "" };
         let bench = if zoomable { " bench" } else { "" };
         format!("drawing{bench}{views}{zoomed}{held}")
     };
@@ -96,7 +97,7 @@ pub(crate) fn Drawing(
                 on:wheel=move |ev| touch.wheel(&ev)
                 on:click=move |ev| touch.tap(&ev)
             >
-                <defs inner_html=move || patterns(page.frame().scale, zoom()) />
+                <defs inner_html=move || patterns(scale.get(), zoom()) />
                 <g class="page" style=move || zoom().style()>
                     <g inner_html=path("water", 0.0, &water) />
                     {below}
@@ -112,13 +113,37 @@ pub(crate) fn Drawing(
     }
 }
 
-/// What makes the inside of a group.
-type Markup = Box<dyn Fn() -> String + Send + Sync>;
+/// Parts and tanks of a view.
+fn solids(view: View, page: Page) -> impl IntoView {
+    view! {
+        <g class="boat" style=move || page.style(view) inner_html=move || page.solids(view) />
+    }
+}
+
+/// What is drawn over a view: the water in the tanks, lines, marks, and the boat's centres.
+fn lines(view: View, page: Page) -> impl IntoView {
+    let water = memo(move || page.water(view));
+    let part = move |k: usize| water.with(|w| w.get(k).cloned());
+    let signs = memo(move || page.signs(view));
+    let places = move || page.frame().upright(view) + &signs.with(|s| sign_places(s));
+    view! {
+        <g class="boat" style=move || page.style(view)>
+            <path class="in-tank" d=move || part(0) />
+            <path class="tank-surface" d=move || part(1) />
+            <path class="bulkhead" d=move || page.sight(view).bulkheads.clone() />
+            <g inner_html=move || page.lines(view) />
+            <g
+                style=places
+                inner_html=move || signs.with(|s| s.iter().map(sign_markup).collect::<String>())
+            />
+        </g>
+    }
+}
 
 /// Where what is picked can be taken hold of in a view, by a finger or by arrow keys.
 fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
     let page = touch.page;
-    let outline = move || page.picked_of(view, &page.frame());
+    let outline = move || page.picked_of(view);
     let key = move |ev: KeyboardEvent| {
         if let Some(by) = page.key(view, &ev) {
             drag.run(by);
@@ -131,7 +156,7 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
             role="application"
             aria-label=move || page.grip_words(view)
             tabindex=move || outline().map(|_| "0".to_owned())
-            style=move || page.frame().style(view)
+            style=move || page.style(view)
             d=move || outline().map(|s| s.outline.path.to_string())
             on:pointerdown=move |_| touch.fingers.update_value(|f| f.seized = Some(view))
             on:keydown=key

@@ -163,6 +163,7 @@ mod tests {
             metacentre: None,
             load: None,
             told: [true; 2],
+            passing: None,
         };
         let frame = Frame::of(bounds, Views::Side, &scene);
         Grip { what: Picked::Part(3), view: View::Side, frame, times }

@@ -14,9 +14,12 @@ pub(crate) const SURFACE: f64 = 84.0;
 /// Where the middle of a boat wholly under is drawn, below the surface.
 const DEPTH: f64 = 46.0;
 /// Angles below this are drawn larger, degrees.
-const SMALL: f64 = 4.0;
+pub(crate) const SMALL: f64 = 4.0;
 /// How much larger.
 const LARGER: f64 = 3.0;
+/// How high an end view that may be larger is drawn, pixels, and how much larger at most.
+const END: f64 = 100.0;
+const MOST: f64 = 3.0;
 /// Heel beyond which the side view is projected anew rather than turned, radians.
 const FLAT: f64 = 0.35;
 
@@ -79,11 +82,22 @@ struct Turn {
     dy: f64,
 }
 
+impl Turn {
+    /// As at the surface, or by a share from there to a place under it, at the same angle.
+    fn sunk(self, share: f64, y: f64, dy: f64) -> Self {
+        // Written so that nothing and the whole are exact.
+        let between = |from: f64, to: f64| (1.0 - share) * from + share * to;
+        Self { y: between(self.y, y), dy: between(self.dy, dy), ..self }
+    }
+}
+
 /// Where metres fall on the page.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Frame {
-    /// Pixels per metre.
+    /// Pixels per metre; those of the end view may be more: see [`Frame::scale_of`].
     pub(crate) scale: f64,
+    /// How much larger the end view is drawn than the others.
+    pub(crate) end_times: f64,
     /// Page x of midship in the side view and the plan.
     pub(crate) side: f64,
     /// Page x of the centre plane in the end view.
@@ -111,13 +125,23 @@ impl Frame {
             Views::Side => (size.y.max(0.35 * size.z), 26.0, size.z),
             Views::Plan => (0.0, 0.0, size.y),
         };
-        let across = (WIDTH - 2.0 * margin - gap) / (size.x + broad).max(1e-3);
-        let scale = across.min(120.0 / high.max(1e-3));
+        let fitted = |broad: f64| {
+            let across = (WIDTH - 2.0 * margin - gap) / (size.x + broad).max(1e-3);
+            across.min(120.0 / high.max(1e-3))
+        };
+        // On a way from one attitude to another a lean must be seen.
+        let end_times = match (views, scene.passing) {
+            (Views::Side, Some(_)) => (END / (high * fitted(broad)).max(1e-3)).clamp(1.0, MOST),
+            _ => 1.0,
+        };
+        let broad = broad * end_times;
+        let scale = fitted(broad);
         let left = (WIDTH - (size.x + broad) * scale - gap) / 2.0;
         let heel = scene.pose.heel();
         let far_over = if heel.abs() < FLAT { 0.0 } else { (heel / 0.1).round() * 0.1 };
         let mut frame = Self {
             scale,
+            end_times,
             side: left - bounds.low.x * scale,
             end: left + size.x * scale + gap + broad * scale / 2.0,
             gap: left + size.x * scale + gap / 2.0,
@@ -133,33 +157,30 @@ impl Frame {
 
     fn turn(&mut self, scene: &Scene) {
         let Bounds { low, high } = self.bounds;
-        let s = self.scale;
+        let (s, s_end) = (self.scale, self.scale_of(View::End));
         let (heel, trim) = (scene.pose.heel(), scene.pose.trim());
         let most = heel.abs().max(trim.abs()).to_degrees();
-        self.larger = most < SMALL && most > 0.05;
+        self.larger = scene.passing.map_or(most < SMALL && most > 0.05, |p| p.larger);
         let times = if self.larger { LARGER } else { 1.0 };
         let x = scene.gravity[0];
-        // Height of the water in the side view's plane at x; under water the middle of the boat
-        // is put well below the surface.
+        // Under water the middle of the boat is put well below the surface.
         let mid = f64::midpoint(low.z, high.z);
-        let (water, depth) = if scene.under {
-            (mid, DEPTH)
-        } else {
-            ((trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05), 0.0)
-        };
-        let y = SURFACE + depth;
+        let sunk = scene.passing.map_or(f64::from(u8::from(scene.under)), |p| p.sunk);
+        let deep = SURFACE + DEPTH;
+        // Height of the water in the side view's plane at x.
+        let water = (trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05);
         let (dx, dy, degrees) = (-x * s, water * s, times * trim.to_degrees());
-        let side = Turn { x: self.side + x * s, y, degrees, dx, dy };
+        let side = Turn { x: self.side + x * s, y: SURFACE, degrees, dx, dy };
         let rolled = heel.cos();
         let at_x = scene.pose.height() - trim.sin() * x;
-        let end = Turn { x: self.end, y, degrees: times * heel.to_degrees(), dx: 0.0, dy: 0.0 };
-        let end = if scene.under {
-            Turn { dy: mid * s, ..end }
-        } else if rolled > 0.5 {
-            Turn { dy: -at_x / rolled * s, ..end }
+        let end = Turn { x: self.end, y: SURFACE, degrees: times * heel.to_degrees(), ..side };
+        let end = if rolled > 0.5 || scene.under {
+            Turn { dx: 0.0, dy: -at_x / rolled.max(0.5) * s_end, ..end }
         } else {
-            Turn { y: y - at_x * s, degrees: heel.to_degrees(), ..end }
+            Turn { y: SURFACE - at_x * s_end, degrees: heel.to_degrees(), dx: 0.0, dy: 0.0, ..end }
         };
+        let side = side.sunk(sunk, deep, mid * s);
+        let end = end.sunk(sunk, deep, mid * s_end);
         let plan = Turn {
             x: self.side,
             y: HEIGHT / 2.0,
@@ -176,6 +197,11 @@ impl Frame {
             View::End => end,
             View::Plan => plan,
         }
+    }
+
+    /// Pixels per metre in a view.
+    pub(crate) fn scale_of(&self, view: View) -> f64 {
+        if view == View::End { self.scale * self.end_times } else { self.scale }
     }
 
     /// The body directions that point right and up in a view.
@@ -195,8 +221,8 @@ impl Frame {
     /// The same of a point as seen.
     pub(crate) fn page_of_seen(&self, view: View, [right, up]: [f64; 2]) -> [f64; 2] {
         let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
-        let [along, down] =
-            turned([right * self.scale + dx, -up * self.scale + dy], degrees.to_radians());
+        let scale = self.scale_of(view);
+        let [along, down] = turned([right * scale + dx, -up * scale + dy], degrees.to_radians());
         [x + along, y + down]
     }
 
@@ -204,7 +230,7 @@ impl Frame {
     pub(crate) fn seen_at(&self, view: View, [px, py]: [f64; 2]) -> [f64; 2] {
         let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
         let [along, down] = turned([px - x, py - y], -degrees.to_radians());
-        [(along - dx) / self.scale, -(down - dy) / self.scale]
+        [(along - dx) / self.scale_of(view), -(down - dy) / self.scale_of(view)]
     }
 
     /// How far a way across the page goes in the body, in the plane of the view: body axes, whole
@@ -212,7 +238,7 @@ impl Frame {
     pub(crate) fn way(&self, view: View, by: [f64; 2]) -> [f64; 3] {
         let [along, down] = turned(by, -self.turn_of(view).degrees.to_radians());
         let [right, up] = self.axes(view);
-        let by = (right * along - up * down) / self.scale;
+        let by = (right * along - up * down) / self.scale_of(view);
         // Adding zero makes a negative zero plain.
         by.map(|metres| (metres * 1e3).round() / 1e3 + 0.0).into()
     }
@@ -226,12 +252,17 @@ impl Frame {
     /// The style that puts a view's group in its place; in the group a unit is a millimetre.
     pub(crate) fn style(&self, view: View) -> String {
         let Turn { x, y, degrees, dx, dy } = self.turn_of(view);
-        let scale = self.scale / 1e3;
+        let scale = self.scale_of(view) / 1e3;
         format!(
             "transform: translate({x:.2}px, {y:.2}px) rotate({degrees:.3}deg) \
-             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}; --turn: {:.3}deg",
-            -degrees
+             translate({dx:.2}px, {dy:.2}px) scale({scale:.5}); --scale: {scale:.5}"
         )
+    }
+
+    /// The style by which signs in that group stand upright. Apart from the group's own: all that
+    /// is in it would have to be styled anew whenever the boat turns.
+    pub(crate) fn upright(&self, view: View) -> String {
+        format!("--turn: {:.3}deg", -self.turn_of(view).degrees)
     }
 }
 
@@ -248,6 +279,7 @@ fn turned([x, y]: [f64; 2], angle: f64) -> [f64; 2] {
 
 #[cfg(test)]
 mod tests {
+    use super::super::scene::Passing;
     use super::*;
 
     fn bounds() -> Bounds {
@@ -263,6 +295,7 @@ mod tests {
             metacentre: None,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 
@@ -283,6 +316,51 @@ mod tests {
                     assert!(inside, "{view:?} {at:?} falls at {x}, {y}");
                 }
             }
+        }
+    }
+
+    #[test]
+    fn on_its_way_a_slim_boat_is_seen_larger_from_behind() {
+        for sunk in [0.0, 0.4, 1.0] {
+            let passing = Some(Passing { sunk, larger: false });
+            let pose = Pose::from_angles(-0.106, 0.2, 0.0);
+            let way = Scene { under: sunk > 0.5, passing, ..scene(pose) };
+            let slim =
+                Bounds { low: Vector3::new(-0.6, -0.05, 0.0), high: Vector3::new(0.6, 0.05, 0.15) };
+            let frame = Frame::of(slim, Views::Side, &way);
+            assert!(frame.end_times > 1.5, "{} times", frame.end_times);
+            for (view, at) in [
+                (View::Side, [0.6, 0.0, 0.0]),
+                (View::Side, [-0.6, 0.0, 0.15]),
+                (View::End, [0.0, -0.05, 0.0]),
+                (View::End, [0.0, 0.05, 0.15]),
+            ] {
+                let [x, y] = frame.page(view, at);
+                let inside = (0.0..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y);
+                assert!(inside, "{view:?} {at:?} falls at {x}, {y}");
+                let (there, back) =
+                    (seen(frame.axes(view), at), frame.seen_at(view, frame.page(view, at)));
+                let off = (there[0] - back[0]).hypot(there[1] - back[1]);
+                assert!(off < 1e-12, "{view:?}: {there:?} became {back:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn going_under_a_boat_moves_from_the_surface_to_its_depth() {
+        let at = |sunk: f64| {
+            let passing = Some(Passing { sunk, larger: false });
+            let way = Scene { under: sunk > 0.0, passing, ..scene(Pose::upright(-0.2)) };
+            let frame = Frame::of(bounds(), Views::Side, &way);
+            [View::Side, View::End].map(|view| frame.page(view, [0.0, 0.0, 0.2])[1])
+        };
+        let (before, begun, middle, deep) = (at(0.0), at(1e-9), at(0.5), at(1.0));
+        for k in 0..2 {
+            assert!((before[k] - SURFACE).abs() < 1e-9, "awash: {before:?}");
+            assert!((begun[k] - before[k]).abs() < 1e-6, "no jump: {before:?}, {begun:?}");
+            let half = f64::midpoint(before[k], deep[k]);
+            assert!((middle[k] - half).abs() < 1e-9, "half way: {middle:?}");
+            assert!(deep[k] > SURFACE, "wholly under: {deep:?}");
         }
     }
 

@@ -3,17 +3,19 @@
 //!
 //! Text and not elements: a drawing is made of many like things that only change together.
 
-use super::frame::{Frame, HEIGHT, SURFACE, View, Views, WIDTH, seen};
-use super::scene::{Drag, Drawn, Look, Picked, Scene};
-use super::shape::{Outlines, Shape};
-use super::signs::{aim, is_seen, letters, load_markup, mark_markup, path, sign_markup, signs};
+use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, Views, WIDTH};
+use super::scene::{Drag, Drawn, Picked, Scene};
+use super::shape::{Outline, Outlines, Shape};
+use super::signs::{Sign, aim, is_seen, letters, load_markup, mark_markup, path, signs};
+use super::tank::{Level, Spaces, fills_of};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
+use crate::ui::memo::memo;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Bounds, Mesh};
-use trimwright::unit::MILLIMETRE;
+use trimwright::unit::{MILLIMETRE, write_number};
 
 /// How the page is looked at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -25,6 +27,27 @@ pub(super) struct Glass {
     pub(super) held: Option<Frame>,
 }
 
+/// What a view is drawn from that does not depend on how the boat lies.
+#[derive(Debug, Default)]
+pub(super) struct Sight {
+    /// Parts and tanks, marks last.
+    pub(super) shapes: Vec<Shape>,
+    axes: Axes,
+    /// The spaces of the tanks.
+    spaces: Vec<Arc<Outline>>,
+    /// The bulkheads in them, as path data.
+    pub(super) bulkheads: String,
+}
+
+/// One view of the page.
+#[derive(Debug, Clone, Copy)]
+struct OnPage {
+    /// Where metres fall, as a style.
+    style: Memo<String>,
+    /// What is seen; nothing while the view is not shown.
+    sight: Memo<Arc<Sight>>,
+}
+
 /// What the page is made from.
 #[derive(Clone, Copy)]
 pub(super) struct Page {
@@ -34,90 +57,133 @@ pub(super) struct Page {
     pub(super) picked: Signal<Option<Picked>>,
     pub(super) views: RwSignal<Views>,
     pub(super) glass: RwSignal<Glass>,
-    /// Of each view; kept from one drawing to the next.
-    pub(super) outlines: StoredValue<[Outlines; 3]>,
+    /// Where metres fall.
+    frame: Memo<Frame>,
+    of_views: [OnPage; 3],
+    spaces: Memo<Arc<Spaces>>,
+    /// How the water in the tanks stands.
+    levels: Memo<Vec<Level>>,
 }
 
 impl Page {
+    /// The page of a boat. Water in tanks is drawn by `fills`, the shares of the boat's tanks that
+    /// are full; without them as the parts say.
+    ///
+    /// While a boat is shown on its way from one attitude to another, all that changes is where
+    /// metres fall, the water in its tanks, and its centres: the rest is kept in memos.
+    pub(super) fn new(
+        hand: Signal<Arc<BoatInHand>>,
+        scene: Signal<Scene>,
+        parts: Signal<Vec<Drawn>>,
+        picked: Signal<Option<Picked>>,
+        views: RwSignal<Views>,
+        fills: Option<Signal<Vec<f64>>>,
+    ) -> Self {
+        let glass = RwSignal::new(Glass { zoom: Zoom::WHOLE, held: None });
+        let bounds = memo(move || {
+            let model = hand.with(|h| h.model.bounds());
+            parts.with(|all| {
+                let meshes = all.iter().filter_map(|d| d.mesh.as_deref());
+                meshes.map(Mesh::bounds).fold(model, Bounds::joined)
+            })
+        });
+        let frame = memo(move || {
+            let fitted = || Frame::of(bounds.get(), views.get(), &scene.get());
+            glass.get().held.unwrap_or_else(fitted)
+        });
+        let spaces = Memo::new_with_compare(
+            move |before: Option<&Arc<Spaces>>| {
+                let before = before.map(Arc::as_ref);
+                parts.with(|all| hand.with(|h| Arc::new(Spaces::of(all, &h.boat.tanks, before))))
+            },
+            |_, _| true,
+        );
+        let levels = Memo::new(move |before: Option<&Vec<Level>>| {
+            let pose = frame.get().pose;
+            let fills = fills.map_or_else(|| parts.with(|all| fills_of(all)), |f| f.get());
+            spaces.with(|s| s.levels(&fills, &pose, before))
+        });
+        let of_views = View::ALL.map(|view| {
+            // Kept from one drawing to the next.
+            let outlines = StoredValue::new(Outlines::default());
+            let axes = memo(move || {
+                let is_shown = views.get().shown().contains(&view);
+                is_shown.then(|| frame.get().axes(view))
+            });
+            let sight = Memo::new_with_compare(
+                move |_| {
+                    let Some(axes) = axes.get() else { return Arc::default() };
+                    let spaces = spaces.get();
+                    let seen = outlines.try_update_value(|outlines| {
+                        parts.with(|all| outlines.shapes(all, &spaces.meshes, axes))
+                    });
+                    let (mut shapes, within) = seen.unwrap_or_default();
+                    hand.with(|hand| {
+                        let marks = hand.boat.marks.iter().enumerate();
+                        let marks = marks.filter(|(_, mark)| is_seen(mark, view));
+                        shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
+                    });
+                    let bulkheads = spaces.bulkheads(&shapes, axes);
+                    Arc::new(Sight { axes, shapes, spaces: within, bulkheads })
+                },
+                |_, _| true,
+            );
+            OnPage { style: memo(move || frame.get().style(view)), sight }
+        });
+        Self { hand, scene, parts, picked, views, glass, frame, of_views, spaces, levels }
+    }
+
     /// Where metres fall.
     pub(super) fn frame(self) -> Frame {
-        if let Some(held) = self.glass.get().held {
-            return held;
-        }
-        let model = self.hand.with(|h| h.model.bounds());
-        let bounds = self.parts.with(|all| {
-            let meshes = all.iter().filter_map(|d| d.mesh.as_deref());
-            meshes.map(Mesh::bounds).fold(model, Bounds::joined)
-        });
-        Frame::of(bounds, self.views.get(), &self.scene.get())
+        self.frame.get()
     }
 
-    /// The shapes of a view, marks last; none while it is not shown.
-    pub(super) fn shapes(self, view: View, frame: &Frame) -> Vec<Shape> {
-        if !self.views.get().shown().contains(&view) {
-            return Vec::new();
+    fn of(self, view: View) -> OnPage {
+        let [side, end, plan] = self.of_views;
+        match view {
+            View::Side => side,
+            View::End => end,
+            View::Plan => plan,
         }
-        let axes = frame.axes(view);
-        let mut shapes = self.parts.with(|all| {
-            let kept = self.outlines.try_update_value(|kept| {
-                kept.get_mut(view as usize).map(|outlines| outlines.shapes(all, axes))
-            });
-            kept.flatten().unwrap_or_default()
-        });
-        self.hand.with(|hand| {
-            let marks = hand.boat.marks.iter().enumerate();
-            let marks = marks.filter(|(_, mark)| is_seen(mark, view));
-            shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
-        });
-        shapes
     }
 
-    /// Parts and tanks of a view, and the water in the tanks.
+    /// The style that puts a view in its place.
+    pub(super) fn style(self, view: View) -> String {
+        self.of(view).style.get()
+    }
+
+    /// What is seen in a view.
+    pub(super) fn sight(self, view: View) -> Arc<Sight> {
+        self.of(view).sight.get()
+    }
+
+    /// Parts and tanks of a view.
     pub(super) fn solids(self, view: View) -> String {
-        let frame = self.frame();
-        let shapes = self.shapes(view, &frame);
-        let mut markup = String::new();
-        self.parts.with(|all| {
-            for shape in shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_))) {
-                let d = &shape.outline.path;
-                markup.push_str(&path(&class_of(shape), shape.dot, d));
-                let tank = all.iter().find(|d| d.what == shape.what && d.look == Look::Tank);
-                let Some((tank, mesh)) = tank.and_then(|t| t.mesh.as_ref().map(|m| (t, m))) else {
-                    continue;
-                };
-                // From above the surface covers the tank.
-                let wet = if tank.fill <= 0.0 {
-                    String::new()
-                } else if view == View::Plan {
-                    d.to_string()
-                } else {
-                    let middle = seen(frame.axes(view), mesh.bounds().centre().into());
-                    let depth = self.outlines.try_update_value(|kept| {
-                        let outlines = kept.get_mut(view as usize);
-                        outlines.map(|o| o.depth(mesh, tank.fill, frame.pose))
-                    });
-                    shape.below(middle, depth.flatten().unwrap_or(0.0), frame.level(view))
-                };
-                markup.push_str(&path("in-tank", 0.0, &wet));
-            }
-        });
-        markup
+        let sight = self.sight(view);
+        let shapes = sight.shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_)));
+        shapes.map(|s| path(&class_of(s), s.dot, &s.outline.path)).collect()
     }
 
-    /// The design waterline, the marks, the boat's centres, and what is picked once more, over
-    /// everything else.
+    /// Water in the tanks of a view and its surfaces, as path data.
+    pub(super) fn water(self, view: View) -> [String; 2] {
+        let sight = self.sight(view);
+        let frame = self.frame.get();
+        self.levels.with(|l| self.spaces.with(|s| s.water(&sight.spaces, l, view, &frame)))
+    }
+
+    /// The design waterline, the marks, and what is picked once more, over everything else.
     pub(super) fn lines(self, view: View) -> String {
-        let frame = &self.frame();
-        if !self.views.get().shown().contains(&view) {
+        let sight = self.sight(view);
+        if sight.shapes.is_empty() {
             return String::new();
         }
-        let axes = frame.axes(view);
+        let axes = sight.axes;
         let mut markup = self.hand.with(|hand| {
             let marks = hand.boat.marks.iter().filter(|mark| is_seen(mark, view));
             path("aim", 0.0, &aim(hand, view, axes))
                 + &marks.map(|mark| mark_markup(mark, axes)).collect::<String>()
         });
-        if let Some(shape) = self.picked_of(view, frame) {
+        if let Some(shape) = self.picked_of(view) {
             let (d, dot) = (&shape.outline.path, shape.dot);
             let halo = if dot > 0.0 { dot + 8.0 } else { 0.0 };
             markup.push_str(&path("picked", halo, d));
@@ -125,9 +191,16 @@ impl Page {
                 markup.push_str(&path(&class_of(&shape), dot, d));
             }
         }
-        let centres = signs(&self.scene.get(), frame, view, self.glass.get().zoom.times);
-        markup.extend(centres.iter().map(sign_markup));
         markup
+    }
+
+    /// The boat's centres, and the style that puts them in their places; none while the view is not
+    /// shown.
+    pub(super) fn signs(self, view: View) -> Vec<Sign> {
+        if !self.views.get().shown().contains(&view) {
+            return Vec::new();
+        }
+        signs(&self.scene.get(), &self.frame.get(), view, self.glass.get().zoom.times)
     }
 
     /// What to do, and the words in the picture.
@@ -138,11 +211,17 @@ impl Page {
         let mut markup =
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
         let foot = HEIGHT - 6.0;
+        let (larger, most) = if frame.end_times > 1.05 {
+            (format!(", × {}", write_number(frame.end_times, 1)), WIDTH - 66.0)
+        } else {
+            (String::new(), WIDTH - 50.0)
+        };
+        let from_behind = format!("seen forward{larger}");
         markup.push_str(&if self.views.get() == Views::Plan {
             letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
         } else {
             letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
-                + &letters("small word", [frame.end.min(WIDTH - 50.0), foot], "seen forward")
+                + &letters("small word", [frame.end.min(most), foot], &from_behind)
         });
         if frame.larger && self.views.get() == Views::Side {
             markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
@@ -151,16 +230,16 @@ impl Page {
     }
 
     /// The shape of what is picked.
-    pub(super) fn picked_of(self, view: View, frame: &Frame) -> Option<Shape> {
+    pub(super) fn picked_of(self, view: View) -> Option<Shape> {
         let picked = self.picked.get()?;
-        self.shapes(view, frame).into_iter().find(|s| s.what == picked)
+        self.sight(view).shapes.iter().find(|s| s.what == picked).cloned()
     }
 
     /// Where on the page what is picked lies, in the first view that has it.
     pub(super) fn place_of_picked(self) -> Option<[f64; 2]> {
         let frame = self.frame();
         let view = *self.views.get().shown().first()?;
-        let middle = self.picked_of(view, &frame)?.outline.middle()?;
+        let middle = self.picked_of(view)?.outline.middle()?;
         Some(frame.page_of_seen(view, middle))
     }
 
@@ -202,7 +281,7 @@ fn class_of(shape: &Shape) -> String {
 /// The patterns that tell materials apart: name, size of a tile in pixels, what is in it.
 const PATTERNS: [(&str, f64, &str); 7] = [
     ("hatch", 9.0, "M0 4.5H9"),
-    ("tank-hatch", 5.0, "M0 2.5H5"),
+    ("tank-hatch", 4.0, "M0 2H4"),
     ("metal", 5.0, "M-1 1L1 -1M-1 6L6 -1M4 6L6 4"),
     ("plastic", 9.0, "M-1 8L1 10M-1 -1L10 10M8 -1L10 1"),
     ("wood", 12.0, "M0 2H12M0 6H5M8 6H12M0 10H12"),

@@ -46,6 +46,17 @@ pub(crate) struct Scene {
     pub(crate) load: Option<Load>,
     /// Whether its place along, and across, the boat was read; if not, no distance is drawn.
     pub(crate) told: [bool; 2],
+    /// Of a scene between others: how it is drawn so that nothing jumps.
+    pub(crate) passing: Option<Passing>,
+}
+
+/// How a scene is drawn that is one of many on a way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Passing {
+    /// How far the boat has gone from the surface to where it hangs, 0 to 1.
+    pub(crate) sunk: f64,
+    /// Angles are drawn larger, here as anywhere on the way.
+    pub(crate) larger: bool,
 }
 
 impl Scene {
@@ -59,16 +70,17 @@ impl Scene {
             metacentre: None,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 
     /// The boat as it is forecast to lie, with all its centres.
     pub(crate) fn of(forecast: &Forecast) -> Self {
-        Self { pose: forecast.pose, ..Self::of_outcome(&forecast.outcome) }
+        Self::lying(forecast.pose, &forecast.outcome)
     }
 
-    /// The boat as it lies, with all its centres.
-    pub(crate) fn of_outcome(outcome: &Outcome) -> Self {
+    /// The boat as it lies in the water, with all its centres.
+    pub(crate) fn lying(pose: Pose, outcome: &Outcome) -> Self {
         let under = outcome.submerged();
         let afloat = outcome.afloat();
         let buoyancy = afloat
@@ -81,13 +93,14 @@ impl Scene {
             (b + a.pose.up().into_inner() * radius).into()
         });
         Self {
-            pose: outcome.pose(),
+            pose,
             under: under.is_some(),
             gravity: outcome.centre_of_gravity().vector().into(),
             buoyancy: buoyancy.map(Into::into),
             metacentre,
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 }

@@ -6,8 +6,7 @@ use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
 use trimwright::boat::Mark;
-use trimwright::frame::Pose;
-use trimwright::geometry::{Mesh, level_of_volume, outline};
+use trimwright::geometry::{Mesh, outline};
 
 /// How far from a thing a finger may fall to mean it, pixels.
 const REACH: f64 = 20.0;
@@ -20,7 +19,7 @@ pub(crate) struct Outline {
     /// As path data, millimetres.
     pub(crate) path: Arc<str>,
     /// Its points counter-clockwise, metres to the right and up.
-    points: Vec<[f64; 2]>,
+    pub(super) points: Vec<[f64; 2]>,
     /// Its area, m².
     area: f64,
 }
@@ -77,7 +76,7 @@ pub(crate) fn mesh_view(mesh: &Mesh, from_above: bool) -> (String, String) {
 
 /// Closed path data of points, millimetres; a point alone becomes a stroke of no length, which
 /// round ends make a dot.
-fn path_of(points: &[[f64; 2]]) -> String {
+pub(super) fn path_of(points: &[[f64; 2]]) -> String {
     let mut path = String::new();
     for (k, [x, y]) in points.iter().enumerate() {
         let letter = if k == 0 { 'M' } else { 'L' };
@@ -122,31 +121,6 @@ impl Shape {
             outline: Arc::new(Outline::of(vec![point])),
         }
     }
-
-    /// The water in a tank, as path data: what of the outline lies below a level that runs
-    /// `depth` metres above the point `centre` (all as seen), across the direction `up`.
-    pub(crate) fn below(&self, centre: [f64; 2], depth: f64, up: [f64; 2]) -> String {
-        let over = |p: &[f64; 2]| up[0] * (p[0] - centre[0]) + up[1] * (p[1] - centre[1]) - depth;
-        let points = &self.outline.points;
-        let mut wet = Vec::with_capacity(points.len() + 2);
-        for (a, b) in points.iter().zip(points.iter().cycle().skip(1)) {
-            let (from, to) = (over(a), over(b));
-            if from <= 0.0 {
-                wet.push(*a);
-            }
-            if (from <= 0.0) != (to <= 0.0) {
-                let share = from / (from - to);
-                wet.push([a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])]);
-            }
-        }
-        path_of(&wet)
-    }
-}
-
-/// How high the water in a tank stands over the middle of its space, metres along the vertical.
-fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
-    let level = level_of_volume(mesh, pose.up(), fill.clamp(0.0, 1.0) * mesh.volume());
-    -level.height - pose.up().dot(&mesh.bounds().centre())
 }
 
 /// The outlines of one view, kept from one drawing to the next.
@@ -154,46 +128,44 @@ fn depth_in(mesh: &Mesh, fill: f64, pose: &Pose) -> f64 {
 pub(crate) struct Outlines {
     axes: Axes,
     known: Vec<(Arc<Mesh>, Arc<Outline>)>,
-    levels: Vec<(Arc<Mesh>, f64, Pose, f64)>,
 }
 
 impl Outlines {
-    /// How high the water in a tank stands over the middle of its space, metres along the
-    /// vertical. Found once for each fill and pose.
-    pub(crate) fn depth(&mut self, mesh: &Arc<Mesh>, fill: f64, pose: Pose) -> f64 {
-        let same = |(m, f, p, _): &&(Arc<Mesh>, f64, Pose, f64)| {
-            (Arc::ptr_eq(m, mesh) || m == mesh) && f.to_bits() == fill.to_bits() && *p == pose
-        };
-        if let Some((.., depth)) = self.levels.iter().find(same) {
-            return *depth;
-        }
-        // More than a boat has tanks: the others are of poses gone by.
-        if self.levels.len() > 16 {
-            self.levels.clear();
-        }
-        let depth = depth_in(mesh, fill, &pose);
-        self.levels.push((Arc::clone(mesh), fill, pose, depth));
-        depth
-    }
-
-    /// The shapes of everything drawn, the largest first, so that small ones are not hidden. An
-    /// outline is calculated once for each mesh.
-    pub(crate) fn shapes(&mut self, drawn: &[Drawn], axes: Axes) -> Vec<Shape> {
+    /// The outlines of meshes. Each is calculated once; those that are not asked for again are
+    /// forgotten.
+    fn of<'a>(
+        &mut self,
+        meshes: impl Iterator<Item = &'a Arc<Mesh>>,
+        axes: Axes,
+    ) -> Vec<Arc<Outline>> {
         if self.axes != axes {
             *self = Self { axes, ..Self::default() };
         }
         let known = std::mem::take(&mut self.known);
         let same = |a: &Arc<Mesh>, b: &Arc<Mesh>| Arc::ptr_eq(a, b) || a == b;
+        let outline = |mesh: &Arc<Mesh>| {
+            let found = known.iter().chain(&self.known).find(|(m, _)| same(m, mesh));
+            let kept = found.map_or_else(|| outlined(mesh, axes), |(_, o)| Arc::clone(o));
+            self.known.push((Arc::clone(mesh), Arc::clone(&kept)));
+            kept
+        };
+        meshes.map(outline).collect()
+    }
+
+    /// The shapes of everything drawn, the largest first, so that small ones are not hidden; and
+    /// the outlines of spaces in them.
+    pub(crate) fn shapes(
+        &mut self,
+        drawn: &[Drawn],
+        spaces: &[Arc<Mesh>],
+        axes: Axes,
+    ) -> (Vec<Shape>, Vec<Arc<Outline>>) {
+        let solid = drawn.iter().filter_map(|d| d.mesh.as_ref());
+        let mut outlines = self.of(solid.chain(spaces), axes).into_iter();
         let mut shapes: Vec<Shape> = Vec::with_capacity(drawn.len());
         for d in drawn {
-            let outline = if let Some(mesh) = &d.mesh {
-                let found = known.iter().find(|(m, _)| same(m, mesh));
-                let kept = found.map_or_else(|| outlined(mesh, axes), |(_, o)| Arc::clone(o));
-                self.known.push((Arc::clone(mesh), Arc::clone(&kept)));
-                kept
-            } else {
-                Arc::new(Outline::of(vec![seen(axes, d.at)]))
-            };
+            let outline = d.mesh.as_ref().and_then(|_| outlines.next());
+            let outline = outline.unwrap_or_else(|| Arc::new(Outline::of(vec![seen(axes, d.at)])));
             // A dot's area goes with its mass, as far as it can be seen and hides little.
             let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
             let dot = if d.mesh.is_some() { 0.0 } else { dot };
@@ -206,7 +178,7 @@ impl Outlines {
         for shape in &mut shapes {
             shape.big = shape.outline.area > 0.3 * most;
         }
-        shapes
+        (shapes, outlines.collect())
     }
 }
 
@@ -280,12 +252,12 @@ mod tests {
     }
 
     fn tap(at: [f64; 2], now: Option<Picked>, again: bool) -> Option<Picked> {
-        meant(&near(&Outlines::default().shapes(&boat(), SIDE), at, 390.0), now, again)
+        meant(&near(&Outlines::default().shapes(&boat(), &[], SIDE).0, at, 390.0), now, again)
     }
 
     #[test]
     fn the_largest_is_drawn_first() {
-        let shapes = Outlines::default().shapes(&boat(), SIDE);
+        let shapes = Outlines::default().shapes(&boat(), &[], SIDE).0;
         let order: Vec<_> = shapes.iter().map(|s| s.what).collect();
         assert_eq!(order, [2, 1, 0].map(Picked::Part), "hull, tank, weight");
         let big: Vec<_> = shapes.iter().map(|s| s.big).collect();
@@ -321,25 +293,13 @@ mod tests {
     fn outlines_of_what_did_not_move_are_kept() {
         let mut outlines = Outlines::default();
         let mut drawn = boat();
-        let before = outlines.shapes(&drawn, SIDE);
+        let before = outlines.shapes(&drawn, &[], SIDE).0;
         drawn[1] = solid(1, [0.2, 0.05, 0.06], [0.11, 0.0, 0.05]);
         // The same hull, meshed again.
         drawn[2] = solid(2, [0.9, 0.1, 0.1], [0.0, 0.0, 0.05]);
-        let after = outlines.shapes(&drawn, SIDE);
+        let after = outlines.shapes(&drawn, &[], SIDE).0;
         let kept: Vec<_> =
             before.iter().zip(&after).map(|(a, b)| Arc::ptr_eq(&a.outline, &b.outline)).collect();
         assert_eq!(kept[..2], [true, false], "only the tank moved");
-    }
-
-    #[test]
-    fn water_in_a_tank_is_cut_at_its_level() {
-        let tank = solid(0, [0.2, 0.1, 0.06], [0.1, 0.0, 0.05]);
-        let mesh = tank.mesh.clone().expect("a box");
-        let depth = depth_in(&mesh, 0.25, &Pose::upright(-0.1));
-        assert!((depth - -0.015).abs() < 1e-9, "a quarter full: {depth}");
-        let shapes = Outlines::default().shapes(&[tank], SIDE);
-        let path = shapes[0].below([0.1, 0.05], depth, [0.0, 1.0]);
-        assert_eq!(path, "M0.0 -20.0L200.0 -20.0L200.0 -35.0L0.0 -35.0Z", "15 mm of water");
-        assert_eq!(shapes[0].below([0.1, 0.05], -0.1, [0.0, 1.0]), "", "none");
     }
 }

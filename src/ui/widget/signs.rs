@@ -77,9 +77,10 @@ const QUARTERS: &str = "M0 0V-5A5 5 0 0 1 5 0ZM0 0V5A5 5 0 0 1 -5 0Z";
 const CROSS: &str = "M-5 -5L5 5M-5 5L5 -5";
 
 /// A quartered circle for the centre of gravity, as engineers draw it; an open one for that of
-/// buoyancy; a cross for the metacentre. In the group of its view.
+/// buoyancy; a cross for the metacentre. In the group of its view; where there is said by
+/// [`sign_places`], so that a sign that only moves is not made anew.
 pub(super) fn sign_markup(sign: &Sign) -> String {
-    let Sign { letter, seen: [x, up], beside: [dx, dy], .. } = *sign;
+    let Sign { letter, beside: [dx, dy], .. } = *sign;
     let (ring, quarters) = match letter {
         "G" => (RING, QUARTERS),
         "B" => (RING, ""),
@@ -88,7 +89,15 @@ pub(super) fn sign_markup(sign: &Sign) -> String {
     let inside = path("ground", 0.0, ring)
         + &path("quarters", 0.0, quarters)
         + &letters("small", [dx, dy + 4.0], letter);
-    placed("class=\"still sign\"", [x * 1e3, -up * 1e3], &inside)
+    format!("<g class=\"at-{letter}\"><g class=\"still sign\">{inside}</g></g>")
+}
+
+/// The places of the signs in the group of their view, as a style.
+pub(super) fn sign_places(signs: &[Sign]) -> String {
+    let place = |Sign { letter, seen: [x, up], .. }: &Sign| {
+        format!("; --at-{letter}: {:.2}px, {:.2}px", x * 1e3, -up * 1e3)
+    };
+    signs.iter().map(place).collect()
 }
 
 /// True for a mark that is drawn in a view: from behind those on the centre plane would lie on one
@@ -226,6 +235,7 @@ mod tests {
             metacentre: Some([0.02, 0.0, metacentre]),
             load: None,
             told: [true; 2],
+            passing: None,
         }
     }
 

@@ -85,8 +85,12 @@ impl Touch {
         let at = zoom.page(at);
         let mut there = Vec::new();
         for view in View::ALL {
-            let shapes = untrack(|| self.page.shapes(view, &frame));
-            there.extend(near(&shapes, frame.seen_at(view, at), frame.scale * zoom.times));
+            let sight = untrack(|| self.page.sight(view));
+            there.extend(near(
+                &sight.shapes,
+                frame.seen_at(view, at),
+                frame.scale_of(view) * zoom.times,
+            ));
         }
         if let Some(pick) = self.pick {
             if let Some(what) = meant(&there, self.page.picked.get_untracked(), again) {

@@ -26,7 +26,8 @@ enum Of {
 pub(super) fn Charts() -> impl IntoView {
     let session = expect_context::<Session>();
     let dive = session.dive;
-    let cursor = memo(move || dive.fill.get() * 100.0);
+    let fill = super::now::whole_per_cent(session);
+    let cursor = memo(move || fill.get() * 100.0);
     let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
     let view = move |of: Of, title: &'static str, testid: &'static str| {
         let chart = memo(move || {

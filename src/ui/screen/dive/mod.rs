@@ -11,7 +11,7 @@ mod why;
 use crate::state::{Following, Screen, Session};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
-use crate::ui::widget::{Choice, Chosen, More};
+use crate::ui::widget::{Choice, Chosen, More, Motion};
 use answer::DiveAnswer;
 use charts::Charts;
 use cures::Cures;
@@ -95,15 +95,16 @@ fn Progress() -> impl IntoView {
 fn TheWay() -> impl IntoView {
     let session = expect_context::<Session>();
     let heading = session.dive.heading;
+    let motion = RwSignal::new(Motion::Rest);
     let options = [("Down", "dive-down"), ("Up", "dive-up")]
         .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
     view! {
         <div class="split">
             <div class="look">
-                <now::Picture />
+                <now::Picture motion />
             </div>
             <div class="work">
-                <now::Fill />
+                <now::Fill motion />
                 <AtTheFill />
                 <Choice
                     label="Down or up"

@@ -1,14 +1,23 @@
 //! The boat at the fill that is looked at: drawn as it floats, the slider, and the figures.
 
 use crate::state::{Dived, Session};
-use crate::ui::dive_text::{self, Now, share};
+use crate::ui::dive_text::{self, Now};
 use crate::ui::memo::memo;
-use crate::ui::widget::{Drawing, Scene};
+use crate::ui::widget::{
+    Drawing, FillPlayer, FillSlider, Motion, Scene, Stop, between, drawn_of, stops,
+};
 use leptos::prelude::*;
-use std::sync::Arc;
-use trimwright::dive::lean_of;
+use trimwright::dive::{LEANS, lean_of};
 use trimwright::fit::{Lean, ModelSpread};
-use trimwright::float::SweepRow;
+use trimwright::float::{Heading, SweepRow};
+
+/// Seconds in which the whole way is played.
+const PLAYED_IN: f64 = 10.0;
+
+/// The fill that is looked at in whole per cents: figures that change faster cannot be read.
+pub(super) fn whole_per_cent(session: Session) -> Memo<f64> {
+    memo(move || (session.dive.fill.get() * 100.0).round() / 100.0)
+}
 
 /// Something of the row that is nearest to the fill that is looked at.
 fn at_the_fill<T>(
@@ -18,10 +27,10 @@ fn at_the_fill<T>(
 where
     T: PartialEq + Send + Sync + 'static,
 {
+    let fill = whole_per_cent(session);
     memo(move || {
-        let fill = session.dive.fill.get();
         let dived = session.dive.shown()?;
-        dived.way.sweep.nearest(fill).map(|row| of(&dived, row))
+        dived.way.sweep.nearest(fill.get()).map(|row| of(&dived, row))
     })
 }
 
@@ -29,46 +38,99 @@ fn lean(row: &SweepRow) -> Lean {
     lean_of(row, ModelSpread::LEDGER)
 }
 
-/// The moving picture.
-#[component]
-pub(super) fn Picture() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let words = at_the_fill(session, |_, row| dive_text::picture(row, lean(row)));
-    let scene = at_the_fill(session, |_, row| Scene::of_outcome(&row.outcome));
-    let hand = Memo::new_with_compare(
-        move |before: Option<&Option<Arc<_>>>| {
-            session.dive.shown().map(|d| Arc::clone(&d.hand)).or_else(|| before.cloned().flatten())
-        },
-        |_, _| true,
-    );
-    view! {
-        {move || hand.get().map(|hand| {
-            let scene = Signal::derive(move || scene.get().unwrap_or(Scene::upright([0.0; 3])));
-            view! { <Drawing hand scene words=Signal::derive(move || words.get().unwrap_or_default()) /> }
-        })}
+/// What moves: the way as scenes, and each tank's fill, by rising fill of all.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Moving {
+    stops: Vec<Stop>,
+    fills: Vec<(f64, Vec<f64>)>,
+}
+
+impl Moving {
+    fn of(dived: &Dived) -> Self {
+        let mut rows: Vec<&SweepRow> = dived.way.sweep.rows.iter().collect();
+        if dived.heading == Heading::Up {
+            rows.reverse();
+        }
+        Self {
+            stops: stops(rows.iter().map(|row| (row.fill, &row.outcome))),
+            fills: rows.iter().map(|row| (row.fill, row.fills.clone())).collect(),
+        }
+    }
+
+    /// Each tank's fill at a fill of all.
+    fn fills_at(&self, fill: f64) -> Vec<f64> {
+        let after = self.fills.partition_point(|(at, _)| *at < fill);
+        let Some((to, full)) = self.fills.get(after).or(self.fills.last()) else {
+            return Vec::new();
+        };
+        let Some((from, less)) = after.checked_sub(1).and_then(|k| self.fills.get(k)) else {
+            return full.clone();
+        };
+        let share = if to > from { ((fill - from) / (to - from)).clamp(0.0, 1.0) } else { 1.0 };
+        less.iter().zip(full).map(|(a, b)| a + (b - a) * share).collect()
     }
 }
 
-/// The slider.
+/// The moving picture, and the button that runs it.
 #[component]
-pub(super) fn Fill() -> impl IntoView {
+pub(super) fn Picture(
+    /// What moves the boat.
+    motion: RwSignal<Motion>,
+) -> impl IntoView {
     let session = expect_context::<Session>();
-    let fill = session.dive.fill;
+    let dive = session.dive;
+    let words = at_the_fill(session, |_, row| dive_text::picture(row, lean(row)));
+    let moving = memo(move || dive.shown().map(|d| Moving::of(&d)).unwrap_or_default());
+    let scene = memo(move || {
+        let fill = dive.fill.get();
+        moving.with(|m| between(&m.stops, fill)).unwrap_or(Scene::upright([0.0; 3]))
+    });
+    let fills = Signal::derive(move || moving.with(|m| m.fills_at(dive.fill.get())));
+    let hand = Signal::derive(move || dive.shown().map(|d| d.hand.clone()));
+    let drawing = move || {
+        hand.get().map(|hand| {
+            view! {
+                <Drawing
+                    parts=Signal::stored(drawn_of(&hand))
+                    hand=Signal::stored(hand)
+                    scene
+                    words=Signal::derive(move || words.get().unwrap_or_default())
+                    fills
+                    moving=Signal::derive(move || motion.get() != Motion::Rest)
+                />
+            }
+        })
+    };
+    view! { {drawing} }
+}
+
+/// The slider and the button that runs it.
+#[component]
+pub(super) fn Fill(
+    /// What moves the boat.
+    motion: RwSignal<Motion>,
+) -> impl IntoView {
+    let session = expect_context::<Session>();
+    let dive = session.dive;
+    let marks = memo(move || dive.shown().map(|d| worth_finding(&d)).unwrap_or_default());
+    let up = Signal::derive(move || dive.heading.get() == Heading::Up);
     view! {
-        <label class="fill">
-            <span>{move || share(fill.get())}</span>
-            <input
-                type="range"
-                min="0"
-                max="100"
-                data-testid="dive-fill"
-                prop:value=move || (fill.get() * 100.0).to_string()
-                on:input=move |ev| {
-                    fill.set(event_target_value(&ev).parse::<f64>().unwrap_or(0.0) / 100.0);
-                }
-            />
-        </label>
+        <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion />
+        <FillSlider fill=dive.fill marks motion />
     }
+}
+
+/// Where on the way something is worst, if it is bad there.
+fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
+    let worst = dived.way.summary.worst;
+    let mut marks = Vec::new();
+    if worst.lean.value.abs() > LEANS {
+        marks.push((worst.lean.fill, "leans most".to_owned()));
+    }
+    if worst.gm.value <= 0.0 || marks.is_empty() {
+        marks.push((worst.gm.fill, "least GM".to_owned()));
+    }
+    marks
 }
 
 /// The figures, large.

@@ -1,0 +1,112 @@
+//! How fast the boat on its way down is drawn, on a processor four times slower. Figures, not tests:
+//! what is asserted is only that it goes down.
+
+use crate::driver::{FOLDER, on_a_phone, slow_down};
+use crate::page::Page;
+use serde::Deserialize;
+use serde_json::json;
+use thirtyfour::prelude::*;
+
+/// How long it is watched, milliseconds: less than the way takes.
+const WATCHED: u32 = 3000;
+
+/// Plays, and for each picture tells how long after the one before it came and how long the main
+/// thread was busy with it: script, style, layout and painting. The watcher asks for its picture
+/// before the app asks for its own, so it is called first; what it posts to itself arrives when
+/// the picture is done.
+const WATCH: &str = r#"
+const [watched, done] = arguments;
+const find = (id) => document.querySelector(`[data-testid="${id}"]`);
+const wait = (ms) => new Promise((go) => setTimeout(go, ms));
+const pictures = [];
+const channel = new MessageChannel();
+let begun = 0, before = null, on = true;
+channel.port1.onmessage = () => {
+  if (pictures.length) pictures[pictures.length - 1].work = performance.now() - begun;
+};
+const watch = (at) => {
+  if (!on) return;
+  requestAnimationFrame(watch);
+  begun = performance.now();
+  pictures.push({ since: before === null ? 0 : at - before, work: 0 });
+  before = at;
+  channel.port2.postMessage(0);
+};
+(async () => {
+  requestAnimationFrame(watch);
+  await wait(300);
+  find("play").click();
+  await wait(100);
+  pictures.length = 0;
+  const from = Number(find("fill").value);
+  await wait(watched);
+  on = false;
+  const to = Number(find("fill").value);
+  find("play").click();
+  done({ pictures: pictures.slice(1, -1), from, to });
+})();
+"#;
+
+#[derive(Debug, Deserialize)]
+struct Watched {
+    pictures: Vec<Picture>,
+    from: f64,
+    to: f64,
+}
+
+/// Milliseconds.
+#[derive(Debug, Clone, Copy, Deserialize)]
+struct Picture {
+    since: f64,
+    work: f64,
+}
+
+impl Watched {
+    /// What the given share of the pictures stay below.
+    fn below(&self, share: f64, of: fn(&Picture) -> f64) -> f64 {
+        let mut all: Vec<f64> = self.pictures.iter().map(of).collect();
+        all.sort_by(f64::total_cmp);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "of a list")]
+        let at = (share * all.len() as f64) as usize;
+        all[at.min(all.len() - 1)]
+    }
+}
+
+/// Watches the boat of a template go down.
+async fn watch(page: &Page, template: usize) -> WebDriverResult<Watched> {
+    page.tap("start-bench").await?;
+    page.tap("boat-leave").await?;
+    page.tap(&format!("template-{template}")).await?;
+    page.tap("go-dive").await?;
+    page.see("play").await?;
+    page.see_no("dive-progress").await?;
+    slow_down(&page.driver, 4.0).await?;
+    let found = page.driver.execute_async(WATCH, vec![json!(WATCHED)]).await?;
+    slow_down(&page.driver, 1.0).await?;
+    let watched: Watched = serde_json::from_value(found.json().clone())?;
+    assert!(watched.pictures.len() > 10, "{} pictures in three seconds", watched.pictures.len());
+    assert!(watched.to > watched.from, "from {} to {} % full", watched.from, watched.to);
+    Ok(watched)
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_boat_goes_down_smoothly_on_a_slow_phone() {
+    on_a_phone(FOLDER, |page| async move {
+        let heron = watch(&page, 0).await?;
+        println!("FIGURE dive_frame_4x {:.1} ms 16.7", heron.below(0.5, |p| p.work));
+        println!("FIGURE dive_frame_slow_4x {:.1} ms -", heron.below(0.95, |p| p.work));
+        println!("FIGURE dive_frame_apart_4x {:.1} ms 16.7", heron.below(0.95, |p| p.since));
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn two_tanks_go_down_smoothly_on_a_slow_phone() {
+    on_a_phone(FOLDER, |page| async move {
+        let eider = watch(&page, 1).await?;
+        println!("FIGURE dive_frame_two_tanks_4x {:.1} ms 16.7", eider.below(0.5, |p| p.work));
+        Ok(())
+    })
+    .await;
+}
