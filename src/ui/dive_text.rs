@@ -120,7 +120,8 @@ pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     if of_list && let Some(first) = causes.parts.first() {
         return Some(format!("First cause: {}", lower(&lean_cause(boat, dived, first))));
     }
-    let (cause, taken) = loss.parts.first()?;
+    let first = loss.parts.first()?;
+    let (_, taken) = first;
     if *taken <= 0.0 || loss.before <= 0.0 {
         return Some(format!(
             "First cause: top-heavy from the start, GM {}",
@@ -129,7 +130,7 @@ pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     }
     Some(format!(
         "First cause: {}, {} of GM",
-        lower(&loss_cause(boat, dived, *cause)),
+        lower(&loss_cause(boat, dived, *first)),
         fine_millimetres(*taken)
     ))
 }
@@ -151,20 +152,26 @@ fn space_name(dived: &Dived, k: usize) -> &str {
     dived.plan.spaces.get(k).map_or("the hull", |s| &s.name)
 }
 
-/// What takes metacentric height away.
-pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, cause: LossCause) -> String {
+/// What takes metacentric height away, or (a loss below zero) gives it.
+pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, f64)) -> String {
+    let takes = loss > 0.0;
+    let high = if takes { "high" } else { "low" };
     match cause {
-        LossCause::Waterplane => "The waterplane shrinks".to_owned(),
-        LossCause::CentreOfBuoyancy => "Buoyancy acts lower".to_owned(),
+        LossCause::Waterplane => {
+            format!("The waterplane {}", if takes { "shrinks" } else { "grows" })
+        }
+        LossCause::CentreOfBuoyancy => {
+            format!("Buoyancy acts {}", if takes { "lower" } else { "higher" })
+        }
         LossCause::FreeSurface(Holder::Tank(k)) => {
             format!("Free surface in {}", tank_name(boat, k))
         }
         LossCause::FreeSurface(Holder::Space(k)) => {
             format!("Free surface trapped in {}", space_name(dived, k))
         }
-        LossCause::Weight(Holder::Tank(k)) => format!("Water high in {}", tank_name(boat, k)),
+        LossCause::Weight(Holder::Tank(k)) => format!("Water {high} in {}", tank_name(boat, k)),
         LossCause::Weight(Holder::Space(k)) => {
-            format!("Water trapped high in {}", space_name(dived, k))
+            format!("Water trapped {high} in {}", space_name(dived, k))
         }
     }
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 /// Words of the trade, in plain ones.
-const WORDS: [(&str, &str); 10] = [
+const WORDS: [(&str, &str); 12] = [
     ("List", "A steady lean to one side because weight is off the centre line."),
     (
         "Loll",
@@ -18,6 +18,14 @@ const WORDS: [(&str, &str); 10] = [
     (
         "GM",
         "How stiff the boat is: how far the point about which the boat swings (the metacentre) lies above the centre of gravity. More is stiffer, less than zero falls over.",
+    ),
+    (
+        "Free surface",
+        "Water in a half-full tank runs to the low side and takes stability away. A bulkhead lengthwise leaves a quarter of that.",
+    ),
+    (
+        "Water trapped",
+        "Water in a flooded hull that has not run out yet when the boat comes up: weight, high up.",
     ),
     ("G", "The centre of gravity: where all the weight acts."),
     ("Reserve of buoyancy", "What could still be put aboard before the boat goes under."),

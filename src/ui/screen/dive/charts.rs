@@ -51,9 +51,9 @@ pub(super) fn Charts() -> impl IntoView {
     };
     view! {
         <section aria-label="Curves">
-            {view(Of::List, "Lean: starboard up, port down", "chart-list")}
-            {view(Of::Gm, "GM, held upright", "chart-gm")}
-            {view(Of::Trim, "Trim: bow down up, stern down down", "chart-trim")}
+            {view(Of::List, "Lean, upward to starboard", "chart-list")}
+            {view(Of::Gm, "GM, heel held at zero", "chart-gm")}
+            {view(Of::Trim, "Trim, upward bow down", "chart-trim")}
             {view(Of::Draught, "Draught at midship", "chart-draught")}
         </section>
     }

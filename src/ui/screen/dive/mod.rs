@@ -115,8 +115,8 @@ fn TheWay() -> impl IntoView {
                     }
                 />
                 <Cures />
-                <Charts />
                 <Why />
+                <Charts />
                 <Seen />
                 <PlanForm />
                 <More />

@@ -67,10 +67,7 @@ pub(super) fn Why() -> impl IntoView {
 fn of_gm(dived: &Dived) -> Sum {
     let (loss, worst) = (&dived.way.loss, dived.way.summary.worst.gm);
     let boat = &dived.hand.boat;
-    let parts = loss
-        .parts
-        .iter()
-        .map(|(cause, taken)| (dive_text::loss_cause(boat, dived, *cause), *taken));
+    let parts = loss.parts.iter().map(|part| (dive_text::loss_cause(boat, dived, *part), part.1));
     let figure = |taken: f64| {
         // A loss is what the list is of; a gain says so.
         let sign = if taken < 0.0 { "+" } else { "\u{2212}" };
