@@ -362,7 +362,8 @@ mod tests {
     /// A boat that becomes unstable half way down.
     fn dive() -> Chart {
         let points = [(0.0, 16.0), (0.3, 10.0), (0.55, -4.0), (0.7, 0.0), (1.0, 12.0)].to_vec();
-        let tried = points.iter().map(|(x, y)| (*x, y + 6.0)).collect();
+        let moved = |by: f64| points.iter().map(|(x, y)| (*x, y + by)).collect();
+        let (before, tried) = (moved(-2.0), moved(6.0));
         let mark =
             |x, y, sign, words: &str| ChartMark { at: (x, y), sign, words: words.to_owned() };
         Chart {
@@ -370,6 +371,7 @@ mod tests {
             words: vec![(0.0, "empty"), (0.5, "half"), (1.0, "full")],
             lines: vec![
                 Line { points, class: LineClass::Now, name: "as it is".to_owned() },
+                Line { points: before, class: LineClass::Before, name: "as it was".to_owned() },
                 Line { points: tried, class: LineClass::Tried, name: "keel <lower>".to_owned() },
             ],
             marks: vec![
