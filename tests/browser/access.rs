@@ -156,3 +156,27 @@ async fn nothing_scrolls_sideways_on_a_small_phone() {
     })
     .await;
 }
+
+/// How many rows the table behind the curve has, and how many of them have a head.
+const ROWS: &str = r#"
+const all = (what) => document.querySelectorAll(`[data-testid=lever-curve-table] ${what}`).length;
+return [all("tbody tr"), all("tbody th[scope=row]")];
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_chart_says_itself_in_a_sentence_and_as_a_table_that_is_made_when_it_is_opened() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.tap("go-boat").await?;
+        page.tap("bench-results").await?;
+        page.see_words("lever-curve-words", "Greatest lever").await?;
+        page.see_words("lever-curve-figure", "mm").await?;
+        let rows = async || page.run::<Vec<u32>>(ROWS, vec![]).await;
+        assert_eq!(rows().await?, Some(vec![0, 0]), "nothing is made while it is folded away");
+        page.tap("lever-curve-table").await?;
+        let made = async || Ok(rows().await?.filter(|r| *r == [10, 10]));
+        page.until("the table has its rows", made).await?;
+        Ok(())
+    })
+    .await;
+}

@@ -91,7 +91,7 @@ pub(crate) struct Chart {
     pub(crate) bands: Vec<Band>,
     /// The least difference from bottom to top: less than this is noise and must not fill the chart.
     pub(crate) least_span: f64,
-    /// All of it in a sentence, for a screen reader.
+    /// All of it in a sentence: below the chart, and for a screen reader in its place.
     pub(crate) summary: String,
 }
 
@@ -105,9 +105,9 @@ pub(crate) fn ChartView(
     title: &'static str,
     /// Its name for tests.
     testid: &'static str,
-    /// What it shows.
+    /// What it shows; asked again whenever a signal in it changes.
     #[prop(into)]
-    chart: Signal<Chart>,
+    chart: Callback<(), Chart>,
     /// Writes a height at the side, with its unit; eight letters have room.
     tick: fn(f64) -> String,
     /// Writes the height under the cursor, large.
@@ -122,16 +122,16 @@ pub(crate) fn ChartView(
     #[prop(into)]
     rows: Callback<(), Vec<Vec<String>>>,
 ) -> impl IntoView {
-    let picture = memo(move || chart.with(|c| picture(c, tick)));
+    let picture = memo(move || picture(chart.run(()), tick));
     let is_open = RwSignal::new(false);
     let cursor = cursor.map(|at| {
         let words = memo(move || {
             let at = at.get();
-            chart.with(|c| c.value_at(at)).map(figure).unwrap_or_default()
+            picture.with(|p| p.chart.value_at(at)).map(figure).unwrap_or_default()
         });
         let style = move || {
             let (at, letters) = (at.get(), words.with(|w| w.chars().count()));
-            chart.with(|c| picture.with(|p| cursor_style(c, p, at, letters)))
+            picture.with(|p| cursor_style(p, at, letters))
         };
         view! {
             <div class="cursor" aria-hidden="true" style=style>
@@ -143,16 +143,18 @@ pub(crate) fn ChartView(
     let held = StoredValue::new(None::<Hold>);
     let point = move |ev: PointerEvent| {
         let Some((pick, share)) = pick.zip(share_of(&ev, held)) else { return };
-        pick.run(chart.with_untracked(|c| c.at_share(share)));
+        pick.run(picture.with_untracked(|p| p.chart.at_share(share)));
     };
     let toggled = move |ev: Event| {
         let details = ev.target().and_then(|t| t.dyn_into::<Element>().ok());
         is_open.set(details.is_some_and(|d| d.has_attribute("open")));
     };
     let table = move || if is_open.get() { table(title, &rows.run(())) } else { String::new() };
-    let has_keys = move || chart.with(|c| c.lines.len() > 1);
+    let summary = move || picture.with(|p| p.chart.summary.clone());
+    let has_keys = move || picture.with(|p| p.chart.lines.len() > 1);
+    let is_empty = move || picture.with(|p| p.chart.lines.is_empty());
     view! {
-        <figure class="chart" hidden=move || chart.with(|c| c.lines.is_empty())>
+        <figure class="chart" hidden=is_empty>
             <figcaption class="legend">{title}</figcaption>
             <div class="sheet">
                 <div
@@ -167,13 +169,16 @@ pub(crate) fn ChartView(
                     <svg
                         role="img"
                         height=HEIGHT + 21.0
-                        aria-label=move || chart.with(|c| c.summary.clone())
+                        aria-label=summary
                         inner_html=move || picture.with(|p| p.markup.clone())
                     />
                     {cursor}
                 </div>
             </div>
-            <p class="keys" hidden=move || !has_keys() inner_html=move || chart.with(keys) />
+            <p class="keys" hidden=move || !has_keys() inner_html=move || picture.with(|p| keys(&p.chart)) />
+            <p class="note" aria-hidden="true" data-testid=format!("{testid}-words")>
+                {summary}
+            </p>
             <details class="more" data-testid=format!("{testid}-table") on:toggle=toggled>
                 <summary>"As a table"</summary>
                 <table inner_html=table />
@@ -200,8 +205,8 @@ fn share_of(ev: &PointerEvent, held: StoredValue<Option<Hold>>) -> Option<f64> {
         return None;
     }
     let hold = held.get_value()?;
+    let [along, over] = [at[0] - hold.at[0], at[1] - hold.at[1]].map(f64::abs);
     if kind == "pointermove" {
-        let [along, over] = [at[0] - hold.at[0], at[1] - hold.at[1]].map(f64::abs);
         if !hold.drags && (along < TAP || along < over) {
             return None;
         }
@@ -210,7 +215,7 @@ fn share_of(ev: &PointerEvent, held: StoredValue<Option<Hold>>) -> Option<f64> {
         held.set_value(Some(Hold { drags: true, ..hold }));
     } else {
         held.set_value(None);
-        if kind == "pointercancel" {
+        if kind == "pointercancel" || !(hold.drags || along.max(over) < 2.0 * TAP) {
             return None;
         }
     }

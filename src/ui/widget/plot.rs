@@ -144,9 +144,10 @@ impl Page<'_> {
     }
 }
 
-/// What a chart is drawn from: its scale, what lies in the field as markup, and where.
-#[derive(Debug, Clone, PartialEq)]
+/// A chart as it is drawn: with its scale, what lies in the field as markup, and where.
+#[derive(Debug, PartialEq)]
 pub(super) struct Picture {
+    pub(super) chart: Chart,
     pub(super) markup: String,
     scale: Scale,
     taken: Vec<Area>,
@@ -154,7 +155,8 @@ pub(super) struct Picture {
 
 /// The cursor's style at a place across: where its line and its dot are, and on which side of the
 /// dot its figure, of so many letters, is in nobody's way.
-pub(super) fn cursor(chart: &Chart, picture: &Picture, x: f64, letters: usize) -> String {
+pub(super) fn cursor(picture: &Picture, x: f64, letters: usize) -> String {
+    let chart = &picture.chart;
     let share = chart.share(x);
     let (height, scale) = (chart.value_at(x), picture.scale);
     let (x, y) = (share * NARROW, height.map_or(0.0, |h| scale.page(h)));
@@ -245,8 +247,13 @@ fn path_data(chart: &Chart, scale: Scale, points: &[(f64, f64)]) -> String {
 }
 
 /// The chart drawn, with the figures at its side written by `tick`.
-pub(super) fn picture(chart: &Chart, tick: fn(f64) -> String) -> Picture {
+pub(super) fn picture(chart: Chart, tick: fn(f64) -> String) -> Picture {
     let scale = chart.scale();
+    let Page { markup, taken, .. } = drawn(&chart, scale, tick);
+    Picture { chart, markup, scale, taken }
+}
+
+fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
     let mut page = Page { chart, scale, taken: Vec::new(), markup: String::new() };
     for band in &chart.bands {
         let (from, to) = (100.0 * chart.share(band.from), 100.0 * chart.share(band.to));
@@ -303,7 +310,7 @@ pub(super) fn picture(chart: &Chart, tick: fn(f64) -> String) -> Picture {
         let feet = [HEIGHT - 4.0, 11.0, HEIGHT - 18.0, 25.0].map(|foot| (0.0, foot));
         page.words((share, 0.0), &feet, &band.words);
     }
-    Picture { markup: page.markup, scale, taken: page.taken }
+    page
 }
 
 /// Which line is which, if there is more than one.
@@ -355,7 +362,8 @@ mod tests {
     /// A boat that becomes unstable half way down.
     fn dive() -> Chart {
         let points = [(0.0, 16.0), (0.3, 10.0), (0.55, -4.0), (0.7, 0.0), (1.0, 12.0)].to_vec();
-        let tried = points.iter().map(|(x, y)| (*x, y + 6.0)).collect();
+        let moved = |by: f64| points.iter().map(|(x, y)| (*x, y + by)).collect();
+        let (before, tried) = (moved(-2.0), moved(6.0));
         let mark =
             |x, y, sign, words: &str| ChartMark { at: (x, y), sign, words: words.to_owned() };
         Chart {
@@ -363,6 +371,7 @@ mod tests {
             words: vec![(0.0, "empty"), (0.5, "half"), (1.0, "full")],
             lines: vec![
                 Line { points, class: LineClass::Now, name: "as it is".to_owned() },
+                Line { points: before, class: LineClass::Before, name: "as it was".to_owned() },
                 Line { points: tried, class: LineClass::Tried, name: "keel <lower>".to_owned() },
             ],
             marks: vec![
@@ -381,7 +390,7 @@ mod tests {
     #[test]
     fn words_stay_in_the_field_and_off_one_another() {
         let chart = dive();
-        let picture = picture(&chart, whole);
+        let picture = picture(chart.clone(), whole);
         let words: Vec<&Area> = picture.taken.iter().skip(chart.marks.len()).collect();
         assert_eq!(words.len(), 6, "all words are placed");
         for (k, a) in words.iter().enumerate() {
@@ -408,9 +417,8 @@ mod tests {
 
     #[test]
     fn the_cursor_s_figure_stays_in_the_field_and_off_the_line() {
-        let chart = dive();
-        let drawn = picture(&chart, whole);
-        let at = |x| cursor(&chart, &drawn, x, 7);
+        let drawn = picture(dive(), whole);
+        let at = |x| cursor(&drawn, x, 7);
         assert!(at(0.0).contains("--x:0.00%") && at(0.0).contains("--beside:12px"), "{}", at(0.0));
         assert!(at(1.0).contains("--beside:calc(-100% - 12px)"), "{}", at(1.0));
         assert!(at(2.0).contains("--x:100.00%") && at(2.0).contains("--dot:0"), "{}", at(2.0));

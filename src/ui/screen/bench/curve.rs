@@ -27,7 +27,7 @@ pub(crate) fn LeverCurve() -> impl IntoView {
             _ => Vec::new(),
         })
     });
-    let chart = memo(move || levers.with(|l| chart(l)));
+    let chart = move |()| levers.with(|l| chart(l));
     let heel = RwSignal::new(45.0);
     let rows = move |()| levers.with(|l| rows(l));
     view! {
@@ -41,9 +41,6 @@ pub(crate) fn LeverCurve() -> impl IntoView {
             pick=move |at: f64| heel.set(at)
             rows
         />
-        <p class="note" data-testid="lever-words">
-            {move || chart.with(|c| c.summary.clone())}
-        </p>
     }
 }
 
