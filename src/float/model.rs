@@ -258,6 +258,7 @@ impl FloatModel {
         model.spaces = Arc::clone(spaces);
         for (k, (space, volume)) in spaces.iter().zip(volumes).enumerate() {
             let Space { cavity, permeability, .. } = space;
+            model.bounds = model.bounds.joined(cavity.bounds());
             model.solid_volume += cavity.volume() * permeability;
             model.solid_moment += cavity.first_moment() * *permeability;
             model.liquids.push(Liquid {

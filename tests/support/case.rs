@@ -53,7 +53,7 @@ pub fn boat(value: &Value, folder: &Path) -> Boat {
     }
 }
 
-fn read_solid(s: &Value, folder: &Path) -> Solid {
+pub fn read_solid(s: &Value, folder: &Path) -> Solid {
     let centre = || place(&s["centre"]);
     match text(s, "type") {
         "box" => Solid::Box { size: triple(&s["size"]), centre: centre() },
