@@ -12,7 +12,9 @@ use trimwright::dive::{
     lean_causes, rank,
 };
 use trimwright::fit::{Lean, ModelSpread};
-use trimwright::float::{Basin, FloatModel, Happening, Heading, Holder, Passage, Sweep, SweepRow};
+use trimwright::float::{
+    Basin, FloatModel, Happening, Heading, Holder, Order, Passage, Sweep, SweepRow,
+};
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Solid};
 
@@ -162,6 +164,32 @@ fn two_tanks_on_either_side_are_one_cause() {
     assert_eq!(causes.parts[0].whose, Whose::Pair(Who::Tank(0), Who::Tank(1)), "{causes:?}");
     // The full one holds 160 g at 40 mm, the other a fifth less.
     assert_close(causes.parts[0].moment, 0.2 * 0.16 * 0.04, 1e-6, "their difference");
+}
+
+#[test]
+fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
+    let eider = TEMPLATES.iter().find(|t| t.name == "Eider").expect("it comes with the app");
+    let boat = eider.boat_record().expect("a file of ours").boat().expect("a good boat");
+    let model = model_of(&boat);
+    let followed = |plan: &Plan| {
+        let passage = plan.passage(&model, Basin::deep(WATER), Heading::Down);
+        let passage = passage.expect("good times");
+        let sweep = Sweep::along(passage.clone()).expect("good tanks");
+        Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own").expect("rows")
+    };
+    let plan = Plan { order: Order::InTurn, flood: vec![20.0; 2], ..Plan::default() };
+    let way = followed(&plan);
+    assert!(way.summary.worst.lean.value.abs() > 3.0_f64.to_radians(), "{:?}", way.summary);
+    let half = way.sweep.nearest(0.25).expect("rows");
+    let causes = lean_causes(&boat, &way.model_in(half).expect("its own"), way.basin(), half);
+    let first = causes.expect("good water").parts[0].whose;
+    assert_eq!(first, Whose::Pair(Who::Tank(0), Who::Tank(1)), "one is fuller than the other");
+    let cures = way.candidates(&boat, &model).expect("its own boat");
+    let together = cures.iter().find(|c| c.kind == CureKind::Together).expect("a candidate");
+    assert!(
+        !followed(&plan.changed(&together.change)).summary.leans(),
+        "together it stays upright"
+    );
 }
 
 #[test]
@@ -339,9 +367,10 @@ fn a_change_of_the_record_is_the_change_of_the_boat() {
 
 #[test]
 fn times_change_in_the_plan_and_in_the_record_alike() {
-    let record = TEMPLATES[0].boat_record().expect("a file of ours");
+    let mut record = TEMPLATES[0].boat_record().expect("a file of ours");
+    record.dive.in_turn = true;
     let model = model_of(&record.boat().expect("a good boat"));
-    for change in [Change::Flood(0.5), Change::Blow(2.0), Change::Drain(0.5)] {
+    for change in [Change::Flood(0.5), Change::Blow(2.0), Change::Drain(0.5), Change::Together] {
         let of_record = record.changed(&change).expect("no part is named").plan(&model);
         let of_plan = record.plan(&model).changed(&change);
         assert_eq!(of_record, of_plan, "{change:?}");

@@ -118,6 +118,7 @@ impl BoatRecord {
                     tank.blow_s = Some(tank.blow_s.unwrap_or(USUAL_BLOW) * times);
                 }
             }
+            Change::Together => boat.dive.in_turn = false,
             Change::Drain(times) => {
                 let seconds = boat.dive.drain_s.unwrap_or(USUAL_DRAIN);
                 boat.dive.drain_s = Some(seconds * times);

@@ -41,6 +41,8 @@ pub enum Change {
     Flood(f64),
     /// Blows in so many times the time.
     Blow(f64),
+    /// Floods, and blows, all tanks at once.
+    Together,
     /// Lets the free-flooding spaces drain in so many times the time.
     Drain(f64),
     /// Leaves the boat as it is.
@@ -76,7 +78,7 @@ impl Change {
                 tank_of(&mut boat, *tank)?.bulkheads.push(*bulkhead);
             }
             Self::ReshapeTank { tank, cavity } => reshape(tank_of(&mut boat, *tank)?, cavity),
-            Self::Flood(_) | Self::Blow(_) | Self::Drain(_) | Self::Nothing => {}
+            Self::Flood(_) | Self::Blow(_) | Self::Drain(_) | Self::Together | Self::Nothing => {}
         }
         Ok(boat)
     }

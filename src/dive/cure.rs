@@ -8,7 +8,7 @@ use super::room::Room;
 use super::summary::{LEANS, Summary, TENDER};
 use crate::boat::{Boat, Bulkhead, Tank, Way};
 use crate::fit::Lean;
-use crate::float::{FloatModel, Heading, Holder};
+use crate::float::{FloatModel, Heading, Holder, Order};
 use crate::geometry::{Axis, Solid};
 use crate::unit::{GRAM, MILLIMETRE};
 
@@ -27,6 +27,8 @@ pub enum CureKind {
     RaiseFoam,
     /// Weight shifted across, to the centre.
     CentreOffset,
+    /// Tanks that flood at once instead of one after the other.
+    Together,
     /// Less time with the tanks half full.
     FloodFaster,
     /// More time for trapped water to leave.
@@ -59,6 +61,8 @@ pub struct Patient<'a> {
     pub density: f64,
     /// Down or up.
     pub heading: Heading,
+    /// Which tank begins when.
+    pub order: Order,
     /// The way it goes.
     pub summary: &'a Summary,
     /// What kind of lean it has where it leans most.
@@ -208,6 +212,9 @@ impl Patient<'_> {
             of_space && *loss > LEAST_LOSS
         });
         let mut cures = Vec::new();
+        if self.order == Order::InTurn && self.boat.tanks.len() > 1 {
+            cures.push(of(CureKind::Together, Change::Together));
+        }
         match self.heading {
             Heading::Up if trapped => {
                 cures.push(of(CureKind::BlowSlower, Change::Blow(2.0)));

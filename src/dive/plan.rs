@@ -66,6 +66,7 @@ impl Plan {
         match change {
             Change::Flood(times) => plan.flood.iter_mut().for_each(|seconds| *seconds *= times),
             Change::Blow(times) => plan.blow.iter_mut().for_each(|seconds| *seconds *= times),
+            Change::Together => plan.order = Order::Together,
             Change::Drain(times) => {
                 let slower = |space: &Space| Space { drain: space.drain * times, ..space.clone() };
                 plan.spaces = plan.spaces.iter().map(slower).collect();

@@ -81,6 +81,7 @@ impl Way {
             model,
             density: self.basin().density,
             heading: self.passage.heading(),
+            order: self.passage.order(),
             summary: &self.summary,
             lean: self.lean,
             loss: &self.loss,

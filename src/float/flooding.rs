@@ -40,6 +40,7 @@ struct Run {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Flooding {
     heading: Heading,
+    order: Order,
     runs: Vec<Run>,
     lasts: f64,
     /// The tanks take in the water that the boat lies in, and not a liquid of their own.
@@ -73,8 +74,8 @@ impl Flooding {
             let run = Run { tank, from: least, to: most, start: 0.0, lasts, room };
             runs.push(run);
         }
-        let mut flooding = Self { heading, runs, lasts: 0.0, of_the_water: true };
-        flooding.arrange(order);
+        let mut flooding = Self { heading, order, runs, lasts: 0.0, of_the_water: true };
+        flooding.arrange();
         Ok(flooding)
     }
 
@@ -89,10 +90,11 @@ impl Flooding {
             Ok(Run { tank, from: 0.0, to: 1.0, start: 0.0, lasts: 1.0, room })
         };
         let runs = tanks.iter().map(run).collect::<Result<_, BoatError>>()?;
-        Ok(Self { heading: Heading::Down, runs, lasts: 1.0, of_the_water: false })
+        let (heading, order) = (Heading::Down, Order::Together);
+        Ok(Self { heading, order, runs, lasts: 1.0, of_the_water: false })
     }
 
-    fn arrange(&mut self, order: Order) {
+    fn arrange(&mut self) {
         if self.heading == Heading::Up {
             for run in &mut self.runs {
                 (run.from, run.to) = (run.to, run.from);
@@ -103,12 +105,17 @@ impl Flooding {
             run.start = start;
             start += run.lasts;
         };
-        match (order, self.heading) {
+        match (self.order, self.heading) {
             (Order::Together, _) => {}
             (Order::InTurn, Heading::Down) => self.runs.iter_mut().for_each(in_turn),
             (Order::InTurn, Heading::Up) => self.runs.iter_mut().rev().for_each(&mut in_turn),
         }
         self.lasts = self.runs.iter().map(|run| run.start + run.lasts).fold(0.0, f64::max);
+    }
+
+    /// Which tank begins when.
+    pub fn order(&self) -> Order {
+        self.order
     }
 
     /// Down or up.

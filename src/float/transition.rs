@@ -1,7 +1,7 @@
 //! The way between: a boat followed along its stable branch while its tanks flood or are blown.
 
 use super::equilibrium::{Basin, release, settle_from};
-use super::flooding::{Flooding, Heading};
+use super::flooding::{Flooding, Heading, Order};
 use super::model::{BoatError, FloatModel};
 use super::outcome::Outcome;
 use super::righting::held_upright;
@@ -97,6 +97,11 @@ impl Passage {
     /// Down or up.
     pub fn heading(&self) -> Heading {
         self.flooding.heading()
+    }
+
+    /// Which tank begins when.
+    pub fn order(&self) -> Order {
+        self.flooding.order()
     }
 
     /// How much of the way is done, 0 to 1.

@@ -39,6 +39,7 @@ pub(crate) fn cure(tried: &Tried) -> String {
             };
             by(*part, words)
         }
+        Change::Together => "All tanks at once".to_owned(),
         Change::Flood(_) => "Flood in half the time".to_owned(),
         Change::Blow(_) => "Blow in twice the time".to_owned(),
         Change::Drain(_) => "Drain holes twice as large".to_owned(),
