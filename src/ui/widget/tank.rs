@@ -300,11 +300,11 @@ mod tests {
         for end in [format!("{:.1}", -50.0 - rise), format!("{:.1}", -50.0 + rise)] {
             assert_eq!(surface.matches(&end).count(), 2, "both reach {end}: {surface}");
         }
-        assert_eq!(bulkheads, "M100.0 -20.0L100.0 -80.0", "seen from the side");
+        assert_eq!(bulkheads, "M100.0 -80.0L100.0 -20.0", "seen from the side");
         let [.., bulkheads] = paths(&parted, 0.5, pose, View::End);
         assert_eq!(bulkheads, "", "not seen from behind");
         let [.., bulkheads] = paths(&parted, 0.5, pose, View::Plan);
-        assert_eq!(bulkheads, "M100.0 50.0L100.0 -50.0", "seen from above");
+        assert_eq!(bulkheads, "M100.0 -50.0L100.0 50.0", "seen from above");
     }
 
     #[test]
@@ -316,7 +316,7 @@ mod tests {
         let [.., plan] = paths(&parted, 0.5, upright, View::Plan);
         assert_eq!(
             [side.as_str(), end.as_str(), plan.as_str()],
-            ["", "M-20.0 -20.0L-20.0 -80.0", "M200.0 -20.0L0.0 -20.0"],
+            ["", "M-20.0 -20.0L-20.0 -80.0", "M0.0 -20.0L200.0 -20.0"],
             "side, end, plan"
         );
     }
@@ -333,7 +333,7 @@ mod tests {
     fn the_level_is_right_wherever_the_search_begins() {
         let round = Solid::Cylinder {
             length: 0.3,
-            radius: 0.04,
+            diameter: 0.08,
             axis: Axis::X,
             centre: Position::new(0.0, 0.05, 0.1),
         };

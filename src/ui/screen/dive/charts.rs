@@ -30,7 +30,7 @@ pub(super) fn Charts() -> impl IntoView {
     let cursor = memo(move || fill.get() * 100.0);
     let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
     let view = move |of: Of, title: &'static str, testid: &'static str| {
-        let chart = memo(move || {
+        let chart = Callback::new(move |()| {
             let now = dive.dived.get();
             let tried = dive.trying.get().map(|t| Arc::new(t.after.clone()));
             now.map_or_else(Chart::default, |now| chart(of, &now, tried.as_deref()))
@@ -83,8 +83,8 @@ impl Of {
         match self {
             Self::Gm => |mm| fine_millimetres(mm * MILLIMETRE),
             Self::Draught => |mm| millimetres(mm * MILLIMETRE),
-            Self::List => |angle| list(angle * DEGREE),
-            Self::Trim => |angle| trim(angle * DEGREE),
+            // The side is where the line goes.
+            Self::List | Self::Trim => |angle| degrees(angle * DEGREE),
         }
     }
 
@@ -221,7 +221,12 @@ fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
         let value = of.value(row);
         let mut cells = vec![
             share(row.fill),
-            if value.is_nan() { "under".to_owned() } else { of.figure()(value) },
+            match of {
+                _ if value.is_nan() => "under".to_owned(),
+                Of::List => list(row.pose().heel()),
+                Of::Trim => trim(row.pose().trim()),
+                Of::Gm | Of::Draught => of.figure()(value),
+            },
         ];
         if of == Of::Gm {
             cells.push(millimetres(row.upright.along));
