@@ -151,7 +151,7 @@ impl Setup {
     }
 
     /// The same boat as the leans that were seen say it is; as it was if they say nothing.
-    fn as_seen(mut self) -> Self {
+    fn after_what_was_seen(mut self) -> Self {
         let fitted = self.fitted();
         if let Ok((model, _)) = &fitted {
             self.hand =
@@ -244,7 +244,7 @@ impl Session {
             if !is_wanted() {
                 return Ok(());
             }
-            setup = setup.as_seen();
+            setup = setup.after_what_was_seen();
         }
         let progress = move |done: f64| {
             let wanted = is_wanted();

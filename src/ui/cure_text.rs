@@ -70,7 +70,7 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
 }
 
 /// What a cure does to the two ends.
-pub(crate) fn ends(verdict: &Verdict, before: &Summary, after: &Summary) -> Line {
+pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line {
     if !verdict.spoils {
         return Line::new("ok", "Both ends stay as they are");
     }

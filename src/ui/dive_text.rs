@@ -265,7 +265,7 @@ pub(crate) struct Now {
     /// "11.7° to starboard".
     pub(crate) list: String,
     /// "loll", "list" or nothing.
-    pub(crate) kind: &'static str,
+    pub(crate) kind: String,
     /// "0.7° bow down".
     pub(crate) trim: String,
     /// "−5.3 mm".
@@ -286,7 +286,8 @@ impl Now {
                 Lean::List => "list",
                 Lean::ListOrLoll => "list or loll",
                 Lean::Loll => "loll",
-            },
+            }
+            .to_owned(),
             trim: trim(row.pose().trim()),
             gm: fine_millimetres(row.upright.across),
             buoyancy: if residual.abs() < 0.5 * GRAM {

@@ -1,5 +1,5 @@
-//! How soon the answer follows a tap at the pool, and the figures a key on the bench, on a processor
-//! four times slower. Figures, not tests: what is asserted is only that they follow.
+//! How soon the answer follows a tap at the pool, the figures a key on the bench, and the whole way
+//! down a visit to the Dive screen, on a processor four times slower. Figures, not tests: what is asserted is only that they follow.
 
 use crate::driver::{FOLDER, on_a_phone, slow_down};
 use crate::page::Page;
@@ -98,6 +98,50 @@ async fn the_bench_follows_every_key_on_a_slow_phone() {
             field.dispatchEvent(new InputEvent("input", { bubbles: true }));
         "#;
         measure(&page, "bench", &["bench-lies", "bench-figures", "bench-tank"], key).await
+    })
+    .await;
+}
+
+/// Goes to the Dive screen; milliseconds until the boat was followed to the end.
+const FOLLOW: &str = r#"
+const done = arguments[0];
+const find = (id) => document.querySelector(`[data-testid="${id}"]`);
+const turn = () => new Promise((go) => setTimeout(go, 1));
+const busy = () => {
+  const e = find("dive-progress");
+  return e !== null && !e.hidden && e.textContent.startsWith("Following");
+};
+(async () => {
+  const found = [];
+  for (let n = 0; n < 5; n++) {
+    find("go-pool").click();
+    for (let k = 0; k < 20; k++) await turn();
+    const start = performance.now();
+    find("go-dive").click();
+    while (!busy()) await turn();
+    while (busy()) await turn();
+    found.push(performance.now() - start);
+  }
+  done(found);
+})();
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_way_down_is_followed_on_a_slow_phone() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-bench").await?;
+        page.tap("boat-leave").await?;
+        // Heron has 18 parts.
+        page.tap("template-0").await?;
+        page.tap("go-dive").await?;
+        page.see("dive-headline").await?;
+        slow_down(&page.driver, 4.0).await?;
+        let found = page.driver.execute_async(FOLLOW, vec![]).await?;
+        slow_down(&page.driver, 1.0).await?;
+        let mut all: Vec<f64> = serde_json::from_value(found.json().clone())?;
+        all.sort_by(f64::total_cmp);
+        println!("FIGURE sweep_101_4x {:.0} ms 250", all[all.len() / 2]);
+        Ok(())
     })
     .await;
 }

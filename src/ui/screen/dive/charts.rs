@@ -109,6 +109,21 @@ impl Of {
         }
     }
 
+    /// The curve in a sentence: its two ends, and its worst point if it has one.
+    fn summary(self, dived: &Dived) -> String {
+        let rows = &dived.way.sweep.rows;
+        let say = |row: Option<&SweepRow>| match row.map(|row| (self, self.value(row))) {
+            Some((_, value)) if value.is_nan() => "under".to_owned(),
+            Some((Self::List, value)) => list(value * DEGREE),
+            Some((Self::Trim, value)) => trim(value * DEGREE),
+            Some((_, value)) => self.figure()(value),
+            None => String::new(),
+        };
+        let worst = self.worst(dived).map(|point| format!(", {}", self.worst_words(point)));
+        let ends = [say(rows.first()), say(rows.last())];
+        format!("From {} to {}{}.", ends[0], ends[1], worst.unwrap_or_default())
+    }
+
     fn worst_words(self, point: Point) -> String {
         let at = share(point.fill);
         match self {
@@ -140,10 +155,9 @@ fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
     }
     let rows = &shown.way.sweep.rows;
     let mut marks = Vec::new();
-    let mut summary = String::new();
+    let summary = of.summary(shown);
     if let Some(point) = of.worst(shown) {
         let words = of.worst_words(point);
-        summary.clone_from(&words);
         let at = rows.get(point.row).map(|row| (row.fill * 100.0, of.value(row)));
         marks.extend(at.map(|at| ChartMark { at, sign: ChartSign::Ring, words }));
     }

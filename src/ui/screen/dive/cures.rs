@@ -68,8 +68,10 @@ fn CureRow(
     let session = expect_context::<Session>();
     let title = cure_text::cure(&tried);
     let effect = cure_text::effect(&tried, &before);
-    let ends = cure_text::ends(&tried.verdict, &before, &tried.after.way.summary);
+    let ends = cure_text::ends(tried.verdict, &before, &tried.after.way.summary);
     let can_be_tried = tried.cure.kind != CureKind::QuietStart;
+    // What only takes another time leaves the ends alone.
+    let is_of_the_boat = !matches!(tried.cure.kind, CureKind::QuietStart | CureKind::FloodFaster);
     let class = if tried.verdict.cures && !tried.verdict.spoils { "ok" } else { "" };
     let word = if tried.verdict.cures { "✓ " } else { "" };
     let own = Arc::clone(&tried);
@@ -85,7 +87,8 @@ fn CureRow(
             <div>
                 <p class="seen">{title}</p>
                 <p class=class data-testid=format!("cure-{k}-effect")>{word} {effect}</p>
-                <p class=format!("small {}", ends.class)>{ends.words}</p>
+                {is_of_the_boat
+                    .then(|| view! { <p class=format!("small {}", ends.class)>{ends.words}</p> })}
             </div>
             {can_be_tried
                 .then(|| {

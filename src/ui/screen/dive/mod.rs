@@ -104,16 +104,20 @@ fn TheWay() -> impl IntoView {
                 <now::Picture motion />
             </div>
             <div class="work">
-                <now::Fill motion />
+                <div class="run">
+                    <now::Player motion />
+                    <Choice
+                        label="Down or up"
+                        options=options.to_vec()
+                        now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
+                        choose=move |k: usize| {
+                            motion.set(Motion::Rest);
+                            session.head(if k == 0 { Heading::Down } else { Heading::Up });
+                        }
+                    />
+                </div>
+                <now::Slider motion />
                 <AtTheFill />
-                <Choice
-                    label="Down or up"
-                    options=options.to_vec()
-                    now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
-                    choose=move |k: usize| {
-                        session.head(if k == 0 { Heading::Down } else { Heading::Up });
-                    }
-                />
                 <Cures />
                 <Why />
                 <Charts />

@@ -104,20 +104,26 @@ pub(super) fn Picture(
     view! { {drawing} }
 }
 
-/// The slider and the button that runs it.
+/// The fill, and the button that runs it.
 #[component]
-pub(super) fn Fill(
+pub(super) fn Player(
     /// What moves the boat.
     motion: RwSignal<Motion>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let dive = session.dive;
-    let marks = memo(move || dive.shown().map(|d| worth_finding(&d)).unwrap_or_default());
+    let dive = expect_context::<Session>().dive;
     let up = Signal::derive(move || dive.heading.get() == Heading::Up);
-    view! {
-        <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion />
-        <FillSlider fill=dive.fill marks motion />
-    }
+    view! { <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion /> }
+}
+
+/// The slider.
+#[component]
+pub(super) fn Slider(
+    /// What moves the boat.
+    motion: RwSignal<Motion>,
+) -> impl IntoView {
+    let dive = expect_context::<Session>().dive;
+    let marks = memo(move || dive.shown().map(|d| worth_finding(&d)).unwrap_or_default());
+    view! { <FillSlider fill=dive.fill marks motion /> }
 }
 
 /// Where on the way something is worst, if it is bad there.
@@ -138,20 +144,21 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
 pub(super) fn AtTheFill() -> impl IntoView {
     let session = expect_context::<Session>();
     let now = at_the_fill(session, |_, row| Now::of(row, lean(row)));
-    let tile = move |label: &'static str, testid: &'static str, of: fn(Now) -> String| {
+    let tile = move |label: &'static str, testid: &'static str, of: fn(Now) -> [String; 2]| {
+        let both = move |k: usize| now.get().map(|now| of(now)[k].clone());
         view! {
             <div>
-                <dt>{label}</dt>
-                <dd data-testid=testid>{move || now.get().map(of)}</dd>
+                <dt>{label} " " <b data-testid=format!("{testid}-kind")>{move || both(1)}</b></dt>
+                <dd data-testid=testid>{move || both(0)}</dd>
             </div>
         }
     };
     view! {
         <dl class="tiles">
-            {tile("Lean", "dive-list", |now| if now.kind.is_empty() { now.list } else { format!("{}, {}", now.list, now.kind) })}
-            {tile("GM", "dive-gm", |now| now.gm)}
-            {tile("Trim", "dive-trim", |now| now.trim)}
-            {tile("Buoyancy", "dive-buoyancy", |now| now.buoyancy)}
+            {tile("Lean", "dive-list", |now| [now.list, now.kind])}
+            {tile("GM", "dive-gm", |now| [now.gm, String::new()])}
+            {tile("Trim", "dive-trim", |now| [now.trim, String::new()])}
+            {tile("Buoyancy", "dive-buoyancy", |now| [now.buoyancy, String::new()])}
         </dl>
     }
 }
