@@ -371,10 +371,11 @@ fn times_change_in_the_plan_and_in_the_record_alike() {
     record.dive.in_turn = true;
     let model = model_of(&record.boat().expect("a good boat"));
     for change in [Change::Flood(0.5), Change::Blow(2.0), Change::Drain(0.5), Change::Together] {
-        let of_record = record.changed(&change).expect("no part is named").plan(&model);
-        let of_plan = record.plan(&model).changed(&change);
+        let of_record =
+            record.changed(&change).expect("no part is named").plan(&model, Heading::Up);
+        let of_plan = record.plan(&model, Heading::Up).changed(&change);
         assert_eq!(of_record, of_plan, "{change:?}");
-        assert_ne!(of_plan, record.plan(&model), "{change:?} does something");
+        assert_ne!(of_plan, record.plan(&model, Heading::Up), "{change:?} does something");
     }
 }
 
@@ -383,7 +384,7 @@ fn a_flooded_hull_is_a_space_around_what_stands_in_it() {
     // Heron's outer hull is flooded; the dry cylinder in it takes most of the room.
     let record = TEMPLATES[0].boat_record().expect("a file of ours");
     let model = model_of(&record.boat().expect("a good boat"));
-    let spaces = record.plan(&model).spaces;
+    let spaces = record.plan(&model, Heading::Up).spaces;
     let names: Vec<_> = spaces.iter().map(|s| s.name.as_str()).collect();
     assert!(names.contains(&"outer hull"), "{names:?}");
     let hull = spaces.iter().find(|s| s.name == "outer hull").expect("just seen");

@@ -7,7 +7,7 @@ use super::solid::SolidRecord;
 use super::tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
 use crate::boat::{Boat, Space};
 use crate::dive::{Change, ChangeError, Plan};
-use crate::float::{FloatModel, Order};
+use crate::float::{FloatModel, Heading, Order};
 use crate::geometry::{Fineness, MeshError, offset};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -62,8 +62,9 @@ impl DiveRecord {
 }
 
 impl BoatRecord {
-    /// How it is taken down and up. `model` is that of this boat, with its parts as they are.
-    pub fn plan(&self, model: &FloatModel) -> Plan {
+    /// How it is taken down or up. `model` is that of this boat, with its parts as they are. Spaces
+    /// hold water back on the way up only, and are made for that way only.
+    pub fn plan(&self, model: &FloatModel, heading: Heading) -> Plan {
         let seconds = |of: fn(&TankRecord) -> Option<f64>, usual: f64| {
             self.tanks.iter().map(|t| of(t).unwrap_or(usual)).collect()
         };
@@ -71,7 +72,10 @@ impl BoatRecord {
             order: if self.dive.in_turn { Order::InTurn } else { Order::Together },
             flood: seconds(|t| t.flood_s, USUAL_FLOOD),
             blow: seconds(|t| t.blow_s, USUAL_BLOW),
-            spaces: self.spaces(model).into(),
+            spaces: match heading {
+                Heading::Down => Arc::default(),
+                Heading::Up => self.spaces(model).into(),
+            },
         }
     }
 

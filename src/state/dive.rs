@@ -38,7 +38,7 @@ pub(crate) struct Tried {
     /// What was changed.
     pub(crate) cure: Cure,
     /// The changed boat's way.
-    pub(crate) after: Dived,
+    pub(crate) after: Arc<Dived>,
     /// Whether it is better.
     pub(crate) verdict: Verdict,
 }
@@ -93,7 +93,7 @@ impl Dive {
     /// What the screen shows: the cure that is looked at, or the boat as it is.
     pub(crate) fn shown(self) -> Option<Arc<Dived>> {
         match self.trying.get() {
-            Some(tried) => Some(Arc::new(tried.after.clone())),
+            Some(tried) => Some(Arc::clone(&tried.after)),
             None => self.dived.get(),
         }
     }
@@ -131,10 +131,10 @@ impl Setup {
         // The tanks' shapes as they were entered: a cure may reshape them.
         let tanks = record.without_parts().map_err(|e| e.to_string())?.tanks;
         let boat = Boat { tanks, ..Boat::clone(&hand.boat) };
-        let plan = record.plan(&hand.model);
+        let heading = session.dive.heading.get_untracked();
+        let plan = record.plan(&hand.model, heading);
         let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
         let basin = Basin::deep(derived.density.get_untracked());
-        let heading = session.dive.heading.get_untracked();
         Ok(Self { record, hand, plan, basin, heading, fit: None })
     }
 
@@ -217,27 +217,26 @@ impl Session {
         dive.task.update(|n| *n += 1);
         dive.trying.set(None);
         let task = dive.task.get_untracked();
-        match Setup::of(self) {
-            Err(why) => {
+        dive.following.set(Following::Boat(0.0));
+        spawn_local(async move {
+            let Err(why) = self.follow_and_cure(task).await else { return };
+            if dive.task.get_untracked() == task {
                 dive.dived.set(None);
                 dive.tried.set(Vec::new());
                 dive.following.set(Following::Failed(why));
             }
-            Ok(setup) => {
-                dive.following.set(Following::Boat(0.0));
-                spawn_local(async move {
-                    if let Err(why) = self.follow_and_cure(setup, task).await {
-                        dive.dived.set(None);
-                        dive.following.set(Following::Failed(why));
-                    }
-                });
-            }
-        }
+        });
     }
 
-    async fn follow_and_cure(self, mut setup: Setup, task: u32) -> Result<(), String> {
+    async fn follow_and_cure(self, task: u32) -> Result<(), String> {
         let dive = self.dive;
         let is_wanted = move || dive.task.get_untracked() == task;
+        // That something goes on is said before it does.
+        next_turn().await;
+        if !is_wanted() {
+            return Ok(());
+        }
+        let mut setup = Setup::of(self)?;
         if !setup.record.dive.seen.is_empty() {
             dive.following.set(Following::Seen);
             next_turn().await;
@@ -267,12 +266,14 @@ impl Session {
             let beam = setup.hand.model.bounds().size().y;
             let verdict = Verdict::of(&dived.way.summary, &after.way.summary, beam);
             dive.tried.update(|tried| {
-                tried.push(Arc::new(Tried { cure, after, verdict }));
+                tried.push(Arc::new(Tried { cure, after: Arc::new(after), verdict }));
                 let way = |t: &Tried| t.after.way.summary;
                 tried.sort_by(|a, b| rank((&a.verdict, &way(a)), (&b.verdict, &way(b))));
             });
         }
-        dive.following.set(Following::No);
+        if is_wanted() {
+            dive.following.set(Following::No);
+        }
         Ok(())
     }
 

@@ -27,9 +27,10 @@ pub(crate) struct Foot {
 type Stop = (&'static str, &'static [&'static str], bool);
 
 /// Every screen with the demonstration boat in hand, and its forms.
-const STOPS: [Stop; 14] = [
+const STOPS: [Stop; 15] = [
     ("pool", &["go-pool"], false),
     ("diary", &["go-diary"], false),
+    ("dive", &["go-dive"], false),
     ("parts", &["go-boat", "bench-parts"], false),
     ("tanks", &["go-boat", "bench-tanks"], false),
     ("marks", &["go-boat", "bench-marks"], false),

@@ -32,7 +32,7 @@ pub(super) fn Charts() -> impl IntoView {
     let view = move |of: Of, title: &'static str, testid: &'static str| {
         let chart = Callback::new(move |()| {
             let now = dive.dived.get();
-            let tried = dive.trying.get().map(|t| Arc::new(t.after.clone()));
+            let tried = dive.trying.get().map(|t| Arc::clone(&t.after));
             now.map_or_else(Chart::default, |now| chart(of, &now, tried.as_deref()))
         });
         let rows = move |()| dive.shown().map_or_else(Vec::new, |d| rows(of, &d));
