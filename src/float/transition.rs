@@ -4,13 +4,13 @@ use super::equilibrium::{Basin, release, settle_from};
 use super::flooding::{Flooding, Heading, Order};
 use super::model::{BoatError, FloatModel};
 use super::outcome::Outcome;
-use super::righting::held_upright;
+use super::righting::{Upright, held_upright};
 use super::settle::Tolerance;
 use super::sweep::{Event, Happening, Sweep, SweepRow};
 use crate::boat::Space;
 use crate::frame::Pose;
 use crate::unit::DEGREE;
-use nalgebra::Vector3;
+use nalgebra::{Unit, Vector3};
 use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
@@ -33,6 +33,10 @@ impl Default for Steps {
 const QUICK: f64 = 3.0 * DEGREE;
 /// How often a step is halved for that.
 const HALVINGS: u32 = 4;
+/// A turn between two rows up to which the boat is taken to go on as it did, radians.
+const STEADY: f64 = 1.0 * DEGREE;
+/// Heel below which the boat as it lies is the boat with its heel held at zero, radians.
+const NO_HEEL: f64 = 1e-6;
 /// Off centre by less, a boat counts as symmetric, metres.
 const CENTRED: f64 = 1e-7;
 
@@ -52,6 +56,8 @@ pub struct Passage {
     last: u64,
     next: u64,
     before: Option<SweepRow>,
+    /// When the row before that one was, and how the boat lay then and with its heel held at zero.
+    earlier: Option<(f64, [Pose; 2])>,
     /// The pose of the boat with nothing off centre.
     centred: Option<Pose>,
     event: Option<Event>,
@@ -83,6 +89,7 @@ impl Passage {
             last: 0,
             next: 0,
             before: None,
+            earlier: None,
             centred: None,
             event: None,
             failed: false,
@@ -208,10 +215,15 @@ impl Passage {
         let (basin, tolerance) = (self.basin, self.tolerance);
         let outcome = match before {
             None => release(&model, basin, &tolerance)?,
-            Some(before) => settle_from(&model, basin, before.pose(), &tolerance)?,
+            Some(before) => settle_from(&model, basin, self.ahead(before, time)[0], &tolerance)?,
         };
-        let near = before.map(|before| before.upright_pose);
-        let held = held_upright(&model, basin, near, &tolerance)?;
+        let held = match upright_already(&outcome) {
+            Some(held) => held,
+            None => {
+                let near = before.map(|before| self.ahead(before, time)[1]);
+                held_upright(&model, basin, near, &tolerance)?
+            }
+        };
         let loll = if held.stiffness.across < 0.0 {
             Some(self.loll(&model, outcome.pose(), held.offset)?)
         } else {
@@ -230,6 +242,25 @@ impl Passage {
             offset: held.offset,
             loll,
         })
+    }
+
+    /// Where the boat will lie at a time, free and with its heel held at zero, if it goes on as it
+    /// did between the last two rows: a start from which it is soon at rest. After a quick turn it
+    /// is not taken to go on.
+    fn ahead(&self, before: &SweepRow, time: f64) -> [Pose; 2] {
+        let last = [before.pose(), before.upright_pose];
+        let Some((earlier, poses)) = self.earlier else { return last };
+        let times = (time - before.time) / (before.time - earlier);
+        let on = |k: usize| {
+            let (from, to) = (poses[k], last[k]);
+            let turn = to.up().into_inner() - from.up().into_inner();
+            if !times.is_finite() || turn.norm() > STEADY {
+                return to;
+            }
+            let up = Unit::new_normalize(to.up().into_inner() + turn * times);
+            Pose::new(to.height() + (to.height() - from.height()) * times, up)
+        };
+        [on(0), on(1)]
     }
 
     /// How far the boat would lean with its centre of gravity over that of buoyancy.
@@ -265,12 +296,21 @@ impl Iterator for Passage {
                         to: row.pose(),
                     });
                 }
-                self.before = Some(row.clone());
+                let last = self.before.replace(row.clone());
+                self.earlier = last.map(|last| (last.time, [last.pose(), last.upright_pose]));
             }
             Err(_) => self.failed = true,
         }
         Some(row)
     }
+}
+
+/// A boat that lies without heel has not to be held to find out how it lies so.
+fn upright_already(outcome: &Outcome) -> Option<Upright> {
+    let (pose, stiffness) = (outcome.pose(), outcome.stiffness());
+    let heel = pose.heel();
+    let offset = -stiffness.across * heel;
+    (heel.abs() < NO_HEEL).then_some(Upright { stiffness, pose, offset })
 }
 
 fn is_over(pose: Pose) -> bool {

@@ -151,7 +151,7 @@ async fn a_lean_that_was_seen_is_kept_and_fitted() {
         page.reload().await?;
         page.dive().await?;
         page.see("seen-0").await?;
-        page.driver.find(By::Css("[data-testid=seen-0] button")).await?.click().await?;
+        page.tap("seen-0-remove").await?;
         page.see_no("seen-0").await
     })
     .await;

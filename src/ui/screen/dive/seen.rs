@@ -80,6 +80,7 @@ fn row(session: Session, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
             <button
                 type="button"
                 class="quiet-button"
+                data-testid=format!("seen-{k}-remove")
                 aria-label=label
                 on:click=move |_| session.forget_lean(k)
             >
