@@ -11,10 +11,10 @@ use support::assert_within;
 use support::bodies::assert_vector;
 use support::case::{list, number, text, triple};
 use trimwright::ballast::outlook;
-use trimwright::boat::{Boat, MadePart, Part, check_mark, check_part, check_tank};
+use trimwright::boat::{Boat, Bulkhead, MadePart, Part, Way, check_mark, check_part, check_tank};
 use trimwright::diary::{BoatRecord, TEMPLATES, Template, read};
 use trimwright::float::{
-    Afloat, Basin, FloatModel, Sweep, Tolerance, hang, release, righting_lever, sweep,
+    Afloat, Basin, FloatModel, Sweep, SweepRow, Tolerance, hang, release, righting_lever, sweep,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Bounds, Fineness};
@@ -228,37 +228,41 @@ fn its_tanks_must_take_what_the_independent_program_says_and_it_hangs_so() {
 #[test]
 fn it_goes_down_as_the_independent_program_says() {
     each(|case, fineness| {
-        let model = case.model(fineness);
-        let expected = list(&case.expected, "sweep");
-        let n_rows = u32::try_from(expected.len()).expect("a few rows");
-        let got = case.sweep(&model, n_rows);
-        for (row, want) in got.rows.iter().zip(expected) {
-            let fill = number(want, "fill");
-            assert_within(row.fill, fill, 1e-12, "the same fill");
-            let named = |what: &str| format!("{what} at fill {fill}");
-            assert_eq!(
-                Some(row.outcome.afloat().is_some()),
-                want["floats"].as_bool(),
-                "{}",
-                named("floats")
-            );
-            let residual = 2.0 * case.volume(fineness) * case.basin.density;
-            assert_within(row.residual, number(want, "residual_kg"), residual, &named("residual"));
-            let (across, along) = (number(want, "gm_across_m"), number(want, "gm_along_m"));
-            let stiffness = row.stiffness();
-            // Where the surface is just below a round top, the breadth there is off by as much more.
-            let crown = number(want, "crown").max(1.0);
-            let allowed = |gm: f64| case.metacentric(fineness, crown * (gm + BG_AT_MOST));
-            assert_within(stiffness.across, across, allowed(across), &named("GM across"));
-            assert_within(stiffness.along, along, allowed(along), &named("GM along"));
-            let length = case.length(fineness);
-            let (heel, trim) = (row.pose().heel(), row.pose().trim());
-            let want_heel = number(want, "heel_deg").to_radians();
-            assert_within(heel, want_heel, length / across, &named("list"));
-            let want_trim = number(want, "trim_deg").to_radians();
-            assert_within(trim, want_trim, length / along, &named("trim"));
-        }
+        assert_way(case, fineness, &case.model(fineness), list(&case.expected, "sweep"));
     });
+}
+
+/// Compares each row of the way down.
+fn assert_way(case: &Case, fineness: Fineness, model: &FloatModel, expected: &[Value]) {
+    let n_rows = u32::try_from(expected.len()).expect("a few rows");
+    let got = case.sweep(model, n_rows);
+    let length = case.length(fineness);
+    for (row, want) in got.rows.iter().zip(expected) {
+        let fill = number(want, "fill");
+        // Nine digits are printed.
+        assert_within(row.fill, fill, 0.5001e-9, "the same fill");
+        let named = |what: &str| format!("{what} at fill {fill}");
+        let floats = Some(row.outcome.afloat().is_some());
+        assert_eq!(floats, want["floats"].as_bool(), "{}", named("floats"));
+        let residual = 2.0 * case.volume(fineness) * case.basin.density;
+        assert_within(row.residual, number(want, "residual_kg"), residual, &named("residual"));
+        let (across, along) = (number(want, "gm_across_m"), number(want, "gm_along_m"));
+        let stiffness = row.stiffness();
+        // Where the surface is just below a round top, the breadth there is off by as much more.
+        let crown = number(want, "crown").max(1.0);
+        let allowed = |gm: f64| case.metacentric(fineness, crown * (gm + BG_AT_MOST));
+        assert_within(stiffness.across, across, allowed(across), &named("GM across"));
+        assert_within(stiffness.along, along, allowed(along), &named("GM along"));
+        // The others stay upright.
+        let upright = want["gm_across_upright_m"].as_f64().unwrap_or(across);
+        assert_within(row.upright.across, upright, allowed(upright), &named("GM upright"));
+        let (heel, trim) = (row.pose().heel(), row.pose().trim());
+        let want_heel = number(want, "heel_deg").to_radians();
+        // A boat without a list may lean to either side.
+        assert_within(heel.abs(), want_heel.abs(), length / across, &named("lean"));
+        let want_trim = number(want, "trim_deg").to_radians();
+        assert_within(trim, want_trim, length / along, &named("trim"));
+    }
 }
 
 /// No template has its centre of buoyancy higher above that of gravity, metres.
@@ -300,9 +304,12 @@ fn it_lies_at_its_marks_has_stability_and_tank_enough_and_hangs_level() {
     }
 }
 
+/// The one that leans on its way down.
+const LEANS: &str = "Coot";
+
 #[test]
-fn it_never_loses_its_stability_on_the_way_down() {
-    for template in &TEMPLATES {
+fn the_others_never_lose_their_stability_on_the_way_down() {
+    for template in TEMPLATES.iter().filter(|t| t.name != LEANS) {
         let case = Case::of(template);
         let down = case.sweep(&case.model(Fineness::WORK), 41);
         for row in &down.rows {
@@ -314,6 +321,65 @@ fn it_never_loses_its_stability_on_the_way_down() {
         }
         let last = down.rows.last().expect("41 rows");
         assert!(last.residual > 0.0, "{}: full, {} kg", template.name, last.residual);
+    }
+}
+
+/// The template that leans.
+fn leaning() -> Case {
+    Case::of(TEMPLATES.iter().find(|t| t.name == LEANS).expect("it comes with the app"))
+}
+
+#[test]
+fn one_leans_midway_though_it_sits_well_afloat_and_under() {
+    let case = leaning();
+    let model = case.model(Fineness::WORK);
+    let down = case.sweep(&model, 101);
+    let degrees = |row: &SweepRow| row.pose().heel().to_degrees().abs();
+    for row in &down.rows {
+        let (at, gm) = (format!("at fill {}", row.fill), row.upright.across);
+        let off = row.outcome.centre_of_gravity().y();
+        assert!(degrees(row) > 0.1 || off.abs() < 1e-9, "no list: {off} m {at}");
+        assert!(row.pose().trim().to_degrees().abs() < 1.0, "level {at}");
+        assert!(row.stiffness().least > 0.0, "at rest {at}: {:?}", row.stiffness());
+        if (0.2..=0.55).contains(&row.fill) {
+            assert!(gm < 0.0, "top-heavy {at}: {gm}");
+            assert!((8.0..20.0).contains(&degrees(row)), "a loll {at}: {} degrees", degrees(row));
+        }
+        if row.fill >= 0.7 {
+            assert!(gm > 0.0 && degrees(row) < 0.01, "upright {at}: GM {gm}");
+        }
+    }
+    let first = &down.rows[0];
+    assert!(first.upright.across >= 0.008 && degrees(first) < 0.01, "upright when blown");
+    let worst = down.least(|row| row.upright.across).expect("101 rows");
+    assert!((-0.0075..-0.003).contains(&worst.upright.across), "{}", worst.upright.across);
+    let lost = worst.upright.free_surface_across;
+    assert!(lost > 0.01, "its free surface takes {lost} m");
+    let most = down.rows.iter().map(degrees).fold(0.0, f64::max);
+    assert!(most < 20.0, "it leans by {most} degrees");
+    let neutral = number(&case.expected["tank"], "fill_for_neutral");
+    let hung = model.with_fill(0, neutral).expect("a good fill");
+    let hung = hang(&hung, case.basin, &Tolerance::FINE).expect("good water");
+    assert!(hung.bg >= 0.006, "BG {}", hung.bg);
+    assert!(hung.stiffness.least > 0.003, "under water: {:?}", hung.stiffness);
+}
+
+#[test]
+fn one_bulkhead_lengthwise_cures_it() {
+    let case = leaning();
+    let cured = &case.expected["cured"];
+    let (text, at) = (text(&cured["bulkhead"], "way"), number(&cured["bulkhead"], "at_m"));
+    assert_eq!(text, "lengthwise", "the way it stands");
+    for fineness in [Fineness::FINE, Fineness::WORK] {
+        let mut boat = case.boat(fineness);
+        boat.tanks[0].bulkheads.push(Bulkhead { way: Way::Lengthwise, at });
+        let model = FloatModel::new(&boat, fineness).expect("a good boat");
+        assert_way(&case, fineness, &model, list(cured, "sweep"));
+        for row in &case.sweep(&model, 41).rows {
+            let (gm, heel) = (row.upright.across, row.pose().heel().to_degrees());
+            assert!(gm >= 0.003, "GM {gm} at fill {}", row.fill);
+            assert!(heel.abs() < 0.01, "list {heel} at fill {}", row.fill);
+        }
     }
 }
 

@@ -15,8 +15,9 @@ pub struct Template {
 }
 
 /// The boats that come with the app. Each floats level at its marks in fresh water of 20 °C and
-/// dives upright; `tests/data/template` has what an independent program says of them.
-pub const TEMPLATES: [Template; 3] = [
+/// hangs upright; all but the Coot, whose tank is to show why, stay so on the way.
+/// `tests/data/template` has what an independent program says of them.
+pub const TEMPLATES: [Template; 4] = [
     Template {
         name: "Heron",
         about: "1.4 m, long and thin: a flooded hull around one dry cylinder",
@@ -31,6 +32,11 @@ pub const TEMPLATES: [Template; 3] = [
         name: "Smew",
         about: "0.4 m, small and wet throughout: foam carries it",
         text: include_str!("template/smew.json"),
+    },
+    Template {
+        name: "Coot",
+        about: "0.8 m, a wide flat tank: sits well afloat and under, leans on the way",
+        text: include_str!("template/coot.json"),
     },
 ];
 

@@ -307,7 +307,7 @@ class Boat:
             radius = shape.radius + shape.out
         else:
             return
-        self.crowns.append((shape.centre + [0, 0, radius], radius))
+        self.crowns.append((shape.centre, radius))
 
     def add_part(self, part):
         name = part["name"]
@@ -465,10 +465,10 @@ def lever_vector(boat, up, submerged, guess):
     return boat.gravity(up) - first / volume
 
 
-def righting(boat, degrees, start):
+def righting(boat, degrees, start, guess=None):
     """Lever at a held heel, trim free."""
     phi = math.radians(degrees)
-    guess = [None]
+    guess = [guess]
 
     def miss(theta):
         arm, guess[0], _ = lever(boat, up_of(phi, theta), False, guess[0])
@@ -577,33 +577,92 @@ def tank_need(boat):
 
 def crown(boat, up, height):
     """How much facets count where the surface is just below a round top: (R/y)^2 at most."""
-    depths = [(-(height + up @ top), radius) for top, radius in boat.crowns]
+    across = math.hypot(up[1], up[2])  # the radius is square to the axis, which may be trimmed
+    depths = [(-(height + up @ middle + across * r), r) for middle, r in boat.crowns]
     return max([radius / (-2 * d) for d, radius in depths if d < 0], default=0.0)
 
 
-def sweep(boat, steps):
+def upright(boat, guess):
+    """GM across with the heel held at zero and the trim free: what a person would quote."""
+    submerged = not boat.floats()
+    guess = [guess]
+
+    def miss(theta):
+        arm, guess[0], _ = lever(boat, up_of(0.0, theta), submerged, guess[0])
+        return arm[0]
+
+    theta = scipy.optimize.newton(miss, 0.0, x1=1e-4, tol=1e-9, maxiter=60)
+    up = up_of(0.0, theta)
+    return metacentric(boat, up, submerged, guess[0])[0]
+
+
+STRIDE = 0.5  # degrees
+
+
+def loll(boat, heel, trim, guess):
+    """Heel and trim near which a leaning boat rests: from a heel down the slope, trim free, to where
+    its lever changes sign; upright if it comes to that. From upright it goes to starboard."""
+    before = max(math.degrees(heel), STRIDE / 2)
+    arm, trim = righting(boat, before, trim, guess)
+    if arm > 0 and math.degrees(heel) < STRIDE:
+        return 0.0, trim
+    way = -STRIDE if arm > 0 else STRIDE
+    while 0.0 < before < 60.0:
+        after = before + way
+        arm, trim = righting(boat, after, trim, guess)
+        if arm * way > 0:
+            return math.radians((before + after) / 2), trim
+        before = after
+    assert before <= 0.0, "it falls over"
+    return 0.0, trim
+
+
+def rest(boat, at, guess):
+    """The row that is reached from the one before."""
+    held = upright(boat, guess)
+    if held < 0 or math.degrees(at[0]) > STRIDE:
+        at = loll(boat, *at, guess)
+    row = afloat(boat, at, guess) if boat.floats() else under(boat, at)
+    assert row["gm_across_m"] > 0 and row["gm_along_m"] > 0, row
+    assert abs(row["heel_deg"] - math.degrees(at[0])) < 2 * STRIDE, "another rest than was looked for"
+    return dict(row, gm_across_upright_m=held)
+
+
+def sweep(boat, steps, leans=False):
     rows, at, guess = [], (0.0, 0.0), None
     for k in range(steps + 1):
         filled = boat.with_fill(k / steps)
         submerged = not filled.floats()
-        row = under(filled, at) if submerged else afloat(filled, at, guess)
+        if leans:
+            row = rest(filled, at, guess)
+        else:
+            row = under(filled, at) if submerged else afloat(filled, at, guess)
         guess = row.get("height_m")
         at = (math.radians(row["heel_deg"]), math.radians(row["trim_deg"]))
         up = up_of(*at)
         row["crown"] = 0.0 if submerged else crown(filled, up, row["height_m"])
-        keep = ("heel_deg", "trim_deg", "gm_across_m", "gm_along_m", "crown")
+        keep = ("heel_deg", "trim_deg", "gm_across_m", "gm_along_m", "gm_across_upright_m", "crown")
         rows.append(
             dict(
                 fill=k / steps,
                 floats=not submerged,
                 residual_kg=filled.mass() - WATER * filled.volume,
-                **{key: row[key] for key in keep},
+                **{key: row[key] for key in keep if key in row},
             )
         )
     return rows
 
 
-def results(boat):
+# Boats that lean on the way, with the bulkhead that cures it.
+CURES = dict(coot=dict(way="lengthwise", at_m=0.0))
+
+
+def with_bulkhead(record, bulkhead):
+    tanks = [dict(t, bulkheads=[*t.get("bulkheads", []), bulkhead]) for t in record["tanks"]]
+    return Boat(dict(record, tanks=tanks))
+
+
+def results(boat, steps, leans):
     float_now = afloat(boat)
     need = tank_need(boat)
     neutral = under(boat.with_fill(need["fill_for_neutral"]))
@@ -622,7 +681,7 @@ def results(boat):
         righting=gz,
         tank=need,
         neutral=neutral,
-        sweep=sweep(boat, 10),
+        sweep=sweep(boat, steps, leans),
     )
 
 
@@ -695,7 +754,15 @@ def main(boats, folder, *only):
         boat = Boat(record)
         for a, b, shared in boat.overlaps():
             print(f"{path.stem}: {a} and {b} share {shared * 1e9:.1f} mm3")
-        out = plain(results(boat))
+        cure = CURES.get(path.stem)
+        # Seventeen steps: no row has a flat top just awash or is about to come back upright, where
+        # a hair decides.
+        steps, leans = (17, True) if cure else (10, False)
+        out = results(boat, steps, leans)
+        if cure:
+            cured = sweep(with_bulkhead(record, cure), steps, leans)
+            out["cured"] = dict(bulkhead=cure, sweep=cured)
+        out = plain(out)
         (Path(folder) / f"{path.stem}.json").write_text(json.dumps(out, indent=1) + "\n")
         print(path.stem, json.dumps(out["tank"]))
     names = ("numpy", "scipy", "trimesh", "manifold3d")
