@@ -8,7 +8,7 @@ use support::{assert_close, assert_within};
 use trimwright::boat::{Boat, Bulkhead, Part, Tank, Way as Stands};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
-    Change, Cure, CureKind, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
+    Change, Cure, CureKind, End, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
     lean_causes, rank,
 };
 use trimwright::fit::{Lean, ModelSpread};
@@ -194,11 +194,29 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
 
 #[test]
 fn every_cure_does_to_the_boat_what_it_promises() {
-    let looked = Looked::at(boat_of("c02_dabchick_sweep"));
+    let coot = TEMPLATES.iter().find(|t| t.name == "Coot").expect("it comes with the app");
+    let record = coot.boat_record().expect("a file of ours");
+    let looked = Looked::at(record.boat().expect("a good boat"));
     let tried = looked.tried();
     assert!(tried.len() >= 5, "several candidates: {tried:?}");
     let (first, summary, verdict) = &tried[0];
     assert!(verdict.cures && !verdict.spoils && !summary.leans(), "{first:?} {summary:?}");
+    for (cure, promised, _) in &tried {
+        // The boat as it is kept, read and followed anew.
+        let boat = record.changed(&cure.change).expect("its own parts").boat();
+        let found = Looked::at(boat.expect("a good boat")).way.summary;
+        let figures = |s: &Summary| {
+            let End { heel, trim, gm, residual, .. } = s.start;
+            let end = s.end;
+            [s.worst.gm.value, s.worst.lean.value.abs(), s.worst.trim.value, s.leaning]
+                .into_iter()
+                .chain([heel, trim, gm, residual, end.heel, end.trim, end.gm, end.residual])
+                .collect::<Vec<f64>>()
+        };
+        for (k, (got, promised)) in figures(&found).iter().zip(figures(promised)).enumerate() {
+            assert_within(*got, promised, 1e-6, &format!("{cure:?}, figure {k}"));
+        }
+    }
 }
 
 #[test]

@@ -98,7 +98,7 @@ pub(super) fn weights(model: &FloatModel, up: Unit<Vector3<f64>>) -> (Vector3<f6
         if liquid.volume <= 0.0 {
             continue;
         }
-        if liquid.volume >= liquid.cavity.volume() {
+        if liquid.is_full() {
             moment += liquid.cavity.first_moment() * liquid.density;
             continue;
         }

@@ -119,8 +119,7 @@ fn held_by(model: &FloatModel, holder: Holder, pose: Pose, whole: f64) -> Held {
     let port = pose.axes().port;
     let mut held = Held { holder, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
     for liquid in model.liquids().iter().filter(|l| l.holder == holder && l.volume > 0.0) {
-        let full = liquid.volume >= liquid.cavity.volume();
-        let cut = if full {
+        let cut = if liquid.is_full() {
             liquid.cavity.below(pose.up(), -FAR_DOWN)
         } else {
             level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut

@@ -83,6 +83,17 @@ pub(super) struct Liquid {
     pub(super) density: f64,
 }
 
+/// A space within this share of full is full: a fill that went through some sums may have lost its
+/// last digit, and a sliver of air at the top would have a surface as large as any.
+const FULL: f64 = 1.0 - 1e-12;
+
+impl Liquid {
+    /// True when there is no surface in it that could run to the low side.
+    pub(super) fn is_full(&self) -> bool {
+        self.volume >= self.cavity.volume() * FULL
+    }
+}
+
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
 #[derive(Debug, Clone)]
 pub struct FloatModel {
