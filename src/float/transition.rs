@@ -29,6 +29,8 @@ impl Default for Steps {
     }
 }
 
+/// A millionth of a millimetre: a hundred-thousandth of a degree where GM is 5 mm.
+const ON_THE_WAY: Tolerance = Tolerance { force: 1e-9, lever: 1e-9, ..Tolerance::FINE };
 /// A turn between two rows that asks for a row between them, radians.
 const QUICK: f64 = 3.0 * DEGREE;
 /// How often a step is halved for that.
@@ -85,7 +87,7 @@ impl Passage {
             flooding,
             spaces: if up { spaces } else { Arc::default() },
             steps: Steps { n_rows: steps.n_rows.max(2), ..steps },
-            tolerance: Tolerance::FINE,
+            tolerance: ON_THE_WAY,
             last: 0,
             next: 0,
             before: None,

@@ -177,25 +177,34 @@ impl Setup {
     }
 }
 
-/// The longest that is calculated before the screen has its turn, milliseconds.
-const TURN: f64 = 8.0;
+/// The longest that is calculated before the screen has its turn, milliseconds: less than a frame.
+const TURN: f64 = 12.0;
+/// Between two words of how far it is, milliseconds: drawing them takes longer than a row.
+const BETWEEN_WORDS: f64 = 100.0;
 
-/// Follows a boat to the end; none when `goes_on` says that nobody wants it any more.
-async fn follow(setup: &Setup, goes_on: impl Fn(f64) -> bool) -> Result<Option<Dived>, String> {
+/// Follows a boat to the end; none when `goes_on`, which is told now and then how far it is, says
+/// that nobody wants it any more.
+async fn follow(
+    setup: &Setup,
+    goes_on: &dyn Fn(Option<f64>) -> bool,
+) -> Result<Option<Dived>, String> {
     let said = |e: trimwright::float::BoatError| e.to_string();
     let start = setup.plan.passage(&setup.hand.model, setup.basin, setup.heading).map_err(said)?;
     let mut passage = start.clone();
     let mut sweep = Sweep::default();
     let mut turn = now_ms();
+    let mut said_at = turn;
     while let Some(row) = passage.next() {
         sweep.rows.push(row.map_err(said)?);
         sweep.events.extend(passage.event());
         if now_ms() - turn > TURN {
-            if !goes_on(passage.done()) {
+            let says = turn - said_at > BETWEEN_WORDS;
+            if !goes_on(says.then(|| passage.done())) {
                 return Ok(None);
             }
             next_turn().await;
             turn = now_ms();
+            said_at = if says { turn } else { said_at };
         }
     }
     let way = Way::of(&setup.hand.boat, start, sweep, setup.spread()).map_err(said)?;
@@ -207,7 +216,7 @@ async fn follow(setup: &Setup, goes_on: impl Fn(f64) -> bool) -> Result<Option<D
         seen: setup.record.dive.seen.clone(),
         fit: setup.fit.clone(),
     });
-    Ok(dived.filter(|_| goes_on(1.0)))
+    Ok(dived.filter(|_| goes_on(None)))
 }
 
 impl Session {
@@ -245,14 +254,14 @@ impl Session {
             }
             setup = setup.after_what_was_seen();
         }
-        let progress = move |done: f64| {
+        let progress = move |done: Option<f64>| {
             let wanted = is_wanted();
-            if wanted {
+            if let Some(done) = done.filter(|_| wanted) {
                 dive.following.set(Following::Boat(done));
             }
             wanted
         };
-        let Some(dived) = follow(&setup, progress).await? else { return Ok(()) };
+        let Some(dived) = follow(&setup, &progress).await? else { return Ok(()) };
         let dived = Arc::new(dived);
         dive.tried.set(Vec::new());
         dive.dived.set(Some(Arc::clone(&dived)));
@@ -261,7 +270,7 @@ impl Session {
         for cure in cures.map_err(|e| e.to_string())? {
             // A cure that cannot be made, or followed, is none.
             let Ok(cured) = setup.cured(&cure) else { continue };
-            let Ok(after) = follow(&cured, |_| is_wanted()).await else { continue };
+            let Ok(after) = follow(&cured, &|_| is_wanted()).await else { continue };
             let Some(after) = after else { return Ok(()) };
             let beam = setup.hand.model.bounds().size().y;
             let verdict = Verdict::of(&dived.way.summary, &after.way.summary, beam);
