@@ -219,12 +219,11 @@ impl Passage {
             None => release(&model, basin, &tolerance)?,
             Some(before) => settle_from(&model, basin, self.ahead(before, time)[0], &tolerance)?,
         };
-        let held = match upright_already(&outcome) {
-            Some(held) => held,
-            None => {
-                let near = before.map(|before| self.ahead(before, time)[1]);
-                held_upright(&model, basin, near, &tolerance)?
-            }
+        let held = if let Some(held) = upright_already(&outcome) {
+            held
+        } else {
+            let near = before.map(|before| self.ahead(before, time)[1]);
+            held_upright(&model, basin, near, &tolerance)?
         };
         let loll = if held.stiffness.across < 0.0 {
             Some(self.loll(&model, outcome.pose(), held.offset)?)

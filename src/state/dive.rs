@@ -75,7 +75,13 @@ pub(crate) struct Dive {
     pub(crate) trying: RwSignal<Option<Arc<Tried>>>,
     /// Number of the task: an older one stops.
     task: RwSignal<u32>,
+    /// What the last task was about.
+    of: RwSignal<Option<Of>>,
 }
+
+/// What a way depends on, without the boat that follows from its record: the record, the water's
+/// density, down or up.
+type Of = (BoatRecord, f64, Heading);
 
 impl Dive {
     pub(super) fn new() -> Self {
@@ -87,6 +93,7 @@ impl Dive {
             tried: RwSignal::new(Vec::new()),
             trying: RwSignal::new(None),
             task: RwSignal::new(0),
+            of: RwSignal::new(None),
         }
     }
 
@@ -220,9 +227,18 @@ async fn follow(
 }
 
 impl Session {
-    /// Follows the boat in hand anew, and then tries what might cure it.
+    /// Follows the boat in hand, and then tries what might cure it; not again if nothing changed.
     pub(crate) fn follow_way(self) {
         let dive = self.dive;
+        let derived = self.derived;
+        let of = derived
+            .record
+            .get_untracked()
+            .map(|record| (record, derived.density.get_untracked(), dive.heading.get_untracked()));
+        if of.is_some() && dive.of.with_untracked(|last| *last == of) {
+            return;
+        }
+        dive.of.set(of);
         dive.task.update(|n| *n += 1);
         dive.trying.set(None);
         let task = dive.task.get_untracked();

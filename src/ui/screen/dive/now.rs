@@ -86,7 +86,16 @@ pub(super) fn Picture(
         moving.with(|m| between(&m.stops, fill)).unwrap_or(Scene::upright([0.0; 3]))
     });
     let fills = Signal::derive(move || moving.with(|m| m.fills_at(dive.fill.get())));
-    let hand = Signal::derive(move || dive.shown().map(|d| d.hand.clone()));
+    // The same boat taken another way, or followed again, is drawn already.
+    let hand = Memo::new_with_compare(
+        move |_| dive.shown().map(|d| d.hand.clone()),
+        |a, b| {
+            a.zip(b).is_none_or(|(a, b)| match (a, b) {
+                (Some(a), Some(b)) => a.boat != b.boat,
+                (a, b) => a.is_some() != b.is_some(),
+            })
+        },
+    );
     let drawing = move || {
         hand.get().map(|hand| {
             view! {
