@@ -9,7 +9,7 @@
 
 use super::model::FloatModel;
 use crate::frame::Pose;
-use crate::geometry::{Cut, Waterplane, level_of_volume};
+use crate::geometry::{Cut, Waterplane, level_of_volume_near};
 use nalgebra::{Matrix3, Unit, Vector3};
 
 /// What holds the boat at its height.
@@ -42,10 +42,24 @@ pub(super) struct Balance {
     pub(super) free_surface: Matrix3<f64>,
 }
 
+/// A point on the surface of each liquid, where one is known: the next level is near it.
+pub(super) type Surfaces = Vec<Option<Vector3<f64>>>;
+
 impl Balance {
     pub(super) fn at(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Self {
+        Self::near(model, density, pose, support, &mut model.surfaces())
+    }
+
+    /// The same, sooner, with the surfaces of a pose that is near; they become those of this one.
+    pub(super) fn near(
+        model: &FloatModel,
+        density: f64,
+        pose: Pose,
+        support: Support,
+        surfaces: &mut Surfaces,
+    ) -> Self {
         let mass = model.mass();
-        let (weight_moment, free_surface) = weights(model, pose.up());
+        let (weight_moment, free_surface) = weights(model, pose.up(), surfaces);
         let wet = match support {
             Support::Afloat => wet(model, pose),
             Support::Held => Cut {
@@ -91,10 +105,14 @@ impl Balance {
 
 /// The moment of all weights (kg·m) with each liquid at its level, and what the slack liquids take
 /// from the stiffness (kg·m).
-pub(super) fn weights(model: &FloatModel, up: Unit<Vector3<f64>>) -> (Vector3<f64>, Matrix3<f64>) {
+pub(super) fn weights(
+    model: &FloatModel,
+    up: Unit<Vector3<f64>>,
+    surfaces: &mut Surfaces,
+) -> (Vector3<f64>, Matrix3<f64>) {
     let mut moment = model.weight_moment();
     let mut free_surface = Matrix3::zeros();
-    for liquid in model.liquids() {
+    for (liquid, surface) in model.liquids().iter().zip(surfaces) {
         if liquid.volume <= 0.0 {
             continue;
         }
@@ -102,7 +120,8 @@ pub(super) fn weights(model: &FloatModel, up: Unit<Vector3<f64>>) -> (Vector3<f6
             moment += liquid.cavity.first_moment() * liquid.density;
             continue;
         }
-        let level = level_of_volume(&liquid.cavity, up, liquid.volume);
+        let level = level_of_volume_near(&liquid.cavity, up, liquid.volume, *surface);
+        *surface = level.cut.waterplane.centroid();
         moment += level.cut.first_moment * liquid.density;
         free_surface += level.cut.waterplane.central_second() * liquid.density;
     }

@@ -2,7 +2,8 @@
 
 use super::balance::{Balance, Support};
 use super::equilibrium::{Basin, floats};
-use super::model::{BoatError, FloatModel, Holder};
+use super::liquid::Holder;
+use super::model::{BoatError, FloatModel};
 use crate::frame::Pose;
 use crate::geometry::{Cut, level_of_volume};
 use nalgebra::{Unit, Vector3};

@@ -1,7 +1,8 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
-use super::balance::{weights, wet};
-use crate::boat::{Boat, Housing, Space, Tank, TankError};
+use super::balance::{Surfaces, weights, wet};
+use super::liquid::{Holder, Liquid};
+use crate::boat::{Boat, Housing, Space, TankError};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, SolidError};
 use nalgebra::{Unit, Vector3};
@@ -63,35 +64,6 @@ pub enum BoatError {
     /// A water density that is not one.
     #[error("a water density of {0} kg/m3: it must be more than zero")]
     WaterDensity(f64),
-}
-
-/// What holds a liquid, by its number from 0.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Holder {
-    /// A tank, with all its compartments.
-    Tank(usize),
-    /// A free-flooding space with water trapped in it.
-    Space(usize),
-}
-
-/// The liquid of one compartment of a tank, ready for calculation.
-#[derive(Debug, Clone)]
-pub(super) struct Liquid {
-    pub(super) holder: Holder,
-    pub(super) cavity: Arc<Mesh>,
-    pub(super) volume: f64,
-    pub(super) density: f64,
-}
-
-/// A space within this share of full is full: a fill that went through some sums may have lost its
-/// last digit, and a sliver of air at the top would have a surface as large as any.
-const FULL: f64 = 1.0 - 1e-12;
-
-impl Liquid {
-    /// True when there is no surface in it that could run to the low side.
-    pub(super) fn is_full(&self) -> bool {
-        self.volume >= self.cavity.volume() * FULL
-    }
 }
 
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
@@ -277,6 +249,7 @@ impl FloatModel {
                 cavity: Arc::clone(cavity),
                 volume: volume.clamp(0.0, cavity.volume()),
                 density: density * permeability,
+                near: None,
             });
         }
         model
@@ -289,7 +262,7 @@ impl FloatModel {
 
     /// Centre of gravity with all liquids at their level for a given "up".
     pub fn centre_of_gravity(&self, up: Unit<Vector3<f64>>) -> Position<Body> {
-        let (moment, _) = weights(self, up);
+        let (moment, _) = weights(self, up, &mut self.surfaces());
         Position::from_vector(moment / self.mass())
     }
 
@@ -328,6 +301,21 @@ impl FloatModel {
         &self.solids
     }
 
+    /// Points near each liquid's surface, as far as they are known.
+    pub(super) fn surfaces(&self) -> Surfaces {
+        self.liquids.iter().map(|liquid| liquid.near).collect()
+    }
+
+    /// The same boat, which finds its liquids' levels sooner from where they were in one a little
+    /// different.
+    #[must_use]
+    pub(super) fn near(mut self, surfaces: &[Option<Vector3<f64>>]) -> Self {
+        for (liquid, surface) in self.liquids.iter_mut().zip(surfaces) {
+            liquid.near = *surface;
+        }
+        self
+    }
+
     pub(super) fn liquids(&self) -> &[Liquid] {
         &self.liquids
     }
@@ -355,25 +343,6 @@ impl FloatModel {
             return Err(BoatError::NoVolume);
         }
         Ok(self)
-    }
-}
-
-impl Liquid {
-    /// What is in each compartment of a tank: all are equally full.
-    fn all(number: usize, tank: &Tank, cavity: &Arc<Mesh>) -> Result<Vec<Self>, PartProblem> {
-        if !(0.0..=1.0).contains(&tank.fill) {
-            return Err(PartProblem::Fill(tank.fill));
-        }
-        if !(tank.liquid_density > 0.0 && tank.liquid_density.is_finite()) {
-            return Err(PartProblem::LiquidDensity(tank.liquid_density));
-        }
-        let liquid = |cavity: Arc<Mesh>| Self {
-            holder: Holder::Tank(number),
-            volume: tank.fill * cavity.volume(),
-            cavity,
-            density: tank.liquid_density,
-        };
-        Ok(tank.compartments(cavity)?.into_iter().map(liquid).collect())
     }
 }
 

@@ -84,7 +84,8 @@ pub(super) fn settle(
 ) -> Settled {
     let scale = model.scale();
     let unit_energy = model.mass() * scale;
-    let evaluate = |pose: Pose| Balance::at(model, density, pose, support);
+    let mut surfaces = model.surfaces();
+    let mut evaluate = |pose: Pose| Balance::near(model, density, pose, support, &mut surfaces);
     let mut pose = start;
     let mut balance = evaluate(pose);
     let mut evaluations = 1;

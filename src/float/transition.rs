@@ -1,5 +1,6 @@
 //! The way between: a boat followed along its stable branch while its tanks flood or are blown.
 
+use super::balance::{Surfaces, weights};
 use super::equilibrium::{Basin, release, settle_from};
 use super::flooding::{Flooding, Heading, Order};
 use super::model::{BoatError, FloatModel};
@@ -60,6 +61,8 @@ pub struct Passage {
     before: Option<SweepRow>,
     /// When the row before that one was, and how the boat lay then and with its heel held at zero.
     earlier: Option<(f64, [Pose; 2])>,
+    /// Where the liquids' surfaces were in the last row.
+    surfaces: Surfaces,
     /// The pose of the boat with nothing off centre.
     centred: Option<Pose>,
     event: Option<Event>,
@@ -92,6 +95,7 @@ impl Passage {
             next: 0,
             before: None,
             earlier: None,
+            surfaces: Surfaces::new(),
             centred: None,
             event: None,
             failed: false,
@@ -213,12 +217,14 @@ impl Passage {
         before: Option<&SweepRow>,
     ) -> Result<SweepRow, BoatError> {
         let time = self.time(at);
-        let model = self.model_at(time, &trapped)?;
+        let model = self.model_at(time, &trapped)?.near(&self.surfaces);
         let (basin, tolerance) = (self.basin, self.tolerance);
         let outcome = match before {
             None => release(&model, basin, &tolerance)?,
             Some(before) => settle_from(&model, basin, self.ahead(before, time)[0], &tolerance)?,
         };
+        self.surfaces = model.surfaces();
+        weights(&model, outcome.pose().up(), &mut self.surfaces);
         let held = if let Some(held) = upright_already(&outcome) {
             held
         } else {

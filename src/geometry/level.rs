@@ -21,8 +21,19 @@ const VOLUME_SHARE: f64 = 1e-14;
 /// The level at which `volume` (m³) of `mesh` lies below. A volume outside what the mesh holds
 /// gives the level at its lowest or highest point.
 pub fn level_of_volume(mesh: &Mesh, up: Unit<Vector3<f64>>, volume: f64) -> Level {
+    level_of_volume_near(mesh, up, volume, None)
+}
+
+/// The same, sooner: `near` is a point that lay on the level for about the same volume and "up".
+pub fn level_of_volume_near(
+    mesh: &Mesh,
+    up: Unit<Vector3<f64>>,
+    volume: f64,
+    near: Option<Vector3<f64>>,
+) -> Level {
     let (low, high) = mesh.bounds().reach(&up);
-    solve_level((-high, -low), volume, mesh.volume(), |height| mesh.below(up, height))
+    let start = near.map(|point| -up.dot(&point));
+    solve_level_from(start, (-high, -low), volume, mesh.volume(), |height| mesh.below(up, height))
 }
 
 /// Finds the height in `bracket` (metres) at which `cut_at` has `volume` below, of `whole` m³.
@@ -35,9 +46,21 @@ pub fn solve_level(
     whole: f64,
     cut_at: impl Fn(f64) -> Cut,
 ) -> Level {
+    solve_level_from(None, bracket, volume, whole, cut_at)
+}
+
+/// The same from a height that is near.
+fn solve_level_from(
+    start: Option<f64>,
+    bracket: (f64, f64),
+    volume: f64,
+    whole: f64,
+    cut_at: impl Fn(f64) -> Cut,
+) -> Level {
     let (mut sunk, mut dry) = bracket;
     let share = if whole > 0.0 { (volume / whole).clamp(0.0, 1.0) } else { 0.0 };
-    let mut height = dry + (sunk - dry) * share;
+    let inside = |height: &f64| sunk < *height && *height < dry;
+    let mut height = start.filter(inside).unwrap_or(dry + (sunk - dry) * share);
     let mut cut = cut_at(height);
     let mut width_before = f64::INFINITY;
     for _ in 0..MAX_STEPS {

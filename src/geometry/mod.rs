@@ -24,7 +24,7 @@ mod weld;
 
 pub use checking::Checking;
 pub use cut::{Cut, Waterplane};
-pub use level::{Level, level_of_volume, solve_level};
+pub use level::{Level, level_of_volume, level_of_volume_near, solve_level};
 pub use mesh::{Bounds, Mesh, MeshError};
 pub use offset::{OffsetError, offset, shell};
 pub use outline::{OutlinePoint, outline};
