@@ -25,7 +25,9 @@ pub(super) enum Side {
 pub(super) struct Bundle {
     /// Which of the mesh's triangles.
     pub(super) faces: Range<usize>,
-    bounds: Bounds,
+    /// The middle of the box around them, and half of its size.
+    middle: Vector3<f64>,
+    half: Vector3<f64>,
     /// Σ v, with v the signed volume over each triangle.
     volume: f64,
     /// Σ s, with s = (a×b + b×c + c×a) / 6.
@@ -54,8 +56,15 @@ impl Bundle {
 
     fn of(faces: Range<usize>, bounds: Bounds, corners: &[[Vector3<f64>; 3]]) -> Self {
         let zero = Vector3::zeros();
-        let mut sums =
-            Self { faces, bounds, volume: 0.0, area: zero, lever: zero, spread: Matrix3::zeros() };
+        let mut sums = Self {
+            faces,
+            middle: bounds.centre(),
+            half: bounds.size() / 2.0,
+            volume: 0.0,
+            area: zero,
+            lever: zero,
+            spread: Matrix3::zeros(),
+        };
         for [a, b, c] in corners {
             let v = a.dot(&b.cross(c)) / 6.0;
             let s = (a.cross(b) + b.cross(c) + c.cross(a)) / 6.0;
@@ -71,10 +80,13 @@ impl Bundle {
     /// Where the bundle lies about the plane `up · p + height = 0`, given a length below which
     /// rounding decides.
     pub(super) fn side(&self, up: &Vector3<f64>, height: f64, rounding: f64) -> Side {
-        let (low, high) = self.bounds.reach(up);
-        if high + height < -rounding {
+        // By components: this is asked of every bundle of every cut.
+        let (m, h) = (&self.middle, &self.half);
+        let middle = up.x * m.x + up.y * m.y + up.z * m.z + height;
+        let reach = up.x.abs() * h.x + up.y.abs() * h.y + up.z.abs() * h.z + rounding;
+        if middle < -reach {
             Side::Below
-        } else if low + height > rounding {
+        } else if middle > reach {
             Side::Above
         } else {
             Side::Across

@@ -129,8 +129,18 @@ impl AddAssign for Cut {
 
 /// Signed volume and first moment of the tetrahedron from the origin over a triangle.
 pub(super) fn tetrahedron([a, b, c]: [Vector3<f64>; 3]) -> (f64, Vector3<f64>) {
-    let volume = a.dot(&b.cross(&c)) / 6.0;
-    (volume, (a + b + c) * (volume / 4.0))
+    // By components: this is asked of every triangle of every cut.
+    let volume = (a.x * (b.y * c.z - b.z * c.y)
+        + a.y * (b.z * c.x - b.x * c.z)
+        + a.z * (b.x * c.y - b.y * c.x))
+        / 6.0;
+    let share = volume / 4.0;
+    let moment = Vector3::new(
+        (a.x + b.x + c.x) * share,
+        (a.y + b.y + c.y) * share,
+        (a.z + b.z + c.z) * share,
+    );
+    (volume, moment)
 }
 
 /// Sums of one pass, about an apex on the plane near the mesh.
@@ -245,5 +255,7 @@ type Corner = (Vector3<f64>, f64);
 /// Where an edge meets the plane. Always reckoned from its wet end, so both triangles that share
 /// the edge find the same point to the last bit.
 fn crossing(wet: Corner, dry: Corner) -> Vector3<f64> {
-    wet.0 + (dry.0 - wet.0) * (wet.1 / (wet.1 - dry.1))
+    let share = wet.1 / (wet.1 - dry.1);
+    let between = |from: f64, to: f64| from + (to - from) * share;
+    Vector3::new(between(wet.0.x, dry.0.x), between(wet.0.y, dry.0.y), between(wet.0.z, dry.0.z))
 }

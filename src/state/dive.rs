@@ -187,7 +187,7 @@ impl Setup {
 /// The longest that is calculated before the screen has its turn, milliseconds: less than a frame.
 const TURN: f64 = 12.0;
 /// Between two words of how far it is, milliseconds: drawing them takes longer than a row.
-const BETWEEN_WORDS: f64 = 100.0;
+const BETWEEN_WORDS: f64 = 250.0;
 
 /// Follows a boat to the end; none when `goes_on`, which is told now and then how far it is, says
 /// that nobody wants it any more.
