@@ -5,7 +5,10 @@ use super::text::{across, degrees, fine_millimetres, grams, list, millimetres, t
 use crate::state::Tried;
 use trimwright::dive::{Change, CureKind, End, Summary, Verdict, swing};
 use trimwright::geometry::{Bounds, Fineness};
-use trimwright::unit::MILLIMETRE;
+use trimwright::unit::{DEGREE, MILLIMETRE};
+
+/// A lean that nobody sees, radians.
+const HARDLY: f64 = 0.3 * DEGREE;
 
 /// What a cure is.
 pub(crate) fn cure(tried: &Tried) -> String {
@@ -61,6 +64,9 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
             seconds(before.leaning)
         ),
         _ if after.capsizes => "It turns over".to_owned(),
+        _ if !after.leans() && after.worst.lean.value.abs() < HARDLY => {
+            format!("Stays upright, GM at least {}", fine_millimetres(after.worst.gm.value))
+        }
         _ => format!(
             "Leans {} at most, GM at least {}",
             degrees(after.worst.lean.value),

@@ -211,17 +211,21 @@ impl Page {
         let mut markup =
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
         let foot = HEIGHT - 6.0;
-        let (larger, most) = if frame.end_times > 1.05 {
-            (format!(", × {}", write_number(frame.end_times, 1)), WIDTH - 66.0)
+        let larger = if frame.end_times > 1.05 {
+            format!(", × {}", write_number(frame.end_times, 1))
         } else {
-            (String::new(), WIDTH - 50.0)
+            String::new()
         };
         let from_behind = format!("seen forward{larger}");
         markup.push_str(&if self.views.get() == Views::Plan {
             letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
         } else {
             letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
-                + &letters("small word", [frame.end.min(most), foot], &from_behind)
+                + &letters(
+                    "small word end",
+                    [(frame.end + 50.0).min(WIDTH - 6.0), foot],
+                    &from_behind,
+                )
         });
         if frame.larger && self.views.get() == Views::Side {
             markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
