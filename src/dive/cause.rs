@@ -50,6 +50,8 @@ pub struct LeanCauses {
     /// GM across with the heel held at zero, metres: a small one makes a small offset into a
     /// large lean.
     pub gm: f64,
+    /// Mass with liquids, kg.
+    pub mass: f64,
     /// The causes, the largest first. Together they are the whole.
     pub parts: Vec<LeanCause>,
 }
@@ -94,7 +96,7 @@ pub fn lean_causes(
         }
     }
     parts.sort_by(|a, b| b.lean.abs().total_cmp(&a.lean.abs()));
-    Ok(LeanCauses { whole, offset: row.offset, gm: row.upright.across, parts })
+    Ok(LeanCauses { whole, offset: row.offset, gm: row.upright.across, mass: model.mass(), parts })
 }
 
 /// Something with its moment about the centre plane.
@@ -211,7 +213,9 @@ fn is_partner(one: &OffCentre, other: &OffCentre, size: Vector3<f64>) -> bool {
             | (Who::Space(_), Who::Space(_))
     );
     let near = |a: f64, b: f64, scale: f64| (a - b).abs() <= ALIKE * scale;
-    kind && one.moment * other.moment < 0.0
+    // Tanks on either side are a pair whatever is in them; the rest only if it balances.
+    let tanks = matches!(one.who, Who::Tank(_));
+    kind && (tanks || one.moment * other.moment < 0.0)
         && near(one.at.x, other.at.x, size.x)
         && near(one.at.z, other.at.z, size.y)
         && near(one.at.y, -other.at.y, size.y)

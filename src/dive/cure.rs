@@ -155,7 +155,8 @@ impl Patient<'_> {
 
     /// The foam that can bring most of what is lacking.
     fn raise_foam(&self, room: &Room, lacking: f64) -> Option<Cure> {
-        let moves = (0..self.boat.parts.len()).filter_map(|part| {
+        let in_the_middle = |part: &usize| room.is_in_the_middle(*part);
+        let moves = (0..self.boat.parts.len()).filter(in_the_middle).filter_map(|part| {
             let lift = -room.weight_in_water(part, self.density)?;
             let above = room.over_part(part)?;
             (lift > LEAST_WEIGHT).then_some((part, lift, above))
@@ -170,7 +171,8 @@ impl Patient<'_> {
     /// Takes the offset away: by the part that makes most of it if that comes no farther than the
     /// centre, and by the heaviest weight.
     fn centre(&self, room: &Room) -> Vec<Cure> {
-        if self.causes.offset.abs() < LEAST_OFFSET {
+        // Weight shifted sideways makes a loll worse: stiffness first.
+        if self.causes.offset.abs() < LEAST_OFFSET || self.lean == Lean::Loll {
             return Vec::new();
         }
         let moment = self.causes.offset * self.mass;

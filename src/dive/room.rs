@@ -15,6 +15,11 @@ const HALF_A_WEIGHT: f64 = 15.0 * MILLIMETRE;
 /// Common practice, no source.
 const STRUCTURE: f64 = 0.25;
 
+/// A part that fills less of its box is a wall, or a frame, through which water passes.
+const SOLID: f64 = 0.3;
+/// Off the centre plane by more, as a share of the beam, a part has a twin or a reason.
+const MIDDLE: f64 = 0.05;
+
 /// The boxes of a boat.
 #[derive(Debug, Clone)]
 pub(super) struct Room {
@@ -23,6 +28,8 @@ pub(super) struct Room {
     tanks: Vec<Option<Thing>>,
     /// The boxes of what can hold other things.
     holders: Vec<Bounds>,
+    /// The top of the largest part, metres: what stands higher is mast or sail.
+    deck: f64,
 }
 
 /// Something with a place.
@@ -41,6 +48,9 @@ impl Room {
         let whole = model.bounds();
         let mut solids = model.solids().iter();
         let mut holders = Vec::new();
+        let boxes = model.solids().iter().map(|m| m.bounds());
+        let largest = boxes.max_by(|a, b| size_of(*a).total_cmp(&size_of(*b)));
+        let deck = largest.map_or(whole.high.z, |b| b.high.z);
         let parts = boat
             .parts
             .iter()
@@ -52,10 +62,11 @@ impl Room {
                 let point = Bounds { low: at, high: at };
                 let mesh = if part.solid.is_some() { solids.next() } else { None };
                 let bounds = mesh.map_or(point, |m| m.bounds());
-                if mesh.is_some() {
+                let volume = mesh.map_or(0.0, |m| m.volume());
+                // What stands in a thin wall stands in the wet, and can be put elsewhere.
+                if volume > SOLID * size_of(bounds) {
                     holders.push(bounds);
                 }
-                let volume = mesh.map_or(0.0, |m| m.volume());
                 let is_small = volume < STRUCTURE * model.total_volume();
                 let moves = is_small && !holds_another(bounds, boat, part.centre.vector());
                 Some(Thing { bounds, mass: part.mass, volume, is_point: mesh.is_none(), moves })
@@ -71,7 +82,7 @@ impl Room {
                 Some(Thing { bounds, mass: tank.mass, volume, is_point: false, moves: true })
             })
             .collect();
-        Self { whole, parts, tanks, holders }
+        Self { whole, parts, tanks, holders, deck }
     }
 
     fn part(&self, part: usize) -> Option<&Thing> {
@@ -94,7 +105,14 @@ impl Room {
     pub(super) fn over_part(&self, part: usize) -> Option<f64> {
         let thing = self.part(part).filter(|p| p.moves)?;
         let spare = if thing.is_point { HALF_A_WEIGHT } else { CLEARANCE };
-        Some((self.around(thing.bounds).high.z - thing.bounds.high.z - spare).max(0.0))
+        let top = self.around(thing.bounds).high.z.min(self.deck);
+        Some((top - thing.bounds.high.z - spare).max(0.0))
+    }
+
+    /// True for a part on the centre plane.
+    pub(super) fn is_in_the_middle(&self, part: usize) -> bool {
+        let middle = self.part(part).map_or(f64::INFINITY, |p| p.bounds.centre().y.abs());
+        middle <= MIDDLE * self.whole.size().y
     }
 
     /// How far a tank can go down, metres.

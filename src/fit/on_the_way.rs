@@ -176,6 +176,18 @@ fn blamed(search: &mut Search, found: &Found, contradiction: Contradiction) -> C
     }
 }
 
+impl WayFit {
+    /// True when the sightings tell the offset: it is larger than its spread.
+    pub fn tells_offset(&self) -> bool {
+        self.offset.value.abs() > self.offset.spread
+    }
+
+    /// True when they tell the height: it is larger than its spread.
+    pub fn tells_height(&self) -> bool {
+        self.height.value.abs() > self.height.spread
+    }
+}
+
 impl LeanSeen {
     /// A lean judged by eye, at a fill judged by time.
     pub fn by_eye(fill: f64, heel: f64) -> Self {

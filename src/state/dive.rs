@@ -6,6 +6,7 @@ use super::session::Session;
 use crate::device::clock::{next_turn, now_ms};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use nalgebra::Vector3;
 use std::sync::Arc;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, SeenRecord};
@@ -115,6 +116,8 @@ struct Setup {
     basin: Basin,
     heading: Heading,
     fit: Option<Result<WayFit, String>>,
+    /// What that adds to the boat in the list, kg·m.
+    moment: Option<Vector3<f64>>,
 }
 
 impl Setup {
@@ -142,15 +145,15 @@ impl Setup {
         let plan = record.plan(&hand.model, heading);
         let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
         let basin = Basin::deep(derived.density.get_untracked());
-        Ok(Self { record, hand, plan, basin, heading, fit: None })
+        Ok(Self { record, hand, plan, basin, heading, fit: None, moment: None })
     }
 
     /// The same with a cure.
     fn cured(&self, cure: &Cure) -> Result<Self, String> {
         let boat = cure.change.applied(&self.hand.boat).map_err(|e| e.to_string())?;
         let mut model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
-        if let Some(Ok(fit)) = &self.fit {
-            model = model.with_moment(fit.moment).map_err(|e| e.to_string())?;
+        if let Some(moment) = self.moment {
+            model = model.with_moment(moment).map_err(|e| e.to_string())?;
         }
         let hand = BoatInHand { boat: Arc::new(boat), model, ..BoatInHand::clone(&self.hand) };
         let plan = self.plan.changed(&cure.change);
@@ -160,28 +163,41 @@ impl Setup {
     /// The same boat as the leans that were seen say it is; as it was if they say nothing.
     fn after_what_was_seen(mut self) -> Self {
         let fitted = self.fitted();
-        if let Ok((model, _)) = &fitted {
+        if let Ok((model, moment, _)) = &fitted {
             self.hand =
                 Arc::new(BoatInHand { model: model.clone(), ..BoatInHand::clone(&self.hand) });
+            self.moment = Some(*moment);
         }
-        self.fit = Some(fitted.map(|(_, fit)| fit));
+        self.fit = Some(fitted.map(|(.., fit)| fit));
         self
     }
 
-    fn fitted(&self) -> Result<(FloatModel, WayFit), String> {
+    fn fitted(&self) -> Result<(FloatModel, Vector3<f64>, WayFit), String> {
         let by_eye = |s: &SeenRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
         let seen: Vec<LeanSeen> = self.record.dive.seen.iter().map(by_eye).collect();
         let (model, density) = (&self.hand.model, self.basin.density);
         let filled = |fill: f64| self.plan.filled(model, fill, density);
         let fit =
             fit_on_the_way(&filled, self.basin, &seen, self.spread()).map_err(|e| e.to_string())?;
-        let found = model.with_moment(fit.moment).map_err(|e| e.to_string())?;
-        Ok((found, fit))
+        let moment = told_moment(&fit, &seen, model.mass());
+        let found = model.with_moment(moment).map_err(|e| e.to_string())?;
+        Ok((found, moment, fit))
     }
 
     fn spread(&self) -> ModelSpread {
         self.record.spread()
     }
+}
+
+/// What a fit tells, as a moment (kg·m): a figure that is smaller than its ± tells nothing, and is
+/// left as it is in the list. Then a boat that lolls is shown on the side on which it was seen: it
+/// may fall to either, and a micrometre decides.
+fn told_moment(fit: &WayFit, seen: &[LeanSeen], mass: f64) -> Vector3<f64> {
+    const DECIDES: f64 = 1e-6;
+    let side: f64 = seen.iter().map(|s| s.heel).sum();
+    let across = if fit.tells_offset() { fit.moment.y } else { -side.signum() * DECIDES * mass };
+    let up = if fit.tells_height() { fit.moment.z } else { 0.0 };
+    Vector3::new(0.0, across, up)
 }
 
 /// The longest that is calculated before the screen has its turn, milliseconds: less than a frame.

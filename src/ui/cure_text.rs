@@ -46,7 +46,7 @@ pub(crate) fn cure(tried: &Tried) -> String {
         Change::Flood(_) => "Flood in half the time".to_owned(),
         Change::Blow(_) => "Blow in twice the time".to_owned(),
         Change::Drain(_) => "Drain holes twice as large".to_owned(),
-        Change::Nothing => "Start without waves or way".to_owned(),
+        Change::Nothing => "Start still: no waves, motor off".to_owned(),
     }
 }
 
@@ -78,7 +78,7 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
 /// What a cure does to the two ends.
 pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line {
     if !verdict.spoils {
-        return Line::new("ok", "Both ends stay as they are");
+        return Line::new("ok", "Afloat and under: no worse");
     }
     let changed = |name: &str, a: &End, b: &End| {
         let mut words = Vec::new();
@@ -106,6 +106,6 @@ pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line 
     ];
     Line::new(
         "warn",
-        format!("Spoils the trim {}", words.into_iter().flatten().collect::<Vec<_>>().join("; ")),
+        format!("Worse {}", words.into_iter().flatten().collect::<Vec<_>>().join("; ")),
     )
 }

@@ -8,6 +8,9 @@ use trimwright::fit::{Estimate, Lean, WayFit};
 use trimwright::float::{Event, Happening, Heading, Holder, SweepRow};
 use trimwright::unit::{GRAM, MILLIMETRE, write_number};
 
+/// m³.
+const MILLILITRE: f64 = 1e-6;
+
 /// Something said, with how it is to be taken.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(crate) struct Line {
@@ -60,6 +63,11 @@ pub(crate) fn headline(dived: &Dived) -> Line {
     if worst.gm.value <= 0.0 {
         return Line::new("bad", format!("No stability at {}", share(worst.gm.fill)));
     }
+    let arrives = arrival(dived);
+    if arrives.class == "bad" {
+        let word = if dived.heading == Heading::Down { "go under" } else { "come up" };
+        return Line::new("bad", format!("Does not {word}"));
+    }
     if summary.is_good(beam) {
         return Line::new("ok", "Stays upright");
     }
@@ -93,10 +101,15 @@ pub(crate) fn arrival(dived: &Dived) -> Line {
     match (dived.heading, light) {
         (Heading::Down, true) => Line::new(
             "bad",
-            format!("Full, it still floats: {} too light to go under.", grams(-residual)),
+            format!(
+                "Full, it still floats: {} too light to go under. Add that, or {} ml of tank.",
+                grams(-residual),
+                write_number(-residual / dived.way.basin().density / MILLILITRE, 0)
+            ),
         ),
         (Heading::Down, false) => {
-            Line::new("ok", format!("Full, it is {} heavy: it goes under.", grams(residual.abs())))
+            let words = format!("it is {} heavy: it goes under.", grams(residual.abs()));
+            Line::new("ok", format!("{}, {words}", full(dived)))
         }
         (Heading::Up, true) => {
             Line::new("ok", format!("Blown, it floats with {} to spare.", grams(-residual)))
@@ -106,6 +119,14 @@ pub(crate) fn arrival(dived: &Dived) -> Line {
             format!("Blown, it is still {} heavy: it does not come up.", grams(residual.abs())),
         ),
     }
+}
+
+/// "Full", and the air that stays over the vents: it leaves a surface.
+fn full(dived: &Dived) -> String {
+    let tanks = 0..dived.hand.boat.tanks.len();
+    let fullest = tanks.filter_map(|k| dived.hand.model.usable_range(k));
+    let air = fullest.map(|[_, most]| 1.0 - most).fold(0.0, f64::max);
+    if air < 0.005 { "Full".to_owned() } else { format!("Full (air left: {})", share(air)) }
 }
 
 /// The first cause, in one line; none for a boat that stays upright and stiff.
@@ -185,19 +206,24 @@ fn who_name(boat: &Boat, dived: &Dived, who: Who) -> String {
     }
 }
 
-/// What leans the boat.
+/// What leans the boat, and by how much it moves its centre of gravity.
 pub(crate) fn lean_cause(boat: &Boat, dived: &Dived, cause: &LeanCause) -> String {
     let side = if cause.moment >= 0.0 { "port" } else { "starboard" };
-    let moment = format!("{}{THIN}g·mm", write_number(cause.moment.abs() / GRAM / MILLIMETRE, 0));
     let name = match cause.whose {
         Whose::TopHeavy => return "Top-heavy: GM below zero".to_owned(),
         Whose::One(who) => who_name(boat, dived, who),
+        Whose::Pair(Who::Tank(a), Who::Tank(b)) => {
+            let fill = |k: usize| dived.way.worst_row().and_then(|r| r.fills.get(k).copied());
+            let (full, less) = if fill(a) >= fill(b) { (a, b) } else { (b, a) };
+            format!("{} fuller than {}", tank_name(boat, full), tank_name(boat, less))
+        }
         Whose::Pair(one, other) => {
             let (one, other) = (who_name(boat, dived, one), who_name(boat, dived, other));
             format!("{one} against {other}")
         }
     };
-    format!("{}, {moment} to {side}", upper_first(&name))
+    let offset = fine_millimetres(cause.moment.abs() / dived.way.causes.mass);
+    format!("{}: G {offset} to {side}", upper_first(&name))
 }
 
 /// What happens on the way, one line each.
@@ -231,25 +257,22 @@ pub(crate) fn event(event: &Event) -> String {
 
 /// What the leans that were seen say of the boat.
 pub(crate) fn fitted(fit: &WayFit) -> String {
-    // A figure that is hardly narrower than before anything was seen is not told.
-    const TELLS: f64 = 0.8;
-    let told = |estimate: Estimate, k: usize| estimate.spread < TELLS * fit.before[k];
     let figure = |estimate: Estimate, ways: [&str; 2]| {
         let way = if estimate.value >= 0.0 { ways[0] } else { ways[1] };
         let spread = write_number(estimate.spread / MILLIMETRE, 1);
         format!("{} ±{THIN}{spread} {way}", fine_millimetres(estimate.value.abs()))
     };
     let mut words = Vec::new();
-    if told(fit.offset, 0) {
-        words.push(figure(fit.offset, ["to port", "to starboard"]));
+    if fit.tells_offset() {
+        words.push(figure(fit.offset, ["farther to port", "farther to starboard"]));
     }
-    if told(fit.height, 1) {
+    if fit.tells_height() {
         words.push(figure(fit.height, ["higher", "lower"]));
     }
     let found = if words.is_empty() {
-        "It says little of the boat yet: note leans at other fills".to_owned()
+        "That fits the boat as listed, within what can be seen".to_owned()
     } else {
-        format!("So G lies {} than in the list; all above counts with it", words.join(" and "))
+        format!("So G lies {} than in the list; all figures count with it", words.join(" and "))
     };
     match &fit.contradiction {
         Some(c) => {
@@ -274,13 +297,22 @@ pub(crate) struct Now {
     pub(crate) buoyancy: String,
 }
 
+/// A boat that lolls with nothing off centre may as well lie on the other side.
+pub(crate) fn is_either_side(row: &SweepRow) -> bool {
+    row.loll.is_some() && row.offset.abs() < 2e-6
+}
+
 impl Now {
     /// Of a row.
     pub(crate) fn of(row: &SweepRow, lean: Lean) -> Self {
         let residual = row.residual;
         let way = if residual > 0.0 { "heavy" } else { "light" };
         Self {
-            list: list(row.pose().heel()),
+            list: if is_either_side(row) {
+                format!("{} either side", degrees(row.pose().heel()))
+            } else {
+                list(row.pose().heel())
+            },
             kind: match lean {
                 Lean::Upright => "",
                 Lean::List => "list",

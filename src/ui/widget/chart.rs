@@ -180,7 +180,7 @@ pub(crate) fn ChartView(
                 {summary}
             </p>
             <details class="more" data-testid=format!("{testid}-table") on:toggle=toggled>
-                <summary>"As a table"</summary>
+                <summary aria-label=format!("{title}, as a table")>"As a table"</summary>
                 <table inner_html=table />
             </details>
         </figure>

@@ -139,11 +139,15 @@ impl Frame {
         let left = (WIDTH - (size.x + broad) * scale - gap) / 2.0;
         let heel = scene.pose.heel();
         let far_over = if heel.abs() < FLAT { 0.0 } else { (heel / 0.1).round() * 0.1 };
+        // A boat that has fallen over is broader: it stays on the page.
+        let tall = bounds.low.z.abs().max(bounds.high.z.abs());
+        let reach = (heel.cos().abs() * size.y / 2.0 + heel.sin().abs() * tall) * scale * end_times;
+        let end = left + size.x * scale + gap + broad * scale / 2.0;
         let mut frame = Self {
             scale,
             end_times,
             side: left - bounds.low.x * scale,
-            end: left + size.x * scale + gap + broad * scale / 2.0,
+            end: if heel.abs() < FLAT { end } else { end.min(WIDTH - 4.0 - reach) },
             gap: left + size.x * scale + gap / 2.0,
             bounds,
             larger: false,

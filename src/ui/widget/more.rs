@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 /// Words of the trade, in plain ones.
-const WORDS: [(&str, &str); 12] = [
+const WORDS: [(&str, &str); 14] = [
     ("List", "A steady lean to one side because weight is off the centre line."),
     (
         "Loll",
@@ -27,6 +27,8 @@ const WORDS: [(&str, &str); 12] = [
         "Water trapped",
         "Water in a flooded hull that has not run out yet when the boat comes up: weight, high up.",
     ),
+    ("Lean", "List or loll: the boat lies over to one side."),
+    ("Draught", "How deep the keel line lies under the surface."),
     ("G", "The centre of gravity: where all the weight acts."),
     ("Reserve of buoyancy", "What could still be put aboard before the boat goes under."),
     (

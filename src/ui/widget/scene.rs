@@ -90,7 +90,9 @@ impl Scene {
         let metacentre = afloat.zip(buoyancy).map(|(a, b)| {
             let port = a.pose.axes().port;
             let radius = port.dot(&(a.waterplane.central_second() * port)) / a.volume;
-            (b + a.pose.up().into_inner() * radius).into()
+            // Less what free surfaces take: its distance from G is the GM of the figures.
+            let height = radius - a.stiffness.free_surface_across;
+            (b + a.pose.up().into_inner() * height).into()
         });
         Self {
             pose,

@@ -1,5 +1,6 @@
 //! What the way comes to; it never scrolls away.
 
+use crate::device::motion::focus;
 use crate::state::Session;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
@@ -55,7 +56,11 @@ pub(super) fn DiveAnswer() -> impl IntoView {
                     type="button"
                     class="main"
                     data-testid="cure-accept"
-                    on:click=move |_| session.accept_cure()
+                    on:click=move |_| {
+                        session.accept_cure();
+                        // The button goes with what was tried: on to the one that undoes it.
+                        request_animation_frame(|| focus("dive-undo"));
+                    }
                 >
                     "Change the boat"
                 </button>

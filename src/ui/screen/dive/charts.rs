@@ -3,7 +3,7 @@
 use crate::state::{Dived, Session};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
-use crate::ui::text::{THIN, degrees, fine_millimetres, list, millimetres, trim};
+use crate::ui::text::{THIN, degrees, fine_millimetres, list, millimetres, trim, upper_first};
 use crate::ui::widget::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -11,6 +11,11 @@ use trimwright::boat::Mark;
 use trimwright::dive::Point;
 use trimwright::float::{Heading, SweepRow};
 use trimwright::unit::{DEGREE, MILLIMETRE, write_number};
+
+/// An angle that can be written, radians.
+const SEEN: f64 = 0.05 * DEGREE;
+/// Rows of a table: every twentieth of the way, and both ends.
+const TABLE_ROWS: u32 = 21;
 
 /// What a chart is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,8 +108,8 @@ impl Of {
         let worst = dived.way.summary.worst;
         match self {
             Self::Gm => Some(worst.gm),
-            Self::List => Some(worst.lean),
-            Self::Trim => Some(worst.trim),
+            Self::List => Some(worst.lean).filter(|p| p.value.abs() > SEEN),
+            Self::Trim => Some(worst.trim).filter(|p| p.value.abs() > SEEN),
             Self::Draught => None,
         }
     }
@@ -120,8 +125,13 @@ impl Of {
             None => String::new(),
         };
         let worst = self.worst(dived).map(|point| format!(", {}", self.worst_words(point)));
-        let ends = [say(rows.first()), say(rows.last())];
-        format!("From {} to {}{}.", ends[0], ends[1], worst.unwrap_or_default())
+        let (first, last) = (say(rows.first()), say(rows.last()));
+        let ends = if first == last {
+            format!("{} at both ends", upper_first(&first))
+        } else {
+            format!("From {first} to {last}")
+        };
+        format!("{ends}{}.", worst.unwrap_or_default())
     }
 
     fn worst_words(self, point: Point) -> String {
@@ -251,5 +261,6 @@ fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
         }));
         cells
     };
-    std::iter::once(head).chain(dived.way.sweep.rows.iter().map(row)).collect()
+    let at = |k: u32| dived.way.sweep.nearest(f64::from(k) / f64::from(TABLE_ROWS - 1));
+    std::iter::once(head).chain((0..TABLE_ROWS).filter_map(at).map(row)).collect()
 }

@@ -29,22 +29,26 @@ pub(super) fn Cures() -> impl IntoView {
             (!names.is_empty()).then(|| format!("Tried too, without use: {}.", names.join("; ")))
         })
     });
-    let none = memo(move || !busy.get() && dive.tried.with(Vec::is_empty));
+    let none = memo(move || {
+        let good = dive.dived.with(|d| d.as_ref().is_some_and(|d| !d.way.summary.leans()));
+        !busy.get() && good && dive.tried.with(Vec::is_empty)
+    });
     let can_undo = memo(move || session.can_step()[0]);
     view! {
         <section aria-label="Cures" class="cures">
             <h2>"What would cure it"</h2>
-            <p class="quiet" hidden=move || !none.get()>"Nothing needs curing."</p>
+            <p class="quiet" hidden=move || !none.get()>"No lean to cure."</p>
             <ol class="rows">{rows}</ol>
             <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless}</p>
             <button
                 type="button"
                 class="quiet-button"
+                id="dive-undo"
                 data-testid="dive-undo"
                 hidden=move || !can_undo.get()
                 on:click=move |_| session.undo_change()
             >
-                "Undo the last change of the boat"
+                "Undo the last change"
             </button>
         </section>
     }
@@ -67,6 +71,7 @@ fn CureRow(
 ) -> impl IntoView {
     let session = expect_context::<Session>();
     let title = cure_text::cure(&tried);
+    let label = format!("Try: {title}");
     let effect = cure_text::effect(&tried, &before);
     let ends = cure_text::ends(tried.verdict, &before, &tried.after.way.summary);
     let can_be_tried = tried.cure.kind != CureKind::QuietStart;
@@ -97,6 +102,7 @@ fn CureRow(
                             type="button"
                             class="try"
                             data-testid=format!("cure-{k}-try")
+                            aria-label=label
                             aria-pressed=move || is_tried.get().to_string()
                             on:click=toggle
                         >

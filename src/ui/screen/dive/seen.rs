@@ -1,5 +1,6 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
+use crate::device::motion::focus;
 use crate::state::Session;
 use crate::ui::dive_text::{self, share};
 use crate::ui::memo::memo;
@@ -82,7 +83,10 @@ fn row(session: Session, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
                 class="quiet-button"
                 data-testid=format!("seen-{k}-remove")
                 aria-label=label
-                on:click=move |_| session.forget_lean(k)
+                on:click=move |_| {
+                    session.forget_lean(k);
+                    focus("seen-lean");
+                }
             >
                 "Remove"
             </button>

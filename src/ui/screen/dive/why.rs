@@ -93,16 +93,18 @@ fn of_lean(dived: &Dived) -> Option<Sum> {
     }
     let parts =
         causes.parts.iter().map(|cause| (dive_text::lean_cause(boat, dived, cause), cause.lean));
+    let symmetric = dived.way.worst_row().is_some_and(dive_text::is_either_side);
+    let figure = |lean: f64| if symmetric { degrees(lean) } else { list(lean) };
     Some(Sum {
         title: format!("Lean of {} at {}", degrees(causes.whole), dive_text::share(worst.fill)),
-        rows: shortened(parts, 0.05 * DEGREE, list),
+        rows: shortened(parts, 0.05 * DEGREE, figure),
         whole: (
             format!(
                 "Together: G {} off centre, GM {}",
                 fine_millimetres(causes.offset.abs()),
                 fine_millimetres(causes.gm)
             ),
-            list(causes.whole),
+            figure(causes.whole),
         ),
     })
 }
@@ -113,17 +115,17 @@ fn shortened(
     least: f64,
     figure: impl Fn(f64) -> String,
 ) -> Vec<(String, String)> {
-    let (mut rows, mut rest, mut n_rest) = (Vec::new(), 0.0, 0);
-    for (name, value) in parts {
-        if value.abs() >= least && rows.len() < SHOWN {
-            rows.push((name, figure(value)));
-        } else {
-            rest += value;
-            n_rest += 1;
+    let (shown, rest): (Vec<_>, Vec<_>) =
+        parts.enumerate().partition(|(k, (_, value))| *k < SHOWN && value.abs() >= least);
+    let mut rows: Vec<_> =
+        shown.into_iter().map(|(_, (name, value))| (name, figure(value))).collect();
+    let together: f64 = rest.iter().map(|(_, (_, value))| value).sum();
+    match rest.as_slice() {
+        [(_, (name, value))] if value.abs() >= least => rows.push((name.clone(), figure(*value))),
+        [_, _, ..] if together.abs() >= least => {
+            rows.push((format!("{} others together", rest.len()), figure(together)));
         }
-    }
-    if n_rest > 0 && rest.abs() >= least {
-        rows.push((format!("{n_rest} others together"), figure(rest)));
+        _ => {}
     }
     rows
 }
