@@ -11,7 +11,7 @@ use trimwright::dive::{
     Change, Cure, CureKind, End, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
     lean_causes, rank,
 };
-use trimwright::fit::{Lean, ModelSpread};
+use trimwright::fit::{Lean, LeanSeen, ModelSpread, fit_on_the_way};
 use trimwright::float::{
     Basin, FloatModel, Happening, Heading, Holder, Order, Passage, Sweep, SweepRow,
 };
@@ -408,4 +408,26 @@ fn a_flooded_hull_is_a_space_around_what_stands_in_it() {
     let hull = spaces.iter().find(|s| s.name == "outer hull").expect("just seen");
     let share = hull.permeability;
     assert!((0.2..0.9).contains(&share), "water can take {share} of it");
+}
+
+#[test]
+fn a_loll_seen_as_modelled_on_either_side_tells_nothing_new() {
+    let coot = TEMPLATES.iter().find(|t| t.name == "Coot").expect("it comes with the app");
+    let boat = coot.boat_record().expect("a file of ours").boat().expect("a good boat");
+    let model = model_of(&boat);
+    let plan = Plan { flood: vec![20.0], ..Plan::default() };
+    let filled = |fill: f64| plan.filled(&model, fill, WATER);
+    let looked = Looked::at(boat.clone());
+    let heel = looked.way.sweep.nearest(0.33).expect("rows").pose().heel().abs();
+    for side in [1.0, -1.0] {
+        let fit = |seen: f64| {
+            let seen = [LeanSeen::by_eye(0.33, side * seen)];
+            fit_on_the_way(&filled, Basin::deep(WATER), &seen, ModelSpread::LEDGER).expect("a fit")
+        };
+        let same = fit(heel);
+        assert!(!same.tells_offset() && !same.tells_height(), "{same:?}");
+        let farther = fit(heel + 20.0_f64.to_radians());
+        let told = farther.tells_offset() || farther.tells_height();
+        assert!(told, "twenty degrees more say that something is off: {farther:?}");
+    }
 }
