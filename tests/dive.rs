@@ -2,10 +2,11 @@
 
 mod support;
 
+use proptest::prelude::*;
 use std::path::Path;
 use support::case;
 use support::{assert_close, assert_within};
-use trimwright::boat::{Boat, Bulkhead, Part, Tank, Way as Stands};
+use trimwright::boat::{Boat, Bulkhead, Housing, Part, Tank, Way as Stands};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
     Change, Cure, CureKind, End, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
@@ -429,5 +430,60 @@ fn a_loll_seen_as_modelled_on_either_side_tells_nothing_new() {
         let farther = fit(heel + 20.0_f64.to_radians());
         let told = farther.tells_offset() || farther.tells_height();
         assert!(told, "twenty degrees more say that something is off: {farther:?}");
+    }
+}
+
+/// A box with a tank in it and a weight anywhere: many of them lean, turn over or sink.
+fn any_boat() -> impl Strategy<Value = (Boat, bool)> {
+    let hull = [0.3..1.0, 0.05..0.3, 0.05..0.3];
+    let tank = [0.1..0.9, 0.1..0.9, 0.1..0.9, -0.9..0.9, -0.9..0.9, -0.9..0.9];
+    let weight = [0.01..2.0, -0.6..0.6, -0.3..0.3, -0.5..0.5];
+    (hull, tank, weight, 0.1..1.2, any::<bool>()).prop_map(|(hull, tank, weight, share, up)| {
+        let centre = Position::ORIGIN;
+        let volume: f64 = hull.iter().product();
+        let body =
+            Part::solid("hull", share * volume * WATER, centre, Solid::Box { size: hull, centre });
+        let [length, breadth, height, x, y, z] = tank;
+        let size = [length * hull[0], breadth * hull[1], height * hull[2]];
+        let place = |k: usize, at: f64| at * (hull[k] - size[k]) / 2.0;
+        let centre = Position::new(place(0, x), place(1, y), place(2, z));
+        let tank = Tank {
+            housing: Housing::InsideAPart,
+            ..Tank::new("tank", Solid::Box { size, centre })
+        };
+        let [mass, x, y, z] = weight;
+        let load = Part::weight("load", mass * body.mass, Position::new(x, y, z));
+        (Boat { parts: vec![body, load], tanks: vec![tank], ..Boat::default() }, up)
+    })
+}
+
+proptest! {
+    #![proptest_config(support::random_cases(150, 20_261_125))]
+
+    #[test]
+    fn any_boat_is_followed_to_the_end_and_its_causes_add_up((boat, up) in any_boat()) {
+        let model = model_of(&boat);
+        let plan = Plan { flood: vec![20.0], blow: vec![10.0], ..Plan::default() };
+        let heading = if up { Heading::Up } else { Heading::Down };
+        let passage = plan.passage(&model, Basin::deep(WATER), heading).expect("good times");
+        let sweep = Sweep::along(passage.clone()).expect("a good tank");
+        prop_assert!(sweep.rows.len() >= 101, "{} rows", sweep.rows.len());
+        let onward = |a: &SweepRow, b: &SweepRow| if up { a.fill >= b.fill } else { a.fill <= b.fill };
+        prop_assert!(sweep.rows.windows(2).all(|w| onward(&w[0], &w[1])), "the fill goes one way");
+        for row in &sweep.rows {
+            let figures = [row.pose().heel(), row.pose().trim(), row.upright.across, row.offset];
+            prop_assert!(figures.iter().all(|f| f.is_finite()), "{figures:?} at {}", row.fill);
+        }
+        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
+        let way = way.expect("rows");
+        let lost: f64 = way.loss.parts.iter().map(|(_, loss)| loss).sum();
+        prop_assert!((lost - way.loss.whole()).abs() < 1e-9, "{:?}", way.loss);
+        let lean: f64 = way.causes.parts.iter().map(|cause| cause.lean).sum();
+        prop_assert!((lean - way.causes.whole).abs() < 1e-6, "{:?}", way.causes);
+        for cure in way.candidates(&boat, &model).expect("its own boat") {
+            let changed = cure.change.applied(&boat).expect("its own parts");
+            let again = FloatModel::new(&changed, Fineness::WORK);
+            prop_assert!(again.is_ok(), "{cure:?} makes no boat: {again:?}");
+        }
     }
 }
