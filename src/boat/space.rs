@@ -1,7 +1,6 @@
 //! Free-flooding space: water comes and goes through it, but not at once.
 
 use crate::geometry::Mesh;
-use nalgebra::Vector3;
 use std::sync::Arc;
 
 /// A space inside the boat that water fills and leaves through holes. While it holds as much as
@@ -31,17 +30,12 @@ impl Space {
         solids: impl Iterator<Item = &'a Arc<Mesh>>,
         drain: f64,
     ) -> Self {
-        let inside = |solid: &&Arc<Mesh>| holds(&cavity, solid.centroid().vector());
+        let room = cavity.bounds();
+        let inside = |solid: &&Arc<Mesh>| room.holds(&solid.centroid().vector());
         let taken: f64 = solids.filter(inside).map(|solid| solid.volume()).sum();
         let permeability = (1.0 - taken / cavity.volume()).clamp(LEAST_PERMEABILITY, 1.0);
         Self { name: name.into(), cavity, permeability, drain }
     }
-}
-
-/// True when a point is in the box around a mesh.
-fn holds(mesh: &Mesh, point: Vector3<f64>) -> bool {
-    let bounds = mesh.bounds();
-    (0..3).all(|k| bounds.low[k] <= point[k] && point[k] <= bounds.high[k])
 }
 
 #[cfg(test)]

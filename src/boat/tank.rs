@@ -247,7 +247,7 @@ fn check_opening(
     if !at.is_finite() {
         return Err(TankError::OpeningNowhere { opening });
     }
-    let nearest = at.vector().sup(&bounds.low).inf(&bounds.high);
+    let nearest = bounds.nearest(&at.vector());
     let by = (at.vector() - nearest).norm();
     // A rounded place at the limit is within it.
     if by <= OPENING_OUTSIDE + 1e-9 {

@@ -1,14 +1,14 @@
 //! How a boat is taken down and up, what was seen on the way, and changes that cure it, in the file.
 
 use super::boat_record::BoatRecord;
-use super::part_record::{InsideRecord, PartRecord, StatusRecord};
+use super::part_record::{InsideRecord, PartRecord};
 use super::record::Extra;
 use super::solid::SolidRecord;
 use super::tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
 use crate::boat::{Boat, Space};
 use crate::dive::{Change, ChangeError, Plan};
 use crate::float::{FloatModel, Heading, Order};
-use crate::geometry::{Fineness, MeshError, offset};
+use crate::geometry::{Fineness, Solid, offset};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -82,8 +82,7 @@ impl BoatRecord {
     /// The free-flooding space inside each flooded part that is aboard.
     fn spaces(&self, model: &FloatModel) -> Vec<Space> {
         let drain = self.dive.drain_s.unwrap_or(USUAL_DRAIN);
-        let aboard =
-            |p: &&PartRecord| matches!(p.status, StatusRecord::Temporary | StatusRecord::Fixed);
+        let aboard = |p: &&PartRecord| p.status.status().is_aboard();
         let space = |part: &PartRecord| {
             let wall = part.wall.as_ref().filter(|w| w.inside == InsideRecord::Flooded)?;
             let outer = part.solid.as_ref()?.solid().ok()?.mesh(Fineness::WORK).ok()?;
@@ -108,9 +107,9 @@ impl BoatRecord {
             Change::PartTank { tank, bulkhead } => {
                 tank_of(&mut boat, *tank)?.bulkheads.push(BulkheadRecord::from(bulkhead));
             }
-            Change::ReshapeTank { tank, .. } => {
+            Change::ReshapeTank { tank, cavity } => {
                 let record = tank_of(&mut boat, *tank)?;
-                *record = reshaped(record, change, *tank)?;
+                *record = reshaped(record, cavity).ok_or(ChangeError::NoTank(*tank))?;
             }
             Change::Flood(times) => {
                 for tank in &mut boat.tanks {
@@ -138,17 +137,12 @@ fn tank_of(boat: &mut BoatRecord, tank: usize) -> Result<&mut TankRecord, Change
 }
 
 /// The reshaped tank, as [`Change::applied`] makes it, with what this version does not know of it.
-fn reshaped(
-    record: &TankRecord,
-    change: &Change,
-    number: usize,
-) -> Result<TankRecord, ChangeError> {
-    let gone = |_: MeshError| ChangeError::NoTank(number);
-    let tank = record.tank().map_err(gone)?;
-    // The change names the tank by its number: put it there.
-    let boat = Boat { tanks: vec![tank; number + 1], ..Boat::default() };
-    let changed = change.applied(&boat)?.tanks.pop().ok_or(ChangeError::NoTank(number))?;
-    Ok(TankRecord {
+/// None when its mesh is not here.
+fn reshaped(record: &TankRecord, cavity: &Solid) -> Option<TankRecord> {
+    let boat = Boat { tanks: vec![record.tank().ok()?], ..Boat::default() };
+    let change = Change::ReshapeTank { tank: 0, cavity: cavity.clone() };
+    let changed = change.applied(&boat).ok()?.tanks.pop()?;
+    Some(TankRecord {
         fill: record.fill,
         flood_s: record.flood_s,
         blow_s: record.blow_s,

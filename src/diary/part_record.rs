@@ -20,6 +20,18 @@ pub enum StatusRecord {
     TakenOut,
 }
 
+impl StatusRecord {
+    /// The status.
+    pub(super) fn status(self) -> Status {
+        match self {
+            Self::Planned => Status::Planned,
+            Self::Temporary => Status::Temporary,
+            Self::Fixed => Status::Fixed,
+            Self::TakenOut => Status::TakenOut,
+        }
+    }
+}
+
 /// What a part is made of: a copy of the line of the table, so that the boat stands alone.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct MaterialRecord {
@@ -136,12 +148,7 @@ impl PartRecord {
     pub fn entry(&self) -> Result<PartEntry, MeshError> {
         Ok(PartEntry {
             name: self.name.clone(),
-            status: match self.status {
-                StatusRecord::Planned => Status::Planned,
-                StatusRecord::Temporary => Status::Temporary,
-                StatusRecord::Fixed => Status::Fixed,
-                StatusRecord::TakenOut => Status::TakenOut,
-            },
+            status: self.status.status(),
             solid: self.solid.as_ref().map(SolidRecord::solid).transpose()?,
             weighed: self.mass_kg,
             centre: self.centre_m.map(place),

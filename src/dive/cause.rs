@@ -61,6 +61,9 @@ const ROUNDING: f64 = 1e-9;
 /// How far from mirrored places two things may lie and still be a pair, as a share of the boat's
 /// length and beam. Common practice, no source.
 const ALIKE: f64 = 0.05;
+/// How far their masses, or capacities, may differ, as a share of the larger. Common practice, no
+/// source.
+const SIZE_ALIKE: f64 = 0.3;
 
 /// Takes the lean of a row apart. `model` is the boat as it is in that row.
 ///
@@ -122,19 +125,13 @@ fn off_centre(
     let made_of = composition(model, basin, row.upright_pose)?;
     let pose = row.upright_pose;
     let afloat = row.outcome.afloat().is_some();
-    let total = model.wet(pose).volume;
-    let density = if afloat && total > 0.0 {
-        model.mass() / total
-    } else {
-        model.mass() / model.total_volume()
-    };
     let lift = |mesh: &Mesh| {
         let moment = if afloat {
             mesh.below(pose.up(), pose.height()).first_moment
         } else {
             mesh.first_moment()
         };
-        moment.y * density
+        moment.y * made_of.density
     };
     let mut solids = model.solids().iter();
     let mut all = Vec::new();
@@ -215,9 +212,10 @@ fn is_partner(one: &OffCentre, other: &OffCentre, size: Vector3<f64>) -> bool {
     let near = |a: f64, b: f64, scale: f64| (a - b).abs() <= ALIKE * scale;
     // Tanks on either side are a pair whatever is in them; the rest only if it balances.
     let tanks = matches!(one.who, Who::Tank(_));
+    let near_in_size = (one.size - other.size).abs() <= SIZE_ALIKE * one.size.max(other.size);
     kind && (tanks || one.moment * other.moment < 0.0)
         && near(one.at.x, other.at.x, size.x)
         && near(one.at.z, other.at.z, size.y)
         && near(one.at.y, -other.at.y, size.y)
-        && near(one.size, other.size, one.size.max(other.size) * 6.0)
+        && near_in_size
 }

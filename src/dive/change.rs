@@ -127,5 +127,5 @@ fn reshape(tank: &mut Tank, cavity: &Solid) {
 }
 
 fn inside(at: Position<Body>, bounds: Bounds) -> Position<Body> {
-    Position::from_vector(at.vector().sup(&bounds.low).inf(&bounds.high))
+    Position::from_vector(bounds.nearest(&at.vector()))
 }

@@ -146,11 +146,9 @@ impl Patient<'_> {
             let below = room.under_part(part)?;
             (weight > LEAST_WEIGHT).then_some((part, weight, below))
         });
-        let (part, weight, below) = moves.max_by(|a, b| (a.1 * a.2).total_cmp(&(b.1 * b.2)))?;
-        let down = whole_millimetres_within(below.min(lacking * self.mass / weight + MILLIMETRE));
+        let (part, down) = self.best_move(moves, lacking)?;
         let change = Change::MovePart { part, by: [0.0, 0.0, -down] };
-        let whose = Some(Who::Part(part));
-        (down >= LEAST_MOVE).then_some(Cure { kind: CureKind::LowerWeight, whose, change })
+        Some(Cure { kind: CureKind::LowerWeight, whose: Some(Who::Part(part)), change })
     }
 
     /// The foam that can bring most of what is lacking.
@@ -161,11 +159,21 @@ impl Patient<'_> {
             let above = room.over_part(part)?;
             (lift > LEAST_WEIGHT).then_some((part, lift, above))
         });
-        let (part, lift, above) = moves.max_by(|a, b| (a.1 * a.2).total_cmp(&(b.1 * b.2)))?;
-        let up = whole_millimetres_within(above.min(lacking * self.mass / lift + MILLIMETRE));
+        let (part, up) = self.best_move(moves, lacking)?;
         let change = Change::MovePart { part, by: [0.0, 0.0, up] };
-        let whose = Some(Who::Part(part));
-        (up >= LEAST_MOVE).then_some(Cure { kind: CureKind::RaiseFoam, whose, change })
+        Some(Cure { kind: CureKind::RaiseFoam, whose: Some(Who::Part(part)), change })
+    }
+
+    /// Of parts with the force on each (kg) and the room that it has (metres), the one that can
+    /// bring most, and how far it must go; none when that is not worth it.
+    fn best_move(
+        &self,
+        moves: impl Iterator<Item = (usize, f64, f64)>,
+        lacking: f64,
+    ) -> Option<(usize, f64)> {
+        let (part, force, room) = moves.max_by(|a, b| (a.1 * a.2).total_cmp(&(b.1 * b.2)))?;
+        let by = whole_millimetres_within(room.min(lacking * self.mass / force + MILLIMETRE));
+        (by >= LEAST_MOVE).then_some((part, by))
     }
 
     /// Takes the offset away: by the part that makes most of it if that comes no farther than the

@@ -39,7 +39,8 @@ impl GmLoss {
 pub type Moment<'a> = (&'a FloatModel, Pose);
 
 /// Takes the loss of GM between two moments apart, exactly:
-/// `GM = BM + (KB − KG) − Σ i ρ / m`, heights counted from the centre of gravity before along "up".
+/// `GM = BM + (KB − KG) − Σ i ρ / m`, heights counted from the centre of gravity before along "up". Source: Derrett & Barrass, *Ship
+/// Stability for Masters and Mates*, chapters on the metacentre and on free surface.
 ///
 /// # Errors
 /// [`BoatError::WaterDensity`] for a density that is not one.

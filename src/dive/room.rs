@@ -135,8 +135,7 @@ impl Room {
     /// The smallest box that holds a thing: that of the part it is in, or of the whole boat.
     fn around(&self, thing: Bounds) -> Bounds {
         let holds = |holder: &&Bounds| {
-            **holder != thing
-                && (0..3).all(|k| holder.low[k] <= thing.low[k] && thing.high[k] <= holder.high[k])
+            **holder != thing && holder.holds(&thing.low) && holder.holds(&thing.high)
         };
         let smallest = self.holders.iter().filter(holds);
         smallest.min_by(|a, b| size_of(**a).total_cmp(&size_of(**b))).copied().unwrap_or(self.whole)

@@ -56,6 +56,28 @@ pub enum Lean {
     Loll,
 }
 
+/// Heel below which a boat stands upright, radians: what a phone can just tell.
+const UPRIGHT: f64 = 2.0 * ANGLE_SPREAD;
+/// A heel that weight off centre seldom causes by itself, radians: common practice, no source.
+const FAR_OVER: f64 = 5.0 * DEGREE;
+
+impl Lean {
+    /// Of a boat at rest at a heel (radians) whose GM across, with the heel held at zero, is `gm`
+    /// (metres): where that is negative it lolls, any other lean is a list.
+    pub fn of(heel: f64, gm: f64, spread: ModelSpread) -> Self {
+        let unsure = gm < 2.0 * spread.centre_height && heel.abs() > FAR_OVER;
+        if heel.abs() <= UPRIGHT {
+            Self::Upright
+        } else if gm < 0.0 {
+            Self::Loll
+        } else if unsure {
+            Self::ListOrLoll
+        } else {
+            Self::List
+        }
+    }
+}
+
 /// The reading contradicts itself or the model.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contradiction {
@@ -351,10 +373,7 @@ fn candidates(reading: &Reading, marks: &[Mark]) -> Vec<Observation> {
     all
 }
 
-/// A heel that weight off centre seldom causes by itself, radians: common practice, no source.
-const FAR_OVER: f64 = 5.0 * DEGREE;
-
-/// A boat whose stiffness upright is negative lolls; any other lean is a list.
+/// Which kind of lean the boat as it was found has; under water it hangs, and is never top-heavy.
 fn lean(
     found: &FloatModel,
     reading: &Reading,
@@ -362,17 +381,12 @@ fn lean(
     spread: ModelSpread,
 ) -> Result<Lean, BoatError> {
     let basin = Basin::deep(reading.water_density);
-    if pose.heel().abs() <= 2.0 * ANGLE_SPREAD {
+    if pose.heel().abs() <= UPRIGHT {
         return Ok(Lean::Upright);
     }
     if reading.condition == Condition::Under {
         return Ok(Lean::List);
     }
     let (upright, _) = upright_stiffness(found, basin, Some(pose), &Tolerance::FINE)?;
-    let unsure = upright.across < 2.0 * spread.centre_height && pose.heel().abs() > FAR_OVER;
-    Ok(match upright.across {
-        gm if gm < 0.0 => Lean::Loll,
-        _ if unsure => Lean::ListOrLoll,
-        _ => Lean::List,
-    })
+    Ok(Lean::of(pose.heel(), upright.across, spread))
 }

@@ -42,6 +42,8 @@ pub struct Composition {
     pub held: Vec<Held>,
     /// What their masses are shared by: the whole mass, trapped water counted in full, kg.
     whole: f64,
+    /// Mass over the volume displaced, kg/m³: the water's density, unless the boat is held.
+    pub density: f64,
 }
 
 impl Composition {
@@ -83,7 +85,7 @@ pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Compo
     for (k, space) in model.spaces().iter().enumerate() {
         let own = match support {
             Support::Afloat => space.cavity.below(pose.up(), pose.height()),
-            Support::Held => space.cavity.below(pose.up(), -FAR_DOWN),
+            Support::Held => Cut::whole(&space.cavity),
         } * space.permeability;
         let with = across(&outer, port);
         outer += own * -1.0;
@@ -105,11 +107,9 @@ pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Compo
         moment: balance.weight_moment - taken_moment * density,
         held,
         whole: balance.mass,
+        density,
     })
 }
-
-/// Deeper than any boat reaches, metres.
-const FAR_DOWN: f64 = 1e3;
 
 /// The waterplane's own second moment across, m⁴.
 fn across(cut: &Cut, port: Vector3<f64>) -> f64 {
@@ -121,7 +121,7 @@ fn held_by(model: &FloatModel, holder: Holder, pose: Pose, whole: f64) -> Held {
     let mut held = Held { holder, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
     for liquid in model.liquids().iter().filter(|l| l.holder == holder && l.volume > 0.0) {
         let cut = if liquid.is_full() {
-            liquid.cavity.below(pose.up(), -FAR_DOWN)
+            Cut::whole(&liquid.cavity)
         } else {
             level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut
         };

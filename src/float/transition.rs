@@ -184,26 +184,19 @@ impl Passage {
     /// Mass of water that the spaces above the surface could hold, kg: the calculation counts it as
     /// buoyancy still to come, but it does not carry.
     fn dry_room(&self, outcome: &Outcome) -> f64 {
-        let pose = outcome.pose();
         let dry = |space: &Space| {
-            let whole = space.cavity.volume();
-            let wet = space.cavity.below(pose.up(), pose.height()).volume;
-            (whole - wet) * space.permeability * self.basin.density
+            (space.cavity.volume() - outside(space, outcome))
+                * space.permeability
+                * self.basin.density
         };
-        if outcome.afloat().is_none() { 0.0 } else { self.spaces.iter().map(dry).sum() }
+        self.spaces.iter().map(dry).sum()
     }
 
     /// What the spaces hold some seconds after a row: what stands above the water outside falls
     /// by the time constant of each; below it they are full.
     fn drained(&self, before: &SweepRow, seconds: f64) -> Vec<f64> {
-        let pose = before.pose();
-        let afloat = before.outcome.afloat().is_some();
         let drained = |(space, &held): (&Space, &f64)| {
-            let outside = if afloat {
-                space.cavity.below(pose.up(), pose.height()).volume
-            } else {
-                space.cavity.volume()
-            };
+            let outside = outside(space, &before.outcome);
             let left = if space.drain > 0.0 { (-seconds / space.drain).exp() } else { 0.0 };
             outside + (held - outside).max(0.0) * left
         };
@@ -309,6 +302,15 @@ impl Iterator for Passage {
             Err(_) => self.failed = true,
         }
         Some(row)
+    }
+}
+
+/// What of a space lies below the surface outside, m³: all of it under water.
+fn outside(space: &Space, outcome: &Outcome) -> f64 {
+    let pose = outcome.pose();
+    match outcome.afloat() {
+        Some(_) => space.cavity.below(pose.up(), pose.height()).volume,
+        None => space.cavity.volume(),
     }
 }
 

@@ -74,6 +74,15 @@ impl Cut {
         waterplane: Waterplane::NONE,
     };
 
+    /// All of `mesh`: the plane is above it.
+    pub fn whole(mesh: &Mesh) -> Self {
+        Self {
+            volume: mesh.volume(),
+            first_moment: mesh.first_moment(),
+            waterplane: Waterplane::NONE,
+        }
+    }
+
     /// What of `mesh` lies below the plane `up · p + height = 0`. A point on the plane counts as
     /// above it, so a face lying in the plane bounds the waterplane of the solid under it.
     pub(super) fn of(mesh: &Mesh, up: Unit<Vector3<f64>>, height: f64) -> Self {
@@ -82,11 +91,7 @@ impl Cut {
             return Self::NONE;
         }
         if high + height < 0.0 {
-            return Self {
-                volume: mesh.volume(),
-                first_moment: mesh.first_moment(),
-                waterplane: Waterplane::NONE,
-            };
+            return Self::whole(mesh);
         }
         let mut pass = Pass::new(up, height, mesh.bounds().centre());
         let rounding = mesh.bounds().size().norm() * 1e-12;

@@ -97,6 +97,16 @@ impl Bounds {
         self.high - self.low
     }
 
+    /// True when a point is in the box, or on its surface.
+    pub fn holds(&self, point: &Vector3<f64>) -> bool {
+        (0..3).all(|k| self.low[k] <= point[k] && point[k] <= self.high[k])
+    }
+
+    /// The point of the box that is nearest to one.
+    pub fn nearest(&self, point: &Vector3<f64>) -> Vector3<f64> {
+        point.sup(&self.low).inf(&self.high)
+    }
+
     /// The middle of the box.
     pub fn centre(&self) -> Vector3<f64> {
         (self.low + self.high) / 2.0

@@ -360,9 +360,4 @@ impl Session {
             }
         });
     }
-
-    /// Changes how the boat is taken down and up.
-    pub(crate) fn change_plan(self, change: impl FnOnce(&mut BoatRecord)) {
-        self.change_boat(change);
-    }
 }

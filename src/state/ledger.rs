@@ -206,7 +206,7 @@ impl Session {
     }
 
     /// Changes the boat in hand as one step that can be undone.
-    pub(super) fn change_boat(self, change: impl FnOnce(&mut BoatRecord)) {
+    pub(crate) fn change_boat(self, change: impl FnOnce(&mut BoatRecord)) {
         let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
         let Some(mut boat) = boat else { return };
         change(&mut boat);

@@ -1,6 +1,6 @@
 //! The way down and up in words: what it does, and why.
 
-use super::text::{THIN, degrees, fine_millimetres, grams, list, trim, upper_first};
+use super::text::{THIN, degrees, fine_millimetres, grams, list, lower_first, trim, upper_first};
 use crate::state::Dived;
 use trimwright::boat::Boat;
 use trimwright::dive::{End, LeanCause, LossCause, Way, Who, Whose};
@@ -139,7 +139,7 @@ pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     }
     let of_list = matches!(lean, Lean::List | Lean::ListOrLoll) && summary.worst.gm.value > 0.0;
     if of_list && let Some(first) = causes.parts.first() {
-        return Some(format!("First cause: {}", lower(&lean_cause(boat, dived, first))));
+        return Some(format!("First cause: {}", lower_first(&lean_cause(boat, dived, first))));
     }
     let first = loss.parts.first()?;
     let (_, taken) = first;
@@ -151,14 +151,9 @@ pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     }
     Some(format!(
         "First cause: {}, {} of GM",
-        lower(&loss_cause(boat, dived, *first)),
+        lower_first(&loss_cause(boat, dived, *first)),
         fine_millimetres(*taken)
     ))
-}
-
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }
 
 pub(super) fn tank_name(boat: &Boat, k: usize) -> &str {

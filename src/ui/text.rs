@@ -240,7 +240,8 @@ pub(crate) fn upper_first(text: &str) -> String {
     letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
 
-fn lower_first(text: &str) -> String {
+/// The text with a small letter at its front.
+pub(crate) fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }

@@ -10,6 +10,15 @@ use trimwright::unit::{read_number_within, write_number};
 /// The longest that a tank can take, seconds.
 const LONGEST: f64 = 600.0;
 
+/// One of a tank's times: how it is read and where it is written.
+type Time = (fn(&TankRecord) -> Option<f64>, fn(&mut TankRecord) -> &mut Option<f64>);
+
+/// A tank's times: label, name for tests, the usual one.
+const TIMES: [(&str, &str, f64, Time); 2] = [
+    ("Floods in", "flood", USUAL_FLOOD, (|t| t.flood_s, |t| &mut t.flood_s)),
+    ("Blown in", "blow", USUAL_BLOW, (|t| t.blow_s, |t| &mut t.blow_s)),
+];
+
 /// Order and times, folded away.
 #[component]
 pub(super) fn PlanForm() -> impl IntoView {
@@ -26,34 +35,25 @@ pub(super) fn PlanForm() -> impl IntoView {
     let tank_fields = move || {
         let fields = |(k, name): (usize, String)| {
             let heading = several.get_untracked().then(|| view! { <h3>{name}</h3> });
+            let field = |(label, key, usual, time): (&'static str, &str, f64, Time)| {
+                view! {
+                    <Seconds
+                        label
+                        testid=format!("{key}-{k}")
+                        least=0.5
+                        get=move |boat: &BoatRecord| time.0(boat.tanks.get(k)?)
+                        usual
+                        set=move |boat: &mut BoatRecord, seconds| {
+                            if let Some(tank) = boat.tanks.get_mut(k) {
+                                *time.1(tank) = Some(seconds);
+                            }
+                        }
+                    />
+                }
+            };
             view! {
                 {heading}
-                <div class="pair">
-                    <Seconds
-                        label="Floods in"
-                        testid=format!("flood-{k}")
-                        least=0.5
-                        get=move |boat: &BoatRecord| boat.tanks.get(k)?.flood_s
-                        usual=USUAL_FLOOD
-                        set=move |boat: &mut BoatRecord, seconds| {
-                            if let Some(tank) = boat.tanks.get_mut(k) {
-                                tank.flood_s = Some(seconds);
-                            }
-                        }
-                    />
-                    <Seconds
-                        label="Blown in"
-                        testid=format!("blow-{k}")
-                        least=0.5
-                        get=move |boat: &BoatRecord| boat.tanks.get(k)?.blow_s
-                        usual=USUAL_BLOW
-                        set=move |boat: &mut BoatRecord, seconds| {
-                            if let Some(tank) = boat.tanks.get_mut(k) {
-                                tank.blow_s = Some(seconds);
-                            }
-                        }
-                    />
-                </div>
+                <div class="pair">{TIMES.map(field).collect_view()}</div>
             }
         };
         names.get().into_iter().enumerate().map(fields).collect_view()
@@ -68,7 +68,7 @@ pub(super) fn PlanForm() -> impl IntoView {
                         label="Order of the tanks"
                         options=options.to_vec()
                         now=Signal::derive(move || Some(usize::from(in_turn.get())))
-                        choose=move |k: usize| session.change_plan(move |boat| boat.dive.in_turn = k == 1)
+                        choose=move |k: usize| session.change_boat(move |boat| boat.dive.in_turn = k == 1)
                     />
                 </div>
                 <Seconds
@@ -118,7 +118,7 @@ fn Seconds(
         let seconds = read(&text);
         typed.set(Some(text));
         if let Ok(seconds) = seconds {
-            session.change_plan(move |boat| set(boat, seconds));
+            session.change_boat(move |boat| set(boat, seconds));
         }
     };
     view! { <NumberField label testid unit="s" value change problem /> }
