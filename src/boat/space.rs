@@ -1,6 +1,6 @@
 //! Free-flooding space: water comes and goes through it, but not at once.
 
-use crate::geometry::Mesh;
+use crate::geometry::{Bounds, Mesh};
 use std::sync::Arc;
 
 /// A space inside the boat that water fills and leaves through holes. While it holds as much as
@@ -22,8 +22,9 @@ pub struct Space {
 const LEAST_PERMEABILITY: f64 = 0.02;
 
 impl Space {
-    /// A space whose permeability follows from the solids that stand in it, judged by their
-    /// centroids.
+    /// A space whose permeability follows from the solids that stand in it, judged by the boxes
+    /// around them: the wall of the space itself lies outside its cavity and does not count. Water
+    /// is taken to leave as the exponential of time: common practice, no source.
     pub fn around<'a>(
         name: impl Into<String>,
         cavity: Arc<Mesh>,
@@ -31,7 +32,10 @@ impl Space {
         drain: f64,
     ) -> Self {
         let room = cavity.bounds();
-        let inside = |solid: &&Arc<Mesh>| room.holds(&solid.centroid().vector());
+        let inside = |solid: &&Arc<Mesh>| {
+            let Bounds { low, high } = solid.bounds();
+            room.holds(&low) && room.holds(&high)
+        };
         let taken: f64 = solids.filter(inside).map(|solid| solid.volume()).sum();
         let permeability = (1.0 - taken / cavity.volume()).clamp(LEAST_PERMEABILITY, 1.0);
         Self { name: name.into(), cavity, permeability, drain }
@@ -55,6 +59,10 @@ mod tests {
         let solids = [block([0.5, 0.1, 0.05], 0.1), block([0.5, 0.1, 0.1], 0.9)];
         let space = Space::around("hull", Arc::clone(&cavity), solids.iter(), 2.0);
         assert!((space.permeability - 0.75).abs() < 1e-12, "{}", space.permeability);
+        // The wall around it, and what sticks out of it, do not stand in it.
+        let around = [block([1.01, 0.11, 0.11], 0.0), block([0.5, 0.1, 0.1], 0.3)];
+        let space = Space::around("hull", Arc::clone(&cavity), around.iter(), 2.0);
+        assert!((space.permeability - 1.0).abs() < 1e-12, "{}", space.permeability);
         let crammed = [block([0.99, 0.1, 0.1], 0.0)];
         let space = Space::around("hull", cavity, crammed.iter(), 2.0);
         assert!((space.permeability - LEAST_PERMEABILITY).abs() < 1e-12, "never none");
