@@ -2,7 +2,7 @@
 //! it takes longer than a frame; cures tried one after the other, and kept apart until accepted.
 
 use super::derived::BoatInHand;
-use super::session::Session;
+use super::desk::Desk;
 use crate::device::clock::{next_turn, now_ms};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -122,8 +122,8 @@ struct Setup {
 
 impl Setup {
     /// The boat in hand, or why there is nothing to follow.
-    fn of(session: Session) -> Result<Self, String> {
-        let derived = session.derived;
+    fn of(desk: Desk) -> Result<Self, String> {
+        let derived = desk.derived;
         let hand = match derived.boat.get_untracked() {
             Some(Ok(hand)) => hand,
             Some(Err(why)) => return Err(why),
@@ -141,7 +141,7 @@ impl Setup {
         // The tanks' shapes as they were entered: a cure may reshape them.
         let tanks = record.without_parts().map_err(|e| e.to_string())?.tanks;
         let boat = Boat { tanks, ..Boat::clone(&hand.boat) };
-        let heading = session.dive.heading.get_untracked();
+        let heading = desk.dive.heading.get_untracked();
         let plan = record.plan(&hand.model, heading);
         let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
         let basin = Basin::deep(derived.density.get_untracked());
@@ -242,7 +242,7 @@ async fn follow(
     Ok(dived.filter(|_| goes_on(None)))
 }
 
-impl Session {
+impl Desk {
     /// Follows the boat in hand, and then tries what might cure it; not again if nothing changed.
     pub(crate) fn follow_way(self) {
         let dive = self.dive;

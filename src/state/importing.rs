@@ -1,6 +1,6 @@
 //! A mesh on its way from a file to a part.
 
-use super::session::Session;
+use super::desk::Desk;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
@@ -50,7 +50,7 @@ pub(crate) enum MeshUse {
 /// The longest mesh that is taken, metres: beyond it the unit is a slip.
 const LONGEST: f64 = 10.0;
 
-impl Session {
+impl Desk {
     /// Shows what was read, so that its unit and attitude can be given.
     pub(crate) fn mesh_read(self, imported: Imported, file: &str) {
         let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);

@@ -1,9 +1,9 @@
 //! What can be done to the ledger of the boat in hand: forms, lines, undo and redo.
 
+use super::desk::{Bench, Desk, new_id};
 use super::form::{Editing, Form, Key, Refused, Texts};
 use super::history::History;
 use super::line::{self, Ground};
-use super::session::{Bench, Session, new_id};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
@@ -16,7 +16,7 @@ pub(crate) enum Step {
     Down,
 }
 
-impl Session {
+impl Desk {
     /// Takes a new boat in hand, without parts, and opens the form of its first figures.
     pub(crate) fn open_new_boat(self) {
         self.bench.set(Bench::Parts);

@@ -1,5 +1,5 @@
 //! Lines of the ledger: what a form writes into a boat, and what can be done to a line. Pure; the
-//! session calls it.
+//! desk calls it.
 
 use super::check::{check_cavity, check_made, check_on_hull};
 use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts, millimetres};

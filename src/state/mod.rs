@@ -2,6 +2,7 @@
 
 mod check;
 mod derived;
+mod desk;
 mod dive;
 mod form;
 mod history;
@@ -12,11 +13,11 @@ mod line;
 mod made;
 mod part_form;
 mod save;
-mod session;
 mod shape_form;
 mod tank_form;
 
 pub(crate) use derived::{Advised, Answer, BoatInHand};
+pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
@@ -25,5 +26,4 @@ pub(crate) use ledger::Step;
 pub(crate) use made::Datum;
 pub(crate) use part_form::OWN;
 pub(crate) use save::{Loaded, load, store_on_change};
-pub(crate) use session::{Bench, Screen, Session};
 pub(crate) use shape_form::Shape;

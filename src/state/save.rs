@@ -1,7 +1,7 @@
 //! Loads once, before the first screen; the one effect that stores. Large meshes are kept apart
 //! from the text.
 
-use super::session::Session;
+use super::desk::Desk;
 use crate::device::bulk;
 use crate::device::storage::{self, StorageProblem};
 use leptos::prelude::*;
@@ -85,10 +85,10 @@ fn set_aside() -> Option<KeptApart> {
 /// Stores the diary whenever it changes: a new large mesh first, then the text that names it, so
 /// that no kept text names a mesh that is not there, unless the database refused it, which is said.
 /// Meshes of removed boats stay: another tab, or an undo, may still want them.
-pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
+pub(crate) fn store_on_change(desk: Desk, meshes: BTreeSet<String>) {
     // What could not be set aside must not be overwritten: then nothing is stored at all.
-    let locked = session.kept_apart.with_untracked(Option::is_some)
-        && session.storage_problem.with_untracked(Option::is_some);
+    let locked = desk.kept_apart.with_untracked(Option::is_some)
+        && desk.storage_problem.with_untracked(Option::is_some);
     let known = StoredValue::new(meshes);
     let writing = StoredValue::new(false);
     // A mesh that the database did not take: said until the app is closed, whatever else is kept.
@@ -96,7 +96,7 @@ pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
     let again = RwSignal::new(0_u32);
     Effect::new(move |before: Option<String>| {
         again.track();
-        let (text, meshes) = session.diary.with(write_kept);
+        let (text, meshes) = desk.diary.with(write_kept);
         if locked || before.as_ref() == Some(&text) || writing.get_value() {
             return before.unwrap_or(text);
         }
@@ -104,7 +104,7 @@ pub(crate) fn store_on_change(session: Session, meshes: BTreeSet<String>) {
             meshes.into_iter().filter(|(name, _)| !known.contains(name)).collect()
         });
         if new.is_empty() {
-            session.report_storage(storage::save(NAME, &text).err().or(unkept.get_value()));
+            desk.report_storage(storage::save(NAME, &text).err().or(unkept.get_value()));
             return text;
         }
         writing.set_value(true);

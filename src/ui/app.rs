@@ -5,7 +5,7 @@ use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
-use crate::state::{Loaded, Screen, Session, store_on_change};
+use crate::state::{Desk, Loaded, Screen, store_on_change};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 
@@ -16,13 +16,13 @@ pub(crate) fn App(
     loaded: Loaded,
 ) -> impl IntoView {
     let Loaded { diary, kept_apart, problem, meshes } = loaded;
-    let session = Session::new(diary, kept_apart, problem);
-    provide_context(session);
-    store_on_change(session, meshes);
-    let theme = memo(move || session.diary.with(|d| d.settings.theme.clone()));
+    let desk = Desk::new(diary, kept_apart, problem);
+    provide_context(desk);
+    store_on_change(desk, meshes);
+    let theme = memo(move || desk.diary.with(|d| d.settings.theme.clone()));
     Effect::new(move |_| theme.with(|t| show_theme(t)));
     let update = AppUpdate::start();
-    let screen = session.screen;
+    let screen = desk.screen;
     view! {
         <div class="app">
             <Notices update />
@@ -52,15 +52,15 @@ fn Go(
     /// Its name for tests.
     testid: &'static str,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let here = move || session.screen.get() == to;
+    let desk = expect_context::<Desk>();
+    let here = move || desk.screen.get() == to;
     view! {
         <button
             class="place"
             data-testid=testid
             aria-current=move || here().then_some("page")
             on:click=move |_| {
-                session.screen.set(to);
+                desk.screen.set(to);
                 to_top();
             }
         >

@@ -1,6 +1,6 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
-use crate::state::{Advised, Answer, Datum, Session};
+use crate::state::{Advised, Answer, Datum, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
@@ -18,10 +18,10 @@ pub(crate) fn AnswerCard(
     /// The boat was made of six numbers.
     is_quick: bool,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let answer = session.derived.answer;
+    let desk = expect_context::<Desk>();
+    let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
-    let part = memo(move || session.derived.draft.with(|d| d.shift_part.clone()));
+    let part = memo(move || desk.derived.draft.with(|d| d.shift_part.clone()));
     let said = memo(move || {
         let said = answer.with(|a| said(a, datum));
         part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
@@ -31,13 +31,13 @@ pub(crate) fn AnswerCard(
     let keep = move |_| {
         answer.with_untracked(|a| {
             if let Answer::Advised(advised) = a.as_ref() {
-                session.keep_reading(text::advice_lines(&advised.advice, datum));
-                kept.set(Some(session.derived.draft.get_untracked()));
+                desk.keep_reading(text::advice_lines(&advised.advice, datum));
+                kept.set(Some(desk.derived.draft.get_untracked()));
             }
         });
     };
     let is_kept = memo(move || {
-        kept.with(|k| k.as_ref().is_some_and(|k| session.derived.draft.with(|d| d == k)))
+        kept.with(|k| k.as_ref().is_some_and(|k| desk.derived.draft.with(|d| d == k)))
     });
     view! {
         <section

@@ -3,7 +3,7 @@
 use super::bench::{BoatBench, NewBoat};
 use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
-use crate::state::{BoatInHand, Editing, Session};
+use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
@@ -25,11 +25,11 @@ enum Holds {
 /// The screen of the boats.
 #[component]
 pub(crate) fn BoatScreen() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let holds = memo(move || {
-        let new = session.form.with(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
-        let parts = session.derived.record.with(|r| r.as_ref().is_some_and(|r| r.quick.is_none()));
-        match (session.quick_form.with(Option::is_some), new, parts) {
+        let new = desk.form.with(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
+        let parts = desk.derived.record.with(|r| r.as_ref().is_some_and(|r| r.quick.is_none()));
+        match (desk.quick_form.with(Option::is_some), new, parts) {
             (true, ..) => Holds::QuickForm,
             (_, true, _) => Holds::NewBoat,
             (_, _, true) => Holds::Bench,
@@ -51,9 +51,9 @@ pub(crate) fn BoatScreen() -> impl IntoView {
 /// The list of boats, and the boat of six numbers that is in hand.
 #[component]
 fn QuickAndBoats() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     view! {
-        {move || match session.derived.boat.get() {
+        {move || match desk.derived.boat.get() {
             Some(Ok(hand)) => view! { <QuickInHand hand /> }.into_any(),
             Some(Err(why)) => view! { <p class="problem">"✕ " {why}</p> }.into_any(),
             None => ().into_any(),
@@ -68,8 +68,8 @@ fn QuickInHand(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let density = session.derived.density.get_untracked();
+    let desk = expect_context::<Desk>();
+    let density = desk.derived.density.get_untracked();
     let basin = Basin::deep(density);
     let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
     let Ok(model) = model else { return ().into_any() };

@@ -2,7 +2,7 @@
 
 use crate::device::motion::to_top;
 use crate::device::share;
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
@@ -13,19 +13,18 @@ use wasm_bindgen_futures::spawn_local;
 /// The list of boats and what can be done with them.
 #[component]
 pub(crate) fn Boats() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let boats = memo(move || {
-        session
-            .diary
+        desk.diary
             .with(|d| d.boats.iter().map(|b| (b.id.clone(), b.name.clone())).collect::<Vec<_>>())
     });
-    let in_hand = memo(move || session.diary.with(|d| d.draft.boat.clone()));
+    let in_hand = memo(move || desk.diary.with(|d| d.draft.boat.clone()));
     let row = move |(id, name): (String, String)| {
         let (take, remove, own) = (id.clone(), id.clone(), id.clone());
         let here = memo(move || in_hand.with(|h| *h == own));
         view! {
             <li class="row" class:here=here>
-                <button class="row-main" on:click=move |_| session.take_boat(&take)>
+                <button class="row-main" on:click=move |_| desk.take_boat(&take)>
                     {name.clone()}
                     <span class="quiet">
                         {move || if here.get() { " ✓ in hand" } else { "" }}
@@ -37,7 +36,7 @@ pub(crate) fn Boats() -> impl IntoView {
                     data-testid=format!("share-{id}")
                     on:click={
                         let id = id.clone();
-                        move |_| give(session, &id)
+                        move |_| give(desk, &id)
                     }
                 >
                     "Share"
@@ -45,7 +44,7 @@ pub(crate) fn Boats() -> impl IntoView {
                 <button
                     class="row-side"
                     aria-label=format!("Remove {name}")
-                    on:click=move |_| session.remove_boat(&remove)
+                    on:click=move |_| desk.remove_boat(&remove)
                 >
                     "Remove"
                 </button>
@@ -55,26 +54,26 @@ pub(crate) fn Boats() -> impl IntoView {
     view! {
         <h1>"Boats"</h1>
         <p class="message" role="status" data-testid="boat-message">
-            {move || session.message.get().unwrap_or_default()}
+            {move || desk.message.get().unwrap_or_default()}
         </p>
         <ul class="rows">
             {move || boats.get().into_iter().map(row).collect_view()}
         </ul>
         <Undo />
-        <button class="main" data-testid="start-bench" on:click=move |_| session.open_new_boat()>
+        <button class="main" data-testid="start-bench" on:click=move |_| desk.open_new_boat()>
             "New boat: part by part"
         </button>
         <button
             class="main second"
             data-testid="start-quick"
-            on:click=move |_| session.open_quick_form()
+            on:click=move |_| desk.open_quick_form()
         >
             "New boat: six numbers"
         </button>
         <button
             class="main second"
             data-testid="start-demo"
-            on:click=move |_| session.start_demo()
+            on:click=move |_| desk.start_demo()
         >
             "Demo boat with a reading"
         </button>
@@ -85,11 +84,11 @@ pub(crate) fn Boats() -> impl IntoView {
 }
 
 /// Gives one boat away as a file: to another app of the phone where that can be, else to keep.
-fn give(session: Session, id: &str) {
-    let Some((name, contents)) = session.boat_file(id) else { return };
+fn give(desk: Desk, id: &str) {
+    let Some((name, contents)) = desk.boat_file(id) else { return };
     spawn_local(async move {
         let given = share::give(&name, &contents).await;
-        session.say(match given {
+        desk.say(match given {
             share::Given::Shared => "Shared.".to_owned(),
             share::Given::Saved => format!("Saved as {name}."),
             share::Given::No => "This browser did not take the file. Try again.".to_owned(),
@@ -100,7 +99,7 @@ fn give(session: Session, id: &str) {
 /// Complete boats to begin from.
 #[component]
 fn Templates() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let rows = TEMPLATES
         .iter()
         .enumerate()
@@ -111,7 +110,7 @@ fn Templates() -> impl IntoView {
                         class="row-main"
                         data-testid=format!("template-{k}")
                         on:click=move |_| {
-                            session.start_template(k);
+                            desk.start_template(k);
                             to_top();
                         }
                     >
@@ -132,13 +131,13 @@ fn Templates() -> impl IntoView {
 /// Takes back the last deletion, where there is one.
 #[component]
 pub(crate) fn Undo() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     view! {
         <button
             class="quiet-button"
             data-testid="undo"
-            hidden=move || !session.can_undo()
-            on:click=move |_| session.undo()
+            hidden=move || !desk.can_undo()
+            on:click=move |_| desk.undo()
         >
             "Put back what was removed"
         </button>
@@ -148,7 +147,7 @@ pub(crate) fn Undo() -> impl IntoView {
 /// Where lengths along the boat in hand are measured from.
 #[component]
 pub(crate) fn Datums() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let datums = [DatumRecord::Midship, DatumRecord::Bow, DatumRecord::Stern];
     let options = datums
         .iter()
@@ -158,7 +157,7 @@ pub(crate) fn Datums() -> impl IntoView {
         })
         .collect();
     let now = memo(move || {
-        let from = session.derived.datum.get().from;
+        let from = desk.derived.datum.get().from;
         datums.iter().position(|d| *d == from)
     });
     view! {
@@ -169,7 +168,7 @@ pub(crate) fn Datums() -> impl IntoView {
             now
             choose=move |k: usize| {
                 if let Some(datum) = datums.get(k) {
-                    session.measure_from(*datum);
+                    desk.measure_from(*datum);
                 }
             }
         />
@@ -183,7 +182,7 @@ const THEMES: [(&str, &str); 4] =
 /// How the app looks.
 #[component]
 fn Look() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let options = THEMES
         .iter()
         .map(|(name, theme)| Chosen {
@@ -191,9 +190,8 @@ fn Look() -> impl IntoView {
             testid: format!("theme-{}", if theme.is_empty() { "phone" } else { theme }),
         })
         .collect();
-    let now = memo(move || {
-        session.diary.with(|d| THEMES.iter().position(|(_, t)| *t == d.settings.theme))
-    });
+    let now =
+        memo(move || desk.diary.with(|d| THEMES.iter().position(|(_, t)| *t == d.settings.theme)));
     view! {
         <h2>"Look"</h2>
         <Choice
@@ -202,7 +200,7 @@ fn Look() -> impl IntoView {
             now
             choose=move |k: usize| {
                 if let Some((_, theme)) = THEMES.get(k) {
-                    session.set_theme(theme);
+                    desk.set_theme(theme);
                 }
             }
         />

@@ -4,7 +4,7 @@ use super::boats::Undo;
 use crate::device::clock::local_words;
 use crate::device::file;
 use crate::device::update::AppUpdate;
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
@@ -20,14 +20,14 @@ pub(crate) fn DiaryScreen(
     /// What is known of the app's own version.
     update: AppUpdate,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let entries = memo(move || session.diary.with(newest_first));
+    let desk = expect_context::<Desk>();
+    let entries = memo(move || desk.diary.with(newest_first));
     let is_empty = move || entries.with(Vec::is_empty);
     view! {
         <main class="screen diary">
             <h1>"Diary"</h1>
             <p class="message" role="status" data-testid="file-message">
-                {move || session.message.get().unwrap_or_default()}
+                {move || desk.message.get().unwrap_or_default()}
             </p>
             <Undo />
             <p class="quiet" hidden=move || !is_empty()>
@@ -75,7 +75,7 @@ fn Entry(
     /// The reading.
     entry: KeptReading,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let KeptReading { boat, record } = entry;
     let seen = seen_words(&record);
     let when = local_words(&record.kept_at);
@@ -90,7 +90,7 @@ fn Entry(
             <button
                 class="quiet-button"
                 aria-label=label
-                on:click=move |_| session.remove_reading(&id)
+                on:click=move |_| desk.remove_reading(&id)
             >
                 "Remove"
             </button>
@@ -112,11 +112,11 @@ fn seen_words(record: &ReadingRecord) -> String {
 /// Export, import, clear.
 #[component]
 fn Files() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let export = move |_| {
-        let (name, contents) = session.export();
+        let (name, contents) = desk.export();
         let given = file::save_as(&name, "application/json", &contents);
-        session.say(match given {
+        desk.say(match given {
             Ok(()) => format!("Saved as {name}."),
             Err(_) => "This browser did not take the file. Try again.".to_owned(),
         });
@@ -128,12 +128,12 @@ fn Files() -> impl IntoView {
             let message = match file::chosen(input).await {
                 None => return,
                 Some(Err(_)) => "The file could not be read. Nothing was changed.".to_owned(),
-                Some(Ok(contents)) => match session.import(&contents) {
+                Some(Ok(contents)) => match desk.import(&contents) {
                     Ok(merged) => text::merged(merged),
                     Err(why) => format!("Not opened: {why}. Nothing was changed."),
                 },
             };
-            session.say(message);
+            desk.say(message);
         });
     };
     view! {
@@ -149,7 +149,7 @@ fn Files() -> impl IntoView {
                 on:change=import
             />
         </label>
-        <button class="quiet-button" data-testid="clear-all" on:click=move |_| session.clear()>
+        <button class="quiet-button" data-testid="clear-all" on:click=move |_| desk.clear()>
             "Remove everything from this phone"
         </button>
     }

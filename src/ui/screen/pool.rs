@@ -4,7 +4,7 @@ use super::answer::AnswerCard;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
-use crate::state::{Answer, BoatInHand, Screen, Session};
+use crate::state::{Answer, BoatInHand, Desk, Screen};
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Load, Scene};
 use leptos::prelude::*;
@@ -15,8 +15,8 @@ use trimwright::diary::ConditionRecord;
 /// The screen at the pool's edge.
 #[component]
 pub(crate) fn PoolScreen() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let boat = session.derived.boat;
+    let desk = expect_context::<Desk>();
+    let boat = desk.derived.boat;
     view! {
         {move || match boat.get() {
             None => view! { <Welcome /> }.into_any(),
@@ -25,7 +25,7 @@ pub(crate) fn PoolScreen() -> impl IntoView {
                     <main class="screen">
                         <h1>"This boat cannot be used"</h1>
                         <p class="problem">"✕ " {why}</p>
-                        <button class="main" on:click=move |_| session.screen.set(Screen::Boat)>
+                        <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
                             "Choose another boat"
                         </button>
                     </main>
@@ -43,8 +43,8 @@ fn AtThePool(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     let show_after = RwSignal::new(false);
     let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
     let shown = Memo::new(move |before: Option<&Scene>| {
@@ -98,7 +98,7 @@ fn AtThePool(
         format!("{condition} · {water}")
     };
     let tap_mark = move |name: String| {
-        session.edit(|d| {
+        desk.edit(|d| {
             d.turn_to(ConditionRecord::Afloat);
             d.marks.entry(name.clone()).or_default();
         });

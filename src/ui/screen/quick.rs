@@ -1,6 +1,6 @@
 //! The quick boat's form: six numbers.
 
-use crate::state::{Field, QuickForm, Session};
+use crate::state::{Desk, Field, QuickForm};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
@@ -41,12 +41,12 @@ const FIELDS: [Entry; 5] = [
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
 #[component]
 pub(crate) fn QuickBoatForm() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let form = session.quick_form;
+    let desk = expect_context::<Desk>();
+    let form = desk.quick_form;
     let asked = RwSignal::new(false);
     let problems = memo(move || {
         // Read the form in any case, so that the memo follows it.
-        let found = session.quick_problems();
+        let found = desk.quick_problems();
         if asked.get() { found } else { Vec::new() }
     });
     let fields = FIELDS
@@ -97,7 +97,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     let submit = move |ev: leptos::ev::SubmitEvent| {
         ev.prevent_default();
         asked.set(true);
-        session.use_quick_boat();
+        desk.use_quick_boat();
     };
     view! {
         <form class="quick" on:submit=submit novalidate>

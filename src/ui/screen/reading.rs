@@ -2,7 +2,7 @@
 
 use super::boats::Undo;
 use super::water::WaterEntry;
-use crate::state::{BoatInHand, Field, Session};
+use crate::state::{BoatInHand, Desk, Field};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{
@@ -20,8 +20,8 @@ pub(crate) fn ReadingEntry(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
     let option =
         |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
@@ -38,10 +38,10 @@ pub(crate) fn ReadingEntry(
         view! {
             <TiltButton
                 now=memo(move || draft.with(tilt_words))
-                keep=move |tilt| session.edit(|d| take_tilt(d, &tilt))
-                zero=memo(move || session.tilt_zero())
+                keep=move |tilt| desk.edit(|d| take_tilt(d, &tilt))
+                zero=memo(move || desk.tilt_zero())
                 zeroing
-                keep_zero=move |zero| session.set_tilt_zero(zero)
+                keep_zero=move |zero| desk.set_tilt_zero(zero)
             />
             <div class="pair">
                 <AngleField trim=false />
@@ -56,7 +56,7 @@ pub(crate) fn ReadingEntry(
             options=states
             now=memo(move || Some(usize::from(is_under.get())))
             choose=move |k| {
-                session
+                desk
                     .edit(|d| {
                         d.turn_to(if k == 0 {
                             ConditionRecord::Afloat
@@ -85,7 +85,7 @@ pub(crate) fn ReadingEntry(
                 type="checkbox"
                 data-testid="phone-aboard"
                 prop:checked=move || draft.with(|d| d.phone_aboard)
-                on:change=move |ev| session.edit(|d| d.phone_aboard = event_target_checked(&ev))
+                on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
             "The phone lay on deck amidships (200\u{202f}g)"
         </label>
@@ -95,7 +95,7 @@ pub(crate) fn ReadingEntry(
             type="button"
             class="quiet-button"
             data-testid="new-reading"
-            on:click=move |_| session.clear_figures()
+            on:click=move |_| desk.clear_figures()
         >
             "Clear these figures"
         </button>
@@ -110,8 +110,8 @@ fn Marks(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
     let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
     let stepper = move |name: String| {
@@ -123,12 +123,12 @@ fn Marks(
                     draft.with(|d| d.marks.get(&read).cloned().unwrap_or_default())
                 })
                 change=move |text: String| {
-                    session.edit(|d| {
+                    desk.edit(|d| {
                         d.marks.insert(written.clone(), text);
                     });
                 }
                 problem=memo(move || {
-                    session.derived.problem(&Field::Mark(asked.clone()))
+                    desk.derived.problem(&Field::Mark(asked.clone()))
                 })
             />
         }
@@ -146,8 +146,8 @@ fn MoreMarks(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
     let hidden = memo(move || {
         draft.with(|d| {
@@ -170,7 +170,7 @@ fn MoreMarks(
                             type="button"
                             class="quiet-button"
                             on:click=move |_| {
-                                session.edit(|d| {
+                                desk.edit(|d| {
                                     d.marks.entry(wanted.clone()).or_default();
                                 });
                             }
@@ -194,16 +194,16 @@ fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
 /// How full the tanks are under water.
 #[component]
 fn FillField() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     view! {
         <NumberField
             label="Tank filled (empty field: full)"
             testid="fill-value"
             unit="%"
             value=memo(move || draft.with(|d| d.fill.clone()))
-            change=move |text: String| session.edit(|d| d.fill = text)
-            problem=memo(move || session.derived.problem(&Field::Fill))
+            change=move |text: String| desk.edit(|d| d.fill = text)
+            problem=memo(move || desk.derived.problem(&Field::Fill))
         />
     }
 }
@@ -211,8 +211,8 @@ fn FillField() -> impl IntoView {
 /// Grams heavy or light under water.
 #[component]
 fn ResidualField() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let side =
         memo(move || draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned());
     view! {
@@ -221,9 +221,9 @@ fn ResidualField() -> impl IntoView {
             testid="residual-value"
             unit="g"
             value=memo(move || draft.with(|d| d.residual.clone()))
-            change=move |text: String| session.edit(|d| d.residual = text)
-            problem=memo(move || session.derived.problem(&Field::Residual))
-            side=Some((side.into(), Callback::new(move |()| session.edit(|d| d.residual_light ^= true))))
+            change=move |text: String| desk.edit(|d| d.residual = text)
+            problem=memo(move || desk.derived.problem(&Field::Residual))
+            side=Some((side.into(), Callback::new(move |()| desk.edit(|d| d.residual_light ^= true))))
             side_testid="residual-side"
         />
     }
@@ -235,8 +235,8 @@ fn AngleField(
     /// Trim rather than list.
     trim: bool,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let (label, testid, side_testid, field) = if trim {
         ("Trim, if you can", "trim-value", "trim-side", Field::Trim)
     } else {
@@ -253,10 +253,10 @@ fn AngleField(
         words.to_owned()
     });
     let change = move |text: String| {
-        session.edit(|d| *(if trim { &mut d.trim } else { &mut d.list }) = text);
+        desk.edit(|d| *(if trim { &mut d.trim } else { &mut d.list }) = text);
     };
     let flip = Callback::new(move |()| {
-        session.edit(|d| {
+        desk.edit(|d| {
             if trim {
                 d.trim_by_stern ^= true;
             } else {
@@ -271,7 +271,7 @@ fn AngleField(
             unit="°"
             value
             change
-            problem=memo(move || session.derived.problem(&field))
+            problem=memo(move || desk.derived.problem(&field))
             side=Some((side.into(), flip))
             side_testid
         />
@@ -284,8 +284,8 @@ fn Places(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let names: Vec<String> = hand.boat.places.iter().map(|p| p.name.clone()).collect();
     let options = names
         .iter()
@@ -302,7 +302,7 @@ fn Places(
     });
     let choose = move |k: usize| {
         let name = names.get(k).cloned().unwrap_or_default();
-        session.edit(|d| {
+        desk.edit(|d| {
             d.place = name;
             d.shift.clear();
             d.shift_part.clear();
@@ -322,13 +322,13 @@ fn Places(
             unit="g"
             value=memo(move || draft.with(|d| d.shift.clone()))
             change=move |text: String| {
-                session
+                desk
                     .edit(|d| {
                         d.shift = text;
                         d.shift_part.clear();
                     });
             }
-            problem=memo(move || session.derived.problem(&Field::Shift))
+            problem=memo(move || desk.derived.problem(&Field::Shift))
         />
     }
 }
@@ -339,11 +339,11 @@ fn PartToShift(
     /// The parts' names.
     names: Vec<String>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let chosen = memo(move || session.derived.draft.with(|d| d.shift_part.clone()));
+    let desk = expect_context::<Desk>();
+    let chosen = memo(move || desk.derived.draft.with(|d| d.shift_part.clone()));
     let choose = move |ev: leptos::ev::Event| {
         let name = event_target_value(&ev);
-        session.edit(|d| {
+        desk.edit(|d| {
             d.shift_part = name;
             d.shift.clear();
         });

@@ -1,6 +1,6 @@
 //! The water: fresh, sea or measured.
 
-use crate::state::{Field, Session};
+use crate::state::{Desk, Field};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
@@ -9,8 +9,8 @@ use trimwright::diary::WaterKind;
 /// The water that the boat is in.
 #[component]
 pub(crate) fn WaterEntry() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let draft = session.derived.draft;
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
     let kind = memo(move || draft.with(|d| d.water.kind));
     let option =
         |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
@@ -27,7 +27,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         })
     });
     let choose = move |k: usize| {
-        session.edit(|d| {
+        desk.edit(|d| {
             d.water.kind = match k {
                 0 => WaterKind::Fresh,
                 1 => WaterKind::Sea,
@@ -35,7 +35,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
             };
         });
     };
-    let problem = move |field: Field| memo(move || session.derived.problem(&field));
+    let problem = move |field: Field| memo(move || desk.derived.problem(&field));
     let temperature = move || {
         view! {
             <NumberField
@@ -43,7 +43,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 testid="water-temperature"
                 unit="°C"
                 value=memo(move || draft.with(|d| d.water.temperature.clone()))
-                change=move |text: String| session.edit(|d| d.water.temperature = text)
+                change=move |text: String| desk.edit(|d| d.water.temperature = text)
                 problem=problem(Field::Temperature)
             />
         }
@@ -57,7 +57,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 testid="water-salinity"
                 unit="g/kg"
                 value=memo(move || draft.with(|d| d.water.salinity.clone()))
-                change=move |text: String| session.edit(|d| d.water.salinity = text)
+                change=move |text: String| desk.edit(|d| d.water.salinity = text)
                 problem=problem(Field::Salinity)
             />
         }
@@ -68,7 +68,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 testid="water-density"
                 unit="kg/m³"
                 value=memo(move || draft.with(|d| d.water.density.clone()))
-                change=move |text: String| session.edit(|d| d.water.density = text)
+                change=move |text: String| desk.edit(|d| d.water.density = text)
                 problem=problem(Field::Density)
             />
         }

@@ -3,7 +3,7 @@
 use crate::device::file;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
-use crate::state::Session;
+use crate::state::Desk;
 use leptos::prelude::*;
 
 /// Notices above the screen.
@@ -12,9 +12,9 @@ pub(crate) fn Notices(
     /// What is known of the app's own version.
     update: AppUpdate,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let storage = move || {
-        session.storage_problem.get().map(|problem| match problem {
+        desk.storage_problem.get().map(|problem| match problem {
             StorageProblem::Full => {
                 "The phone's store for this page is full: nothing more is kept. Export on the Diary screen, then remove old readings."
             }
@@ -24,7 +24,7 @@ pub(crate) fn Notices(
         })
     };
     let save_aside = move |_| {
-        if let Some(apart) = session.kept_apart.get_untracked() {
+        if let Some(apart) = desk.kept_apart.get_untracked() {
             // Failing to offer a file leaves the notice, and the text, where they are.
             let _offered = file::save_as("trimwright-set-aside.txt", "text/plain", &apart.text);
         }
@@ -51,7 +51,7 @@ pub(crate) fn Notices(
             }}
             {move || storage().map(|words| view! { <p class="notice bad">"✕ " {words}</p> })}
             {move || {
-                session
+                desk
                     .kept_apart
                     .get()
                     .map(|apart| {

@@ -1,7 +1,7 @@
 //! What the boat as described will do, at the foot of the bench; it never scrolls away.
 
 use super::field::of_form;
-use crate::state::{Editing, Session};
+use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
@@ -9,8 +9,8 @@ use leptos::prelude::*;
 /// The boat in three lines, and the buttons of the open form.
 #[component]
 pub(crate) fn BenchAnswer() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     let brief = memo(move || {
         let spread = derived.parts.with(|p| p.mass_spread());
         derived.outlook.with(|o| match o {
@@ -20,12 +20,12 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
             ),
         })
     });
-    let form = of_form(session, |f| Some(f.of));
-    let problem = of_form(session, |f| {
+    let form = of_form(desk, |f| Some(f.of));
+    let problem = of_form(desk, |f| {
         let first = f.problems.first().filter(|_| f.asked);
         first.map(|(_, words)| words.clone())
     });
-    let leaves = of_form(session, |f| f.of.line().is_none() || !f.problems.is_empty());
+    let leaves = of_form(desk, |f| f.of.line().is_none() || !f.problems.is_empty());
     let another = move || match form.get() {
         Some(Editing::Part(_)) => "Next part",
         Some(Editing::Tank(_)) => "Next tank",
@@ -53,7 +53,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     type="button"
                     class="main"
                     data-testid="form-done"
-                    on:click=move |_| session.finish_form()
+                    on:click=move |_| desk.finish_form()
                 >
                     "Done"
                 </button>
@@ -61,7 +61,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     type="button"
                     class="main second"
                     data-testid="form-next"
-                    on:click=move |_| session.finish_and_add()
+                    on:click=move |_| desk.finish_and_add()
                 >
                     {another}
                 </button>
@@ -70,7 +70,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     class="quiet-button"
                     data-testid="form-leave"
                     hidden=move || !leaves.get()
-                    on:click=move |_| session.leave_form()
+                    on:click=move |_| desk.leave_form()
                 >
                     "Leave it"
                 </button>

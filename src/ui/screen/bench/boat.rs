@@ -1,7 +1,7 @@
 //! The boat itself: its first figures, where it is measured from, its file; and the other boats.
 
 use super::field::Field;
-use crate::state::{Editing, Session};
+use crate::state::{Desk, Editing};
 use crate::ui::figures;
 use crate::ui::screen::boats::{Boats, Datums};
 use crate::ui::text;
@@ -11,12 +11,12 @@ use trimwright::material::{MATERIALS, Material};
 /// The form of a new boat, or of the name and length of the one in hand.
 #[component]
 pub(crate) fn NewBoat() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let is_new =
-        session.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
+        desk.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
     let submit = move |ev: leptos::ev::SubmitEvent| {
         ev.prevent_default();
-        session.finish_form();
+        desk.finish_form();
     };
     view! {
         <form class="quick" on:submit=submit novalidate>
@@ -34,7 +34,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
                             type="button"
                             class="quiet-button"
                             data-testid="boat-leave"
-                            on:click=move |_| session.leave_form()
+                            on:click=move |_| desk.leave_form()
                         >
                             "Not now"
                         </button>
@@ -47,13 +47,13 @@ pub(crate) fn NewBoat() -> impl IntoView {
 /// The boat's own figures and file, and the other boats.
 #[component]
 pub(super) fn BoatFacts() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     view! {
         <button
             type="button"
             class="quiet-button"
             data-testid="edit-boat"
-            on:click=move |_| session.open_form(Editing::Boat(Some(0)))
+            on:click=move |_| desk.open_form(Editing::Boat(Some(0)))
         >
             "Name and length"
         </button>

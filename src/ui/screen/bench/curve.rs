@@ -1,6 +1,6 @@
 //! The righting-lever curve: how hard the boat comes back from each angle of heel.
 
-use crate::state::{BoatInHand, Session};
+use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text::{self, THIN};
 use crate::ui::widget::{Chart, ChartView, Line, LineClass};
@@ -18,8 +18,8 @@ const LEAST_SPAN: f64 = 4.0;
 /// The curve, with a table behind it.
 #[component]
 pub(crate) fn LeverCurve() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     let levers = memo(move || {
         let density = derived.density.get();
         derived.boat.with(|b| match b {

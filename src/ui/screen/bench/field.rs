@@ -1,29 +1,26 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
-use crate::state::{Form, Key, PlaceKeys, Session};
+use crate::state::{Desk, Form, Key, PlaceKeys};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
 use leptos::prelude::*;
 
 /// A memo over the open form; the usual value while there is none.
-pub(crate) fn of_form<T>(
-    session: Session,
-    read: impl Fn(&Form) -> T + Send + Sync + 'static,
-) -> Memo<T>
+pub(crate) fn of_form<T>(desk: Desk, read: impl Fn(&Form) -> T + Send + Sync + 'static) -> Memo<T>
 where
     T: PartialEq + Default + Send + Sync + 'static,
 {
-    memo(move || session.form.with(|f| f.as_ref().map(&read).unwrap_or_default()))
+    memo(move || desk.form.with(|f| f.as_ref().map(&read).unwrap_or_default()))
 }
 
 /// What is in a field of the open form.
-pub(crate) fn text_of(session: Session, key: Key) -> Memo<String> {
-    of_form(session, move |f| f.texts.get(key).to_owned())
+pub(crate) fn text_of(desk: Desk, key: Key) -> Memo<String> {
+    of_form(desk, move |f| f.texts.get(key).to_owned())
 }
 
 /// What is wrong with a field of the open form.
-fn problem_of(session: Session, key: Key) -> Memo<Option<String>> {
-    of_form(session, move |f| f.problem(key).map(ToOwned::to_owned))
+fn problem_of(desk: Desk, key: Key) -> Memo<Option<String>> {
+    of_form(desk, move |f| f.problem(key).map(ToOwned::to_owned))
 }
 
 /// A field for a number, or for words when it has no unit.
@@ -40,13 +37,13 @@ pub(crate) fn Field(
     #[prop(optional)]
     sides: Option<(Key, [&'static str; 2])>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let side = sides.map(|(side, [one, other])| {
-        let now = text_of(session, side);
+        let now = text_of(desk, side);
         let words = memo(move || now.with(|n| if n == other { other } else { one }.to_owned()));
         let flip = Callback::new(move |()| {
             let next = if words.with_untracked(|w| w == other) { one } else { other };
-            session.type_in(side, next);
+            desk.type_in(side, next);
         });
         (words.into(), flip)
     });
@@ -55,9 +52,9 @@ pub(crate) fn Field(
             label
             testid=format!("form-{key}")
             unit
-            value=text_of(session, key)
-            change=move |text: String| session.type_in(key, text)
-            problem=problem_of(session, key)
+            value=text_of(desk, key)
+            change=move |text: String| desk.type_in(key, text)
+            problem=problem_of(desk, key)
             side=side
             side_testid=format!("form-{key}-side")
         />
@@ -70,8 +67,8 @@ pub(crate) fn FormProblem(
     /// Which field of the form.
     key: Key,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    view! { <Problem id=format!("form-{key}-error") text=problem_of(session, key).into() /> }
+    let desk = expect_context::<Desk>();
+    view! { <Problem id=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
 }
 
 /// The three fields of a place: along, across, up.
@@ -107,8 +104,8 @@ pub(crate) fn FormSelect(
     /// What there is to choose.
     groups: Vec<Group>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let now = text_of(session, key);
+    let desk = expect_context::<Desk>();
+    let now = text_of(desk, key);
     let option = move |(value, words): (String, String)| {
         let own = value.clone();
         view! {
@@ -132,7 +129,7 @@ pub(crate) fn FormSelect(
                 <select
                     id=id.clone()
                     data-testid=id
-                    on:change=move |ev| session.type_in(key, event_target_value(&ev))
+                    on:change=move |ev| desk.type_in(key, event_target_value(&ev))
                 >
                     <option value="" selected=move || now.with(String::is_empty)>
                         {none}
@@ -154,8 +151,8 @@ pub(crate) fn FormChoice(
     /// The names in the form, and the words on the buttons; the first is the usual one.
     options: &'static [(&'static str, &'static str)],
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let now = of_form(session, move |f| {
+    let desk = expect_context::<Desk>();
+    let now = of_form(desk, move |f| {
         let chosen = f.texts.get(key);
         Some(options.iter().position(|(name, _)| *name == chosen).unwrap_or(0))
     });
@@ -173,7 +170,7 @@ pub(crate) fn FormChoice(
             now
             choose=move |k: usize| {
                 if let Some((name, _)) = options.get(k) {
-                    session.type_in(key, *name);
+                    desk.type_in(key, *name);
                 }
             }
         />

@@ -2,7 +2,7 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::state::{Importing, MeshRead, MeshUse, Session};
+use crate::state::{Desk, Importing, MeshRead, MeshUse};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
@@ -21,12 +21,12 @@ const TURN_MS: f64 = 12.0;
 /// Takes a mesh from a file.
 #[component]
 pub(crate) fn MeshFile() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let importing = session.importing;
+    let desk = expect_context::<Desk>();
+    let importing = desk.importing;
     let choose = move |ev: leptos::ev::Event| {
         let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
         if let Some(input) = chosen {
-            spawn_local(read(session, input));
+            spawn_local(read(desk, input));
         }
     };
     view! {
@@ -62,13 +62,13 @@ pub(crate) fn MeshFile() -> impl IntoView {
     }
 }
 
-async fn read(session: Session, input: HtmlInputElement) {
-    let refuse = |why: String| session.importing.set(Importing::Refused(why));
+async fn read(desk: Desk, input: HtmlInputElement) {
+    let refuse = |why: String| desk.importing.set(Importing::Refused(why));
     let Some(found) = file::chosen_bytes(input).await else { return };
     let Ok((name, bytes)) = found else {
         return refuse("the file could not be read: choose it again".to_owned());
     };
-    session.importing.set(Importing::Reading(0.0));
+    desk.importing.set(Importing::Reading(0.0));
     clock::next_turn().await;
     let mut import = match StlImport::new(bytes) {
         Ok(import) => import,
@@ -79,14 +79,14 @@ async fn read(session: Session, input: HtmlInputElement) {
         match import.step(AT_ONCE) {
             Ok(None) => {}
             Ok(Some(imported)) => {
-                session.importing.set(Importing::Reading(1.0));
+                desk.importing.set(Importing::Reading(1.0));
                 clock::next_turn().await;
-                return session.mesh_read(imported, &name);
+                return desk.mesh_read(imported, &name);
             }
             Err(why) => return refuse(why.to_string()),
         }
         if clock::now_ms() - turn_began > TURN_MS {
-            session.importing.set(Importing::Reading(import.progress()));
+            desk.importing.set(Importing::Reading(import.progress()));
             clock::next_turn().await;
             turn_began = clock::now_ms();
         }
@@ -114,8 +114,8 @@ fn Preview(
     /// What was read.
     read: MeshRead,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let importing = session.importing;
+    let desk = expect_context::<Desk>();
+    let importing = desk.importing;
     let unit = RwSignal::new(0_usize);
     let use_as = RwSignal::new(0_usize);
     let wall = RwSignal::new("1.2".to_owned());
@@ -155,7 +155,7 @@ fn Preview(
                     type="button"
                     class="quiet-button"
                     data-testid=testid
-                    on:click=move |_| session.turn_mesh(axis)
+                    on:click=move |_| desk.turn_mesh(axis)
                 >
                     {name}
                 </button>
@@ -170,7 +170,7 @@ fn Preview(
         spawn_local(async move {
             // The words show before the work begins.
             clock::next_turn().await;
-            session.use_mesh(&read, factor, kind, &wall);
+            desk.use_mesh(&read, factor, kind, &wall);
         });
     };
     view! {

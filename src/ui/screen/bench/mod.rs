@@ -15,7 +15,7 @@ mod tanks;
 pub(crate) use boat::NewBoat;
 
 use crate::device::motion::{next_field, to_top};
-use crate::state::{Bench, Editing, Session};
+use crate::state::{Bench, Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen};
 use answer::BenchAnswer;
@@ -39,18 +39,18 @@ const TABS: [(Bench, &str, &str); 5] = [
 /// The bench with a boat of parts in hand.
 #[component]
 pub(crate) fn BoatBench() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let bench = session.bench;
+    let desk = expect_context::<Desk>();
+    let bench = desk.bench;
     let name = memo(move || {
-        session.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
+        desk.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
     });
     // The line of a form changes when it is first put in: the form stays the same one, and must not
     // be made anew under the fingers. So all that decides what is shown is one value.
     let shown = memo(move || {
-        let form = session.form.with(|f| f.as_ref().map(|f| (f.of.another(), f.opened)));
+        let form = desk.form.with(|f| f.as_ref().map(|f| (f.of.another(), f.opened)));
         (form, bench.get())
     });
-    let open = memo(move || session.form.with(Option::is_some));
+    let open = memo(move || desk.form.with(Option::is_some));
     Effect::new(move |before: Option<bool>| {
         let now = open.get();
         if before.is_some_and(|b| b != now) {
@@ -112,8 +112,8 @@ pub(crate) fn BoatBench() -> impl IntoView {
 /// Undo and redo.
 #[component]
 fn Steps() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let can = memo(move || session.can_step());
+    let desk = expect_context::<Desk>();
+    let can = memo(move || desk.can_step());
     view! {
         <div class="steps-back">
             <button
@@ -121,7 +121,7 @@ fn Steps() -> impl IntoView {
                 class="quiet-button"
                 data-testid="undo-change"
                 disabled=move || !can.get()[0]
-                on:click=move |_| session.undo_change()
+                on:click=move |_| desk.undo_change()
             >
                 "↶ Undo"
             </button>
@@ -130,7 +130,7 @@ fn Steps() -> impl IntoView {
                 class="quiet-button"
                 data-testid="redo-change"
                 disabled=move || !can.get()[1]
-                on:click=move |_| session.redo_change()
+                on:click=move |_| desk.redo_change()
             >
                 "↷ Redo"
             </button>

@@ -5,7 +5,7 @@ use super::field::{
 };
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::state::{CENTRE, Editing, OWN, PLACE, Session, Shape, Step};
+use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
@@ -16,8 +16,8 @@ use trimwright::unit::read_number;
 /// The form of a part.
 #[component]
 pub(crate) fn PartForm() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let shape = of_form(session, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
+    let desk = expect_context::<Desk>();
+    let shape = of_form(desk, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
     view! {
         <ShapeChoice />
         {move || {
@@ -30,7 +30,7 @@ pub(crate) fn PartForm() -> impl IntoView {
                             <Field key="group" label="Group" />
                         </div>
                         <Sizes shape />
-                        <p class="legend">{place_words(session, shape)}</p>
+                        <p class="legend">{place_words(desk, shape)}</p>
                         <PlaceFields keys=&PLACE />
                         <div class="pair">
                             <Field key="mass" label="Weighed" unit="g" />
@@ -46,8 +46,8 @@ pub(crate) fn PartForm() -> impl IntoView {
     }
 }
 
-fn place_words(session: Session, shape: Shape) -> String {
-    let datum = session.derived.datum.get_untracked();
+fn place_words(desk: Desk, shape: Shape) -> String {
+    let datum = desk.derived.datum.get_untracked();
     let what = match shape {
         Shape::Turned => "Place of the table's zero",
         Shape::Mesh => "Place of the mesh's zero",
@@ -59,13 +59,13 @@ fn place_words(session: Session, shape: Shape) -> String {
 /// The shapes as pictures; one picture once one is chosen.
 #[component]
 pub(crate) fn ShapeChoice() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let chosen = of_form(session, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
-    let of_tank = of_form(session, |f| matches!(f.of, Editing::Tank(_)));
+    let desk = expect_context::<Desk>();
+    let chosen = of_form(desk, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
+    let of_tank = of_form(desk, |f| matches!(f.of, Editing::Tank(_)));
     let open = RwSignal::new(chosen.with_untracked(Option::is_none));
     let choose = move |shape: Shape| {
         open.set(false);
-        session.type_in("shape", shape.key());
+        desk.type_in("shape", shape.key());
         // The field appears with the next frame.
         request_animation_frame(|| focus("form-name"));
     };
@@ -146,8 +146,8 @@ pub(crate) fn Sizes(
 /// The table of a turned body.
 #[component]
 fn TurnedTable() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let value = text_of(session, "table");
+    let desk = expect_context::<Desk>();
+    let value = text_of(desk, "table");
     view! {
         <div class="field">
             <label for="form-table">"Place and diameter in mm, a line each, going forward"</label>
@@ -159,7 +159,7 @@ fn TurnedTable() -> impl IntoView {
                 placeholder="0 12\n60 57\n120 77\n600 77\n700 0"
                 prop:value=value
                 aria-describedby="form-table-error"
-                on:input=move |ev| session.type_in("table", event_target_value(&ev))
+                on:input=move |ev| desk.type_in("table", event_target_value(&ev))
             ></textarea>
             <FormProblem key="table" />
         </div>
@@ -179,8 +179,8 @@ const KINDS: [(Kind, &str); 6] = [
 /// What a part is made of; a mere weight is of nothing, and has none.
 #[component]
 fn MaterialChoice() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let now = text_of(session, "material");
+    let desk = expect_context::<Desk>();
+    let now = text_of(desk, "material");
     let named = |name: &str| (name.to_owned(), name.to_owned());
     let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
     let mut groups: Vec<Group> = KINDS
@@ -188,7 +188,7 @@ fn MaterialChoice() -> impl IntoView {
         .map(|(kind, heading)| (heading, of_kind(kind).map(|m| named(m.name)).collect()))
         .collect();
     let mut mine: Vec<_> =
-        session.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
+        desk.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
     mine.push((OWN.to_owned(), "Another, by its density".to_owned()));
     groups.push(("My own", mine));
     let is_own = memo(move || now.with(|n| n == OWN));
@@ -213,11 +213,11 @@ fn Readout(
     /// A mere weight is of nothing.
     weight: bool,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let line = of_form(session, |f| f.of.line());
-    let made_of = text_of(session, "material");
+    let desk = expect_context::<Desk>();
+    let line = of_form(desk, |f| f.of.line());
+    let made_of = text_of(desk, "material");
     let words = memo(move || {
-        let parts = session.derived.parts.get();
+        let parts = desk.derived.parts.get();
         let made = line.get().and_then(|k| parts.get(k)).and_then(Result::ok)?;
         Some(figures::readout(made, made_of.with(|m| named(m))))
     });
@@ -251,8 +251,8 @@ const COATS: [&str; 4] =
 /// The wall of a hollow part, and what is inside it.
 #[component]
 fn WallFields() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let solid = of_form(session, |f| !f.texts.has("wall"));
+    let desk = expect_context::<Desk>();
+    let solid = of_form(desk, |f| !f.texts.has("wall"));
     view! {
         <div class="pair">
             <Field key="wall" label="Wall, if hollow" unit="mm" />
@@ -270,9 +270,9 @@ fn More(
     /// The shape.
     shape: Shape,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let coated = of_form(session, |f| f.texts.has("coat"));
-    let coat = text_of(session, "coat");
+    let desk = expect_context::<Desk>();
+    let coated = of_form(desk, |f| f.texts.has("coat"));
+    let coat = text_of(desk, "coat");
     let coats = COATS.map(|name| (name.to_owned(), name.to_owned())).to_vec();
     let solid = (shape != Shape::Weight).then(|| {
         view! {
@@ -304,10 +304,10 @@ fn More(
 /// What can be done to the part's line, once it has one.
 #[component]
 fn Acts() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let line = of_form(session, |f| f.of.line());
+    let desk = expect_context::<Desk>();
+    let line = of_form(desk, |f| f.of.line());
     // What lies amidships is its own mirror image: a copy would count it twice.
-    let amidships = of_form(session, |f| {
+    let amidships = of_form(desk, |f| {
         !f.texts.has("y") || read_number(f.texts.get("y")).is_ok_and(|y| y == 0.0)
     });
     let of = move || Editing::Part(line.get_untracked());
@@ -317,13 +317,13 @@ fn Acts() -> impl IntoView {
                 <Act
                     name="Mirror to the other side"
                     testid="line-mirror"
-                    act=move || session.copy_line(of(), true)
+                    act=move || desk.copy_line(of(), true)
                 />
             </span>
-            <Act name="Copy" testid="line-copy" act=move || session.copy_line(of(), false) />
-            <Act name="Up" testid="line-up" act=move || session.move_line(of(), Step::Up) />
-            <Act name="Down" testid="line-down" act=move || session.move_line(of(), Step::Down) />
-            <Act name="Remove" testid="line-remove" act=move || session.remove_line(of()) />
+            <Act name="Copy" testid="line-copy" act=move || desk.copy_line(of(), false) />
+            <Act name="Up" testid="line-up" act=move || desk.move_line(of(), Step::Up) />
+            <Act name="Down" testid="line-down" act=move || desk.move_line(of(), Step::Down) />
+            <Act name="Remove" testid="line-remove" act=move || desk.remove_line(of()) />
         </div>
     }
 }

@@ -1,7 +1,7 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
-use crate::state::{Editing, Session};
+use crate::state::{Desk, Editing};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
@@ -26,19 +26,19 @@ struct Row {
 /// The parts.
 #[component]
 pub(crate) fn Parts() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let search = RwSignal::new(String::new());
     let rows = memo(move || {
         let wanted = search.with(|s| s.trim().to_lowercase());
-        session.derived.record.with(|r| {
+        desk.derived.record.with(|r| {
             let parts = r.as_ref().map(|r| r.parts.as_slice()).unwrap_or_default();
-            rows(session, parts, &wanted)
+            rows(desk, parts, &wanted)
         })
     });
     let n_parts =
-        memo(move || session.derived.record.with(|r| r.as_ref().map_or(0, |r| r.parts.len())));
+        memo(move || desk.derived.record.with(|r| r.as_ref().map_or(0, |r| r.parts.len())));
     let row = move |row: Row| {
-        let open = move |_| session.open_form(Editing::Part(Some(row.line)));
+        let open = move |_| desk.open_form(Editing::Part(Some(row.line)));
         view! {
             {row.heading.map(|heading| view! { <li class="group-name">{heading}</li> })}
             <li class="row">
@@ -60,7 +60,7 @@ pub(crate) fn Parts() -> impl IntoView {
         <button
             class="main"
             data-testid="add-part"
-            on:click=move |_| session.open_form(Editing::Part(None))
+            on:click=move |_| desk.open_form(Editing::Part(None))
         >
             "Add a part"
         </button>
@@ -91,7 +91,7 @@ pub(crate) fn Parts() -> impl IntoView {
 }
 
 /// Lines by group, groups in the order in which they first appear.
-fn rows(session: Session, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
+fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
     let mut groups: Vec<&str> = Vec::new();
     for part in parts {
         if !groups.contains(&part.group.as_str()) {
@@ -104,7 +104,7 @@ fn rows(session: Session, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
             .iter()
             .any(|text| text.to_lowercase().contains(wanted))
     };
-    let made = session.derived.parts.get();
+    let made = desk.derived.parts.get();
     let mut rows = Vec::new();
     for group in groups {
         let lines = parts.iter().enumerate().filter(|(_, p)| p.group == group && matches(p));

@@ -1,6 +1,6 @@
 //! The drawing on the bench: every part as it is described, to tap and to drag.
 
-use crate::state::{BoatInHand, Editing, Session};
+use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
@@ -12,8 +12,8 @@ use trimwright::material::{Kind, named};
 /// The boat as described, afloat.
 #[component]
 pub(crate) fn Picture() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     // A boat that cannot be calculated for the moment is drawn as it last could be.
     let hand = Memo::new_with_compare(
         move |before: Option<&Option<Arc<BoatInHand>>>| {
@@ -47,8 +47,8 @@ fn Shown(
     /// The same as it is now.
     first: Arc<BoatInHand>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     let shown = Memo::new_with_compare(
         move |before: Option<&Arc<BoatInHand>>| {
             hand.get().unwrap_or_else(|| before.cloned().unwrap_or_else(|| Arc::clone(&first)))
@@ -72,7 +72,7 @@ fn Shown(
             None => format!("{name} as it was last drawn"),
         })
     });
-    let picked = memo(move || session.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));
+    let picked = memo(move || desk.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));
     view! {
         <Drawing
             hand=shown
@@ -81,8 +81,8 @@ fn Shown(
             parts=Signal::from(parts)
             zoomable=true
             picked
-            pick=move |what: Picked| session.open_form(line_of(what))
-            drag=move |drag: Drag| session.drag(line_of(drag.what), drag.by, drag.done)
+            pick=move |what: Picked| desk.open_form(line_of(what))
+            drag=move |drag: Drag| desk.drag(line_of(drag.what), drag.by, drag.done)
         />
     }
 }

@@ -1,7 +1,7 @@
 //! Everything that follows from the ledger: afloat, under, the tank, other water.
 
 use super::curve::LeverCurve;
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
 use crate::ui::widget::NumberField;
@@ -12,8 +12,8 @@ use trimwright::water::Water;
 /// The answers, live.
 #[component]
 pub(crate) fn Results() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let derived = session.derived;
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
     let facts = move |of: fn(&figures::Whole<'_>) -> Vec<Fact>| {
         memo(move || {
             let boat = derived.boat.get();
@@ -72,7 +72,7 @@ const SALINITY: &str = "35";
 /// The same boat in other water: grams to put on or take off.
 #[component]
 fn OtherWater() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let salinity = RwSignal::new(SALINITY.to_owned());
     let rows = WATERS
         .into_iter()
@@ -93,8 +93,8 @@ fn OtherWater() -> impl IntoView {
             });
             let change = memo(move || {
                 let to = found.get().ok().flatten()?;
-                let from = session.derived.water.with(|w| w.as_ref().ok().map(|(d, _)| *d))?;
-                session.derived.boat.with(|b| {
+                let from = desk.derived.water.with(|w| w.as_ref().ok().map(|(d, _)| *d))?;
+                desk.derived.boat.with(|b| {
                     let hand = b.as_ref()?.as_ref().ok()?;
                     Some(figures::change_of_water(hand, from, to))
                 })

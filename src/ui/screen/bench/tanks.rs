@@ -2,7 +2,7 @@
 
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{Act, ShapeChoice, Sizes};
-use crate::state::{Editing, FLOOD, PLACE, Session, Shape, VENT};
+use crate::state::{Desk, Editing, FLOOD, PLACE, Shape, VENT};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
@@ -23,14 +23,14 @@ fn Lines(
     /// What the button for one more says.
     add: &'static str,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let row = move |(line, name, figure): Line| {
         view! {
             <li class="row">
                 <button
                     class="row-main line"
                     data-testid=format!("{kind}-{line}")
-                    on:click=move |_| session.open_form(open(Some(line)))
+                    on:click=move |_| desk.open_form(open(Some(line)))
                 >
                     <span>{name}</span>
                     <span class="row-figure">{figure}</span>
@@ -45,7 +45,7 @@ fn Lines(
         <button
             class="main second"
             data-testid=format!("add-{kind}")
-            on:click=move |_| session.open_form(open(None))
+            on:click=move |_| desk.open_form(open(None))
         >
             {add}
         </button>
@@ -55,9 +55,9 @@ fn Lines(
 /// The tanks.
 #[component]
 pub(crate) fn Tanks() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let lines = memo(move || {
-        session.derived.record.with(|r| {
+        desk.derived.record.with(|r| {
             let tanks = r.iter().flat_map(|r| &r.tanks).enumerate();
             tanks.map(|(k, t)| (k, t.name.clone(), figures::tank_words(t))).collect()
         })
@@ -73,10 +73,10 @@ pub(crate) fn Tanks() -> impl IntoView {
 /// Marks, and places for weight.
 #[component]
 pub(crate) fn Marks() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let marks = memo(move || {
-        let datum = session.derived.datum.get();
-        session.derived.record.with(|r| {
+        let datum = desk.derived.datum.get();
+        desk.derived.record.with(|r| {
             let marks = r.iter().flat_map(|r| &r.marks).enumerate();
             let place = |[x, y, z]: [f64; 3]| {
                 let side = if y == 0.0 { String::new() } else { format!(", {}", text::across(y)) };
@@ -86,7 +86,7 @@ pub(crate) fn Marks() -> impl IntoView {
         })
     });
     let places = memo(move || {
-        session.derived.record.with(|r| {
+        desk.derived.record.with(|r| {
             let places = r.iter().flat_map(|r| &r.places).enumerate();
             places.map(|(k, p)| (k, p.name.clone(), figures::place_words(p))).collect()
         })
@@ -107,9 +107,9 @@ const MEDIA: [(&str, &str); 2] = [("dry", "Dry"), ("wet", "In the wet")];
 /// The form of a tank.
 #[component]
 pub(crate) fn TankForm() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let shape = of_form(session, |f| Some(Shape::of(&f.texts)));
-    let detailed = of_form(session, |f| {
+    let desk = expect_context::<Desk>();
+    let shape = of_form(desk, |f| Some(Shape::of(&f.texts)));
+    let detailed = of_form(desk, |f| {
         ["vent-x", "flood-x", "least", "most", "lengthwise", "transverse"]
             .iter()
             .any(|k| f.texts.has(k))
@@ -176,11 +176,11 @@ fn RemoveLine(
     #[prop(optional)]
     copies: bool,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let of = of_form(session, |f| Some(f.of).filter(|of| of.line().is_some()));
-    let act = move |act: fn(Session, Editing)| {
+    let desk = expect_context::<Desk>();
+    let of = of_form(desk, |f| Some(f.of).filter(|of| of.line().is_some()));
+    let act = move |act: fn(Desk, Editing)| {
         if let Some(of) = of.get_untracked() {
-            act(session, of);
+            act(desk, of);
         }
     };
     view! {
@@ -195,7 +195,7 @@ fn RemoveLine(
                         />
                     }
                 })}
-            <Act name="Remove" testid="line-remove" act=move || act(Session::remove_line) />
+            <Act name="Remove" testid="line-remove" act=move || act(Desk::remove_line) />
         </div>
     }
 }

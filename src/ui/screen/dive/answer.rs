@@ -1,7 +1,7 @@
 //! What the way comes to; it never scrolls away.
 
 use crate::device::motion::focus;
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
 use crate::ui::memo::memo;
@@ -10,8 +10,8 @@ use leptos::prelude::*;
 /// The way in three lines, and the buttons of a cure that is being tried.
 #[component]
 pub(super) fn DiveAnswer() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let dive = session.dive;
+    let desk = expect_context::<Desk>();
+    let dive = desk.dive;
     let lines = memo(move || {
         dive.shown().map(|dived| {
             let first = dive_text::first_cause(&dived);
@@ -57,7 +57,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
                     class="main"
                     data-testid="cure-accept"
                     on:click=move |_| {
-                        session.accept_cure();
+                        desk.accept_cure();
                         // The button goes with what was tried: on to the one that undoes it.
                         request_animation_frame(|| focus("dive-undo"));
                     }
@@ -68,7 +68,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
                     type="button"
                     class="main second"
                     data-testid="cure-back"
-                    on:click=move |_| session.try_cure(None)
+                    on:click=move |_| desk.try_cure(None)
                 >
                     "Back"
                 </button>

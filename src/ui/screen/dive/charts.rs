@@ -1,6 +1,6 @@
 //! The way as curves against the fill: GM, list, trim, draught, each with a table behind it.
 
-use crate::state::{Dived, Session};
+use crate::state::{Desk, Dived};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
 use crate::ui::text::{THIN, degrees, fine_millimetres, list, millimetres, trim, upper_first};
@@ -29,9 +29,9 @@ enum Of {
 /// The four curves.
 #[component]
 pub(super) fn Charts() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let dive = session.dive;
-    let fill = super::now::whole_per_cent(session);
+    let desk = expect_context::<Desk>();
+    let dive = desk.dive;
+    let fill = super::now::whole_per_cent(desk);
     let cursor = memo(move || fill.get() * 100.0);
     let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
     let view = move |of: Of, title: &'static str, testid: &'static str| {

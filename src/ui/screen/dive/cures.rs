@@ -1,6 +1,6 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
-use crate::state::{Following, Session, Tried};
+use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
@@ -10,8 +10,8 @@ use trimwright::dive::{CureKind, Summary};
 /// The cures, or the word that none is needed.
 #[component]
 pub(super) fn Cures() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let dive = session.dive;
+    let desk = expect_context::<Desk>();
+    let dive = desk.dive;
     let before = move || dive.dived.with(|d| d.as_ref().map(|d| d.way.summary));
     let busy = memo(move || dive.following.with(|f| *f != Following::No));
     // What does nothing is only named.
@@ -33,7 +33,7 @@ pub(super) fn Cures() -> impl IntoView {
         let good = dive.dived.with(|d| d.as_ref().is_some_and(|d| !d.way.summary.leans()));
         !busy.get() && good && dive.tried.with(Vec::is_empty)
     });
-    let can_undo = memo(move || session.can_step()[0]);
+    let can_undo = memo(move || desk.can_step()[0]);
     view! {
         <section aria-label="Cures" class="cures">
             <h2>"What would cure it"</h2>
@@ -46,7 +46,7 @@ pub(super) fn Cures() -> impl IntoView {
                 id="dive-undo"
                 data-testid="dive-undo"
                 hidden=move || !can_undo.get()
-                on:click=move |_| session.undo_change()
+                on:click=move |_| desk.undo_change()
             >
                 "Undo the last change"
             </button>
@@ -69,7 +69,7 @@ fn CureRow(
     /// The way of the boat as it is.
     before: Summary,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let title = cure_text::cure(&tried);
     let label = format!("Try: {title}");
     let effect = cure_text::effect(&tried, &before);
@@ -80,12 +80,11 @@ fn CureRow(
     let class = if tried.verdict.cures && !tried.verdict.spoils { "ok" } else { "" };
     let word = if tried.verdict.cures { "✓ " } else { "" };
     let own = Arc::clone(&tried);
-    let is_tried = memo(move || {
-        session.dive.trying.with(|t| t.as_ref().is_some_and(|t| Arc::ptr_eq(t, &own)))
-    });
+    let is_tried =
+        memo(move || desk.dive.trying.with(|t| t.as_ref().is_some_and(|t| Arc::ptr_eq(t, &own))));
     let toggle = move |_| {
         let now = is_tried.get_untracked();
-        session.try_cure((!now).then(|| Arc::clone(&tried)));
+        desk.try_cure((!now).then(|| Arc::clone(&tried)));
     };
     view! {
         <li class="entry-row cure" data-testid=format!("cure-{k}")>

@@ -8,7 +8,7 @@ mod plan;
 mod seen;
 mod why;
 
-use crate::state::{Following, Screen, Session};
+use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, More, Motion};
@@ -25,15 +25,15 @@ use why::Why;
 /// The screen of the way down and up.
 #[component]
 pub(crate) fn DiveScreen() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let (derived, dive) = (session.derived, session.dive);
+    let desk = expect_context::<Desk>();
+    let (derived, dive) = (desk.derived, desk.dive);
     // What takes longer than a frame cannot be a memo: a task is started anew whenever the boat,
     // the water or the direction changes.
     Effect::new(move |_| {
         derived.boat.track();
         derived.density.track();
         dive.heading.track();
-        session.follow_way();
+        desk.follow_way();
     });
     let failed = memo(move || match dive.following.get() {
         Following::Failed(why) => Some(why),
@@ -64,10 +64,10 @@ fn Unfollowed(
     /// Why.
     why: String,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     view! {
         <p class="problem" data-testid="dive-problem">"✕ " {crate::ui::text::upper_first(&why)} "."</p>
-        <button class="main" on:click=move |_| session.screen.set(Screen::Boat)>
+        <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
             "Go to the boat"
         </button>
     }
@@ -76,8 +76,8 @@ fn Unfollowed(
 /// How far the task is, while it is at work.
 #[component]
 fn Progress() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let words = memo(move || match session.dive.following.get() {
+    let desk = expect_context::<Desk>();
+    let words = memo(move || match desk.dive.following.get() {
         Following::Boat(done) => format!("Following the boat: {}", share(done)),
         Following::Seen => "Fitting what was seen…".to_owned(),
         Following::Cures => "Trying cures…".to_owned(),
@@ -93,8 +93,8 @@ fn Progress() -> impl IntoView {
 /// Everything about a way that is there.
 #[component]
 fn TheWay() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let heading = session.dive.heading;
+    let desk = expect_context::<Desk>();
+    let heading = desk.dive.heading;
     let motion = RwSignal::new(Motion::Rest);
     let options = [("Down", "dive-down"), ("Up", "dive-up")]
         .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
@@ -112,7 +112,7 @@ fn TheWay() -> impl IntoView {
                         now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
                         choose=move |k: usize| {
                             motion.set(Motion::Rest);
-                            session.head(if k == 0 { Heading::Down } else { Heading::Up });
+                            desk.head(if k == 0 { Heading::Down } else { Heading::Up });
                         }
                     />
                 </div>

@@ -1,6 +1,6 @@
 //! The boat at the fill that is looked at: drawn as it floats, the slider, and the figures.
 
-use crate::state::{Dived, Session};
+use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
 use crate::ui::memo::memo;
 use crate::ui::widget::{
@@ -15,21 +15,21 @@ use trimwright::float::{Heading, SweepRow};
 const PLAYED_IN: f64 = 10.0;
 
 /// The fill that is looked at in whole per cents: figures that change faster cannot be read.
-pub(super) fn whole_per_cent(session: Session) -> Memo<f64> {
-    memo(move || (session.dive.fill.get() * 100.0).round() / 100.0)
+pub(super) fn whole_per_cent(desk: Desk) -> Memo<f64> {
+    memo(move || (desk.dive.fill.get() * 100.0).round() / 100.0)
 }
 
 /// Something of the row that is nearest to the fill that is looked at.
 fn at_the_fill<T>(
-    session: Session,
+    desk: Desk,
     of: impl Fn(&Dived, &SweepRow) -> T + Send + Sync + 'static,
 ) -> Memo<Option<T>>
 where
     T: PartialEq + Send + Sync + 'static,
 {
-    let fill = whole_per_cent(session);
+    let fill = whole_per_cent(desk);
     memo(move || {
-        let dived = session.dive.shown()?;
+        let dived = desk.dive.shown()?;
         dived.way.sweep.nearest(fill.get()).map(|row| of(&dived, row))
     })
 }
@@ -77,9 +77,9 @@ pub(super) fn Picture(
     /// What moves the boat.
     motion: RwSignal<Motion>,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
-    let dive = session.dive;
-    let words = at_the_fill(session, |_, row| dive_text::picture(row, lean(row)));
+    let desk = expect_context::<Desk>();
+    let dive = desk.dive;
+    let words = at_the_fill(desk, |_, row| dive_text::picture(row, lean(row)));
     let moving = memo(move || dive.shown().map(|d| Moving::of(&d)).unwrap_or_default());
     let scene = memo(move || {
         let fill = dive.fill.get();
@@ -119,7 +119,7 @@ pub(super) fn Player(
     /// What moves the boat.
     motion: RwSignal<Motion>,
 ) -> impl IntoView {
-    let dive = expect_context::<Session>().dive;
+    let dive = expect_context::<Desk>().dive;
     let up = Signal::derive(move || dive.heading.get() == Heading::Up);
     view! { <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion /> }
 }
@@ -130,7 +130,7 @@ pub(super) fn Slider(
     /// What moves the boat.
     motion: RwSignal<Motion>,
 ) -> impl IntoView {
-    let dive = expect_context::<Session>().dive;
+    let dive = expect_context::<Desk>().dive;
     let marks = memo(move || dive.shown().map(|d| worth_finding(&d)).unwrap_or_default());
     view! { <FillSlider fill=dive.fill marks motion /> }
 }
@@ -151,8 +151,8 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
 /// The figures, large.
 #[component]
 pub(super) fn AtTheFill() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let now = at_the_fill(session, |_, row| Now::of(row, lean(row)));
+    let desk = expect_context::<Desk>();
+    let now = at_the_fill(desk, |_, row| Now::of(row, lean(row)));
     let tile = move |label: &'static str, testid: &'static str, of: fn(Now) -> [String; 2]| {
         let both = move |k: usize| now.get().map(|now| of(now)[k].clone());
         view! {

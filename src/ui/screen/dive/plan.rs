@@ -1,6 +1,6 @@
 //! How the boat is taken down and up: which tank when, and the time that each takes.
 
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
@@ -22,8 +22,8 @@ const TIMES: [(&str, &str, f64, Time); 2] = [
 /// Order and times, folded away.
 #[component]
 pub(super) fn PlanForm() -> impl IntoView {
-    let session = expect_context::<Session>();
-    let record = session.derived.record;
+    let desk = expect_context::<Desk>();
+    let record = desk.derived.record;
     let names = memo(move || {
         let name = |t: &TankRecord| t.name.clone();
         record.with(|r| r.as_ref().map(|r| r.tanks.iter().map(name).collect()).unwrap_or_default())
@@ -68,7 +68,7 @@ pub(super) fn PlanForm() -> impl IntoView {
                         label="Order of the tanks"
                         options=options.to_vec()
                         now=Signal::derive(move || Some(usize::from(in_turn.get())))
-                        choose=move |k: usize| session.change_boat(move |boat| boat.dive.in_turn = k == 1)
+                        choose=move |k: usize| desk.change_boat(move |boat| boat.dive.in_turn = k == 1)
                     />
                 </div>
                 <Seconds
@@ -103,9 +103,9 @@ fn Seconds(
     /// Puts a time into the boat.
     set: impl Fn(&mut BoatRecord, f64) + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let kept =
-        memo(move || session.derived.record.with(|r| r.as_ref().and_then(&get)).unwrap_or(usual));
+        memo(move || desk.derived.record.with(|r| r.as_ref().and_then(&get)).unwrap_or(usual));
     let typed = RwSignal::new(None::<String>);
     let read = move |text: &str| read_number_within(text, least, LONGEST);
     let value = Signal::derive(move || {
@@ -118,7 +118,7 @@ fn Seconds(
         let seconds = read(&text);
         typed.set(Some(text));
         if let Ok(seconds) = seconds {
-            session.change_boat(move |boat| set(boat, seconds));
+            desk.change_boat(move |boat| set(boat, seconds));
         }
     };
     view! { <NumberField label testid unit="s" value change problem /> }

@@ -1,7 +1,7 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::device::motion::focus;
-use crate::state::Session;
+use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
 use crate::ui::memo::memo;
 use crate::ui::text::{list, upper_first};
@@ -14,7 +14,7 @@ use trimwright::unit::{DEGREE, read_number_within};
 /// The field for a lean, and the list of those noted.
 #[component]
 pub(super) fn Seen() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let (typed, to_port) = (RwSignal::new(String::new()), RwSignal::new(false));
     let asked = RwSignal::new(false);
     let problem = memo(move || {
@@ -26,28 +26,28 @@ pub(super) fn Seen() -> impl IntoView {
         let read = typed.with_untracked(|t| read_number_within(t, 0.0, 90.0));
         if let Ok(degrees) = read {
             let side = if to_port.get_untracked() { -1.0 } else { 1.0 };
-            session.note_lean(side * degrees * DEGREE);
+            desk.note_lean(side * degrees * DEGREE);
             typed.set(String::new());
             asked.set(false);
         }
     };
-    let fill = session.dive.fill;
+    let fill = desk.dive.fill;
     let label = memo(move || format!("Note it at {}", share(fill.get())));
     let noted = memo(move || {
-        session.derived.record.with(|r| r.as_ref().map(|r| r.dive.seen.clone()).unwrap_or_default())
+        desk.derived.record.with(|r| r.as_ref().map(|r| r.dive.seen.clone()).unwrap_or_default())
     });
     let side = Signal::derive(move || {
         if to_port.get() { "to port".to_owned() } else { "to starboard".to_owned() }
     });
     let flip = Callback::new(move |()| to_port.update(|p| *p = !*p));
     let says = memo(move || {
-        session.dive.dived.with(|d| match d.as_ref()?.fit.as_ref()? {
+        desk.dive.dived.with(|d| match d.as_ref()?.fit.as_ref()? {
             Ok(fit) => Some(dive_text::fitted(fit)),
             Err(why) => Some(format!("✕ {}.", upper_first(why))),
         })
     });
     let rows = move || {
-        noted.get().into_iter().enumerate().map(|(k, seen)| row(session, k, &seen)).collect_view()
+        noted.get().into_iter().enumerate().map(|(k, seen)| row(desk, k, &seen)).collect_view()
     };
     view! {
         <section aria-label="What was seen" class="seen-list">
@@ -69,7 +69,7 @@ pub(super) fn Seen() -> impl IntoView {
     }
 }
 
-fn row(session: Session, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
+fn row(desk: Desk, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
     let way = if seen.going_up { Heading::Up } else { Heading::Down };
     let word = if way == Heading::Up { "up" } else { "down" };
     let words =
@@ -84,7 +84,7 @@ fn row(session: Session, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
                 data-testid=format!("seen-{k}-remove")
                 aria-label=label
                 on:click=move |_| {
-                    session.forget_lean(k);
+                    desk.forget_lean(k);
                     focus("seen-lean");
                 }
             >

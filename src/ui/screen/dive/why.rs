@@ -1,6 +1,6 @@
 //! Why: what takes the metacentric height, and what leans the boat, each adding up to the whole.
 
-use crate::state::{Dived, Session};
+use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
 use crate::ui::memo::memo;
 use crate::ui::text::{degrees, fine_millimetres, list};
@@ -22,14 +22,14 @@ struct Sum {
 /// Both lists.
 #[component]
 pub(super) fn Why() -> impl IntoView {
-    let session = expect_context::<Session>();
+    let desk = expect_context::<Desk>();
     let sums = memo(move || {
-        session.dive.shown().map_or_else(Vec::new, |dived| {
+        desk.dive.shown().map_or_else(Vec::new, |dived| {
             [Some(of_gm(&dived)), of_lean(&dived)].into_iter().flatten().collect()
         })
     });
     let events = memo(move || {
-        session.dive.shown().map_or_else(Vec::new, |dived: Arc<Dived>| {
+        desk.dive.shown().map_or_else(Vec::new, |dived: Arc<Dived>| {
             dived.way.sweep.events.iter().map(dive_text::event).collect::<Vec<_>>()
         })
     });

@@ -50,7 +50,7 @@ pub(crate) enum Bench {
 
 /// The state of the app; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Session {
+pub(crate) struct Desk {
     /// Everything that is kept.
     pub(crate) diary: RwSignal<Diary>,
     /// Where the user is.
@@ -83,8 +83,8 @@ pub(crate) struct Session {
     pub(crate) derived: Derived,
 }
 
-impl Session {
-    /// A session over what was kept.
+impl Desk {
+    /// A desk over what was kept.
     pub(crate) fn new(
         diary: Diary,
         kept_apart: Option<KeptApart>,
