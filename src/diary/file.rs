@@ -1,13 +1,14 @@
 //! Reads and writes the file; refuses, with the reason, what it cannot read whole.
 
 use super::record::Diary;
+use super::version_2::DiaryOfVersion2;
 use serde::Deserialize;
 use serde_json::error::Category;
 
 /// The word by which a file says that it is one of ours.
 pub const FORMAT: &str = "trimwright";
 /// The version of the file written here.
-pub const VERSION: u64 = 2;
+pub const VERSION: u64 = 3;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -62,16 +63,15 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
     if !is_object || envelope.format.as_deref() != Some(FORMAT) {
         return Err(DiaryError::Foreign);
     }
-    match envelope.version {
-        // What version 2 added may be absent, so a file of version 1 is read by the same records.
-        Some(1..=VERSION) => {}
+    let wrong = |e: serde_json::Error| DiaryError::Wrong(e.to_string());
+    let mut diary = match envelope.version {
+        Some(1 | 2) => serde_json::from_str::<DiaryOfVersion2>(text).map_err(wrong)?.into(),
+        Some(VERSION) => serde_json::from_str::<Diary>(text).map_err(wrong)?,
         Some(found) if found > VERSION => {
             return Err(DiaryError::Newer { found, known: VERSION });
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
-    }
-    let mut diary: Diary =
-        serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    };
     diary.version = VERSION;
     diary.check().map_err(DiaryError::Wrong)?;
     Ok(diary)

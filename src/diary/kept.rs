@@ -1,36 +1,26 @@
-//! What the phone keeps: the diary's text, with its large meshes apart, each under a name made
-//! of its contents. A mesh is written once; the text, with every key that is typed.
+//! What the phone keeps: each record as a file of its own, of the same format as an export, with its
+//! large meshes apart, each under a name made of its contents. A mesh is written once; a record
+//! whenever it changes.
 
-use super::file::{DiaryError, read, write};
-use super::mesh_record::MeshRecord;
+use super::file::{DiaryError, read};
 use super::record::Diary;
-use super::solid::SolidRecord;
+use super::state::{join_with_meshes, mesh_record, meshes_named, part_from_meshes};
 use crate::geometry::{Mesh, MeshError};
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// Meshes of more triangles than this are kept apart.
-const LARGE: usize = 500;
 
 /// Meshes by their names.
 pub type KeptMeshes = BTreeMap<String, Arc<Mesh>>;
 
 /// The text to keep, and the meshes that it names.
 pub fn write_kept(diary: &Diary) -> (String, KeptMeshes) {
-    let mut meshes = KeptMeshes::new();
     let mut light = diary.clone();
-    for solid in solids(&mut light) {
-        if let SolidRecord::Mesh { mesh, at_m, extra } = solid
-            && let Ok(found) = mesh.mesh()
-            && found.faces().len() > LARGE
-        {
-            let name = mesh.content_name();
-            meshes.insert(name.clone(), found);
-            *solid = SolidRecord::KeptMesh { name, at_m: *at_m, extra: std::mem::take(extra) };
-        }
-    }
-    (write(&light), meshes)
+    let parted: Vec<_> = light.boats.iter_mut().flat_map(part_from_meshes).collect();
+    let meshes = parted.into_iter().filter_map(|(name, record)| Some((name, record.mesh().ok()?)));
+    let meshes = meshes.collect();
+    // Records hold only texts, numbers and lists of them: there is nothing that cannot be written.
+    (serde_json::to_string(&light).unwrap_or_default(), meshes)
 }
 
 /// Reads a kept text, with its meshes put back. One that is not there leaves its part without a
@@ -40,16 +30,8 @@ pub fn write_kept(diary: &Diary) -> (String, KeptMeshes) {
 /// [`DiaryError`] as for a file.
 pub fn read_kept(text: &str, meshes: &KeptMeshes) -> Result<Diary, DiaryError> {
     let mut diary = read(text)?;
-    for solid in solids(&mut diary) {
-        if let SolidRecord::KeptMesh { name, at_m, extra } = solid
-            && let Some(mesh) = meshes.get(name)
-        {
-            *solid = SolidRecord::Mesh {
-                mesh: MeshRecord::new(Arc::clone(mesh)),
-                at_m: *at_m,
-                extra: std::mem::take(extra),
-            };
-        }
+    for boat in &mut diary.boats {
+        join_with_meshes(boat, |name| meshes.get(name).map(mesh_record));
     }
     Ok(diary)
 }
@@ -60,24 +42,11 @@ pub fn kept_names(text: &str) -> Vec<String> {
     if !text.contains("kept_mesh") {
         return Vec::new();
     }
-    let name = |solid: &mut SolidRecord| match solid {
-        SolidRecord::KeptMesh { name, .. } => Some(name.clone()),
-        _ => None,
-    };
-    let mut names = read(text).map_or_else(
-        |_unreadable| Vec::new(),
-        |mut diary| solids(&mut diary).filter_map(name).collect(),
-    );
+    let named = |diary: Diary| diary.boats.iter().flat_map(meshes_named).collect();
+    let mut names: Vec<String> = read(text).map_or_else(|_unreadable| Vec::new(), named);
     names.sort();
     names.dedup();
     names
-}
-
-fn solids(diary: &mut Diary) -> impl Iterator<Item = &mut SolidRecord> {
-    diary.boats.iter_mut().flat_map(|boat| {
-        let parts = boat.parts.iter_mut().filter_map(|p| p.solid.as_mut());
-        parts.chain(boat.tanks.iter_mut().map(|t| &mut t.cavity))
-    })
 }
 
 /// First bytes of a kept mesh.

@@ -4,32 +4,50 @@
 //! Fields that this version does not know are kept and written back.
 
 mod boat_record;
+mod checks;
+mod content_name;
 mod dive_record;
 mod file;
+mod join;
 mod kept;
 mod merge;
 mod mesh_record;
 mod part_record;
+mod picture;
+mod reading_record;
 mod record;
+mod session_record;
+mod settings;
 mod solid;
+mod state;
 mod tank_record;
 mod template;
+mod version_2;
 
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
+pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
+pub use join::join;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
-pub use merge::Merged;
+pub use merge::{Coming, Fate, Merged, RecordKind};
 pub use mesh_record::MeshRecord;
 pub use part_record::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
 };
-pub use record::{
-    AboardRecord, Angles, ConditionRecord, Diary, Draft, MarkReading, ReadingRecord, Settings,
-    WaterDraft, WaterKind,
+pub use picture::{PictureBytes, picture_name};
+pub use reading_record::{
+    AboardRecord, ConditionRecord, EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord,
+    MarkReading, ReadingRecord, UnknownRecord,
 };
+pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
+pub use session_record::{
+    ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
+};
+pub use settings::{DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER};
 pub use solid::{AxisRecord, SolidRecord};
+pub use state::{meshes_named, state_of};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
 pub use template::{TEMPLATES, Template};

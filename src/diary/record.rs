@@ -1,8 +1,14 @@
-//! The records of the file: the diary, its readings, what is being typed.
+//! The records of the file: the diary, and what is being typed.
 
 use super::boat_record::BoatRecord;
+use super::checks::ChecksRecord;
 use super::file::{FORMAT, VERSION};
+use super::mesh_record::MeshRecord;
 use super::part_record::MaterialRecord;
+use super::picture::PictureBytes;
+use super::reading_record::ConditionRecord;
+use super::session_record::SessionRecord;
+use super::settings::Settings;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -18,19 +24,32 @@ pub struct Diary {
     /// Always [`VERSION`] when written here.
     pub version: u64,
     /// The boats.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub boats: Vec<BoatRecord>,
-    /// The readings kept, oldest first.
-    #[serde(default)]
-    pub readings: Vec<ReadingRecord>,
+    /// The sessions, oldest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sessions: Vec<SessionRecord>,
+    /// The lists of checks, one record for each boat that has its own.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub checks: Vec<ChecksRecord>,
+    /// Boats as they were when they were read, by names made of their contents. Large meshes in them
+    /// are only named.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub states: BTreeMap<String, BoatRecord>,
+    /// Large meshes that a state names and no boat has any more, by names made of their contents.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub meshes: BTreeMap<String, MeshRecord>,
+    /// The bytes of pictures, by names made of their contents.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub pictures: BTreeMap<String, PictureBytes>,
     /// The builder's own materials.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub materials: Vec<MaterialRecord>,
     /// What is being typed.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Draft::is_empty")]
     pub draft: Draft,
     /// How the app looks and speaks.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Settings::is_usual")]
     pub settings: Settings,
     /// Fields of other versions.
     #[serde(flatten)]
@@ -43,7 +62,11 @@ impl Default for Diary {
             format: FORMAT.to_owned(),
             version: VERSION,
             boats: Vec::new(),
-            readings: Vec::new(),
+            sessions: Vec::new(),
+            checks: Vec::new(),
+            states: BTreeMap::new(),
+            meshes: BTreeMap::new(),
+            pictures: BTreeMap::new(),
             materials: Vec::new(),
             draft: Draft::default(),
             settings: Settings::default(),
@@ -56,7 +79,14 @@ impl Diary {
     /// Checks what the types alone do not: identities are there and differ, meshes are closed.
     pub(super) fn check(&self) -> Result<(), String> {
         check_identities("boats", self.boats.iter().map(|b| &b.id))?;
-        check_identities("readings", self.readings.iter().map(|r| &r.id))?;
+        check_identities("sessions", self.sessions.iter().map(|s| &s.id))?;
+        check_identities("lists of checks", self.checks.iter().map(|c| &c.id))?;
+        for session in &self.sessions {
+            check_identities("entries of a session", session.entries.iter().map(|e| &e.id))?;
+        }
+        for state in self.states.values() {
+            state.check().map_err(|e| format!("the boat \"{}\" as it was: {e}", state.name))?;
+        }
         for boat in &self.boats {
             boat.check().map_err(|e| format!("the boat \"{}\": {e}", boat.name))?;
         }
@@ -81,94 +111,6 @@ fn check_identities<'a>(what: &str, ids: impl Iterator<Item = &'a String>) -> Re
         }
     }
     Ok(())
-}
-
-/// How the app looks.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct Settings {
-    /// The theme by name; empty follows the phone.
-    #[serde(default)]
-    pub theme: String,
-    /// What this phone reads lying level, list and trim, degrees, if it was found.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub tilt_zero_deg: Option<[f64; 2]>,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// At the surface or under.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "the variants are those of `reading::Condition`")]
-pub enum ConditionRecord {
-    #[default]
-    Afloat,
-    Under,
-}
-
-/// The water at one mark.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "the fields are those of `reading::Seen::WaterAtMark`")]
-pub struct MarkReading {
-    pub name: String,
-    pub at_m: [f64; 3],
-    pub above_m: f64,
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// Something that lay aboard for the reading.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "the fields are those of `reading::Aboard`")]
-pub struct AboardRecord {
-    pub name: String,
-    pub mass_kg: f64,
-    pub at_m: [f64; 3],
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// A reading that was kept.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct ReadingRecord {
-    /// Its identity.
-    pub id: String,
-    /// The boat's identity.
-    pub boat: String,
-    /// When it was kept, ISO 8601.
-    pub kept_at: String,
-    /// At the surface or under.
-    pub condition: ConditionRecord,
-    /// Density of the water, kg/m³.
-    pub water_density_kg_m3: f64,
-    /// The water, in words.
-    #[serde(default)]
-    pub water: String,
-    /// The water at the marks.
-    #[serde(default)]
-    pub marks: Vec<MarkReading>,
-    /// List, degrees, positive to starboard.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub list_deg: Option<f64>,
-    /// Trim, degrees, positive bow down.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub trim_deg: Option<f64>,
-    /// Residual mass under water, positive heavy.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub residual_kg: Option<f64>,
-    /// How full the tanks were, 0 to 1.
-    #[serde(default)]
-    pub fill: f64,
-    /// What lay aboard besides the boat.
-    #[serde(default)]
-    pub aboard: Vec<AboardRecord>,
-    /// The advice that was shown, in words.
-    #[serde(default)]
-    pub advice: Vec<String>,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
 }
 
 /// Which kind of water was chosen.
@@ -273,6 +215,11 @@ pub struct Draft {
 }
 
 impl Draft {
+    /// True when nothing is being typed.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
     /// An empty draft for another boat in the same water.
     #[must_use]
     pub fn for_boat(&self, boat: impl Into<String>) -> Self {

@@ -1,0 +1,102 @@
+//! Lists of checks in the file: a boat's own lists, and how each check stands.
+
+use super::record::Extra;
+use serde::{Deserialize, Serialize};
+
+/// When a list is gone through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CheckTime {
+    /// Before the first dive of the day.
+    #[default]
+    Before,
+    /// Between dives.
+    Between,
+    /// After the last dive.
+    After,
+}
+
+impl CheckTime {
+    /// All of them, in the order of the day.
+    pub const ALL: [Self; 3] = [Self::Before, Self::Between, Self::After];
+}
+
+/// How a check stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CheckState {
+    /// Not looked at yet.
+    #[default]
+    Open,
+    /// Looked at and good.
+    Good,
+    /// Looked at and not good.
+    Failed,
+    /// Left out today, for a reason.
+    NotToday,
+}
+
+/// One check.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct CheckRecord {
+    /// Its identity within the boat's lists; those that come with the app have names of their own.
+    pub id: String,
+    /// What to check, in the builder's words; empty for one that comes with the app, as it is.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub words: String,
+    /// How it stands.
+    #[serde(default, skip_serializing_if = "is_open")]
+    pub state: CheckState,
+    /// What is wrong with it, or why it is left out today.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub because: String,
+    /// When it was last looked at, ISO 8601 in UTC; empty if never.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub at: String,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+fn is_open(state: &CheckState) -> bool {
+    *state == CheckState::Open
+}
+
+/// The lists of one boat.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct ChecksRecord {
+    /// The boat's identity.
+    pub id: String,
+    /// Before the first dive of the day.
+    #[serde(default)]
+    pub before: Vec<CheckRecord>,
+    /// Between dives.
+    #[serde(default)]
+    pub between: Vec<CheckRecord>,
+    /// After the last dive.
+    #[serde(default)]
+    pub after: Vec<CheckRecord>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl ChecksRecord {
+    /// The list of a time.
+    pub fn list(&self, time: CheckTime) -> &[CheckRecord] {
+        match time {
+            CheckTime::Before => &self.before,
+            CheckTime::Between => &self.between,
+            CheckTime::After => &self.after,
+        }
+    }
+
+    /// The list of a time, to be changed.
+    pub fn list_mut(&mut self, time: CheckTime) -> &mut Vec<CheckRecord> {
+        match time {
+            CheckTime::Before => &mut self.before,
+            CheckTime::Between => &mut self.between,
+            CheckTime::After => &mut self.after,
+        }
+    }
+}

@@ -1,0 +1,233 @@
+//! A reading in the file: what was seen, what it told, what was advised and foretold.
+
+use super::record::Extra;
+use crate::fit::{Estimate, Fit, Unknown};
+use crate::reading::{Aboard, Condition, Reading, Seen};
+use crate::unit::DEGREE;
+use serde::{Deserialize, Serialize};
+
+/// At the surface or under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `reading::Condition`")]
+pub enum ConditionRecord {
+    #[default]
+    Afloat,
+    Under,
+}
+
+impl From<Condition> for ConditionRecord {
+    fn from(condition: Condition) -> Self {
+        match condition {
+            Condition::Afloat => Self::Afloat,
+            Condition::Under => Self::Under,
+        }
+    }
+}
+
+/// The water at one mark.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `reading::Seen::WaterAtMark`")]
+pub struct MarkReading {
+    pub name: String,
+    pub at_m: [f64; 3],
+    pub above_m: f64,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// Something that lay aboard for the reading.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `reading::Aboard`")]
+pub struct AboardRecord {
+    pub name: String,
+    pub mass_kg: f64,
+    pub at_m: [f64; 3],
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl From<&Aboard> for AboardRecord {
+    fn from(aboard: &Aboard) -> Self {
+        Self {
+            name: aboard.name.clone(),
+            mass_kg: aboard.mass,
+            at_m: aboard.at.vector().into(),
+            extra: Extra::new(),
+        }
+    }
+}
+
+/// A value and its standard uncertainty, both in the unit of the key that holds them.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+pub struct EstimateRecord {
+    /// The value.
+    pub value: f64,
+    /// Its spread, one standard deviation.
+    pub spread: f64,
+}
+
+impl From<Estimate> for EstimateRecord {
+    fn from(estimate: Estimate) -> Self {
+        Self { value: estimate.value, spread: estimate.spread }
+    }
+}
+
+/// One thing that a reading did not tell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `fit::Unknown`")]
+pub enum UnknownRecord {
+    Mass,
+    Along,
+    Across,
+}
+
+impl From<Unknown> for UnknownRecord {
+    fn from(unknown: Unknown) -> Self {
+        match unknown {
+            Unknown::Mass => Self::Mass,
+            Unknown::Along => Self::Along,
+            Unknown::Across => Self::Across,
+        }
+    }
+}
+
+/// What a reading told of the boat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FoundRecord {
+    /// The boat's mass as found, kg.
+    pub mass_kg: EstimateRecord,
+    /// Its centre of gravity forward of the model's, metres.
+    pub forward_m: EstimateRecord,
+    /// Its centre of gravity to port of the model's, metres.
+    pub to_port_m: EstimateRecord,
+    /// What the reading did not tell: the model's value, with a wide ±.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub untold: Vec<UnknownRecord>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl From<&Fit> for FoundRecord {
+    fn from(fit: &Fit) -> Self {
+        let [forward, to_port, _] = fit.offset;
+        let mass = Estimate::new(fit.found.mass(), fit.mass_error.spread);
+        Self {
+            mass_kg: mass.into(),
+            forward_m: forward.into(),
+            to_port_m: to_port.into(),
+            untold: fit.untold.iter().copied().map(UnknownRecord::from).collect(),
+            extra: Extra::new(),
+        }
+    }
+}
+
+/// The water foretold at one mark.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ForetoldMark {
+    /// The mark's name.
+    pub name: String,
+    /// Metres of water above it, negative below.
+    pub above_m: EstimateRecord,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// How the boat will lie once the advice is followed, as it was said then.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct ForetoldRecord {
+    /// List, degrees, positive to starboard.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub list_deg: Option<EstimateRecord>,
+    /// Trim, degrees, positive bow down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trim_deg: Option<EstimateRecord>,
+    /// Residual mass under water, kg, positive heavy.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residual_kg: Option<EstimateRecord>,
+    /// The water at the marks.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<ForetoldMark>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A reading that was kept, with what came of it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct ReadingRecord {
+    /// At the surface or under.
+    pub condition: ConditionRecord,
+    /// Density of the water, kg/m³.
+    pub water_density_kg_m3: f64,
+    /// The water, in words.
+    #[serde(default)]
+    pub water: String,
+    /// The water at the marks.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<MarkReading>,
+    /// List, degrees, positive to starboard.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub list_deg: Option<f64>,
+    /// Trim, degrees, positive bow down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trim_deg: Option<f64>,
+    /// Residual mass under water, positive heavy.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residual_kg: Option<f64>,
+    /// How full the tanks were, 0 to 1.
+    #[serde(default)]
+    pub fill: f64,
+    /// What lay aboard besides the boat.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub aboard: Vec<AboardRecord>,
+    /// The boat as it was entered then: a name in [`super::Diary::states`]; empty if it was not kept.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub state: String,
+    /// What it told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub found: Option<FoundRecord>,
+    /// The advice that was shown, in words.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub advice: Vec<String>,
+    /// How the boat will lie once the advice is followed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub foretold: Option<ForetoldRecord>,
+    /// The boat lay as it should: the advice was to leave it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub good: bool,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl ReadingRecord {
+    /// What was seen of it, with the water in words and how full the tanks were, 0 to 1.
+    pub fn of(reading: &Reading, water: impl Into<String>, fill: f64) -> Self {
+        let mut record = Self {
+            condition: reading.condition.into(),
+            water_density_kg_m3: reading.water_density,
+            water: water.into(),
+            fill,
+            aboard: reading.aboard.iter().map(AboardRecord::from).collect(),
+            ..Self::default()
+        };
+        for observation in &reading.observations {
+            match &observation.seen {
+                Seen::WaterAtMark { mark, above } => record.marks.push(MarkReading {
+                    name: mark.name.clone(),
+                    at_m: mark.at.vector().into(),
+                    above_m: *above,
+                    extra: Extra::new(),
+                }),
+                Seen::List(angle) => record.list_deg = Some(angle / DEGREE),
+                Seen::Trim(angle) => record.trim_deg = Some(angle / DEGREE),
+                Seen::Residual(mass) => record.residual_kg = Some(*mass),
+            }
+        }
+        record
+    }
+}
