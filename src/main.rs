@@ -12,7 +12,7 @@ use wasm_bindgen_futures::spawn_local;
 fn main() {
     console_error_panic_hook::set_once();
     spawn_local(async {
-        let loaded = state::load().await;
+        let loaded = state::load_kept().await;
         mount_to_body(move || view! { <ui::App loaded=loaded.clone() /> });
         device::theme::say_ready();
     });

@@ -10,6 +10,11 @@ pub(crate) fn now_ms() -> f64 {
     js_sys::Date::now()
 }
 
+/// Milliseconds since 1970 of an ISO time; not a number for a text that is none.
+pub(crate) fn ms_of(iso: &str) -> f64 {
+    js_sys::Date::new(&iso.into()).get_time()
+}
+
 /// Gives the screen its turn: goes on when the browser has drawn and taken what was tapped.
 pub(crate) async fn next_turn() {
     let turn = js_sys::Promise::new(&mut |go, _| {
@@ -36,4 +41,16 @@ pub(crate) fn local_words(iso: &str) -> String {
         pad(date.get_hours()),
         pad(date.get_minutes())
     )
+}
+
+/// A whole number below `below`, by chance.
+pub(crate) fn chance(below: u32) -> u32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "at least zero and below a whole number of 32 bits"
+    )]
+    {
+        (js_sys::Math::random() * f64::from(below)) as u32
+    }
 }

@@ -1,10 +1,11 @@
 //! The phone: every browser call lives here. Each module works calmly where its feature is
 //! missing, and knows nothing of screens or state.
 
-pub(crate) mod bulk;
 pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod motion;
+pub(crate) mod picture;
+pub(crate) mod scroll;
 pub(crate) mod share;
 pub(crate) mod storage;
 pub(crate) mod theme;

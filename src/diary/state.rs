@@ -82,6 +82,11 @@ impl Diary {
         Some(boat)
     }
 
+    /// True when a large mesh of that name is here.
+    pub fn has_mesh(&self, name: &str) -> bool {
+        self.mesh(name).is_some()
+    }
+
     /// A large mesh by its name: of a boat, or kept for a state.
     fn mesh(&self, name: &str) -> Option<MeshRecord> {
         let parts = self.boats.iter().flat_map(|b| b.parts.iter().filter_map(|p| p.solid.as_ref()));

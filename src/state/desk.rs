@@ -1,21 +1,22 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
-use super::derived::{Advised, Answer, Derived};
+use super::derived::Derived;
 use super::dive::Dive;
+use super::files::{Arriving, Taken, exported};
 use super::form::{Editing, Form, Texts};
 use super::history::History;
 use super::importing::Importing;
 use super::input::{FieldProblem, QuickForm};
-use super::save::KeptApart;
+use super::keep::{Keeper, Keeping};
+use super::load::{Apart, IN_HAND, Loaded};
+use super::log::Log;
 use crate::device::clock;
-use crate::device::storage::StorageProblem;
+use crate::device::storage::{save_small, save_small_of_window};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::collections::BTreeMap;
 use trimwright::boat::demo_boat;
-use trimwright::diary::{
-    AboardRecord, Angles, BoatRecord, ConditionRecord, Diary, DiaryError, Draft, MarkReading,
-    Merged, ReadingRecord, TEMPLATES, read, write,
-};
-use trimwright::reading::{Condition, Seen};
+use trimwright::diary::{Angles, BoatRecord, Diary, Draft, TEMPLATES, write};
 use trimwright::unit::DEGREE;
 
 /// The places to go.
@@ -51,16 +52,26 @@ pub(crate) enum Bench {
 /// The state of the app; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Desk {
-    /// Everything that is kept.
+    /// What is in memory of what is kept: all but the sessions that nobody looks at.
     pub(crate) diary: RwSignal<Diary>,
+    /// The sessions.
+    pub(crate) log: Log,
+    /// Whether all is kept.
+    pub(crate) keeping: RwSignal<Keeping>,
+    /// What is known of the store.
+    pub(super) keeper: StoredValue<Keeper>,
+    /// What is typed for boats that are not in hand.
+    drafts: StoredValue<BTreeMap<String, Draft>>,
+    /// A file that is looked at before it is taken in.
+    pub(crate) arriving: RwSignal<Option<Arriving>>,
+    /// How many sessions the last export held.
+    pub(super) exported: RwSignal<Option<usize>>,
     /// Where the user is.
     pub(crate) screen: RwSignal<Screen>,
     /// The quick boat's form while it is open.
     pub(crate) quick_form: RwSignal<Option<QuickForm>>,
-    /// A kept text that could not be read.
-    pub(crate) kept_apart: RwSignal<Option<KeptApart>>,
-    /// Why nothing is being kept, if so.
-    pub(crate) storage_problem: RwSignal<Option<StorageProblem>>,
+    /// What could not be read.
+    pub(crate) apart: RwSignal<Vec<Apart>>,
     /// What the last file or deletion came to, in words.
     pub(crate) message: RwSignal<Option<String>>,
     /// Where on the bench the user is.
@@ -77,26 +88,29 @@ pub(crate) struct Desk {
     pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
     /// The way down and up.
     pub(crate) dive: Dive,
-    /// The diary before the last deletion.
-    undo: RwSignal<Option<Diary>>,
+    /// What was removed last.
+    pub(super) undo: RwSignal<Option<Taken>>,
     /// What follows from the diary.
     pub(crate) derived: Derived,
 }
 
 impl Desk {
     /// A desk over what was kept.
-    pub(crate) fn new(
-        diary: Diary,
-        kept_apart: Option<KeptApart>,
-        storage_problem: Option<StorageProblem>,
-    ) -> Self {
-        let diary = RwSignal::new(diary);
+    pub(crate) fn new(loaded: Loaded) -> Self {
+        let keeper = loaded.keeper();
+        let diary = RwSignal::new(loaded.diary);
+        let keeping = loaded.problem.map_or(Keeping::Kept, Keeping::Failed);
         Self {
             diary,
+            log: Log::new(loaded.sessions),
+            keeping: RwSignal::new(keeping),
+            keeper: StoredValue::new(keeper),
+            drafts: StoredValue::new(loaded.drafts),
+            arriving: RwSignal::new(None),
+            exported: RwSignal::new(exported()),
             screen: RwSignal::new(Screen::Pool),
             quick_form: RwSignal::new(None),
-            kept_apart: RwSignal::new(kept_apart),
-            storage_problem: RwSignal::new(storage_problem),
+            apart: RwSignal::new(loaded.apart),
             message: RwSignal::new(None),
             bench: RwSignal::new(Bench::Parts),
             importing: RwSignal::new(Importing::No),
@@ -122,8 +136,9 @@ impl Desk {
             if d.boat(DEMO_ID).is_none() {
                 d.boats.push(BoatRecord::ledger(DEMO_ID, &boat));
             }
-            d.draft = example(d.draft.for_boat(DEMO_ID));
         });
+        self.hold(DEMO_ID);
+        self.edit(|d| *d = example(d.for_boat(DEMO_ID)));
         self.quick_form.set(None);
         self.form.set(None);
         self.screen.set(Screen::Pool);
@@ -134,10 +149,9 @@ impl Desk {
         let Some(template) = TEMPLATES.get(which) else { return };
         let Ok(mut boat) = template.boat_record() else { return };
         boat.id = new_id("boat");
-        self.diary.update(|d| {
-            d.draft = d.draft.for_boat(boat.id.clone());
-            d.boats.push(boat);
-        });
+        let id = boat.id.clone();
+        self.diary.update(|d| d.boats.push(boat));
+        self.hold(&id);
         self.leave_form();
         self.bench.set(Bench::Parts);
         self.screen.set(Screen::Boat);
@@ -171,28 +185,16 @@ impl Desk {
         let Ok(quick) = form.parse(self.derived.density.get_untracked()) else { return false };
         let id = new_id("boat");
         let name = if form.name.trim().is_empty() { "My boat" } else { form.name.trim() };
-        self.diary.update(|d| {
-            d.boats.push(BoatRecord::quick(id.clone(), name, quick));
-            d.draft = d.draft.for_boat(id);
-        });
+        self.diary.update(|d| d.boats.push(BoatRecord::quick(id.clone(), name, quick)));
+        self.hold(&id);
         self.quick_form.set(None);
         self.screen.set(Screen::Pool);
         true
     }
 
-    /// Takes a boat in hand; what was typed for another boat is put away.
+    /// Takes a boat in hand, with what was typed for it before.
     pub(crate) fn take_boat(self, id: &str) {
-        let put_away = self.derived.draft.with_untracked(|d| {
-            d.boat != id && !(d.marks.is_empty() && d.list.is_empty() && d.trim.is_empty())
-        });
-        if put_away {
-            self.remember("The figures of the other boat were put away.");
-        }
-        self.edit(|d| {
-            if d.boat != id {
-                *d = d.for_boat(id);
-            }
-        });
+        self.hold(id);
         self.form.set(None);
         self.bench.set(Bench::Parts);
         // From the bench one goes on working; a boat of six numbers has no bench.
@@ -201,36 +203,42 @@ impl Desk {
         }
     }
 
-    /// Removes a boat from the list; its readings stay. Can be undone.
-    pub(crate) fn remove_boat(self, id: &str) {
-        self.remember("Boat removed.");
-        self.diary.update(|d| {
-            d.boats.retain(|b| b.id != id);
-            if d.draft.boat == id {
-                // What was typed for the one is nothing to the next.
-                let next = d.boats.last().map_or_else(String::new, |b| b.id.clone());
-                d.draft = d.draft.for_boat(next);
-            }
+    /// Puts what is typed for the boat in hand away, and takes another boat in hand; the water stays.
+    pub(super) fn hold(self, id: &str) {
+        let now = self.diary.with_untracked(|d| d.draft.clone());
+        if now.boat == id {
+            return;
+        }
+        let typed = self.drafts.try_update_value(|drafts| {
+            let typed = drafts.get(id).cloned();
+            drafts.insert(now.boat.clone(), now.clone());
+            typed
         });
+        let typed = typed.flatten().map(|typed| Draft { water: now.water.clone(), ..typed });
+        self.edit(|d| *d = typed.unwrap_or_else(|| now.for_boat(id)));
+        save_small_of_window(IN_HAND, id);
+        // Only where the next window begins hangs on it.
+        let _noted = save_small(IN_HAND, id);
+        spawn_local(self.open_latest());
     }
 
-    /// Keeps the reading on the screen, with the advice that was given, in words.
-    pub(crate) fn keep_reading(self, advice: Vec<String>) {
-        let answer = self.derived.answer.get_untracked();
-        let Answer::Advised(advised) = answer.as_ref() else { return };
-        let water = self.derived.water.with_untracked(|w| {
-            w.as_ref().map_or_else(|_| String::new(), |(_, words)| words.clone())
+    /// Removes a boat from the list; its sessions stay. Can be undone.
+    pub(crate) fn remove_boat(self, id: &str) {
+        let next = self.diary.with_untracked(|d| {
+            let next = d.boats.iter().rev().find(|b| b.id != id);
+            (d.draft.boat == id).then(|| next.map_or_else(String::new, |b| b.id.clone()))
         });
-        let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
-        let record = ReadingRecord { advice, ..record_of(advised, boat, water) };
-        self.diary.update(|d| d.readings.push(record));
-        self.message.set(Some("Reading kept.".to_owned()));
+        self.act("Boat removed.", |d| d.boats.retain(|b| b.id != id));
+        if let Some(next) = next {
+            // What was typed for the one is nothing to the next.
+            self.hold(&next);
+        }
     }
 
     /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
     pub(crate) fn clear_figures(self) {
-        self.remember("Figures cleared.");
-        self.edit(|d| {
+        self.act("Figures cleared.", |d| {
+            let d = &mut d.draft;
             d.marks.clear();
             d.list.clear();
             d.trim.clear();
@@ -238,55 +246,6 @@ impl Desk {
             d.fill.clear();
             d.of_other_state = Angles::default();
         });
-    }
-
-    /// Removes a kept reading. Can be undone.
-    pub(crate) fn remove_reading(self, id: &str) {
-        self.remember("Reading removed.");
-        self.diary.update(|d| d.readings.retain(|r| r.id != id));
-    }
-
-    /// Empties the diary. Can be undone.
-    pub(crate) fn clear(self) {
-        self.remember("Everything on this phone was removed.");
-        let settings = self.diary.with_untracked(|d| d.settings.clone());
-        self.diary.set(Diary { settings, ..Diary::default() });
-    }
-
-    /// True when something can be undone.
-    pub(crate) fn can_undo(self) -> bool {
-        self.undo.with(Option::is_some)
-    }
-
-    /// Takes back the last deletion.
-    pub(crate) fn undo(self) {
-        if let Some(before) = self.undo.get_untracked() {
-            self.diary.set(before);
-            self.undo.set(None);
-            self.message.set(Some("Put back.".to_owned()));
-        }
-    }
-
-    fn remember(self, message: &str) {
-        self.undo.set(Some(self.diary.get_untracked()));
-        self.message.set(Some(message.to_owned()));
-    }
-
-    /// The whole diary as a file: its name and its text.
-    pub(crate) fn export(self) -> (String, String) {
-        let day: String = clock::now_iso().chars().take(10).collect();
-        (format!("trimwright-{day}.json"), self.diary.with_untracked(write))
-    }
-
-    /// Takes a file's records in.
-    ///
-    /// # Errors
-    /// [`DiaryError`] when it cannot be read; then nothing changes.
-    pub(crate) fn import(self, text: &str) -> Result<Merged, DiaryError> {
-        let other = read(text)?;
-        let mut merged = Merged::default();
-        self.diary.update(|d| merged = d.merge(other));
-        Ok(merged)
     }
 
     /// Shows a message in the diary.
@@ -308,13 +267,6 @@ impl Desk {
     pub(crate) fn set_theme(self, name: &str) {
         self.diary.update(|d| name.clone_into(&mut d.settings.theme));
     }
-
-    /// Says that storing failed, or works again.
-    pub(crate) fn report_storage(self, problem: Option<StorageProblem>) {
-        if self.storage_problem.with_untracked(|p| *p != problem) {
-            self.storage_problem.set(problem);
-        }
-    }
 }
 
 /// The demonstration boat's identity.
@@ -330,54 +282,8 @@ fn example(draft: Draft) -> Draft {
     }
 }
 
-/// An identity that no other record on this phone has: time to the millisecond.
+/// An identity that no other record has: the time to the millisecond, and chance, since two windows
+/// may make one at the same time.
 pub(super) fn new_id(kind: &str) -> String {
-    format!("{kind}-{:.0}", clock::now_ms())
-}
-
-fn record_of(advised: &Advised, boat: String, water: String) -> ReadingRecord {
-    let reading = &advised.reading;
-    let mut record = ReadingRecord {
-        id: new_id("reading"),
-        boat,
-        kept_at: clock::now_iso(),
-        condition: match reading.condition {
-            Condition::Afloat => ConditionRecord::Afloat,
-            Condition::Under => ConditionRecord::Under,
-        },
-        water_density_kg_m3: reading.water_density,
-        water,
-        marks: Vec::new(),
-        fill: advised.fill,
-        list_deg: None,
-        trim_deg: None,
-        residual_kg: None,
-        aboard: Vec::new(),
-        advice: Vec::new(),
-        extra: serde_json::Map::default(),
-    };
-    for observation in &reading.observations {
-        match &observation.seen {
-            Seen::WaterAtMark { mark, above } => record.marks.push(MarkReading {
-                name: mark.name.clone(),
-                at_m: mark.at.vector().into(),
-                above_m: *above,
-                extra: serde_json::Map::new(),
-            }),
-            Seen::List(angle) => record.list_deg = Some(angle / DEGREE),
-            Seen::Trim(angle) => record.trim_deg = Some(angle / DEGREE),
-            Seen::Residual(mass) => record.residual_kg = Some(*mass),
-        }
-    }
-    record.aboard = reading
-        .aboard
-        .iter()
-        .map(|a| AboardRecord {
-            name: a.name.clone(),
-            mass_kg: a.mass,
-            at_m: a.at.vector().into(),
-            extra: serde_json::Map::new(),
-        })
-        .collect();
-    record
+    format!("{kind}-{:.0}-{:04x}", clock::now_ms(), clock::chance(0x1_0000))
 }

@@ -5,7 +5,7 @@ use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
-use crate::state::{Desk, Loaded, Screen, store_on_change};
+use crate::state::{Desk, Loaded, Screen};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 
@@ -15,10 +15,9 @@ pub(crate) fn App(
     /// What was kept.
     loaded: Loaded,
 ) -> impl IntoView {
-    let Loaded { diary, kept_apart, problem, meshes } = loaded;
-    let desk = Desk::new(diary, kept_apart, problem);
+    let desk = Desk::new(loaded);
     provide_context(desk);
-    store_on_change(desk, meshes);
+    desk.keep_changes();
     let theme = memo(move || desk.diary.with(|d| d.settings.theme.clone()));
     Effect::new(move |_| theme.with(|t| show_theme(t)));
     let update = AppUpdate::start();

@@ -6,6 +6,7 @@ mod boat;
 mod boats;
 mod diary;
 mod dive;
+mod kept;
 mod pool;
 mod quick;
 mod reading;

@@ -1,10 +1,11 @@
-//! What must be seen on every screen: a new version, a store that fails, a text set aside.
+//! What must be seen on every screen: a new version, a store that fails, records that could not be read.
 
 use crate::device::file;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
-use crate::state::Desk;
+use crate::state::{Desk, Keeping};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 /// Notices above the screen.
 #[component]
@@ -14,20 +15,28 @@ pub(crate) fn Notices(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let storage = move || {
-        desk.storage_problem.get().map(|problem| match problem {
+        let why = desk.keeping.with(|k| match k {
+            Keeping::Failed(why) => Some(why.clone()),
+            Keeping::Kept | Keeping::Writing => None,
+        })?;
+        Some(match why {
             StorageProblem::Full => {
-                "The phone's store for this page is full: nothing more is kept. Export on the Diary screen, then remove old readings."
+                "Not kept: the phone's store for this page is full. What you see is only on the screen. Export it, then make room.".to_owned()
             }
             StorageProblem::Closed => {
-                "This browser keeps nothing for this page (a private window?). Export on the Diary screen before you close it."
+                "Not kept: this browser keeps nothing for this page (a private window?). Export before you close it.".to_owned()
+            }
+            StorageProblem::Refused(name) => {
+                format!("Not kept: the browser refused to write ({name}). Export before you close it.")
             }
         })
     };
-    let save_aside = move |_| {
-        if let Some(apart) = desk.kept_apart.get_untracked() {
-            // Failing to offer a file leaves the notice, and the text, where they are.
-            let _offered = file::save_as("trimwright-set-aside.txt", "text/plain", &apart.text);
-        }
+    let export = move |_| {
+        spawn_local(async move {
+            let (name, contents) = desk.export().await;
+            // Failing to offer a file leaves the notice where it is.
+            let _offered = file::save_as(&name, "application/json", &contents);
+        });
     };
     view! {
         <div class="notices" role="status">
@@ -49,18 +58,30 @@ pub(crate) fn Notices(
                         }
                     })
             }}
-            {move || storage().map(|words| view! { <p class="notice bad">"✕ " {words}</p> })}
             {move || {
-                desk
-                    .kept_apart
-                    .get()
-                    .map(|apart| {
+                storage()
+                    .map(|words| {
+                        view! {
+                            <p class="notice bad" data-testid="not-kept">
+                                "✕ "
+                                {words}
+                                <button data-testid="not-kept-export" on:click=export>
+                                    "Export"
+                                </button>
+                                <button data-testid="not-kept-again" on:click=move |_| desk.keep()>
+                                    "Try again"
+                                </button>
+                            </p>
+                        }
+                    })
+            }}
+            {move || {
+                let n = desk.apart.with(Vec::len);
+                (n > 0)
+                    .then(|| {
                         view! {
                             <p class="notice bad">
-                                "✕ What was kept here could not be read ("
-                                {apart.why}
-                                "). It is set aside untouched."
-                                <button on:click=save_aside>"Save it as a file"</button>
+                                {format!("✕ {n} kept records could not be read: see the Diary.")}
                             </p>
                         }
                     })

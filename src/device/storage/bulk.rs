@@ -1,0 +1,245 @@
+//! The browser's database: texts and bytes under keys.
+
+use super::StorageProblem;
+use super::key::{Key, Store};
+use idb::builder::{DatabaseBuilder, ObjectStoreBuilder};
+use idb::{Database, Error, Transaction, TransactionMode};
+use js_sys::{Array, Function, Object, Reflect, Uint8Array};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{IdbDatabase, IdbTransaction};
+
+const DATABASE: &str = "trimwright";
+/// 1 had meshes only.
+const VERSION: u32 = 2;
+
+/// One thing to write.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Change {
+    /// A text; none removes it. What comes to stand there is decided when it is known what
+    /// stands there now.
+    Text(Key, Option<String>),
+    /// Bytes under a name made of them: what is there already is the same.
+    Bytes(Key, Vec<u8>),
+}
+
+impl Change {
+    fn key(&self) -> &Key {
+        match self {
+            Self::Text(key, _) | Self::Bytes(key, _) => key,
+        }
+    }
+}
+
+/// What comes to stand where a text is written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Settled {
+    /// The text; none for nothing.
+    pub(crate) text: Option<String>,
+    /// What stood there and has to be put aside.
+    pub(crate) aside: Option<String>,
+}
+
+/// Writes all the changes or none of them, in one step that no other window can come between.
+/// `settle` is given each text's key, what stands there now and what is to be written, and says what
+/// comes to stand there. What cannot be read is put aside in the same step. Returns, once all is on the phone's own memory, what was settled.
+pub(crate) async fn write(
+    changes: &[Change],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+) -> Result<Vec<(Key, Option<String>)>, StorageProblem> {
+    if changes.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut stores: BTreeSet<Store> = changes.iter().map(|c| c.key().store).collect();
+    stores.insert(Store::Apart);
+    let transaction = begin(stores, TransactionMode::ReadWrite).await?;
+    let settled = match put_all(&transaction, changes, settle).await {
+        Ok(settled) => settled,
+        Err(why) => {
+            let problem = problem(&why, &transaction);
+            // One that failed is undone by the browser itself if not by this.
+            let _undone = transaction.abort();
+            return Err(problem);
+        }
+    };
+    let handle: IdbTransaction = transaction.into();
+    let ended = Transaction::from(handle.clone()).await;
+    match ended {
+        Ok(result) if result.is_committed() => Ok(settled),
+        Ok(_) => Err(problem_of_name(handle.error().map(|e| e.name()))),
+        Err(why) => Err(problem(&why, &handle.into())),
+    }
+}
+
+async fn put_all(
+    transaction: &Transaction,
+    changes: &[Change],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+) -> Result<Vec<(Key, Option<String>)>, Error> {
+    // All questions are put before the first answer is waited for.
+    let asked = changes.iter().map(|change| match change {
+        Change::Bytes(..) => Ok(None),
+        Change::Text(key, _) => {
+            transaction.object_store(key.store.name())?.get(key.value()).map(Some)
+        }
+    });
+    let asked: Vec<_> = asked.collect::<Result<_, Error>>()?;
+    let mut there = Vec::with_capacity(changes.len());
+    for request in asked {
+        there.push(match request {
+            Some(request) => request.await?.and_then(|value| value.as_string()),
+            None => None,
+        });
+    }
+    let mut settled = Vec::new();
+    for (change, there) in changes.iter().zip(there) {
+        let store = transaction.object_store(change.key().store.name())?;
+        match change {
+            Change::Bytes(key, bytes) => {
+                store.put(&Uint8Array::from(bytes.as_slice()).into(), Some(&key.value()))?;
+            }
+            Change::Text(key, text) => {
+                let Settled { text: new, aside } = settle(key, there.as_deref(), text.as_deref());
+                if let Some(aside) = aside {
+                    let shelf = transaction.object_store(Store::Apart.name())?;
+                    shelf.put(&aside.into(), Some(&key.apart().value()))?;
+                }
+                match &new {
+                    Some(_) if new == there => {}
+                    Some(text) => drop(store.put(&text.into(), Some(&key.value()))?),
+                    None => drop(store.delete(key.value())?),
+                }
+                settled.push((key.clone(), new));
+            }
+        }
+    }
+    Ok(settled)
+}
+
+/// The keys on a shelf, in order.
+pub(crate) async fn keys(store: Store) -> Result<Vec<Key>, StorageProblem> {
+    let transaction = begin([store].into(), TransactionMode::ReadOnly).await?;
+    let ask = async || transaction.object_store(store.name())?.get_all_keys(None, None)?.await;
+    let found = ask().await.map_err(|why| problem(&why, &transaction))?;
+    Ok(found.iter().filter_map(|key| Key::of(store, key)).collect())
+}
+
+/// The texts under keys, in their order; none where nothing is kept.
+pub(crate) async fn load(wanted: &[Key]) -> Result<Vec<Option<String>>, StorageProblem> {
+    let values = values(wanted).await?;
+    Ok(values.into_iter().map(|value| value?.as_string()).collect())
+}
+
+/// The bytes under a key, if there are any.
+pub(crate) async fn load_bytes(key: &Key) -> Result<Option<Vec<u8>>, StorageProblem> {
+    let value = values(std::slice::from_ref(key)).await?.pop().flatten();
+    Ok(value.and_then(|value| Some(value.dyn_ref::<Uint8Array>()?.to_vec())))
+}
+
+/// Every text on a shelf with its key, in order.
+pub(crate) async fn load_all(store: Store) -> Result<Vec<(Key, String)>, StorageProblem> {
+    let transaction = begin([store].into(), TransactionMode::ReadOnly).await?;
+    let ask = async || {
+        let store = transaction.object_store(store.name())?;
+        let (keys, values) = (store.get_all_keys(None, None)?, store.get_all(None, None)?);
+        Ok::<_, Error>((keys.await?, values.await?))
+    };
+    let (keys, values) = ask().await.map_err(|why| problem(&why, &transaction))?;
+    let pairs = keys.iter().zip(values);
+    Ok(pairs.filter_map(|(k, v)| Some((Key::of(store, k)?, v.as_string()?))).collect())
+}
+
+async fn values(wanted: &[Key]) -> Result<Vec<Option<JsValue>>, StorageProblem> {
+    let stores: BTreeSet<Store> = wanted.iter().map(|key| key.store).collect();
+    if stores.is_empty() {
+        return Ok(Vec::new());
+    }
+    let transaction = begin(stores, TransactionMode::ReadOnly).await?;
+    let ask = async || {
+        let asked = wanted
+            .iter()
+            .map(|key| transaction.object_store(key.store.name())?.get(key.value()))
+            .collect::<Result<Vec<_>, Error>>()?;
+        let mut found = Vec::with_capacity(asked.len());
+        for request in asked {
+            found.push(request.await?);
+        }
+        Ok::<_, Error>(found)
+    };
+    ask().await.map_err(|why| problem(&why, &transaction))
+}
+
+thread_local! {
+    // The connection stays open: opening costs more than a write.
+    static OPEN: RefCell<Option<IdbDatabase>> = const { RefCell::new(None) };
+}
+
+async fn begin(
+    stores: BTreeSet<Store>,
+    mode: TransactionMode,
+) -> Result<Transaction, StorageProblem> {
+    let kept = OPEN.with_borrow(Clone::clone);
+    if let Some(database) = kept
+        && let Ok(transaction) = begin_in(&database, &stores, mode)
+    {
+        return Ok(transaction);
+    }
+    // Not opened yet, or the browser has closed it meanwhile.
+    let database = open().await.map_err(|_closed| StorageProblem::Closed)?;
+    OPEN.set(Some(database.clone()));
+    begin_in(&database, &stores, mode).map_err(|_refused| StorageProblem::Closed)
+}
+
+/// Called by name: the binding has no durability, without which a browser may confirm what is not
+/// yet on disk.
+fn begin_in(
+    database: &IdbDatabase,
+    stores: &BTreeSet<Store>,
+    mode: TransactionMode,
+) -> Result<Transaction, JsValue> {
+    let names: Array = stores.iter().map(|store| JsValue::from(store.name())).collect();
+    let begin: Function = Reflect::get(database, &"transaction".into())?.dyn_into()?;
+    let options = Object::new();
+    Reflect::set(&options, &"durability".into(), &"strict".into())?;
+    let mode = match mode {
+        TransactionMode::ReadOnly => "readonly",
+        _ => "readwrite",
+    };
+    let transaction = begin.call3(database, &names, &mode.into(), &options)?;
+    Ok(transaction.dyn_into::<IdbTransaction>()?.into())
+}
+
+async fn open() -> Result<IdbDatabase, Error> {
+    let builder = DatabaseBuilder::new(DATABASE).version(VERSION);
+    let with = |builder: DatabaseBuilder, store: Store| {
+        builder.add_object_store(ObjectStoreBuilder::new(store.name()))
+    };
+    let mut database: Database = Store::ALL.into_iter().fold(builder, with).build().await?;
+    // A later version of the app, in another window, must not wait for this one.
+    database.on_version_change(|_| {
+        if let Some(database) = OPEN.take() {
+            database.close();
+        }
+    });
+    // The callback lives as long as the connection.
+    database.forget_callbacks();
+    Ok(database.into())
+}
+
+fn problem(why: &Error, transaction: &Transaction) -> StorageProblem {
+    let name = transaction.error().map(|e| e.name());
+    let of_error = || match why {
+        Error::DomException(e) => Some(e.name()),
+        _ => None,
+    };
+    problem_of_name(name.or_else(of_error))
+}
+
+fn problem_of_name(name: Option<String>) -> StorageProblem {
+    match name.as_deref() {
+        Some("QuotaExceededError") => StorageProblem::Full,
+        Some(other) => StorageProblem::Refused(other.to_owned()),
+        None => StorageProblem::Refused("no reason given".to_owned()),
+    }
+}

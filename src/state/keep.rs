@@ -1,0 +1,300 @@
+//! Keeps every change: what differs from what is kept is written, in one step, and confirmed only
+//! then. What another window has kept is taken over; what both changed is joined.
+
+use super::desk::Desk;
+use super::load::mesh_of;
+use super::records::{Records, lines, records, set_record, settings_record};
+use super::settle::settle;
+use crate::device::clock::next_turn;
+use crate::device::storage::{
+    Change, Key, StorageProblem, Store, load, on_changes_elsewhere, on_small_change, save_small,
+    tell_others, write,
+};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use trimwright::diary::{Diary, KeptMeshes, kept_names, mesh_to_bytes, read_kept, write_kept};
+
+/// Where the settings are kept: they must be known before the first paint.
+pub(super) const SETTINGS: &str = "trimwright.settings";
+
+/// Whether what is on the screen is on the phone.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) enum Keeping {
+    /// All of it.
+    #[default]
+    Kept,
+    /// It is being written.
+    Writing,
+    /// It could not be written.
+    Failed(StorageProblem),
+}
+
+/// What is known of the store, and what is to be written to it.
+#[derive(Debug, Default)]
+pub(crate) struct Keeper {
+    /// Each record's text as it was last seen there.
+    pub(super) known: HashMap<Key, String>,
+    /// The meshes that are there.
+    pub(super) meshes: BTreeSet<String>,
+    /// The records as they were when they were last looked through.
+    looked_at: Records,
+    /// Texts to be written; none is a removal.
+    pending: BTreeMap<Key, Option<String>>,
+    /// Bytes to be written.
+    bytes: BTreeMap<Key, Vec<u8>>,
+    /// A task is at work.
+    busy: bool,
+    /// What is to be said once all is written.
+    saying: Option<String>,
+}
+
+impl Keeper {
+    /// A keeper of what was loaded.
+    pub(super) fn new(
+        known: HashMap<Key, String>,
+        meshes: BTreeSet<String>,
+        diary: &Diary,
+    ) -> Self {
+        let looked_at =
+            records(diary).into_iter().filter(|(key, _)| known.contains_key(key)).collect();
+        Self { known, meshes, looked_at, ..Self::default() }
+    }
+
+    /// Finds what differs from what is kept.
+    fn look_through(&mut self, diary: &Diary) {
+        let now = records(diary);
+        for (key, record) in &now {
+            if self.looked_at.get(key) == Some(record) {
+                continue;
+            }
+            let (text, meshes) = write_kept(record);
+            self.want_meshes(meshes);
+            self.want(key.clone(), Some(text));
+        }
+        let gone = |key: &&Key| !now.contains_key(*key) && key.store == Store::Record;
+        // A session that is no longer in memory is not gone, and the draft of a boat that is put
+        // away is kept for it: these are removed by name only.
+        let gone = self.looked_at.keys().filter(gone).filter(|k| !is_draft(k));
+        for key in gone.cloned().collect::<Vec<_>>() {
+            self.want(key, None);
+        }
+        self.looked_at = now;
+    }
+
+    fn want(&mut self, key: Key, text: Option<String>) {
+        if self.known.get(&key) == text.as_ref() {
+            self.pending.remove(&key);
+        } else {
+            self.pending.insert(key, text);
+        }
+    }
+
+    fn want_meshes(&mut self, meshes: KeptMeshes) {
+        for (name, mesh) in meshes {
+            if self.meshes.insert(name.clone()) {
+                self.bytes.insert(Key::new(Store::Mesh, [&name]), mesh_to_bytes(&mesh));
+            }
+        }
+    }
+
+    /// Everything that is to be written, in one piece.
+    fn changes(&self) -> Vec<Change> {
+        let bytes = self.bytes.iter().map(|(k, b)| Change::Bytes(k.clone(), b.clone()));
+        bytes.chain(self.pending.iter().map(|(k, t)| Change::Text(k.clone(), t.clone()))).collect()
+    }
+
+    /// What this window last saw in the place of each text to be written.
+    fn bases(&self) -> HashMap<Key, String> {
+        let of = |key: &Key| Some((key.clone(), self.known.get(key)?.clone()));
+        self.pending.keys().filter_map(of).collect()
+    }
+
+    /// Notes what was written; what was changed again meanwhile stays to be written.
+    fn written(&mut self, changes: &[Change], settled: &[(Key, Option<String>)]) {
+        for change in changes {
+            match change {
+                Change::Bytes(key, _) => drop(self.bytes.remove(key)),
+                Change::Text(key, text) => {
+                    if self.pending.get(key) == Some(text) {
+                        self.pending.remove(key);
+                    }
+                }
+            }
+        }
+        for (key, text) in settled {
+            self.know(key, text.clone());
+        }
+    }
+
+    fn know(&mut self, key: &Key, text: Option<String>) {
+        match text {
+            Some(text) => self.known.insert(key.clone(), text),
+            None => self.known.remove(key),
+        };
+    }
+}
+
+fn is_draft(key: &Key) -> bool {
+    super::records::boat_of_draft(key).is_some()
+}
+
+impl Desk {
+    /// Starts keeping whatever changes, and listening to other windows.
+    pub(crate) fn keep_changes(self) {
+        Effect::new(move |started: Option<()>| {
+            self.diary.track();
+            if started.is_some() {
+                self.keep();
+            }
+        });
+        let settings = Memo::new(move |_| self.diary.with(|d| d.settings.clone()));
+        Effect::new(move |started: Option<()>| {
+            let text = settings.with(|s| write_kept(&settings_record(s)).0);
+            if started.is_some()
+                && let Err(problem) = save_small(SETTINGS, &text)
+            {
+                self.keeping.set(Keeping::Failed(problem));
+            }
+        });
+        on_small_change(SETTINGS, move |text| {
+            if let Ok(found) = read_kept(&text, &KeptMeshes::new()) {
+                let differ = self.diary.with_untracked(|d| d.settings != found.settings);
+                if differ {
+                    self.diary.update(|d| d.settings = found.settings);
+                }
+            }
+        });
+        on_changes_elsewhere(move |keys| spawn_local(self.take_over(keys)));
+    }
+
+    /// Says at once that not all is kept, and sees to it as soon as the screen had its turn.
+    pub(crate) fn keep(self) {
+        if !matches!(self.keeping.get_untracked(), Keeping::Failed(_)) {
+            self.keeping.set(Keeping::Writing);
+        }
+        let was_busy = self.keeper.try_update_value(|k| std::mem::replace(&mut k.busy, true));
+        if was_busy == Some(false) {
+            spawn_local(self.write_all());
+        }
+    }
+
+    /// Writes something that is not in memory: a state, a picture, a session that was not opened.
+    pub(crate) fn keep_too(self, changes: Vec<Change>) {
+        self.keeper.update_value(|keeper| {
+            for change in changes {
+                match change {
+                    Change::Text(key, text) => keeper.want(key, text),
+                    Change::Bytes(key, bytes) => drop(keeper.bytes.insert(key, bytes)),
+                }
+            }
+        });
+        self.keep();
+    }
+
+    /// Writes until nothing is left to be written, or it fails.
+    async fn write_all(self) {
+        let outcome = loop {
+            next_turn().await;
+            let looked = self.keeper.try_update_value(|keeper| {
+                self.diary.with_untracked(|d| keeper.look_through(d));
+                (keeper.changes(), keeper.bases())
+            });
+            let Some((changes, bases)) = looked else { return };
+            if changes.is_empty() {
+                break Keeping::Kept;
+            }
+            let decide = |key: &Key, theirs: Option<&str>, mine: Option<&str>| {
+                settle(bases.get(key).map(String::as_str), theirs, mine)
+            };
+            match write(&changes, decide).await {
+                Ok(settled) => self.take_written(&changes, settled).await,
+                Err(problem) => break Keeping::Failed(problem),
+            }
+        };
+        // Nothing can have come between the last look and this: no turn was given.
+        let saying = self.keeper.try_update_value(|k| {
+            k.busy = false;
+            if outcome == Keeping::Kept { k.saying.take() } else { None }
+        });
+        self.keeping.set(outcome);
+        if let Some(words) = saying.flatten() {
+            self.say(words);
+        }
+    }
+
+    /// Says something once all is kept; while it is not, nothing.
+    pub(crate) fn say_when_kept(self, words: &str) {
+        self.message.set(None);
+        self.keeper.update_value(|k| k.saying = Some(words.to_owned()));
+        self.keep();
+    }
+
+    async fn take_written(self, changes: &[Change], settled: Vec<(Key, Option<String>)>) {
+        self.keeper.update_value(|keeper| keeper.written(changes, &settled));
+        let keys: Vec<Key> = settled.iter().map(|(key, _)| key.clone()).collect();
+        tell_others(&keys);
+        self.log.note_keys(&settled);
+        for change in changes {
+            let Change::Text(key, mine) = change else { continue };
+            let there = settled.iter().find(|(k, _)| k == key).map(|(_, text)| text.clone());
+            if let Some(there) = there
+                && there != *mine
+            {
+                self.adopt(key, mine.clone(), there).await;
+            }
+        }
+    }
+
+    /// Takes over what another window has kept.
+    async fn take_over(self, keys: Vec<Key>) {
+        let Ok(texts) = load(&keys).await else { return };
+        let news: Vec<_> = keys.into_iter().zip(texts).collect();
+        self.log.note_keys(&news);
+        for (key, theirs) in news {
+            let known = self.keeper.with_value(|k| k.known.get(&key).cloned());
+            if known != theirs {
+                self.keeper.update_value(|k| k.know(&key, theirs.clone()));
+                self.adopt(&key, known, theirs).await;
+            }
+        }
+    }
+
+    /// Takes a record over into memory: `base` is what this window had there, `theirs` what is
+    /// there. What was changed here meanwhile is joined with it.
+    async fn adopt(self, key: &Key, base: Option<String>, theirs: Option<String>) {
+        let here = self.diary.with_untracked(|d| records(d).remove(key));
+        if key.store == Store::Session && here.is_none() {
+            return; // Not in memory: it is read when somebody looks at it.
+        }
+        let mine = here.as_ref().map(|record| write_kept(record).0);
+        let joined = settle(base.as_deref(), theirs.as_deref(), mine.as_deref()).text;
+        if joined == mine {
+            return;
+        }
+        let record = match &joined {
+            None => None,
+            Some(text) => {
+                let mut meshes = KeptMeshes::new();
+                for name in kept_names(text) {
+                    meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
+                }
+                // What cannot be read changes nothing here, and stays where it is.
+                let Ok(record) = read_kept(text, &meshes) else { return };
+                Some(record)
+            }
+        };
+        let names_before = here
+            .as_ref()
+            .and_then(|d| d.boats.first())
+            .map(|b| lines(b).into_iter().map(str::to_owned).collect::<Vec<_>>());
+        let names_after = record.as_ref().and_then(|d| d.boats.first()).map(lines);
+        if let Some(before) = names_before
+            && names_after.is_none_or(|after| after != before)
+        {
+            // A form stands on a line by its number, which may be another one now.
+            self.leave_form();
+        }
+        self.diary.update(|d| set_record(d, key, record.as_ref()));
+    }
+}

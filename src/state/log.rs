@@ -1,0 +1,257 @@
+//! The sessions: which there are, which one goes on, and what happens in it. Most of them are only in
+//! the store; those that are looked at, and the one that goes on, are in memory.
+
+use super::desk::{Desk, new_id};
+use super::load::Apart;
+use super::records::{session_key, session_of_key};
+use crate::device::clock;
+use crate::device::storage::{Change, Key, Store, ask_to_persist, load};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::sync::Arc;
+use trimwright::diary::{
+    CheckTime, ChecksRun, Diary, DiaryError, Entry, EntryRecord, KeptMeshes, SessionRecord,
+    read_kept, state_of,
+};
+
+/// Milliseconds after which a session is over if nothing happens in it.
+const PAUSE: f64 = 6.0 * 3600.0 * 1000.0;
+
+/// The sessions.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Log {
+    /// The keys of all sessions, oldest first.
+    pub(crate) keys: RwSignal<Arc<Vec<Key>>>,
+    /// The session that is looked at.
+    pub(crate) open: RwSignal<Option<Key>>,
+    /// Counts changes of what is in the store: who shows what is read from there reads it again.
+    pub(crate) changes: RwSignal<u64>,
+}
+
+impl Log {
+    pub(super) fn new(keys: Vec<Key>) -> Self {
+        Self {
+            keys: RwSignal::new(Arc::new(keys)),
+            open: RwSignal::new(None),
+            changes: RwSignal::new(0),
+        }
+    }
+
+    /// Notes which sessions have come and gone in the store.
+    pub(super) fn note_keys(self, news: &[(Key, Option<String>)]) {
+        let sessions: Vec<_> = news.iter().filter(|(k, _)| k.store == Store::Session).collect();
+        if sessions.is_empty() {
+            return;
+        }
+        let mut keys = self.keys.get_untracked();
+        for (key, text) in sessions {
+            match (keys.binary_search(key), text) {
+                (Err(at), Some(_)) => Arc::make_mut(&mut keys).insert(at, key.clone()),
+                (Ok(at), None) => drop(Arc::make_mut(&mut keys).remove(at)),
+                _ => {}
+            }
+        }
+        self.keys.set(keys);
+        self.changes.update(|n| *n += 1);
+    }
+}
+
+/// The latest session of a boat.
+pub(super) fn latest_of<'a>(keys: &'a [Key], boat: &str) -> Option<&'a Key> {
+    keys.iter().rev().find(|key| session_of_key(key).is_some_and(|(_, b)| b == boat))
+}
+
+/// A session from the store, or why it cannot be read.
+pub(crate) type SessionRead = Result<SessionRecord, Apart>;
+
+/// The session in a kept text.
+pub(super) fn read_session(key: &Key, text: String) -> SessionRead {
+    let apart = |why, text| Apart { key: key.clone(), why, text };
+    match read_kept(&text, &KeptMeshes::new()) {
+        Ok(mut one) => one
+            .sessions
+            .pop()
+            .ok_or_else(|| apart(DiaryError::Wrong("there is no session in it".to_owned()), text)),
+        Err(why) => Err(apart(why, text)),
+    }
+}
+
+impl Desk {
+    /// The key of the session that goes on, for the boat in hand.
+    pub(crate) fn session_in_hand(self) -> Option<Key> {
+        let now = clock::now_ms();
+        self.diary.with(|d| {
+            let latest = d.sessions.iter().filter(|s| s.boat == d.draft.boat);
+            let latest = latest.max_by(|a, b| a.started_at.cmp(&b.started_at))?;
+            let goes_on = now - clock::ms_of(latest.last_at()) < PAUSE;
+            goes_on.then(|| session_key(latest))
+        })
+    }
+
+    /// Changes the session that goes on; begins one if none does. None without a boat.
+    pub(crate) fn in_session(self, change: impl FnOnce(&mut SessionRecord)) -> Option<Key> {
+        let key = untrack(|| self.session_in_hand()).or_else(|| self.begin_session())?;
+        self.change_session(&key, change);
+        Some(key)
+    }
+
+    /// Begins a session with the boat in hand as it is; none without a boat.
+    pub(crate) fn begin_session(self) -> Option<Key> {
+        let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned())?;
+        let water = self.derived.water.get_untracked().ok();
+        // The place is most likely that of the last time.
+        let place = self.diary.with_untracked(|d| {
+            d.sessions
+                .iter()
+                .max_by(|a, b| a.started_at.cmp(&b.started_at))
+                .map(|s| s.place.clone())
+        });
+        let session = SessionRecord {
+            id: new_id("session"),
+            state: self.keep_state(&boat),
+            boat: boat.id,
+            started_at: clock::now_iso(),
+            place: place.unwrap_or_default(),
+            water: water.as_ref().map_or_else(String::new, |(_, words)| words.clone()),
+            water_density_kg_m3: water.map(|(density, _)| density),
+            ..SessionRecord::default()
+        };
+        let key = session_key(&session);
+        self.diary.update(|d| d.sessions.push(session));
+        spawn_local(async {
+            // Asked when there is something to lose; the answer changes nothing that is shown.
+            let _promised = ask_to_persist().await;
+        });
+        Some(key)
+    }
+
+    /// Keeps a boat as it is, and gives the name it is kept under.
+    pub(super) fn keep_state(self, boat: &trimwright::diary::BoatRecord) -> String {
+        let (name, state) = state_of(boat);
+        self.keep_too(vec![super::load::state_change(&name, state)]);
+        name
+    }
+
+    /// Changes a session that is in memory.
+    pub(crate) fn change_session(self, key: &Key, change: impl FnOnce(&mut SessionRecord)) {
+        self.diary.update(|d| {
+            if let Some(session) = d.sessions.iter_mut().find(|s| session_key(s) == *key) {
+                change(session);
+            }
+        });
+    }
+
+    /// Notes something in the session that goes on; its entry's identity.
+    pub(crate) fn note(self, what: Entry) -> Option<String> {
+        let id = new_id("entry");
+        let entry = EntryRecord {
+            id: id.clone(),
+            at: clock::now_iso(),
+            what,
+            extra: serde_json::Map::default(),
+        };
+        self.in_session(|session| session.entries.push(entry)).map(|_| id)
+    }
+
+    /// Notes how a list of checks stands, in the session that goes on: one entry a list.
+    pub(crate) fn note_checks(self, time: CheckTime) {
+        let checks = self.diary.with_untracked(|d| {
+            let of_boat = d.checks.iter().find(|c| c.id == d.draft.boat);
+            of_boat.map(|c| c.list(time).to_vec())
+        });
+        let Some(checks) = checks else { return };
+        let run = ChecksRun { time, checks, extra: serde_json::Map::default() };
+        let id = new_id("entry");
+        self.in_session(|session| {
+            let of_list =
+                |e: &&mut EntryRecord| matches!(&e.what, Entry::Checks(c) if c.time == time);
+            if let Some(entry) = session.entries.iter_mut().rev().find(of_list) {
+                entry.what = Entry::Checks(run);
+            } else {
+                let at = clock::now_iso();
+                let extra = serde_json::Map::default();
+                session.entries.push(EntryRecord { id, at, what: Entry::Checks(run), extra });
+            }
+        });
+    }
+
+    /// Brings sessions from the store, in the order of their keys; none for one that is gone.
+    pub(crate) async fn sessions(self, keys: &[Key]) -> Vec<Option<SessionRead>> {
+        let Ok(texts) = load(keys).await else { return keys.iter().map(|_| None).collect() };
+        keys.iter().zip(texts).map(|(key, text)| Some(read_session(key, text?))).collect()
+    }
+
+    /// Opens a session, to look at it and to change it.
+    pub(crate) async fn open_session(self, key: Key) {
+        self.bring(&key).await;
+        self.log.open.set(Some(key));
+    }
+
+    /// Brings a session into memory, if it is not there.
+    async fn bring(self, key: &Key) {
+        if untrack(|| self.session(key)).is_some() {
+            return;
+        }
+        let texts = load(std::slice::from_ref(key)).await;
+        if let Some(text) = texts.ok().and_then(|mut texts| texts.pop().flatten())
+            && let Ok(session) = read_session(key, text.clone())
+        {
+            self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
+            self.diary.update(|d| d.sessions.push(session));
+        }
+    }
+
+    /// The session under a key, if it is in memory.
+    pub(crate) fn session(self, key: &Key) -> Option<SessionRecord> {
+        self.diary.with(|d| d.sessions.iter().find(|s| session_key(s) == *key).cloned())
+    }
+
+    /// Removes a session that is in memory. Can be undone.
+    pub(crate) fn remove_session(self, key: &Key) {
+        self.log.open.set(None);
+        self.act("Session removed.", |d| d.sessions.retain(|s| session_key(s) != *key));
+        self.keep_too(vec![Change::Text(key.clone(), None)]);
+    }
+
+    /// Removes an entry of a session that is in memory. Can be undone.
+    pub(crate) fn remove_entry(self, key: &Key, entry: &str) {
+        self.act("Entry removed.", |d| {
+            if let Some(session) = d.sessions.iter_mut().find(|s| session_key(s) == *key) {
+                session.entries.retain(|e| e.id != entry);
+            }
+        });
+    }
+
+    /// Removes what could not be read.
+    pub(crate) fn remove_apart(self, apart: Apart) {
+        self.apart.update(|all| all.retain(|a| a.key != apart.key));
+        self.keeper.update_value(|k| drop(k.known.insert(apart.key.clone(), apart.text)));
+        self.keep_too(vec![Change::Text(apart.key, None)]);
+    }
+
+    /// Brings the latest session of the boat in hand into memory: it may go on.
+    pub(crate) async fn open_latest(self) {
+        let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
+        let latest = self.log.keys.with_untracked(|keys| latest_of(keys, &boat).cloned());
+        if let Some(key) = latest {
+            self.bring(&key).await;
+        }
+    }
+
+    /// A boat as it was, from the store, with the large meshes that are there.
+    pub(crate) async fn state(self, name: &str) -> Option<trimwright::diary::BoatRecord> {
+        let key = Key::new(Store::State, [name]);
+        let text = load(std::slice::from_ref(&key)).await.ok()?.pop()??;
+        let mut found = read_kept(&text, &KeptMeshes::new()).ok()?;
+        let mut named = Vec::new();
+        for state in found.states.values() {
+            named.extend(trimwright::diary::meshes_named(state));
+        }
+        for mesh in named {
+            if let Some(found_mesh) = super::load::mesh_of(&mesh).await {
+                found.meshes.insert(mesh, trimwright::diary::MeshRecord::new(found_mesh));
+            }
+        }
+        Diary { states: found.states, meshes: found.meshes, ..Diary::default() }.state(name)
+    }
+}

@@ -1,0 +1,89 @@
+//! What is kept of a reading, and of what was done about it.
+
+use super::derived::Answer;
+use super::desk::Desk;
+use crate::device::clock;
+use crate::device::picture::Taken;
+use crate::device::storage::{Change, Key, Store};
+use leptos::prelude::*;
+use trimwright::ballast::Verdict;
+use trimwright::diary::{
+    DoneRecord, Entry, EntryRecord, FoundRecord, PictureRecord, ReadingRecord, RunRecord,
+    picture_name,
+};
+
+impl Desk {
+    /// Keeps the reading on the screen, with what it told and the advice that was given, in words.
+    pub(crate) fn keep_reading(self, advice: Vec<String>) {
+        let answer = self.derived.answer.get_untracked();
+        let Answer::Advised(advised) = answer.as_ref() else { return };
+        let water = self.derived.water.with_untracked(|w| {
+            w.as_ref().map_or_else(|_| String::new(), |(_, words)| words.clone())
+        });
+        let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
+        let state = boat.map_or_else(String::new, |boat| self.keep_state(&boat));
+        let told_all = advised.advice.untold.is_empty();
+        let record = ReadingRecord {
+            state,
+            found: Some(FoundRecord::from(&advised.fit)),
+            good: told_all && advised.advice.verdict == Verdict::LeaveIt,
+            advice,
+            ..ReadingRecord::of(&advised.reading, water, advised.fill)
+        };
+        self.note(Entry::Reading(Box::new(record)));
+        self.say_when_kept("Reading kept.");
+    }
+
+    /// Notes that the last advice was followed.
+    pub(crate) fn note_done(self, lines: Vec<String>) {
+        let after = self.last_reading().unwrap_or_default();
+        let extra = serde_json::Map::default();
+        self.note(Entry::Done(DoneRecord { lines, after, extra }));
+        self.say_when_kept("Noted as done.");
+    }
+
+    /// The entry of the last reading of the session that goes on.
+    fn last_reading(self) -> Option<String> {
+        let key = untrack(|| self.session_in_hand())?;
+        let session = untrack(|| self.session(&key))?;
+        session.readings().next_back().map(|(entry, _)| entry.id.clone())
+    }
+
+    /// Notes a picture, its bytes with it.
+    pub(crate) fn note_picture(self, taken: Taken) {
+        let Taken { bytes, width, height } = taken;
+        let name = picture_name(&bytes);
+        self.keep_too(vec![Change::Bytes(Key::new(Store::Picture, [&name]), bytes)]);
+        self.note(Entry::Picture(PictureRecord {
+            name,
+            width_px: width,
+            height_px: height,
+            ..PictureRecord::default()
+        }));
+        self.say_when_kept("Picture kept.");
+    }
+
+    /// Starts timing a run.
+    pub(crate) fn start_run(self) {
+        self.note(Entry::Run(RunRecord::default()));
+    }
+
+    /// The run that goes on: its entry's identity and when it began.
+    pub(crate) fn run_in_hand(self) -> Option<(String, String)> {
+        let session = self.session(&self.session_in_hand()?)?;
+        let goes_on =
+            |entry: &&EntryRecord| matches!(&entry.what, Entry::Run(run) if run.ended_at.is_none());
+        session.entries.iter().rev().find(goes_on).map(|e| (e.id.clone(), e.at.clone()))
+    }
+
+    /// Ends the run that goes on.
+    pub(crate) fn end_run(self) {
+        let Some((id, _)) = untrack(|| self.run_in_hand()) else { return };
+        self.in_session(|session| {
+            let run = session.entries.iter_mut().find(|e| e.id == id);
+            if let Some(EntryRecord { what: Entry::Run(run), .. }) = run {
+                run.ended_at = Some(clock::now_iso());
+            }
+        });
+    }
+}

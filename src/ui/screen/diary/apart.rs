@@ -1,0 +1,61 @@
+//! What could not be read: shown, to be saved as a file, and removed only by hand.
+
+use crate::device::file;
+use crate::state::{Apart, Desk};
+use leptos::prelude::*;
+
+/// Everything that could not be read.
+#[component]
+pub(super) fn SetApart() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        {move || {
+            let all = desk.apart.get();
+            (!all.is_empty())
+                .then(|| {
+                    view! {
+                        <section class="apart" data-testid="apart">
+                            <h2>"✕ Could not be read"</h2>
+                            <p class="quiet">
+                                "Left untouched where it is. Everything else goes on."
+                            </p>
+                            <ul class="rows">
+                                {all.into_iter().map(|apart| view! { <OneApart apart /> }).collect_view()}
+                            </ul>
+                        </section>
+                    }
+                })
+        }}
+    }
+}
+
+/// One text that could not be read.
+#[component]
+pub(super) fn OneApart(
+    /// The text, where it is, and why.
+    apart: Apart,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let (what, why) = (apart.key.words.join(" "), apart.why.to_string());
+    let text = apart.text.clone();
+    let save = move |_| {
+        // Failing to offer a file leaves the text where it is.
+        let _offered = file::save_as("trimwright-set-apart.txt", "text/plain", &text);
+    };
+    view! {
+        <li class="entry-row">
+            <p class="when">{what}</p>
+            <p>{why}</p>
+            <button class="quiet-button" data-testid="apart-save" on:click=save>
+                "Save it as a file"
+            </button>
+            <button
+                class="quiet-button"
+                data-testid="apart-remove"
+                on:click=move |_| desk.remove_apart(apart.clone())
+            >
+                "Remove"
+            </button>
+        </li>
+    }
+}

@@ -1,0 +1,153 @@
+//! One thing that happened in a session, in words.
+
+use crate::device::clock;
+use crate::device::storage::Key;
+use crate::state::Desk;
+use crate::ui::text;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use trimwright::diary::{
+    CheckState, CheckTime, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord,
+};
+use trimwright::unit::{DEGREE, GRAM};
+
+/// One entry: when, what, and a way to remove it.
+#[component]
+pub(super) fn EntryView(
+    /// Its session.
+    session: Key,
+    /// The entry.
+    entry: EntryRecord,
+    /// Its place in the session, from the first.
+    k: usize,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let when = clock_time(&entry.at);
+    let label = format!("Remove the entry of {when}");
+    let id = entry.id.clone();
+    let what = match entry.what {
+        Entry::Reading(reading) => view! { <ReadingView reading=*reading /> }.into_any(),
+        Entry::Done(done) => {
+            let lines = done.lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
+            view! { <p class="seen">"✓ Done"</p> <ul>{lines}</ul> }.into_any()
+        }
+        Entry::Note(note) => view! { <p class="note">{note}</p> }.into_any(),
+        Entry::Picture(picture) => view! { <PictureView picture /> }.into_any(),
+        Entry::Run(run) => {
+            let words = run_words(&run, &entry.at);
+            view! { <p class="seen">{words}</p> }.into_any()
+        }
+        Entry::Checks(run) => {
+            let good = run.checks.iter().filter(|c| c.state == CheckState::Good).count();
+            let name = match run.time {
+                CheckTime::Before => "Checks before",
+                CheckTime::Between => "Checks between",
+                CheckTime::After => "Checks after",
+            };
+            let of = run.checks.len();
+            view! { <p class="seen">{format!("{name}: {good} of {of} good")}</p> }.into_any()
+        }
+        _ => view! { <p class="quiet">"Something that a newer version of the app noted."</p> }
+            .into_any(),
+    };
+    view! {
+        <li class="entry-row" data-testid=format!("entry-{k}")>
+            <p class="when">{when}</p>
+            {what}
+            <button
+                class="quiet-button"
+                aria-label=label
+                on:click=move |_| desk.remove_entry(&session, &id)
+            >
+                "Remove"
+            </button>
+        </li>
+    }
+}
+
+/// A reading: what was seen, what was advised.
+#[component]
+fn ReadingView(
+    /// The reading.
+    reading: ReadingRecord,
+) -> impl IntoView {
+    let seen = seen_words(&reading);
+    let advice = reading.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_view();
+    let good = reading.good.then(|| view! { <p class="ok">"✓ Good trim"</p> });
+    view! {
+        <p class="seen">{seen}</p>
+        {good}
+        <ul class="advice">{advice}</ul>
+    }
+}
+
+/// A picture from the store.
+#[component]
+fn PictureView(
+    /// Its record.
+    picture: PictureRecord,
+) -> impl IntoView {
+    let address = RwSignal::new(None::<String>);
+    let name = picture.name.clone();
+    spawn_local(async move {
+        // One that is gone leaves its place empty, with its words.
+        address.set(crate::device::picture::address_of(&name).await);
+    });
+    on_cleanup(move || {
+        if let Some(address) = address.get_untracked() {
+            crate::device::picture::let_go(&address);
+        }
+    });
+    let words = if picture.words.is_empty() { "Picture".to_owned() } else { picture.words };
+    let alt = words.clone();
+    view! {
+        <img
+            class="picture"
+            data-testid="picture-shown"
+            alt=alt
+            width=picture.width_px
+            height=picture.height_px
+            src=move || address.get()
+        />
+    }
+}
+
+fn run_words(run: &RunRecord, began: &str) -> String {
+    match &run.ended_at {
+        Some(ended) => {
+            let seconds = (clock::ms_of(ended) - clock::ms_of(began)) / 1e3;
+            format!("Run of {}", minutes(seconds))
+        }
+        None => "Run, going on".to_owned(),
+    }
+}
+
+/// "12:05": minutes and seconds; hours before them if there are any.
+pub(super) fn minutes(seconds: f64) -> String {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "whole seconds, at least zero"
+    )]
+    let all = seconds.max(0.0) as u64;
+    let (h, m, s) = (all / 3600, all / 60 % 60, all % 60);
+    if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
+}
+
+/// The time of day of an ISO time, as people of this place write it.
+pub(super) fn clock_time(iso: &str) -> String {
+    let words = clock::local_words(iso);
+    words.split_once(' ').map_or_else(|| words.clone(), |(_, time)| time.to_owned())
+}
+
+/// What was seen, in one line.
+pub(super) fn seen_words(record: &ReadingRecord) -> String {
+    let marks = record.marks.iter().map(|m| format!("{} {}", m.name, text::water_at(m.above_m)));
+    let list = record.list_deg.map(|d| format!("list {}", text::list(d * DEGREE)));
+    let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
+    let residual = record.residual_kg.map(|kg| {
+        let way = if kg >= 0.0 { "heavy" } else { "light" };
+        format!("{}\u{202f}g {way} under water", (kg / GRAM).abs().round())
+    });
+    marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
+}

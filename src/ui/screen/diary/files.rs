@@ -1,0 +1,200 @@
+//! Everything as one file: given away, and taken in after a look at it.
+
+use crate::device::file;
+use crate::device::share::{Given, give};
+use crate::state::{Arriving, Desk, count};
+use crate::ui::memo::memo;
+use crate::ui::text;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use trimwright::diary::{Coming, Fate, RecordKind, USUAL_REMINDER};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlInputElement;
+
+/// Export, share, import, clear.
+#[component]
+pub(super) fn Files() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let export = move |_| {
+        desk.say("Writing the file…".to_owned());
+        spawn_local(async move {
+            let (name, contents) = desk.export().await;
+            desk.say(match file::save_as(&name, "application/json", &contents) {
+                Ok(()) => format!("Saved as {name}."),
+                Err(_) => "This browser did not take the file. Try again.".to_owned(),
+            });
+        });
+    };
+    let share = move |_| {
+        desk.say("Writing the file…".to_owned());
+        spawn_local(async move {
+            let (name, contents) = desk.export().await;
+            desk.say(match give(&name, &contents).await {
+                Given::Shared => "Given away.".to_owned(),
+                Given::Saved => format!("Saved as {name}."),
+                Given::No => "This browser did not take the file. Try again.".to_owned(),
+            });
+        });
+    };
+    let import = move |ev: leptos::ev::Event| {
+        let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
+        let Some(input) = chosen else { return };
+        desk.say("Reading the file…".to_owned());
+        spawn_local(async move {
+            let outcome = match file::chosen(input).await {
+                None => Ok(()),
+                Some(Err(_)) => Err("The file could not be read. Nothing was changed.".to_owned()),
+                Some(Ok(contents)) => desk
+                    .look_at_file(&contents)
+                    .await
+                    .map_err(|why| format!("Not opened: {why}. Nothing was changed.")),
+            };
+            desk.message.set(outcome.err());
+        });
+    };
+    view! {
+        <Reminder />
+        <button class="main" data-testid="export" on:click=export>
+            "Export"
+        </button>
+        <button class="main second" data-testid="share" on:click=share>
+            "Share"
+        </button>
+        <label class="main second file">
+            "Open a file"
+            <input
+                type="file"
+                accept=".json,application/json"
+                data-testid="import"
+                on:change=import
+            />
+        </label>
+        <Preview />
+        <button
+            class="quiet-button"
+            data-testid="clear-all"
+            on:click=move |_| {
+                spawn_local(async move {
+                    if desk.clear().await.is_err() {
+                        desk.say("Nothing was removed: the phone did not let it.".to_owned());
+                    }
+                });
+            }
+        >
+            "Remove everything from this phone"
+        </button>
+    }
+}
+
+/// Asks for an export after some sessions.
+#[component]
+fn Reminder() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let due = memo(move || {
+        let after = desk.diary.with(|d| d.settings.remind_after).unwrap_or(USUAL_REMINDER);
+        let sessions = desk.sessions_since_export();
+        (after > 0 && sessions >= after).then_some(sessions)
+    });
+    view! {
+        {move || {
+            due.get()
+                .map(|sessions| {
+                    view! {
+                        <p class="notice" data-testid="export-reminder">
+                            {format!(
+                                "! {sessions} sessions since the last export. A phone can be lost: export or share it.",
+                            )}
+                        </p>
+                    }
+                })
+        }}
+    }
+}
+
+/// What would come of the file that was chosen.
+#[component]
+fn Preview() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let accept = move |_| {
+        desk.say("Taking it in…".to_owned());
+        spawn_local(async move {
+            desk.say(match desk.take_in().await {
+                Ok(merged) => text::merged(merged),
+                Err(_) => {
+                    "Not opened: the phone has no room for it. Nothing was changed.".to_owned()
+                }
+            });
+        });
+    };
+    view! {
+        {move || {
+            desk.arriving
+                .get()
+                .map(|arriving| {
+                    let Arriving { diary, coming, left_out } = arriving;
+                    let [new, same, differs] =
+                        [Fate::New, Fate::Same, Fate::Differs].map(|fate| count(&coming, fate));
+                    let name = move |c: &Coming| match c.kind {
+                        RecordKind::Boat => diary.boat(&c.id).map_or_else(|| c.id.clone(), |b| b.name.clone()),
+                        RecordKind::Session => {
+                            let session = diary.sessions.iter().find(|s| s.id == c.id);
+                            session.map_or_else(|| c.id.clone(), |s| crate::device::clock::local_words(&s.started_at))
+                        }
+                        RecordKind::Checks => "Checks".to_owned(),
+                    };
+                    let others = coming
+                        .iter()
+                        .filter(|c| c.fate == Fate::Differs)
+                        .enumerate()
+                        .map(|(k, c)| {
+                            let it = (c.kind, c.id.clone());
+                            let out = left_out.contains(&it);
+                            let choose = move |_| {
+                                desk.arriving
+                                    .update(|a| {
+                                        if let Some(a) = a
+                                            && !a.left_out.remove(&it)
+                                        {
+                                            a.left_out.insert(it.clone());
+                                        }
+                                    });
+                            };
+                            view! {
+                                <li>
+                                    <button
+                                        class="main second"
+                                        data-testid=format!("differs-{k}")
+                                        aria-pressed=(!out).to_string()
+                                        on:click=choose
+                                    >
+                                        {name(c)} " · "
+                                        {if out { "leave out" } else { "✓ bring in beside yours" }}
+                                    </button>
+                                </li>
+                            }
+                        })
+                        .collect_view();
+                    view! {
+                        <section class="preview" data-testid="preview" aria-label="What is in the file">
+                            <dl class="facts">
+                                <div><dt>"New"</dt><dd data-testid="preview-new">{new}</dd></div>
+                                <div><dt>"Already here, the same"</dt><dd data-testid="preview-same">{same}</dd></div>
+                                <div><dt>"Here, but different"</dt><dd data-testid="preview-differs">{differs}</dd></div>
+                            </dl>
+                            <ul class="rows">{others}</ul>
+                            <button class="main" data-testid="take-in" on:click=accept>
+                                "Bring it in"
+                            </button>
+                            <button
+                                class="quiet-button"
+                                data-testid="leave-file"
+                                on:click=move |_| desk.arriving.set(None)
+                            >
+                                "Leave it"
+                            </button>
+                        </section>
+                    }
+                })
+        }}
+    }
+}

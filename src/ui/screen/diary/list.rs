@@ -1,0 +1,166 @@
+//! All sessions, newest first. Only those on the screen are read from the store and drawn, so that ten
+//! years of them open as quickly as one.
+
+use super::apart::OneApart;
+use super::entry::seen_words;
+use crate::device::clock::local_words;
+use crate::device::scroll::on_scroll;
+use crate::device::storage::Key;
+use crate::state::{Desk, SessionRead, session_of_key};
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::collections::HashMap;
+use std::ops::Range;
+use trimwright::diary::SessionRecord;
+
+/// Height of a row and the gap below it, pixels; style/diary.css has the same.
+const ROW: f64 = 88.0;
+/// Rows are drawn in steps of so many, so that not every pixel of a scroll draws anew.
+const STEP: usize = 8;
+/// The list's own name on the page.
+const ID: &str = "sessions";
+
+/// The list of all sessions.
+#[component]
+pub(super) fn Sessions() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let place = RwSignal::new((0.0, 800.0));
+    on_scroll(ID, move |above, height| place.set((above, height)));
+    let n = memo(move || desk.log.keys.with(|keys| keys.len()));
+    let shown = memo(move || range(place.get(), n.get()));
+    let read = RwSignal::new(HashMap::<Key, SessionRead>::new());
+    Effect::new(move |_| {
+        desk.log.changes.track();
+        bring(desk, shown.get(), read);
+    });
+    let rows = memo(move || {
+        let shown = shown.get();
+        desk.log.keys.with(|keys| {
+            let newest_first = keys.iter().rev();
+            newest_first.skip(shown.start).take(shown.len()).cloned().collect::<Vec<_>>()
+        })
+    });
+    let above = move || format!("{}px", shown.get().start as f64 * ROW);
+    let below = move || format!("{}px", n.get().saturating_sub(shown.get().end) as f64 * ROW);
+    view! {
+        <h2>
+            "Sessions" " " <span class="count" data-testid="session-count">{move || n.get()}</span>
+        </h2>
+        <p class="quiet" hidden=move || n.get() != 0>
+            "No sessions yet. One begins when you keep a reading on the Pool screen."
+        </p>
+        <ol class="sessions" id=ID style:padding-top=above style:padding-bottom=below>
+            {move || {
+                let first = shown.with_untracked(|s| s.start);
+                rows.get()
+                    .into_iter()
+                    .enumerate()
+                    .map(|(k, key)| view! { <Row key k=first + k read /> })
+                    .collect_view()
+            }}
+        </ol>
+    }
+}
+
+/// The rows to draw when the list's top lies `above` pixels above the window's, which is `height` high.
+fn range((above, height): (f64, f64), n: usize) -> Range<usize> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "whole and at least zero"
+    )]
+    let row = |pixels: f64| (pixels / ROW).max(0.0) as usize;
+    let first = (row(above) / STEP).saturating_sub(1) * STEP;
+    let last = (row(above + height) / STEP + 2) * STEP;
+    first.min(n)..last.min(n)
+}
+
+/// Brings the sessions of some rows from the store.
+fn bring(desk: Desk, rows: Range<usize>, read: RwSignal<HashMap<Key, SessionRead>>) {
+    let keys: Vec<Key> = desk.log.keys.with_untracked(|keys| {
+        keys.iter().rev().skip(rows.start).take(rows.len()).cloned().collect()
+    });
+    spawn_local(async move {
+        let found = desk.sessions(&keys).await;
+        let found = keys.into_iter().zip(found).filter_map(|(key, found)| Some((key, found?)));
+        let found: HashMap<_, _> = found.collect();
+        if read.try_with_untracked(|before| *before != found) == Some(true) {
+            read.try_set(found);
+        }
+    });
+}
+
+/// One session in the list.
+#[component]
+fn Row(
+    /// Where it is kept.
+    key: Key,
+    /// Its place in the list, newest first.
+    k: usize,
+    /// The sessions that were read.
+    read: RwSignal<HashMap<Key, SessionRead>>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let (began, boat) = session_of_key(&key).map_or_else(Default::default, |(began, boat)| {
+        let name = desk.diary.with_untracked(|d| d.boat(boat).map(|b| b.name.clone()));
+        (local_words(began), name.unwrap_or_else(|| "A removed boat".to_owned()))
+    });
+    let of = key.clone();
+    let open = move |_| spawn_local(desk.open_session(key.clone()));
+    let body = memo(move || read.with(|read| read.get(&of).cloned()));
+    view! {
+        <li class="session-row" data-testid=format!("session-{k}")>
+            {move || match body.get() {
+                Some(Err(apart)) => view! { <OneApart apart /> }.into_any(),
+                found => {
+                    let (place, words) = match found {
+                        Some(Ok(session)) => (session.place.clone(), in_short(&session)),
+                        _ => (String::new(), "…".to_owned()),
+                    };
+                    let open = open.clone();
+                    view! {
+                        <button class="row-main" on:click=open>
+                            <span class="when">
+                                {began.clone()} " · " {boat.clone()}
+                                {(!place.is_empty()).then(|| format!(" · {place}"))}
+                            </span>
+                            <span class="seen">{words}</span>
+                        </button>
+                    }
+                        .into_any()
+                }
+            }}
+        </li>
+    }
+}
+
+/// A session in one line: its last reading, or how much was noted.
+fn in_short(session: &SessionRecord) -> String {
+    match session.readings().next_back() {
+        Some((_, reading)) => {
+            let sign = if reading.good { "✓ " } else { "" };
+            format!("{sign}{}", seen_words(reading))
+        }
+        None => match session.entries.len() {
+            0 => "Nothing noted".to_owned(),
+            1 => "1 entry".to_owned(),
+            n => format!("{n} entries"),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rows_on_the_screen_are_drawn_and_a_few_around() {
+        assert_eq!(range((-200.0, 800.0), 10_000), 0..16, "at the top");
+        let middle = range((88_000.0, 844.0), 10_000);
+        assert!(middle.start <= 1000 && middle.end >= 1010, "row 1000 is at the top: {middle:?}");
+        assert!(middle.len() < 48, "not many more than fit: {middle:?}");
+        assert_eq!(range((1e9, 844.0), 20), 20..20, "beyond the end");
+        assert_eq!(range((0.0, 800.0), 3), 0..3, "a few");
+    }
+}

@@ -1,0 +1,135 @@
+//! The session that goes on: what can be noted in it with one tap.
+
+use super::entry::clock_time;
+use crate::device::clock;
+use crate::device::picture;
+use crate::state::{Desk, session_of_key};
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use trimwright::diary::Entry;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlInputElement;
+
+/// The session that goes on, or a way to begin one.
+#[component]
+pub(super) fn Now() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let has_boat = memo(move || desk.diary.with(|d| d.boat(&d.draft.boat).is_some()));
+    let name = memo(move || {
+        desk.diary.with(|d| d.boat(&d.draft.boat).map_or_else(String::new, |b| b.name.clone()))
+    });
+    let session = memo(move || desk.session_in_hand());
+    let words = move || match session.get() {
+        Some(key) => {
+            let began = session_of_key(&key).map_or_else(String::new, |(at, _)| clock_time(at));
+            format!("{} · since {began}", name.get())
+        }
+        None => format!("{} · no session today", name.get()),
+    };
+    let open = move |_| {
+        if let Some(key) = session.get_untracked().or_else(|| desk.begin_session()) {
+            spawn_local(desk.open_session(key));
+        }
+    };
+    view! {
+        <section class="now" hidden=move || !has_boat.get() aria-label="Session in hand">
+            <button class="row-main now-open" data-testid="session-now" on:click=open>
+                <strong>
+                    {move || if session.get().is_some() { "This session" } else { "Begin a session" }}
+                </strong>
+                <span>{words}</span>
+            </button>
+            <Jot />
+        </section>
+    }
+}
+
+/// A note, a picture, a run: each with one tap.
+#[component]
+pub(super) fn Jot() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let text = RwSignal::new(String::new());
+    let add = move || {
+        let words = text.get_untracked();
+        if !words.trim().is_empty() && desk.note(Entry::Note(words.trim().to_owned())).is_some() {
+            text.set(String::new());
+            desk.say_when_kept("Note kept.");
+        }
+    };
+    let take = move |ev: leptos::ev::Event| {
+        let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
+        let Some(input) = chosen else { return };
+        spawn_local(async move {
+            match picture::chosen(input).await {
+                None => {}
+                Some(Ok(taken)) => desk.note_picture(taken),
+                Some(Err(_)) => {
+                    desk.say("This picture could not be read. Choose another.".to_owned())
+                }
+            }
+        });
+    };
+    view! {
+        <div class="jot">
+            <input
+                class="jot-text"
+                type="text"
+                aria-label="Note"
+                placeholder="Note"
+                data-testid="note-text"
+                prop:value=move || text.get()
+                on:input=move |ev| text.set(event_target_value(&ev))
+                on:keydown=move |ev| {
+                    if ev.key() == "Enter" {
+                        add();
+                    }
+                }
+            />
+            <button class="main second" data-testid="note-add" on:click=move |_| add()>
+                "Add note"
+            </button>
+            <label class="main second file">
+                "Picture"
+                <input
+                    type="file"
+                    accept="image/*"
+                    data-testid="picture"
+                    on:change=take
+                />
+            </label>
+            <RunTimer />
+        </div>
+    }
+}
+
+/// Starts and ends a run, and says how long it has been going on.
+#[component]
+fn RunTimer() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let run = memo(move || desk.run_in_hand());
+    let seconds = RwSignal::new(0.0_f64);
+    let tick = move || {
+        if let Some((_, began)) = run.get_untracked() {
+            seconds.set(((clock::now_ms() - clock::ms_of(&began)) / 1e3).max(0.0));
+        }
+    };
+    Effect::new(move |_| {
+        run.track();
+        tick();
+    });
+    if let Ok(timer) = set_interval_with_handle(tick, std::time::Duration::from_millis(500)) {
+        on_cleanup(move || timer.clear());
+    }
+    let act = move |_| {
+        if run.get_untracked().is_some() { desk.end_run() } else { desk.start_run() }
+    };
+    view! {
+        <button class="main second" data-testid="run" on:click=act>
+            {move || match run.get() {
+                Some(_) => format!("End the run · {}", super::entry::minutes(seconds.get())),
+                None => "Start a run".to_owned(),
+            }}
+        </button>
+    }
+}

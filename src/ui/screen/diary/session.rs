@@ -1,0 +1,112 @@
+//! One session: what is known of it, and what happened, in the order of time.
+
+use super::entry::EntryView;
+use super::now::Jot;
+use crate::device::clock::local_words;
+use crate::device::motion::to_top;
+use crate::device::storage::Key;
+use crate::state::Desk;
+use crate::ui::memo::memo;
+use leptos::prelude::*;
+use trimwright::diary::SessionRecord;
+
+/// The page of one session.
+#[component]
+pub(super) fn SessionPage(
+    /// Where it is kept.
+    key: Key,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    to_top();
+    let of = key.clone();
+    let session = memo(move || desk.session(&of));
+    let boat = memo(move || {
+        let boat = session.with(|s| s.as_ref().map_or_else(String::new, |s| s.boat.clone()));
+        desk.diary
+            .with(|d| d.boat(&boat).map_or_else(|| "A removed boat".to_owned(), |b| b.name.clone()))
+    });
+    let when = session.with_untracked(|s| s.as_ref().map(|s| local_words(&s.started_at)));
+    let water = session.with_untracked(|s| s.as_ref().map(|s| s.water.clone()));
+    let this = key.clone();
+    let in_hand = memo(move || desk.session_in_hand().as_ref() == Some(&this));
+    let [for_place, for_weather, for_entries, for_removal] = [(); 4].map(|()| key.clone());
+    let entries =
+        memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| s.entries.clone())));
+    view! {
+        <main class="screen diary session">
+            <header class="line">
+                <button class="back" data-testid="session-back" on:click=move |_| desk.log.open.set(None)>
+                    "‹ Diary"
+                </button>
+                <super::super::kept::KeptSign />
+            </header>
+            <h1 data-testid="session-title">{move || boat.get()}</h1>
+            <p class="when">{when} " · " {water}</p>
+            <p class="message" role="status">{move || desk.message.get().unwrap_or_default()}</p>
+            <super::super::boats::Undo />
+            <Words
+                name="Place"
+                testid="session-place"
+                session
+                read=|s| s.place.clone()
+                write=move |words| desk.change_session(&for_place, |s| s.place = words)
+            />
+            <Words
+                name="Weather"
+                testid="session-weather"
+                session
+                read=|s| s.weather.clone()
+                write=move |words| desk.change_session(&for_weather, |s| s.weather = words)
+            />
+            {move || in_hand.get().then(|| view! { <Jot /> })}
+            <ol class="rows timeline">
+                {move || {
+                    entries
+                        .get()
+                        .into_iter()
+                        .enumerate()
+                        .map(|(k, entry)| view! { <EntryView session=for_entries.clone() entry k /> })
+                        .collect_view()
+                }}
+            </ol>
+            <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
+                "Nothing noted yet. Readings that are kept on the Pool screen come here."
+            </p>
+            <button
+                class="quiet-button"
+                data-testid="session-remove"
+                on:click=move |_| desk.remove_session(&for_removal)
+            >
+                "Remove this session"
+            </button>
+        </main>
+    }
+}
+
+/// A field of free words.
+#[component]
+fn Words(
+    /// What it is.
+    name: &'static str,
+    /// Its name for tests.
+    testid: &'static str,
+    /// The session.
+    session: Memo<Option<SessionRecord>>,
+    /// Its words in the session.
+    read: fn(&SessionRecord) -> String,
+    /// Puts them there.
+    write: impl Fn(String) + 'static,
+) -> impl IntoView {
+    let words = memo(move || session.with(|s| s.as_ref().map_or_else(String::new, read)));
+    view! {
+        <label class="words">
+            <span>{name}</span>
+            <input
+                type="text"
+                data-testid=testid
+                prop:value=move || words.get()
+                on:input=move |ev| write(event_target_value(&ev))
+            />
+        </label>
+    }
+}
