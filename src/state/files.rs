@@ -150,7 +150,6 @@ impl Desk {
         self.log.note_keys(&gone);
         let settings = whole.settings.clone();
         self.keeper.update_value(|k| *k = super::keep::Keeper::default());
-        self.log.open.set(None);
         self.leave_form();
         self.diary.set(Diary { settings, ..Diary::default() });
         self.undo.set(Some(Taken::Everything(Box::new(whole))));

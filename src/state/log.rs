@@ -17,13 +17,27 @@ use trimwright::diary::{
 /// Milliseconds after which a session is over if nothing happens in it.
 const PAUSE: f64 = 6.0 * 3600.0 * 1000.0;
 
+/// The pages of the diary.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) enum Page {
+    /// All sessions.
+    #[default]
+    Overview,
+    /// One session.
+    Session(Key),
+    /// Everything as a file.
+    Files,
+    /// How the app looks and speaks.
+    Settings,
+}
+
 /// The sessions.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Log {
     /// The keys of all sessions, oldest first.
     pub(crate) keys: RwSignal<Arc<Vec<Key>>>,
-    /// The session that is looked at.
-    pub(crate) open: RwSignal<Option<Key>>,
+    /// Where in the diary the user is.
+    pub(crate) page: RwSignal<Page>,
     /// Counts changes of what is in the store: who shows what is read from there reads it again.
     pub(crate) changes: RwSignal<u64>,
 }
@@ -32,7 +46,7 @@ impl Log {
     pub(super) fn new(keys: Vec<Key>) -> Self {
         Self {
             keys: RwSignal::new(Arc::new(keys)),
-            open: RwSignal::new(None),
+            page: RwSignal::new(Page::Overview),
             changes: RwSignal::new(0),
         }
     }
@@ -184,7 +198,7 @@ impl Desk {
     /// Opens a session, to look at it and to change it.
     pub(crate) async fn open_session(self, key: Key) {
         self.bring(&key).await;
-        self.log.open.set(Some(key));
+        self.log.page.set(Page::Session(key));
     }
 
     /// Brings a session into memory, if it is not there.
@@ -208,7 +222,7 @@ impl Desk {
 
     /// Removes a session that is in memory. Can be undone.
     pub(crate) fn remove_session(self, key: &Key) {
-        self.log.open.set(None);
+        self.log.page.set(Page::Overview);
         self.act("Session removed.", |d| d.sessions.retain(|s| session_key(s) != *key));
         self.keep_too(vec![Change::Text(key.clone(), None)]);
     }

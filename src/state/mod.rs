@@ -32,7 +32,7 @@ pub(crate) use input::{Field, QuickForm};
 pub(crate) use keep::Keeping;
 pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};
-pub(crate) use log::SessionRead;
+pub(crate) use log::{Page, SessionRead};
 pub(crate) use made::Datum;
 pub(crate) use part_form::OWN;
 pub(crate) use records::session_of_key;

@@ -5,7 +5,7 @@ use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_theme;
 use crate::device::update::AppUpdate;
-use crate::state::{Desk, Loaded, Screen};
+use crate::state::{Desk, Loaded, Page, Screen};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 
@@ -60,6 +60,7 @@ fn Go(
             aria-current=move || here().then_some("page")
             on:click=move |_| {
                 desk.screen.set(to);
+                desk.log.page.set(Page::Overview);
                 to_top();
             }
         >

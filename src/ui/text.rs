@@ -117,6 +117,12 @@ pub(crate) struct Said {
 }
 
 impl Said {
+    /// What is to be done, a line each.
+    pub(crate) fn lines(self) -> Vec<String> {
+        let main = format!("{} {}", self.main, self.spread).trim().to_owned();
+        std::iter::once(main).chain(self.places).collect()
+    }
+
     /// The same when what is shifted is a part of that name.
     pub(crate) fn of_part(self, name: &str) -> Self {
         if self.kind == "shift" { Self { main: format!("Shift {name}"), ..self } } else { self }
@@ -260,9 +266,7 @@ pub(crate) fn tilt_read(list_radians: Option<f64>, trim_radians: Option<f64>) ->
 
 /// The advice as lines for the diary.
 pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
-    let said = advice(given, datum);
-    let mut lines = vec![format!("{} {}", said.main, said.spread).trim().to_owned()];
-    lines.extend(said.places);
+    let mut lines = advice(given, datum).lines();
     lines.push(after(given));
     lines
 }

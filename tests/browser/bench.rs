@@ -27,9 +27,12 @@ pub(crate) struct Foot {
 type Stop = (&'static str, &'static [&'static str], bool);
 
 /// Every screen with the demonstration boat in hand, and its forms.
-const STOPS: [Stop; 15] = [
+const STOPS: [Stop; 18] = [
     ("pool", &["go-pool"], false),
     ("diary", &["go-diary"], false),
+    ("session", &["go-diary", "session-now"], false),
+    ("files", &["go-diary", "go-files"], false),
+    ("settings", &["go-diary", "go-settings"], false),
     ("dive", &["go-dive"], false),
     ("parts", &["go-boat", "bench-parts"], false),
     ("tanks", &["go-boat", "bench-tanks"], false),

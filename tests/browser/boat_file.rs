@@ -48,7 +48,7 @@ async fn set_up(page: &Page) -> WebDriverResult<()> {
 /// Whether a file's text holds that boat, whole.
 fn check(text: &str) -> BoatRecord {
     let diary = read(text).expect("it can be opened");
-    assert_eq!((diary.boats.len(), diary.readings.len()), (1, 0), "one boat, nothing else");
+    assert_eq!((diary.boats.len(), diary.sessions.len()), (1, 0), "one boat, nothing else");
     let record = diary.boats.into_iter().next().expect("a boat");
     let (boat, demo) = (record.boat().expect("a good boat"), demo_boat().expect("fixed sizes"));
     assert_eq!((boat.parts.len(), boat.tanks.len()), (demo.parts.len(), 1), "its parts and tank");
@@ -126,8 +126,7 @@ async fn the_file_opened_on_another_phone_is_the_same_boat() {
     saved(&file).await;
     let text = std::fs::read_to_string(&file).expect("it was saved");
     on_a_phone(FOLDER, |page| async move {
-        page.tap("go-diary").await?;
-        page.give_file("import", &file).await?;
+        page.take_in_file(&file).await?;
         page.see_words("file-message", "1 new").await?;
         page.tap("go-boat").await?;
         picture(&page.driver, "boat-opened").await?;

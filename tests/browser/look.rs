@@ -18,10 +18,10 @@ async fn see_theme(page: &Page, name: &str) -> WebDriverResult<()> {
     page.until(&format!("the theme is {name}"), is_on).await
 }
 
-/// Chooses a theme, among the boats on the bench.
+/// Chooses a theme, among the settings.
 async fn choose_theme(page: &Page, name: &str) -> WebDriverResult<()> {
-    page.tap("go-boat").await?;
-    page.tap("bench-boats").await?;
+    page.tap("go-diary").await?;
+    page.tap("go-settings").await?;
     page.tap(&format!("theme-{name}")).await?;
     see_theme(page, name).await
 }

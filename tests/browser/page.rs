@@ -297,8 +297,27 @@ impl Page {
         field.send_keys(file.to_string_lossy().into_owned()).await
     }
 
+    /// Goes to the diary's page of files.
+    pub(crate) async fn go_to_files(&self) -> WebDriverResult<()> {
+        if self.look("export").await?.is_none() {
+            self.tap("go-diary").await?;
+            self.tap("go-files").await?;
+        }
+        Ok(())
+    }
+
+    /// Gives a file to the page of files, and brings in what it has after the look at it.
+    pub(crate) async fn take_in_file(&self, file: &Path) -> WebDriverResult<()> {
+        self.go_to_files().await?;
+        self.give_file("import", file).await?;
+        self.see("preview").await?;
+        self.tap("take-in").await?;
+        self.see_no("preview").await
+    }
+
     /// What the diary's export brings, read back from the downloaded file and removed.
     pub(crate) async fn export(&self, into: &Path) -> WebDriverResult<Value> {
+        self.go_to_files().await?;
         Ok(serde_json::from_str(&self.download("export", into).await?)?)
     }
 

@@ -23,11 +23,12 @@ async fn a_damaged_a_foreign_and_a_newer_file_are_refused_and_nothing_changes() 
         page.tap("start-demo").await?;
         page.tap("keep-reading").await?;
         page.tap("go-diary").await?;
-        page.see("reading-0").await?;
+        page.see("session-0").await?;
         let before = page.export(folder.path()).await?;
         for (name, contents, reason) in BAD_FILES {
             let file = folder.path().join(name);
             std::fs::write(&file, contents)?;
+            page.go_to_files().await?;
             page.give_file("import", &file).await?;
             page.see_words("file-message", reason).await?;
             assert_eq!(page.export(folder.path()).await?, before, "after {name}");
@@ -35,7 +36,7 @@ async fn a_damaged_a_foreign_and_a_newer_file_are_refused_and_nothing_changes() 
         picture(&page.driver, "diary-refused").await?;
         page.reload().await?;
         page.tap("go-diary").await?;
-        page.see("reading-0").await?;
+        page.see("session-0").await?;
         assert_eq!(page.export(folder.path()).await?, before, "after a reload");
         Ok(())
     })

@@ -1,6 +1,6 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
-use crate::state::{Advised, Answer, Datum, Desk};
+use crate::state::{Advised, Answer, Datum, Desk, Keeping};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
@@ -26,19 +26,36 @@ pub(crate) fn AnswerCard(
         let said = answer.with(|a| said(a, datum));
         part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
     });
-    // The draft as it was when it was kept: any change asks to be kept anew.
-    let kept = RwSignal::new(None::<Draft>);
-    let keep = move |_| {
+    // The draft as it was when it was kept, and when it was done: any change asks anew.
+    let [kept, done] = [(); 2].map(|()| RwSignal::new(None::<Draft>));
+    let same = move |then: RwSignal<Option<Draft>>| {
+        then.with(|then| then.as_ref().is_some_and(|then| desk.derived.draft.with(|d| d == then)))
+    };
+    let [is_kept, is_done] = [kept, done].map(|then| memo(move || same(then)));
+    let to_do = memo(move || {
+        answer.with(|a| matches!(a.as_ref(), Answer::Advised(a) if a.advice.verdict == Verdict::Do))
+    });
+    let act = move |_| {
         answer.with_untracked(|a| {
-            if let Answer::Advised(advised) = a.as_ref() {
+            let Answer::Advised(advised) = a.as_ref() else { return };
+            let now = Some(desk.derived.draft.get_untracked());
+            if is_kept.get_untracked() {
+                desk.note_done(said.get_untracked().lines());
+                done.set(now);
+            } else {
                 desk.keep_reading(text::advice_lines(&advised.advice, datum));
-                kept.set(Some(desk.derived.draft.get_untracked()));
+                kept.set(now);
             }
         });
     };
-    let is_kept = memo(move || {
-        kept.with(|k| k.as_ref().is_some_and(|k| desk.derived.draft.with(|d| d == k)))
-    });
+    let is_written = memo(move || desk.keeping.with(|k| *k == Keeping::Kept));
+    let label = move || match (is_kept.get(), is_done.get(), is_written.get()) {
+        (false, ..) => "Keep",
+        (true, _, false) => "Keeping…",
+        (true, true, true) => "✓ Done",
+        (true, false, true) if to_do.get() => "Done",
+        (true, false, true) => "✓ Kept",
+    };
     view! {
         <section
             class="answer"
@@ -67,10 +84,10 @@ pub(crate) fn AnswerCard(
                     class="keep"
                     data-testid="keep-reading"
                     hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
-                    disabled=is_kept
-                    on:click=keep
+                    disabled=move || is_done.get() || (is_kept.get() && !to_do.get())
+                    on:click=act
                 >
-                    {move || if is_kept.get() { "✓ Kept" } else { "Keep" }}
+                    {label}
                 </button>
             </div>
         </section>

@@ -78,7 +78,6 @@ pub(crate) fn Boats() -> impl IntoView {
             "Demo boat with a reading"
         </button>
         <Templates />
-        <Look />
         <More />
     }
 }
@@ -181,7 +180,7 @@ const THEMES: [(&str, &str); 4] =
 
 /// How the app looks.
 #[component]
-fn Look() -> impl IntoView {
+pub(super) fn Look() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let options = THEMES
         .iter()

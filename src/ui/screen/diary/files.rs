@@ -1,7 +1,9 @@
 //! Everything as one file: given away, and taken in after a look at it.
 
+use super::Head;
 use crate::device::file;
 use crate::device::share::{Given, give};
+use crate::device::update::AppUpdate;
 use crate::state::{Arriving, Desk, count};
 use crate::ui::memo::memo;
 use crate::ui::text;
@@ -11,9 +13,12 @@ use trimwright::diary::{Coming, Fate, RecordKind, USUAL_REMINDER};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
-/// Export, share, import, clear.
+/// The page of files: export, share, import, clear.
 #[component]
-pub(super) fn Files() -> impl IntoView {
+pub(super) fn FilesPage(
+    /// What is known of the app's own version.
+    update: AppUpdate,
+) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let export = move |_| {
         desk.say("Writing the file…".to_owned());
@@ -53,6 +58,8 @@ pub(super) fn Files() -> impl IntoView {
         });
     };
     view! {
+        <main class="screen diary">
+        <Head title=Signal::stored("Everything as one file".to_owned()) />
         <Reminder />
         <button class="main" data-testid="export" on:click=export>
             "Export"
@@ -83,12 +90,16 @@ pub(super) fn Files() -> impl IntoView {
         >
             "Remove everything from this phone"
         </button>
+        <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
+            "✓ Kept on this phone: works without a network."
+        </p>
+        </main>
     }
 }
 
 /// Asks for an export after some sessions.
 #[component]
-fn Reminder() -> impl IntoView {
+pub(super) fn Reminder() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let due = memo(move || {
         let after = desk.diary.with(|d| d.settings.remind_after).unwrap_or(USUAL_REMINDER);

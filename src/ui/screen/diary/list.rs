@@ -108,6 +108,7 @@ fn Row(
     });
     let of = key.clone();
     let open = move |_| spawn_local(desk.open_session(key.clone()));
+    let open_id = format!("session-{k}-open");
     let body = memo(move || read.with(|read| read.get(&of).cloned()));
     view! {
         <li class="session-row" data-testid=format!("session-{k}")>
@@ -120,7 +121,7 @@ fn Row(
                     };
                     let open = open.clone();
                     view! {
-                        <button class="row-main" on:click=open>
+                        <button class="row-main" data-testid=open_id.clone() on:click=open>
                             <span class="when">
                                 {began.clone()} " · " {boat.clone()}
                                 {(!place.is_empty()).then(|| format!(" · {place}"))}

@@ -6,10 +6,13 @@ mod files;
 mod list;
 mod now;
 mod session;
+mod settings;
 
 use super::boats::Undo;
+use super::kept::KeptSign;
+use crate::device::motion::to_top;
 use crate::device::update::AppUpdate;
-use crate::state::Desk;
+use crate::state::{Desk, Page};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
 
@@ -20,40 +23,97 @@ pub(crate) fn DiaryScreen(
     update: AppUpdate,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let open = memo(move || desk.log.open.get());
+    let page = memo(move || desk.log.page.get());
     view! {
-        {move || match open.get() {
-            Some(key) => view! { <session::SessionPage key /> }.into_any(),
-            None => view! { <Overview update /> }.into_any(),
+        {move || match page.get() {
+            Page::Overview => view! { <Overview /> }.into_any(),
+            Page::Session(key) => view! { <session::SessionPage key /> }.into_any(),
+            Page::Files => view! { <files::FilesPage update /> }.into_any(),
+            Page::Settings => view! { <settings::SettingsPage /> }.into_any(),
         }}
     }
 }
 
-/// All sessions, and what can be done with them.
+/// Leads to a page of the diary.
 #[component]
-fn Overview(
-    /// What is known of the app's own version.
-    update: AppUpdate,
+fn GoTo(
+    /// Which.
+    page: Page,
+    /// What it is called.
+    name: &'static str,
+    /// Its name for tests.
+    testid: &'static str,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
+    let go = move |_| {
+        desk.message.set(None);
+        desk.log.page.set(page.clone());
+        to_top();
+    };
+    view! {
+        <button class="main second" data-testid=testid on:click=go>
+            {name}
+        </button>
+    }
+}
+
+/// The head of a page: the way back, and whether all is kept.
+#[component]
+fn Head(
+    /// What the page is called.
+    title: Signal<String>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <header class="line">
+            <button
+                class="back"
+                data-testid="diary-back"
+                on:click=move |_| {
+                    desk.message.set(None);
+                    desk.log.page.set(Page::Overview);
+                    to_top();
+                }
+            >
+                "‹ Diary"
+            </button>
+            <KeptSign />
+        </header>
+        <h1 data-testid="page-title">{move || title.get()}</h1>
+        <Message />
+    }
+}
+
+/// What was done last, and the way to take it back.
+#[component]
+fn Message() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <p class="message" role="status" data-testid="file-message">
+            {move || desk.message.get().unwrap_or_default()}
+        </p>
+        <Undo />
+    }
+}
+
+/// All sessions, and the ways to what else the diary has.
+#[component]
+fn Overview() -> impl IntoView {
     view! {
         <main class="screen diary">
             <header class="line">
                 <h1>"Diary"</h1>
-                <super::kept::KeptSign />
+                <KeptSign />
             </header>
-            <p class="message" role="status" data-testid="file-message">
-                {move || desk.message.get().unwrap_or_default()}
-            </p>
-            <Undo />
+            <Message />
             <apart::SetApart />
+            <files::Reminder />
             <now::Now />
+            <nav class="pages" aria-label="Diary">
+                <GoTo page=Page::Files name="Files" testid="go-files" />
+                <GoTo page=Page::Settings name="Settings" testid="go-settings" />
+            </nav>
             <list::Sessions />
-            <h2>"Everything as one file"</h2>
-            <files::Files />
-            <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
-                "✓ Kept on this phone: works without a network."
-            </p>
         </main>
     }
 }

@@ -1,5 +1,6 @@
 //! One session: what is known of it, and what happened, in the order of time.
 
+use super::Head;
 use super::entry::EntryView;
 use super::now::Jot;
 use crate::device::clock::local_words;
@@ -34,16 +35,8 @@ pub(super) fn SessionPage(
         memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| s.entries.clone())));
     view! {
         <main class="screen diary session">
-            <header class="line">
-                <button class="back" data-testid="session-back" on:click=move |_| desk.log.open.set(None)>
-                    "‹ Diary"
-                </button>
-                <super::super::kept::KeptSign />
-            </header>
-            <h1 data-testid="session-title">{move || boat.get()}</h1>
+            <Head title=boat.into() />
             <p class="when">{when} " · " {water}</p>
-            <p class="message" role="status">{move || desk.message.get().unwrap_or_default()}</p>
-            <super::super::boats::Undo />
             <Words
                 name="Place"
                 testid="session-place"
