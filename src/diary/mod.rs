@@ -6,6 +6,7 @@
 mod boat_record;
 mod checks;
 mod content_name;
+mod csv;
 mod dive_record;
 mod file;
 mod join;
@@ -28,6 +29,7 @@ pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
+pub use csv::{TableStyle, readings_csv};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;

@@ -78,7 +78,11 @@ impl Random {
     }
 
     fn extra(&mut self) -> Map<String, Value> {
-        if self.one_in(4) { [("from_the_future".to_owned(), self.value(3))].into() } else { none() }
+        if self.one_in(4) {
+            Map::from_iter([("from_the_future".to_owned(), self.value(3))])
+        } else {
+            none()
+        }
     }
 
     fn time(&mut self) -> String {
