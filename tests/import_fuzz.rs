@@ -83,19 +83,13 @@ fn mutated(random: &mut Random, bytes: &[u8]) -> Vec<u8> {
 }
 
 /// Stand for what JSON has no value for; the text gets them in the place of these.
-const NO_JSON: [(&str, &str); 6] = [
+const NO_JSON: [(&str, &str); 5] = [
     ("\"@nan\"", "NaN"),
     ("\"@infinite\"", "1e999"),
     ("\"@minus\"", "-"),
     ("\"@zero\"", "-0"),
-    ("\"@deep\"", DEEP),
     ("\"@long\"", "0.1000000000000000055511151231257827021181583404541015625000000000000001"),
 ];
-/// Two hundred lists in one another.
-const DEEP: &str = "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[\
-    [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[\
-    ]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]\
-    ]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]";
 
 /// A value that nobody expects where it comes to stand.
 fn strange(random: &mut Random) -> Value {
@@ -202,6 +196,10 @@ fn restructured(random: &mut Random, file: &Value) -> String {
         }
     }
     let mut text = file.to_string();
+    if text.contains("\"@deep\"") {
+        let depth = 1 + random.below(200);
+        text = text.replace("\"@deep\"", &format!("{}{}", "[".repeat(depth), "]".repeat(depth)));
+    }
     for (marker, instead) in NO_JSON {
         if text.contains(marker) {
             text = text.replace(marker, instead);
@@ -230,17 +228,16 @@ fn case(random: &mut Random, samples: &Samples) -> String {
 }
 
 /// Makes a boat and its model, unless one like it was made before.
-fn make(boat: &BoatRecord, made: &mut HashSet<u64>) -> bool {
+fn make(boat: &BoatRecord, made: &mut HashSet<u64>) {
     let mut hash = DefaultHasher::new();
     serde_json::to_vec(boat).expect("a record").hash(&mut hash);
-    if !made.insert(hash.finish()) {
-        return false;
+    let is_new = made.insert(hash.finish());
+    if is_new && let Ok(boat) = boat.boat() {
+        // A model or a reason: it is enough that it does not panic.
+        if let Err(error) = FloatModel::new(&boat, Fineness { around: 8, along: 4 }) {
+            assert!(!error.to_string().is_empty(), "{error:?} says nothing");
+        }
     }
-    if let Ok(boat) = boat.boat() {
-        let model = FloatModel::new(&boat, Fineness { around: 8, along: 4 });
-        assert!(model.is_ok() || !format!("{:?}", model.err()).is_empty(), "a reason");
-    }
-    true
 }
 
 /// True if it was read.
@@ -287,7 +284,8 @@ fn try_one(text: &str, here: &Diary, made: &mut HashSet<u64>) -> bool {
 }
 
 fn try_mesh(random: &mut Random, samples: &Samples) {
-    let bytes = mutated(random, random.clone().pick(&samples.meshes));
+    let mesh = random.pick(&samples.meshes);
+    let bytes = mutated(random, mesh);
     if let Ok(mesh) = mesh_from_bytes(&bytes) {
         let again = mesh_from_bytes(&mesh_to_bytes(&mesh)).expect("what was read");
         assert!(again.faces() == mesh.faces(), "the same triangles");
