@@ -131,6 +131,23 @@ fn a_boat_that_differs_does_not_get_the_sessions_of_a_boat_that_is_gone() {
 }
 
 #[test]
+fn what_can_keep_its_identity_keeps_it_whatever_comes_before_it() {
+    // Of two boats of a file the first differs from the one here, and would stand under the
+    // identity of the second.
+    let mut here = diary();
+    here.sessions.push(session("left", "dipper~2", "2026-07-01T09:00:00.000Z"));
+    let mut other = diary();
+    other.sessions.truncate(1);
+    other.boats[0].name = "Dipper, repainted".to_owned();
+    other.boats[1] = BoatRecord { id: "dipper~2".to_owned(), ..other.boats[0].clone() };
+    here.merge(other.clone());
+    assert_eq!(ids_of(&here.boats), ["dipper", "grebe", "dipper~2"], "one boat of both");
+    let once = here.clone();
+    here.merge(other);
+    assert_eq!(here, once, "and the second time nothing changes");
+}
+
+#[test]
 fn an_imports_unknown_fields_come_along_and_do_not_overwrite() {
     let mut here = diary();
     here.extra.insert("club".to_owned(), json!("ours"));

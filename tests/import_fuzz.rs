@@ -25,7 +25,7 @@ use trimwright::geometry::Fineness;
 const SEED: u64 = 20_260_601;
 
 /// Cases where nothing else is said: a few seconds.
-const USUAL: u64 = 3_000;
+const USUAL: u64 = 1_500;
 
 /// What the cases are made from.
 struct Samples {

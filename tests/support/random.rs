@@ -177,7 +177,10 @@ const OPTIONAL: [&str; 46] = [
 fn drop_some(random: &mut Random, value: &mut Value) {
     match value {
         Value::Object(map) => {
-            map.retain(|key, _| !(OPTIONAL.contains(&key.as_str()) && random.one_in(4)));
+            // A lean that was seen and a solid have fields of these names that must be there.
+            let must = map.contains_key("noted_at")
+                || ["diameter_m", "diameter_aft_m"].iter().any(|k| map.contains_key(*k));
+            map.retain(|key, _| must || !OPTIONAL.contains(&key.as_str()) || !random.one_in(4));
             map.values_mut().for_each(|inner| drop_some(random, inner));
         }
         Value::Array(list) => list.iter_mut().for_each(|inner| drop_some(random, inner)),
