@@ -44,8 +44,9 @@ impl Samples {
         let large = large_mesh().mesh().expect("a closed mesh");
         let meshes = vec![mesh_to_bytes(&wedge()), mesh_to_bytes(&large)];
         let mut here = diary();
-        // A quick boat, a session of it and one of a boat that is gone: little, for speed.
-        here.boats.remove(0);
+        // A boat of nothing yet, a session of it and one of a boat that is gone: little, for speed.
+        let boat = json!({ "id": "teal", "name": "Teal", "parts": [] });
+        here.boats = vec![serde_json::from_value(boat).expect("a boat")];
         Self { texts, files, meshes, here }
     }
 }
@@ -121,6 +122,27 @@ fn strange(random: &mut Random) -> Value {
     }
 }
 
+/// Something strange of the kind that a thing is, so that often the file can be read.
+fn strange_of_kind(random: &mut Random, of: &Value) -> Value {
+    const NUMBERS: [f64; 12] =
+        [0.0, -0.0, 1.0, -1.0, 1e-12, 1e-300, 5e-324, 1e9, 1e160, 1.7e308, -1e308, 0.1];
+    match of {
+        Value::Bool(is) => json!(!is),
+        Value::Number(n) if n.is_u64() => json!(random.bits() >> random.below(64)),
+        Value::Number(n) => match (random.below(3), n.as_f64()) {
+            (0, Some(n)) => json!(n * (4.0 * random.share() - 1.0)),
+            (1, _) => json!(random.number()),
+            _ => json!(random.pick(&NUMBERS)),
+        },
+        Value::String(_) if random.one_in(2) => json!(random.pick(&["", "teal", "e1", "2026"])),
+        Value::String(_) => json!(random.text()),
+        Value::Array(list) if list.iter().all(Value::is_number) => {
+            list.iter().map(|n| strange_of_kind(random, n)).collect()
+        }
+        _ => strange(random),
+    }
+}
+
 /// Takes boats, parts, sessions and the like away, so that a case is quick and its changes are seen.
 fn thin(random: &mut Random, value: &mut Value, depth: usize) {
     let keep = 1 + random.below(3);
@@ -158,8 +180,12 @@ fn restructured(random: &mut Random, file: &Value) -> String {
         }
         let place = random.pick(&places).clone();
         let other = file.pointer(random.pick(&places).as_str()).cloned().unwrap_or_default();
-        let new = if random.one_in(4) { other } else { strange(random) };
         let Some(found) = file.pointer_mut(&place) else { continue };
+        let new = match random.below(8) {
+            0 => other,
+            1 => strange(random),
+            _ => strange_of_kind(random, found),
+        };
         match (random.below(6), found) {
             (0, Value::Array(list)) => {
                 // The same thing twice, with the same identity.
@@ -349,7 +375,7 @@ fn no_file_makes_an_import_panic_or_take_in_a_part() {
     assert_eq!(tally.failed, Vec::<String>::new(), "cases that failed; their reasons are above");
     assert_eq!(tally.passed, n, "all cases");
     assert!(
-        tally.read > n / 20,
+        tally.read > n / 10,
         "only {} of {n} could be read: the cases are too wild",
         tally.read
     );
