@@ -4,6 +4,9 @@
 //! Fields that this version does not know are kept and written back.
 
 mod boat_record;
+mod caution;
+mod check_list;
+mod check_work;
 mod checks;
 mod content_name;
 mod dive_record;
@@ -27,6 +30,9 @@ mod version_2;
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
+pub use caution::{Caution, LOCAL_CODES};
+pub use check_list::{UsualCheck, usual_check, usual_checks};
+pub use check_work::{CheckMove, CheckSummary, begun_anew};
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
