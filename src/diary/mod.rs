@@ -39,8 +39,8 @@ pub use part_record::{
 };
 pub use picture::{PictureBytes, picture_name};
 pub use reading_record::{
-    AboardRecord, ConditionRecord, EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord,
-    MarkReading, ReadingRecord, UnknownRecord,
+    AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
+    FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
 pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
 pub use session_record::{

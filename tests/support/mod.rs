@@ -8,6 +8,7 @@ use proptest::test_runner::RngSeed;
 
 pub mod bodies;
 pub mod case;
+pub mod chance;
 
 /// Relative error against a value from outside.
 #[track_caller]
