@@ -62,17 +62,20 @@ impl From<&Aboard> for AboardRecord {
 }
 
 /// A value and its standard uncertainty, both in the unit of the key that holds them.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct EstimateRecord {
     /// The value.
     pub value: f64,
     /// Its spread, one standard deviation.
     pub spread: f64,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
 }
 
 impl From<Estimate> for EstimateRecord {
     fn from(estimate: Estimate) -> Self {
-        Self { value: estimate.value, spread: estimate.spread }
+        Self { value: estimate.value, spread: estimate.spread, extra: Extra::new() }
     }
 }
 
