@@ -167,9 +167,8 @@ pub struct ForetoldRecord {
 
 impl From<&Prediction> for ForetoldRecord {
     fn from(prediction: &Prediction) -> Self {
-        let degrees = |angle: Estimate| EstimateRecord {
-            value: angle.value / DEGREE,
-            spread: angle.spread / DEGREE,
+        let degrees = |angle: Estimate| {
+            EstimateRecord::from(Estimate::new(angle.value / DEGREE, angle.spread / DEGREE))
         };
         let mark = |mark: &MarkPrediction| ForetoldMark {
             name: mark.name.clone(),

@@ -33,7 +33,7 @@ pub(crate) use keep::Keeping;
 pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};
 pub(crate) use log::{Page, SessionRead};
-pub(crate) use made::Datum;
+pub(crate) use made::{Datum, MadeParts};
 pub(crate) use part_form::OWN;
 pub(crate) use records::session_of_key;
 pub(crate) use shape_form::Shape;
