@@ -25,7 +25,7 @@ mod tank_form;
 pub(crate) use derived::{Advised, Answer, BoatInHand};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
-pub(crate) use files::{Arriving, count};
+pub(crate) use files::{Arriving, Exported, count};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
 pub(crate) use input::{Field, QuickForm};

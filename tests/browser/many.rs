@@ -5,7 +5,6 @@ use crate::driver::{Folder, picture, run_for, slow_down};
 use serde::Deserialize;
 use serde_json::{Value, json};
 use std::time::Duration;
-use thirtyfour::prelude::*;
 
 /// How many sessions.
 const SESSIONS: usize = 10_000;
