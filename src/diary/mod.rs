@@ -5,6 +5,7 @@
 
 mod boat_record;
 mod checks;
+mod closing;
 mod content_name;
 mod dive_record;
 mod file;
@@ -16,6 +17,7 @@ mod part_record;
 mod picture;
 mod reading_record;
 mod record;
+mod score;
 mod session_record;
 mod settings;
 mod solid;
@@ -28,6 +30,9 @@ pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
+pub use closing::{
+    ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
+};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;
@@ -43,6 +48,7 @@ pub use reading_record::{
     FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
 pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
+pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
 };
