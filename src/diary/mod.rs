@@ -8,6 +8,7 @@ mod caution;
 mod check_list;
 mod check_work;
 mod checks;
+mod closing;
 mod content_name;
 mod dive_record;
 mod file;
@@ -19,6 +20,7 @@ mod part_record;
 mod picture;
 mod reading_record;
 mod record;
+mod score;
 mod session_record;
 mod settings;
 mod solid;
@@ -34,6 +36,9 @@ pub use caution::{Caution, LOCAL_CODES};
 pub use check_list::{UsualCheck, usual_check, usual_checks};
 pub use check_work::{CheckMove, CheckSummary, begun_anew};
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
+pub use closing::{
+    ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
+};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;
@@ -45,10 +50,11 @@ pub use part_record::{
 };
 pub use picture::{PictureBytes, picture_name};
 pub use reading_record::{
-    AboardRecord, ConditionRecord, EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord,
-    MarkReading, ReadingRecord, UnknownRecord,
+    AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
+    FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
 pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
+pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
 };

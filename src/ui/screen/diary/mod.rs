@@ -7,6 +7,7 @@ mod list;
 mod now;
 mod session;
 mod settings;
+mod sheet;
 
 use super::boats::Undo;
 use super::kept::KeptSign;

@@ -3,8 +3,10 @@
 use super::Head;
 use super::entry::EntryView;
 use super::now::Jot;
+use super::sheet::Sheet;
 use crate::device::clock::local_words;
 use crate::device::motion::to_top;
+use crate::device::share::print;
 use crate::device::storage::Key;
 use crate::state::Desk;
 use crate::ui::memo::memo;
@@ -65,6 +67,9 @@ pub(super) fn SessionPage(
             <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
                 "Nothing noted yet. Readings that are kept on the Pool screen come here."
             </p>
+            <button class="main second" data-testid="session-print" on:click=move |_| print()>
+                "Print a sheet"
+            </button>
             <button
                 class="quiet-button"
                 data-testid="session-remove"
@@ -73,6 +78,7 @@ pub(super) fn SessionPage(
                 "Remove this session"
             </button>
         </main>
+        <Sheet session boat />
     }
 }
 
