@@ -337,7 +337,7 @@ fn what_is_foretold_is_kept_in_the_units_of_its_keys_and_survives_the_file() {
     let foretold = foretold.expect("a boat").expect("it can be followed");
     assert_eq!(record.foretold, Some(ForetoldRecord::from(&foretold)), "what is kept");
     let (list, kept) = (foretold.list.expect("a list"), record.foretold.as_ref().expect("kept"));
-    let kept_list = kept.list_deg.expect("a list");
+    let kept_list = kept.list_deg.as_ref().expect("a list");
     assert_within(kept_list.value * DEGREE, list.value, 1e-15, "degrees");
     assert_within(kept_list.spread * DEGREE, list.spread, 1e-15, "degrees of the spread");
     assert!(!kept.as_it_is, "80 g are to be taken off");

@@ -9,6 +9,7 @@ use trimwright::diary::{
     Closing, Closings, ConditionRecord, EstimateRecord, Figure, Followed, ForetoldMark,
     ForetoldRecord, FoundRecord, MarkReading, ReadingRecord, SessionRecord, Unlike, closings,
 };
+use trimwright::fit::Estimate;
 
 /// Fresh water of 20 °C, kg/m³.
 const POOL: f64 = 998.2067;
@@ -16,7 +17,7 @@ const POOL: f64 = 998.2067;
 /// A reading of a list (degrees) in the pool, of which a list of 0.2° ± 0.3° is foretold.
 fn listing(list: f64) -> ReadingRecord {
     let foretold = ForetoldRecord {
-        list_deg: Some(EstimateRecord { value: 0.2, spread: 0.3 }),
+        list_deg: Some(EstimateRecord::from(Estimate::new(0.2, 0.3))),
         ..ForetoldRecord::default()
     };
     ReadingRecord {
@@ -185,7 +186,7 @@ fn where_nothing_was_to_be_done_the_boat_must_be_the_same() {
 
 #[test]
 fn each_kind_of_figure_is_closed_in_its_own_unit_and_with_its_own_spread() {
-    let estimate = |value| Some(EstimateRecord { value, spread: 0.0 });
+    let estimate = |value| Some(EstimateRecord::from(Estimate::new(value, 0.0)));
     let extra = serde_json::Map::default;
     let mark = |name: &str, at: f64, above: f64| MarkReading {
         name: name.to_owned(),
@@ -195,7 +196,7 @@ fn each_kind_of_figure_is_closed_in_its_own_unit_and_with_its_own_spread() {
     };
     let foretold_mark = |name: &str| ForetoldMark {
         name: name.to_owned(),
-        above_m: EstimateRecord { value: 0.001, spread: 0.0 },
+        above_m: EstimateRecord::from(Estimate::new(0.001, 0.0)),
         extra: extra(),
     };
     let first = ReadingRecord {
@@ -233,7 +234,7 @@ fn each_kind_of_figure_is_closed_in_its_own_unit_and_with_its_own_spread() {
     // advice. Of what mass it is, a reading that found nothing does not say.
     let colder = |found| ReadingRecord { water_density_kg_m3: POOL + 0.5, found, ..next.clone() };
     let found = FoundRecord {
-        mass_kg: EstimateRecord { value: 4.0, spread: 0.01 },
+        mass_kg: EstimateRecord::from(Estimate::new(4.0, 0.01)),
         forward_m: EstimateRecord::default(),
         to_port_m: EstimateRecord::default(),
         untold: Vec::new(),

@@ -4,6 +4,7 @@ use super::reading_record::{
     ConditionRecord, EstimateRecord, FiguresRecord, ForetoldRecord, MarkReading, ReadingRecord,
 };
 use super::session_record::{DoneRecord, Entry, EntryRecord, SessionRecord};
+use crate::fit::Estimate;
 use crate::reading::{ANGLE_SPREAD, MARK_SPREAD, RESIDUAL_SPREAD};
 use crate::unit::DEGREE;
 use std::collections::HashMap;
@@ -27,9 +28,9 @@ pub struct ClosedFigure {
     /// Which.
     pub figure: Figure,
     /// What was foretold.
-    pub foretold: EstimateRecord,
+    pub foretold: Estimate,
     /// What was read, without what lay aboard for the reading, with the spread of such readings.
-    pub got: EstimateRecord,
+    pub got: Estimate,
 }
 
 impl ClosedFigure {
@@ -260,17 +261,18 @@ impl Open {
         let residual_got = got.residual_kg.filter(|_| by_water.is_some());
         let residual_spread = RESIDUAL_SPREAD.hypot(by_water.unwrap_or_default());
         let mut figures = Vec::new();
-        let mut add = |figure, foretold: Option<EstimateRecord>, got: Option<f64>, spread| {
+        let mut add = |figure, foretold: Option<&EstimateRecord>, got: Option<f64>, spread| {
             let (Some(foretold), Some(value)) = (foretold, got) else { return };
-            figures.push(ClosedFigure { figure, foretold, got: EstimateRecord { value, spread } });
+            let got = Estimate::new(value, spread);
+            figures.push(ClosedFigure { figure, foretold: foretold.into(), got });
         };
-        add(Figure::List, *list_deg, got.list_deg, ANGLE_SPREAD / DEGREE);
-        add(Figure::Trim, *trim_deg, got.trim_deg, ANGLE_SPREAD / DEGREE);
-        add(Figure::Residual, *residual_kg, residual_got, residual_spread);
+        add(Figure::List, list_deg.as_ref(), got.list_deg, ANGLE_SPREAD / DEGREE);
+        add(Figure::Trim, trim_deg.as_ref(), got.trim_deg, ANGLE_SPREAD / DEGREE);
+        add(Figure::Residual, residual_kg.as_ref(), residual_got, residual_spread);
         for mark in marks {
             let read = got.marks.iter().find(|m| m.name == mark.name);
             let here = read.filter(|read| self.has_not_moved(read)).map(|read| read.above_m);
-            add(Figure::Mark(mark.name.clone()), Some(mark.above_m), here, MARK_SPREAD);
+            add(Figure::Mark(mark.name.clone()), Some(&mark.above_m), here, MARK_SPREAD);
         }
         figures
     }

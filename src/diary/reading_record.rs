@@ -79,6 +79,12 @@ impl From<Estimate> for EstimateRecord {
     }
 }
 
+impl From<&EstimateRecord> for Estimate {
+    fn from(record: &EstimateRecord) -> Self {
+        Self::new(record.value, record.spread)
+    }
+}
+
 /// One thing that a reading did not tell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

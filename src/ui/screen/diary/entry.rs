@@ -1,5 +1,6 @@
 //! One thing that happened in a session, in words.
 
+use super::closed::ClosedView;
 use crate::device::clock;
 use crate::device::storage::Key;
 use crate::state::Desk;
@@ -7,7 +8,8 @@ use crate::ui::text;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
-    CheckState, CheckTime, ChecksRun, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord,
+    CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, PictureRecord, ReadingRecord,
+    RunRecord,
 };
 use trimwright::unit::{DEGREE, GRAM};
 
@@ -20,6 +22,8 @@ pub(super) fn EntryView(
     entry: EntryRecord,
     /// Its place in the session, from the first.
     k: usize,
+    /// What became of its advice.
+    closed: Option<Closing>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
@@ -40,6 +44,7 @@ pub(super) fn EntryView(
         <li class="entry-row" data-testid=format!("entry-{k}")>
             <p class="when">{when}</p>
             {what}
+            {closed.map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
                 aria-label=label

@@ -1,6 +1,7 @@
 //! Diary: the sessions, what became of them, and the file that holds everything.
 
 mod apart;
+mod closed;
 mod entry;
 mod files;
 mod list;

@@ -11,7 +11,7 @@ use crate::device::storage::Key;
 use crate::state::Desk;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
-use trimwright::diary::SessionRecord;
+use trimwright::diary::{SessionRecord, closings};
 
 /// The page of one session.
 #[component]
@@ -35,6 +35,9 @@ pub(super) fn SessionPage(
     let [for_place, for_weather, for_entries, for_removal] = [(); 4].map(|()| key.clone());
     let entries =
         memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| s.entries.clone())));
+    // What a reading foretold, closed by a later one of this session.
+    let closed =
+        memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| closings([s]))));
     view! {
         <main class="screen diary session">
             <Head title=boat.into() />
@@ -60,7 +63,11 @@ pub(super) fn SessionPage(
                         .get()
                         .into_iter()
                         .enumerate()
-                        .map(|(k, entry)| view! { <EntryView session=for_entries.clone() entry k /> })
+                        .map(|(k, entry)| {
+                            let mut all = closed.get().into_iter();
+                            let closed = all.find(|c| c.advice.entry == entry.id);
+                            view! { <EntryView session=for_entries.clone() entry k closed /> }
+                        })
                         .collect_view()
                 }}
             </ol>
