@@ -71,6 +71,66 @@ where
     assert!(missing.is_empty(), "asked for and not there: {missing:?}");
 }
 
+/// Runs a test that kills and opens tabs, for as long as it may take.
+pub(crate) async fn run_for(
+    limit: Duration,
+    test: impl AsyncFnOnce(&Page, Tabs) -> WebDriverResult<()>,
+) {
+    let server = Server::start(&built_app(), FOLDER).await;
+    let chromedriver = Chromedriver::start().await;
+    let driver = timeout(START_LIMIT, chromedriver.session())
+        .await
+        .expect("the browser starts within a minute")
+        .expect("the browser starts");
+    let tabs = Tabs { first: driver.window().await.expect("it has a window") };
+    let page = Page::new(driver.clone(), server);
+    tabs.open(&page).await.expect("a tab of its own");
+    let outcome = timeout(limit, test(&page, tabs)).await;
+    driver.quit().await.expect("the browser ends");
+    if let Err(error) = outcome.expect("the test ends in time") {
+        panic!("the browser refused: {error}");
+    }
+}
+
+/// The tabs of a browser: an empty first one that stays, and others beside it.
+pub(crate) struct Tabs {
+    first: WindowHandle,
+}
+
+impl Tabs {
+    /// Opens a tab and goes to it.
+    pub(crate) async fn open(&self, page: &Page) -> WebDriverResult<WindowHandle> {
+        page.driver.switch_to_window(self.first.clone()).await?;
+        let tab = page.driver.new_tab().await?;
+        page.driver.switch_to_window(tab.clone()).await?;
+        Ok(tab)
+    }
+
+    /// Kills the process of the tab that is open, and opens another one.
+    pub(crate) async fn kill(&self, page: &Page) -> WebDriverResult<()> {
+        let killed = command(&page.driver, "Page.crash", json!({})).await;
+        assert!(killed.is_err(), "a tab that is killed answers nothing");
+        page.driver.close_window().await?;
+        self.open(page).await.map(drop)
+    }
+
+    /// Forgets everything that the app has kept.
+    pub(crate) async fn forget(&self, page: &Page) -> WebDriverResult<()> {
+        let origin = page.server.origin();
+        let all = json!({ "origin": origin, "storageTypes": "all" });
+        command(&page.driver, "Storage.clearDataForOrigin", all).await
+    }
+}
+
+/// Lets the app keep so many bytes; none takes the limit away.
+pub(crate) async fn limit_store(page: &Page, bytes: Option<u64>) -> WebDriverResult<()> {
+    let mut limit = json!({ "origin": page.server.origin() });
+    if let Some(bytes) = bytes {
+        limit["quotaSize"] = json!(bytes);
+    }
+    command(&page.driver, "Storage.overrideQuotaForOrigin", limit).await
+}
+
 /// The folder with the built app.
 pub(crate) fn built_app() -> PathBuf {
     let package = Path::new(env!("CARGO_MANIFEST_DIR"));

@@ -84,11 +84,31 @@ return target;
 "#;
 
 impl Page {
+    /// A phone on which nothing is open yet.
+    pub(crate) fn new(driver: WebDriver, server: Server) -> Self {
+        Self { driver, server, taps: AtomicU32::new(0), keys: AtomicU32::new(0) }
+    }
+
     /// Opens the app and waits until it runs.
     pub(crate) async fn open(driver: WebDriver, server: Server) -> WebDriverResult<Self> {
-        let page = Self { driver, server, taps: AtomicU32::new(0), keys: AtomicU32::new(0) };
+        let page = Self::new(driver, server);
         page.load().await?;
         Ok(page)
+    }
+
+    /// Waits until the sign says that all is kept.
+    pub(crate) async fn see_kept(&self) -> WebDriverResult<()> {
+        let is_kept = |seen: &Seen| seen.attributes.get("data-kept").is_some_and(|k| k == "kept");
+        self.see_that("kept", "says that all is kept", is_kept).await.map(drop)
+    }
+
+    /// Runs a script that calls its last argument back with a value.
+    pub(crate) async fn run_async<T>(&self, script: &str) -> WebDriverResult<Option<T>>
+    where
+        T: for<'a> Deserialize<'a>,
+    {
+        let returned = self.driver.execute_async(format!("{FIND}{script}"), Vec::new()).await?;
+        Ok(serde_json::from_value(returned.json().clone())?)
     }
 
     /// Loads the app's address, afresh.

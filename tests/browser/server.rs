@@ -28,7 +28,11 @@ struct Site {
     root: PathBuf,
     folder: String,
     missing: Missing,
+    told: Told,
 }
+
+/// What pages have told with a POST: its address's part behind the question mark, as it came.
+pub(crate) type Told = Arc<Mutex<Vec<String>>>;
 
 /// Paths that were asked for and are not there.
 pub(crate) type Missing = Arc<Mutex<Vec<String>>>;
@@ -36,8 +40,12 @@ pub(crate) type Missing = Arc<Mutex<Vec<String>>>;
 impl Server {
     /// Serves the files of `root` under `folder`, which begins and ends with a slash.
     pub(crate) async fn start(root: &Path, folder: &str) -> Self {
-        let site =
-            Site { root: root.to_owned(), folder: folder.to_owned(), missing: Missing::default() };
+        let site = Site {
+            root: root.to_owned(),
+            folder: folder.to_owned(),
+            missing: Missing::default(),
+            told: Told::default(),
+        };
         let mut server = Self { site: Arc::new(site), port: 0, running: None };
         server.restart().await;
         server
@@ -66,9 +74,21 @@ impl Server {
         format!("http://127.0.0.1:{}{}", self.port, self.site.folder)
     }
 
+    /// The address without its path.
+    pub(crate) fn origin(&self) -> String {
+        format!("http://127.0.0.1:{}", self.port)
+    }
+
     /// What was asked for and is not there, now and later.
     pub(crate) fn missing(&self) -> Missing {
         Arc::clone(&self.site.missing)
+    }
+}
+
+impl Server {
+    /// What pages have told, now and later.
+    pub(crate) fn told(&self) -> Told {
+        Arc::clone(&self.site.told)
     }
 }
 
@@ -109,6 +129,12 @@ async fn answer(mut stream: TcpStream, site: &Site) -> std::io::Result<()> {
     let mut words = head.split_ascii_whitespace();
     let (method, target) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
     let path = target.split(['?', '#']).next().unwrap_or_default();
+    if method == "POST" {
+        let told = target.split_once('?').map_or("", |(_, told)| told).to_owned();
+        site.told.lock().expect("no thread panicked with it").push(told);
+        stream.write_all(b"HTTP/1.1 204 No Content\r\nConnection: close\r\n\r\n").await?;
+        return stream.shutdown().await;
+    }
     let (status, kind, body) = match site.file(path) {
         Some((kind, body)) => ("200 OK", kind, body),
         None => ("404 Not Found", "text/plain; charset=utf-8", b"not here".to_vec()),

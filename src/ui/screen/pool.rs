@@ -1,6 +1,7 @@
 //! Pool: read the boat, get advice.
 
 use super::answer::AnswerCard;
+use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
@@ -111,7 +112,7 @@ fn AtThePool(
     view! {
         <main class="screen pool">
             <header class="line">
-                <h1>{name}</h1>
+                <h1>{name} " " <KeptSign /></h1>
                 <p class="state">{state_line}</p>
             </header>
             <div class="split">

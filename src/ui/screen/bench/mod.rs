@@ -14,6 +14,7 @@ mod tanks;
 
 pub(crate) use boat::NewBoat;
 
+use super::kept::KeptSign;
 use crate::device::motion::{next_field, to_top};
 use crate::state::{Bench, Desk, Editing};
 use crate::ui::memo::memo;
@@ -91,7 +92,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
     };
     view! {
         <header class="line">
-            <h1>{name}</h1>
+            <h1>{name} " " <KeptSign /></h1>
             <Steps />
         </header>
         <div class="split">

@@ -77,9 +77,8 @@ fn Head(
             >
                 "‹ Diary"
             </button>
-            <KeptSign />
         </header>
-        <h1 data-testid="page-title">{move || title.get()}</h1>
+        <h1><span data-testid="page-title">{move || title.get()}</span> " " <KeptSign /></h1>
         <Message />
     }
 }
@@ -102,8 +101,7 @@ fn Overview() -> impl IntoView {
     view! {
         <main class="screen diary">
             <header class="line">
-                <h1>"Diary"</h1>
-                <KeptSign />
+                <h1>"Diary " <KeptSign /></h1>
             </header>
             <Message />
             <apart::SetApart />

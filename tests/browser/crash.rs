@@ -1,0 +1,290 @@
+//! The tab is killed at random moments while somebody works in it: what the screen had confirmed is
+//! there at the next start, and nothing is half there.
+
+use crate::driver::{Tabs, run_for};
+use crate::page::Page;
+use crate::server::Told;
+use serde::Deserialize;
+use serde_json::json;
+use std::collections::BTreeSet;
+use std::time::Duration;
+use thirtyfour::prelude::*;
+use tokio::time::sleep;
+
+/// How often the tab is killed.
+const KILLS: u32 = 200;
+/// After so many the phone is emptied: a session of thousands of notes is another test.
+const ON_ONE_PHONE: u32 = 25;
+/// Latest moment of a kill after the work began, milliseconds.
+const LATEST: u64 = 1500;
+/// Longest that it all may take.
+const LIMIT: Duration = Duration::from_secs(1500);
+/// Where the row of random moments begins; any number will do.
+const SEED: u64 = 20_261_127;
+
+/// Works without a pause: notes, the place, figures at a mark, the mass of a part. Before each act it
+/// tells the server what it will try, and after it what the screen has confirmed. It waits for the
+/// server's answer, so what was confirmed was told.
+const WORK: &str = r#"
+const round = arguments[0];
+const tell = (what) => {
+  const call = new XMLHttpRequest();
+  call.open("POST", "told?" + encodeURIComponent(JSON.stringify(what)), false);
+  call.send();
+};
+const until = (test) => new Promise((done) => {
+  const look = () => (test() ? done() : setTimeout(look, 1));
+  look();
+});
+const type = (id, words) => {
+  const field = find(id);
+  field.value = words;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+};
+const tap = async (id) => { await until(() => find(id)); find(id).click(); };
+const turn = () => new Promise((done) => setTimeout(done));
+const kept = async () => {
+  await turn();
+  await until(() => find("kept")?.dataset.kept === "kept");
+};
+let n = 0;
+const put = async (what, id, value) => {
+  await until(() => find(id));
+  tell({ tried: [what, value] });
+  type(id, value);
+  await kept();
+  if (find(id).value === value) tell({ confirmed: [what, value] });
+};
+const work = async () => {
+  for (;;) {
+    n += 1;
+    await tap("go-diary");
+    const note = `note ${round}-${n}`;
+    await until(() => find("note-text"));
+    tell({ tried: ["note", note] });
+    type("note-text", note);
+    await tap("note-add");
+    await turn();
+    await until(() => find("file-message")?.textContent === "Note kept.");
+    tell({ confirmed: ["note", note] });
+    await tap("session-now");
+    await put("place", "session-place", `pond ${round}-${n}`);
+    await tap("go-pool");
+    await put("mark", "mark-bow-value", String((round * 7 + n) % 40));
+    await tap("go-boat");
+    await tap("bench-parts");
+    await tap("part-1");
+    await put("mass", "form-mass", String(100 + ((round * 31 + n) % 900)));
+    await tap("form-done");
+  }
+};
+work();
+return true;
+"#;
+
+/// What is there at the start, as the screens show it.
+const STATE: &str = r#"
+const done = arguments[arguments.length - 1];
+const until = (test) => new Promise((go) => {
+  const look = () => (test() ? go() : setTimeout(look, 1));
+  look();
+});
+const tap = async (id) => { await until(() => find(id)); find(id).click(); };
+(async () => {
+  const mark = find("mark-bow-value")?.value ?? "";
+  const damaged = document.querySelectorAll(".notice.bad").length;
+  await tap("go-boat");
+  await tap("bench-parts");
+  await tap("part-1");
+  await until(() => find("form-mass"));
+  const mass = find("form-mass").value;
+  await tap("form-done");
+  await tap("go-diary");
+  await until(() => find("session-count"));
+  const sessions = Number(find("session-count").textContent);
+  let notes = [], place = "";
+  if (sessions > 0) {
+    await tap("session-now");
+    await until(() => find("session-place"));
+    place = find("session-place").value;
+    notes = [...document.querySelectorAll(".timeline .note")].map((e) => e.textContent);
+  }
+  done({ mark, damaged, mass, sessions, notes, place });
+})();
+"#;
+
+/// What is there at a start.
+#[derive(Debug, Deserialize)]
+struct State {
+    mark: String,
+    damaged: u32,
+    mass: String,
+    sessions: u32,
+    notes: Vec<String>,
+    place: String,
+}
+
+/// What the page has told so far.
+#[derive(Debug, Default)]
+struct Known {
+    tried_notes: BTreeSet<String>,
+    confirmed_notes: BTreeSet<String>,
+    place: Value,
+    mark: Value,
+    mass: Value,
+}
+
+/// A value that is typed anew again and again.
+#[derive(Debug, Default)]
+struct Value {
+    confirmed: Option<String>,
+    /// What was tried since.
+    tried: Vec<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum Message {
+    Tried([String; 2]),
+    Confirmed([String; 2]),
+}
+
+impl Known {
+    fn value(&mut self, name: &str) -> &mut Value {
+        match name {
+            "place" => &mut self.place,
+            "mark" => &mut self.mark,
+            "mass" => &mut self.mass,
+            other => panic!("nobody works on {other}"),
+        }
+    }
+
+    fn hear(&mut self, message: Message) {
+        match message {
+            Message::Tried([what, note]) if what == "note" => drop(self.tried_notes.insert(note)),
+            Message::Confirmed([what, note]) if what == "note" => {
+                self.confirmed_notes.insert(note);
+            }
+            Message::Tried([what, text]) => self.value(&what).tried.push(text),
+            Message::Confirmed([what, text]) => {
+                *self.value(&what) = Value { confirmed: Some(text), tried: Vec::new() };
+            }
+        }
+    }
+
+    /// Looks for what is missing, and for what was never there.
+    fn check(&self, state: &State, kill: u32) {
+        assert_eq!(state.damaged, 0, "kill {kill}: something cannot be read: {state:?}");
+        assert!(state.sessions <= 1, "kill {kill}: one outing, one session: {state:?}");
+        let notes: BTreeSet<String> = state.notes.iter().cloned().collect();
+        assert_eq!(notes.len(), state.notes.len(), "kill {kill}: a note twice: {state:?}");
+        let lost: Vec<_> = self.confirmed_notes.difference(&notes).collect();
+        assert!(lost.is_empty(), "kill {kill}: confirmed and lost: {lost:?}");
+        let never: Vec<_> = notes.difference(&self.tried_notes).collect();
+        assert!(never.is_empty(), "kill {kill}: never written: {never:?}");
+        for (name, known, found) in [
+            ("place", &self.place, &state.place),
+            ("mark", &self.mark, &state.mark),
+            ("mass", &self.mass, &state.mass),
+        ] {
+            let may_be = known.confirmed.iter().chain(&known.tried);
+            let nothing_confirmed = known.confirmed.is_none();
+            assert!(
+                nothing_confirmed || may_be.clone().any(|text| text == found),
+                "kill {kill}: {name} is {found:?}, confirmed {:?}, tried since {:?}",
+                known.confirmed,
+                known.tried
+            );
+        }
+    }
+
+    /// After a start what is there is what stands.
+    fn settle(&mut self, state: &State) {
+        for (name, found) in [("place", &state.place), ("mark", &state.mark), ("mass", &state.mass)]
+        {
+            let value = self.value(name);
+            if value.confirmed.is_some() {
+                *value = Value { confirmed: Some(found.clone()), tried: Vec::new() };
+            }
+        }
+    }
+}
+
+/// What was told, in order; it is forgotten then.
+fn hear(told: &Told) -> Vec<Message> {
+    let told: Vec<String> = std::mem::take(&mut *told.lock().expect("no thread panicked with it"));
+    let message = |text: &String| {
+        let plain = percent_decoded(text);
+        serde_json::from_str(&plain).unwrap_or_else(|e| panic!("{plain}: {e}"))
+    };
+    told.iter().map(message).collect()
+}
+
+/// Undoes what `encodeURIComponent` did.
+fn percent_decoded(text: &str) -> String {
+    let mut bytes = Vec::new();
+    let mut rest = text.as_bytes();
+    while let Some((&first, after)) = rest.split_first() {
+        if first == b'%'
+            && let Some(hex) = after.get(..2)
+            && let Ok(byte) = u8::from_str_radix(&String::from_utf8_lossy(hex), 16)
+        {
+            bytes.push(byte);
+            rest = &after[2..];
+        } else {
+            bytes.push(first);
+            rest = after;
+        }
+    }
+    String::from_utf8(bytes).expect("it was text")
+}
+
+/// The next random number (SplitMix64, Steele, Lea & Flood 2014).
+fn next(state: &mut u64) -> u64 {
+    *state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+    let mut z = *state;
+    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    z ^ (z >> 31)
+}
+
+async fn state(page: &Page) -> WebDriverResult<State> {
+    Ok(page.run_async(STATE).await?.expect("the screens say what is there"))
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
+    run_for(LIMIT, async |page, tabs: Tabs| {
+        let told = page.server.told();
+        let mut random = SEED;
+        let mut known = Known::default();
+        let (mut n_confirmed, mut n_open) = (0, 0);
+        for kill in 0..KILLS {
+            if kill % ON_ONE_PHONE == 0 {
+                tabs.forget(&page).await?;
+                known = Known::default();
+                page.load().await?;
+                page.tap("start-demo").await?;
+                page.see_kept().await?;
+            }
+            page.run::<bool>(WORK, vec![json!(kill)]).await?;
+            sleep(Duration::from_millis(next(&mut random) % LATEST)).await;
+            tabs.kill(&page).await?;
+            for message in hear(&told) {
+                n_confirmed += u32::from(matches!(message, Message::Confirmed(_)));
+                known.hear(message);
+            }
+            n_open += u32::from(!known.mass.tried.is_empty() || !known.mark.tried.is_empty());
+            page.load().await?;
+            let found = state(&page).await?;
+            known.check(&found, kill);
+            known.settle(&found);
+        }
+        assert!(n_confirmed > KILLS, "there was something to lose: {n_confirmed}");
+        println!("FIGURE crash_kills {KILLS} kills 200");
+        println!("FIGURE crash_confirmed {n_confirmed} acts -");
+        println!("{n_open} kills fell into an act that was not confirmed");
+        Ok(())
+    })
+    .await;
+}
