@@ -1,7 +1,7 @@
 //! Units of length and mass to choose from, what follows from them for areas, volumes and densities,
 //! and to how many digits each is written.
 
-use super::number::Decimal;
+use super::number::{Decimal, read_number};
 use super::{GRAM, INCH, MILLIMETRE, OUNCE};
 
 /// A narrow space that does not break: between a number and its unit.
@@ -57,6 +57,11 @@ impl Unit {
         Self { sign, in_si, coarse, fine, typed, blur }
     }
 
+    /// Plain numbers: counts.
+    pub const PLAIN: Self = Self::new("", 1.0, [0, 1, 2], 4.9e-3);
+    /// Shares, in hundredths.
+    pub const PERCENT: Self = Self::new("%", 0.01, [0, 1, 2], 4.9e-5);
+
     /// A quantity in SI, in this unit.
     pub fn of(self, si: f64) -> f64 {
         si / self.in_si
@@ -67,18 +72,27 @@ impl Unit {
         value * self.in_si
     }
 
-    /// The greatest round number of this unit that is not beyond a limit in SI: for a message that
-    /// says what a field takes.
+    /// The greatest round number of this unit that is not beyond a limit in SI: what a field takes, in
+    /// words that can be read.
     pub fn limit(self, si: f64) -> f64 {
-        let digits = 10.0_f64.powi(i32::try_from(self.coarse).unwrap_or(0));
         // A limit that is a round number itself must not fall to the one below.
-        (self.of(si) * digits * (1.0 + 1e-12)).floor() / digits
+        (self.of(si) * power(self.coarse) * (1.0 + 1e-12)).floor() / power(self.coarse)
+    }
+
+    /// The least number of this unit, with the digits of a field, that is not below a limit in SI.
+    pub fn least(self, si: f64) -> f64 {
+        (self.of(si) * power(self.typed) * (1.0 - 1e-12)).ceil() / power(self.typed)
     }
 }
 
 /// Just under half a hundredth of a millimetre, of a gram, of a square and of a cubic centimetre: of two
 /// hundredths never both are as good.
 const BLUR: [f64; 4] = [4.9e-6, 4.9e-6, 4.9e-7, 4.9e-9];
+/// So many decimals up.
+fn power(decimals: usize) -> f64 {
+    10.0_f64.powi(i32::try_from(decimals).unwrap_or(0))
+}
+
 const MILLIMETRES: Unit = Unit::new("mm", MILLIMETRE, [0, 1, 2], BLUR[0]);
 /// A hundredth is a quarter of a millimetre, a thousandth a fortieth.
 const INCHES: Unit = Unit::new("in", INCH, [2, 3, 4], BLUR[0]);
@@ -187,11 +201,29 @@ impl Units {
         self.written(self.length_unit(), metres, self.length_unit().fine)
     }
 
+    /// The step by which a length is set with buttons and keys, metres.
+    pub fn length_step(self) -> f64 {
+        match self.length {
+            Length::Millimetre => MILLIMETRE,
+            // A millimetre and a quarter.
+            Length::Inch => 0.05 * INCH,
+        }
+    }
+
+    /// A length as typed, so many steps on; nothing, if it can't be read, counts as none. It keeps its
+    /// digits.
+    pub fn stepped(self, typed: &str, steps: i32) -> String {
+        let unit = self.length_unit();
+        let digits = typed.trim().split(['.', ',']).nth(1).map_or(0, str::len);
+        let now = read_number(typed).unwrap_or(0.0);
+        let next = now + f64::from(steps) * unit.of(self.length_step());
+        self.number(next, digits.clamp(unit.coarse, unit.typed))
+    }
+
     /// True for a length, metres, that [`Self::length`] writes as nothing.
     pub fn is_no_length(self, metres: f64) -> bool {
         let unit = self.length_unit();
-        let last = 10.0_f64.powi(-i32::try_from(unit.coarse).unwrap_or(0));
-        unit.of(metres.abs()) < 0.5 * last
+        unit.of(metres.abs()) * power(unit.coarse) < 0.5
     }
 
     /// A mass, kilograms, to the finer digit if it is little: "312 g", "7.5 g"; "11.01 oz", "0.265 oz".
@@ -239,7 +271,7 @@ impl Units {
     pub fn typed(self, unit: Unit, si: f64) -> String {
         let value = unit.of(si);
         let tells = |decimals: &usize| {
-            let digits = 10.0_f64.powi(i32::try_from(*decimals).unwrap_or(0));
+            let digits = power(*decimals);
             unit.si(((value * digits).round() / digits - value).abs()) <= unit.blur
         };
         let decimals = (0..unit.typed).find(tells).unwrap_or(unit.typed);
@@ -254,7 +286,6 @@ impl Units {
 
 #[cfg(test)]
 mod tests {
-    use super::super::read_number;
     use super::*;
 
     const INCHES_AND_OUNCES: Units =
@@ -316,11 +347,30 @@ mod tests {
     }
 
     #[test]
+    fn a_typed_length_goes_by_steps_and_keeps_its_digits() {
+        let inch = Units { decimal: Decimal::Comma, ..INCHES_AND_OUNCES };
+        for (units, typed, steps, next) in [
+            (Units::METRIC, "", 1, "1"),
+            (Units::METRIC, "7.5", -1, "6.5"),
+            (Units::METRIC, "\u{2212}1", 1, "0"),
+            (Units::METRIC, "abc", 5, "5"),
+            (inch, "", 1, "0,05"),
+            (inch, "0.95", 1, "1,00"),
+            (inch, "0,276", -1, "0,226"),
+            (inch, "0,05", -2, "\u{2212}0,05"),
+        ] {
+            assert_eq!(units.stepped(typed, steps), next, "{typed} and {steps} steps");
+        }
+    }
+
+    #[test]
     fn a_limit_is_a_round_number_on_the_safe_side() {
         assert!((MILLIMETRES.limit(0.5) - 500.0).abs() < 1e-9, "{}", MILLIMETRES.limit(0.5));
         assert!((INCHES.limit(0.5) - 19.68).abs() < 1e-9, "{}", INCHES.limit(0.5));
         assert!((INCHES.limit(0.0254) - 1.0).abs() < 1e-9, "{}", INCHES.limit(0.0254));
         assert!((OUNCES.limit(50.0) - 1763.69).abs() < 1e-9, "{}", OUNCES.limit(50.0));
+        assert!((OUNCES.least(0.001) - 0.0353).abs() < 1e-9, "{}", OUNCES.least(0.001));
+        assert!((GRAMS.least(0.001) - 1.0).abs() < 1e-9, "{}", GRAMS.least(0.001));
     }
 
     #[test]

@@ -26,6 +26,7 @@ mod page;
 mod quick;
 mod refuse;
 mod server;
+mod settings;
 mod site;
 mod tilt;
 mod typing;
