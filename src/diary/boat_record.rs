@@ -138,9 +138,7 @@ impl BoatRecord {
     /// # Errors
     /// [`BoatRecordError`] when a tank's mesh is not closed.
     pub fn without_parts(&self) -> Result<Boat, BoatRecordError> {
-        let tank = |t: &TankRecord| {
-            t.tank().map_err(|problem| BoatRecordError::Mesh { part: t.name.clone(), problem })
-        };
+        let tank = |t: &TankRecord| t.tank().map_err(|problem| tank_problem(t, problem));
         Ok(Boat {
             name: self.name.clone(),
             parts: Vec::new(),
@@ -156,16 +154,18 @@ impl BoatRecord {
         if self.quick.is_some() {
             return self.boat().map(drop);
         }
-        self.without_parts()?;
-        for part in &self.parts {
-            let problem = match part.entry() {
-                Ok(entry) => entry.check().err().map(|problem| part_problem(part, problem)),
+        for tank in &self.tanks {
+            match tank.tank() {
                 // A mesh that is kept elsewhere may be missing: the rest of the file is good.
-                Err(MeshError::NotHere) => None,
-                Err(problem) => Some(mesh_problem(part, problem)),
-            };
-            if let Some(problem) = problem {
-                return Err(problem);
+                Ok(_) | Err(MeshError::NotHere) => {}
+                Err(problem) => return Err(tank_problem(tank, problem)),
+            }
+        }
+        for part in &self.parts {
+            match part.entry() {
+                Ok(entry) => entry.check().map_err(|problem| part_problem(part, problem))?,
+                Err(MeshError::NotHere) => {}
+                Err(problem) => return Err(mesh_problem(part, problem)),
             }
         }
         Ok(())
@@ -289,6 +289,10 @@ fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
 
 fn mesh_problem(part: &PartRecord, problem: MeshError) -> BoatRecordError {
     BoatRecordError::Mesh { part: part.name.clone(), problem }
+}
+
+fn tank_problem(tank: &TankRecord, problem: MeshError) -> BoatRecordError {
+    BoatRecordError::Mesh { part: tank.name.clone(), problem }
 }
 
 fn part_problem(part: &PartRecord, problem: EntryError) -> BoatRecordError {

@@ -1,7 +1,7 @@
 //! Reads and writes the file; refuses, with the reason, what it cannot read whole.
 
 use super::record::Diary;
-use super::version_2::DiaryOfVersion2;
+use super::version_2::read_version_2;
 use serde::Deserialize;
 use serde_json::error::Category;
 
@@ -54,6 +54,8 @@ struct Envelope {
 /// # Errors
 /// [`DiaryError`], saying what is wrong and what to do.
 pub fn read(text: &str) -> Result<Diary, DiaryError> {
+    // Some editors put a mark of the order of bytes before the text (RFC 8259, 8.1).
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let envelope: Envelope = serde_json::from_str(text).map_err(|e| match e.classify() {
         Category::Data => DiaryError::Foreign,
         _ => DiaryError::Damaged { line: e.line(), column: e.column() },
@@ -65,7 +67,12 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
     }
     let wrong = |e: serde_json::Error| DiaryError::Wrong(e.to_string());
     let mut diary = match envelope.version {
-        Some(1 | 2) => serde_json::from_str::<DiaryOfVersion2>(text).map_err(wrong)?.into(),
+        Some(1 | 2) => {
+            let old = read_version_2(text).map_err(DiaryError::Wrong)?;
+            // What is taken is what this version reads again: fields that it knows and the old one
+            // did not are read as such, or the file is refused, never written so that it is lost.
+            serde_json::from_str::<Diary>(&write(&old)).map_err(wrong)?
+        }
         Some(VERSION) => serde_json::from_str::<Diary>(text).map_err(wrong)?,
         Some(found) if found > VERSION => {
             return Err(DiaryError::Newer { found, known: VERSION });
@@ -73,6 +80,7 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     };
     diary.version = VERSION;
+    diary.sort_sessions();
     diary.check().map_err(DiaryError::Wrong)?;
     Ok(diary)
 }

@@ -1,32 +1,58 @@
 //! Brings together two changes of one record that were made side by side: in two windows of the app.
 //!
 //! What only one of them changed is taken from that one. Where both changed the same thing, mine is
-//! taken: it was changed last.
+//! taken: it was changed last. Things whose fields mean nothing one without the other are taken whole.
 
+use super::part_record::PartRecord;
+use crate::geometry::MeshError;
 use serde_json::{Map, Value};
+use std::collections::{HashMap, HashSet};
+
+/// Fields that are taken whole where both changed them: sizes and densities that go together.
+const WHOLE: [&str; 2] = ["quick", "material"];
+/// Fields whose one key says what they are.
+const CHOICES: [&str; 2] = ["solid", "cavity"];
 
 /// What becomes of `base` when one side made it `theirs` and the other `mine`.
 pub fn join(base: &Value, theirs: &Value, mine: &Value) -> Value {
+    join_field("", base, theirs, mine)
+}
+
+/// As [`join`] for what stands under a key.
+fn join_field(key: &str, base: &Value, theirs: &Value, mine: &Value) -> Value {
     if mine == base {
         return theirs.clone();
     }
-    if theirs == base || theirs == mine {
+    if theirs == base || theirs == mine || WHOLE.contains(&key) {
         return mine.clone();
     }
     match (base, theirs, mine) {
         (Value::Object(base), Value::Object(theirs), Value::Object(mine)) => {
+            if CHOICES.contains(&key) && !are_of_one_shape([base, theirs, mine]) {
+                return Value::Object(mine.clone());
+            }
             Value::Object(join_objects(base, theirs, mine))
         }
         (Value::Array(base), Value::Array(theirs), Value::Array(mine)) => {
-            Value::Array(join_lists(base, theirs, mine).unwrap_or_else(|| mine.clone()))
+            let joined = join_lists(key, base, theirs, mine);
+            Value::Array(joined.unwrap_or_else(|| mine.clone()))
         }
         _ => mine.clone(),
     }
 }
 
-/// As [`join`] where a side may lack the thing altogether. What one side changed is not lost
+/// True for solids of one shape, the fields of which can be joined: not for a mesh, whose triangles
+/// mean nothing without its corners.
+fn are_of_one_shape(solids: [&Map<String, Value>; 3]) -> bool {
+    let [base, theirs, mine] = solids;
+    let same = |other: &Map<String, Value>| base.keys().eq(other.keys());
+    same(theirs) && same(mine) && !base.contains_key("mesh")
+}
+
+/// As [`join_field`] where a side may lack the thing altogether. What one side changed is not lost
 /// because the other removed it.
 fn join_optional(
+    key: &str,
     base: Option<&Value>,
     theirs: Option<&Value>,
     mine: Option<&Value>,
@@ -34,7 +60,9 @@ fn join_optional(
     match (theirs, mine) {
         (None, None) => None,
         (Some(kept), None) | (None, Some(kept)) => (base != Some(kept)).then(|| kept.clone()),
-        (Some(theirs), Some(mine)) => Some(join(base.unwrap_or(&Value::Null), theirs, mine)),
+        (Some(theirs), Some(mine)) => {
+            Some(join_field(key, base.unwrap_or(&Value::Null), theirs, mine))
+        }
     }
 }
 
@@ -47,7 +75,7 @@ fn join_objects(
     mine.keys()
         .chain(new)
         .filter_map(|key| {
-            let value = join_optional(base.get(key), theirs.get(key), mine.get(key))?;
+            let value = join_optional(key, base.get(key), theirs.get(key), mine.get(key))?;
             Some((key.clone(), value))
         })
         .collect()
@@ -55,21 +83,23 @@ fn join_objects(
 
 /// Lists whose things can be told apart, by identity or by name, thing by thing: in my order, with
 /// what only they have after what it followed there. None when they cannot be told apart.
-fn join_lists(base: &[Value], theirs: &[Value], mine: &[Value]) -> Option<Vec<Value>> {
+fn join_lists(of: &str, base: &[Value], theirs: &[Value], mine: &[Value]) -> Option<Vec<Value>> {
     let key = ["id", "name", "noted_at"]
         .into_iter()
         .find(|key| [base, theirs, mine].iter().all(|list| can_be_told_apart(list, key)))?;
-    let find = |list: &'_ [Value], id: &str| {
-        list.iter().find(|thing| id_of(thing, key) == Some(id)).cloned()
-    };
+    let [in_base, in_theirs, in_mine] = [base, theirs, mine].map(|list| by_identity(list, key));
     let joined = |id: &str| {
-        let [base, theirs, mine] = [base, theirs, mine].map(|list| find(list, id));
-        join_optional(base.as_ref(), theirs.as_ref(), mine.as_ref())
+        let [theirs, mine] = [&in_theirs, &in_mine].map(|list| list.get(id).copied());
+        let joined = join_optional("", in_base.get(id).copied(), theirs, mine)?;
+        match mine {
+            Some(mine) if of == "parts" && !is_a_part(&joined) => Some(mine.clone()),
+            _ => Some(joined),
+        }
     };
     let mut ids: Vec<&str> = mine.iter().filter_map(|thing| id_of(thing, key)).collect();
     let mut previous: Option<&str> = None;
     for id in theirs.iter().filter_map(|thing| id_of(thing, key)) {
-        if !ids.contains(&id) {
+        if !in_mine.contains_key(id) {
             let after = previous.and_then(|p| ids.iter().position(|i| *i == p));
             ids.insert(after.map_or(0, |k| k + 1), id);
         }
@@ -78,12 +108,26 @@ fn join_lists(base: &[Value], theirs: &[Value], mine: &[Value]) -> Option<Vec<Va
     Some(ids.into_iter().filter_map(joined).collect())
 }
 
+/// True when a part can be made of it: one side may have taken away the mass, the other the
+/// material, or the shape that its wall belongs to.
+fn is_a_part(value: &Value) -> bool {
+    let Ok(part) = serde_json::from_value::<PartRecord>(value.clone()) else { return false };
+    match part.entry() {
+        Ok(entry) => entry.check().is_ok(),
+        Err(problem) => problem == MeshError::NotHere,
+    }
+}
+
+fn by_identity<'a>(list: &'a [Value], key: &str) -> HashMap<&'a str, &'a Value> {
+    list.iter().filter_map(|thing| Some((id_of(thing, key)?, thing))).collect()
+}
+
 fn id_of<'a>(thing: &'a Value, key: &str) -> Option<&'a str> {
     thing.get(key).and_then(Value::as_str)
 }
 
 fn can_be_told_apart(list: &[Value], key: &str) -> bool {
-    let mut seen = std::collections::HashSet::new();
+    let mut seen = HashSet::new();
     list.iter().all(|thing| id_of(thing, key).is_some_and(|id| seen.insert(id)))
 }
 
@@ -130,5 +174,43 @@ mod tests {
     fn of_two_changes_of_one_thing_mine_is_the_last() {
         assert_eq!(join(&json!("a"), &json!("b"), &json!("c")), json!("c"), "both changed it");
         assert_eq!(join(&json!([1, 2]), &json!([1, 3]), &json!([4, 2])), json!([4, 2]), "a place");
+    }
+
+    #[test]
+    fn of_two_shapes_in_one_place_mine_is_the_last() {
+        let of =
+            |shape: &str, size: f64| json!({ "solid": { shape: { "size_m": size, "x": 0.0 } } });
+        let joined = join(&of("box", 1.0), &of("ellipsoid", 2.0), &of("box", 3.0));
+        assert_eq!(joined, of("box", 3.0), "a solid has one shape");
+        let mut moved = of("box", 1.0);
+        moved["solid"]["box"]["x"] = json!(0.5);
+        let mut both = of("box", 2.0);
+        both["solid"]["box"]["x"] = json!(0.5);
+        assert_eq!(join(&of("box", 1.0), &of("box", 2.0), &moved), both, "one shape, two edits");
+    }
+
+    #[test]
+    fn triangles_are_not_taken_without_their_corners() {
+        let of = |corners: u8, faces: u8| json!({ "solid": { "mesh": { "vertices_m": corners, "faces": faces } } });
+        let joined = join(&of(1, 1), &of(2, 2), &of(3, 1));
+        assert_eq!(joined, of(3, 1), "my mesh whole");
+    }
+
+    #[test]
+    fn a_part_that_one_side_left_its_mass_and_the_other_its_material_is_mine() {
+        let solid = json!({ "sphere": { "diameter_m": 0.1, "centre_m": [0.0, 0.0, 0.0] } });
+        let lead = json!({ "name": "lead", "density_kg_m3": 11340.0 });
+        let list = |part: Value| json!({ "parts": [part] });
+        let base =
+            list(json!({ "name": "shot", "solid": solid, "mass_kg": 0.1, "material": lead }));
+        let theirs = list(json!({ "name": "shot", "solid": solid, "material": lead }));
+        let mine = list(json!({ "name": "shot", "solid": solid, "mass_kg": 0.1 }));
+        assert_eq!(join(&base, &theirs, &mine), mine, "a part of neither cannot be made");
+    }
+
+    #[test]
+    fn six_numbers_go_together() {
+        let of = |beam: f64, depth: f64| json!({ "quick": { "beam_m": beam, "depth_m": depth } });
+        assert_eq!(join(&of(0.1, 0.1), &of(0.2, 0.1), &of(0.1, 0.3)), of(0.1, 0.3), "all mine");
     }
 }

@@ -5,7 +5,7 @@ use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
 use super::record::Diary;
 use super::session_record::SessionRecord;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// What becomes of a record of another file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -62,15 +62,11 @@ impl Merged {
 impl Diary {
     /// What would become of each record of `other`; nothing is changed.
     pub fn compare(&self, other: &Self) -> Vec<Coming> {
-        fn coming<R: Identified>(kind: RecordKind, here: &[R], there: &[R]) -> Vec<Coming> {
-            let fate = |record: &R| match destination(here, record) {
-                (_, fate) => Coming { kind, id: record.id().to_owned(), fate },
-            };
-            there.iter().map(fate).collect()
-        }
-        let mut all = coming(RecordKind::Boat, &self.boats, &other.boats);
-        all.extend(coming(RecordKind::Session, &self.sessions, &other.sessions));
-        all.extend(coming(RecordKind::Checks, &self.checks, &other.checks));
+        let lists = (other.boats.clone(), other.sessions.clone(), other.checks.clone());
+        let arranged = self.arrange(lists);
+        let mut all: Vec<Coming> = coming(RecordKind::Boat, &arranged.boats).collect();
+        all.extend(coming(RecordKind::Session, &arranged.sessions));
+        all.extend(coming(RecordKind::Checks, &arranged.checks));
         all
     }
 
@@ -86,6 +82,7 @@ impl Diary {
     /// under an identity of its own, so nothing is overwritten. What was being typed, and the
     /// settings, are taken over only when nothing was kept here before.
     pub fn merge(&mut self, other: Self) -> Merged {
+        let arranged = self.arrange((other.boats, other.sessions, other.checks));
         if self.boats.is_empty() && self.sessions.is_empty() {
             self.draft = other.draft;
             self.settings = other.settings;
@@ -93,53 +90,66 @@ impl Diary {
         for (key, value) in other.extra {
             self.extra.entry(key).or_insert(value);
         }
-        for material in other.materials {
-            if self.materials.iter().all(|m| m.name != material.name) {
-                self.materials.push(material);
-            }
-        }
+        let known: HashSet<String> = self.materials.iter().map(|m| m.name.clone()).collect();
+        self.materials.extend(other.materials.into_iter().filter(|m| !known.contains(&m.name)));
         // Named by their contents: what has the same name is the same.
         take_named(&mut self.states, other.states);
         take_named(&mut self.meshes, other.meshes);
         take_named(&mut self.pictures, other.pictures);
         let mut merged = Merged::default();
-        let mut renamed: Vec<(String, String)> = Vec::new();
-        for boat in other.boats {
-            let old = boat.id.clone();
-            let new = take_in(&mut self.boats, boat, &mut merged);
-            if new != old {
-                renamed.push((old, new));
-            }
-        }
+        take_in(&mut self.boats, arranged.boats, &mut merged);
+        take_in(&mut self.sessions, arranged.sessions, &mut merged);
+        take_in(&mut self.checks, arranged.checks, &mut merged);
+        self.sort_sessions();
+        merged
+    }
+
+    /// Where each record of another file comes to stand here. The sessions and the checks of a boat
+    /// that gets another identity follow it.
+    fn arrange(&self, (boats, sessions, checks): Lists) -> Arranged {
+        // Sessions and checks of a boat that is gone must not come to belong to another one.
+        let mut left = without_their_boat(&self.boats, &self.sessions, &self.checks);
+        left.extend(without_their_boat(&boats, &sessions, &checks));
+        let boats = place(&self.boats, with_identities(boats, |_| ()), "~", &left);
+        let renamed: HashMap<&str, &str> =
+            boats.iter().map(|p| (p.was.as_str(), p.record.id.as_str())).collect();
         let follow = |boat: &mut String| {
-            if let Some((_, new)) = renamed.iter().find(|(old, _)| old == boat) {
-                boat.clone_from(new);
+            if let Some(new) = renamed.get(boat.as_str()) {
+                *boat = (*new).to_owned();
             }
         };
-        for mut session in other.sessions {
-            follow(&mut session.boat);
-            take_in(&mut self.sessions, session, &mut merged);
+        let none = HashSet::new();
+        let sessions = with_identities(sessions, |session| follow(&mut session.boat));
+        // Checks have the identity of their boat: beside others they stand under one that no boat has.
+        let checks = with_identities(checks, |checks| follow(&mut checks.id));
+        Arranged {
+            sessions: place(&self.sessions, sessions, "~", &none),
+            checks: place(&self.checks, checks, "~checks~", &none),
+            boats,
         }
-        self.sessions.sort_by(|a, b| (&a.started_at, &a.id).cmp(&(&b.started_at, &b.id)));
-        for mut checks in other.checks {
-            follow(&mut checks.id);
-            take_in(&mut self.checks, checks, &mut merged);
-        }
-        merged
     }
 }
 
-fn take_named<V>(
-    here: &mut std::collections::BTreeMap<String, V>,
-    there: std::collections::BTreeMap<String, V>,
-) {
-    for (name, value) in there {
-        here.entry(name).or_insert(value);
-    }
+/// The lists of another file.
+type Lists = (Vec<BoatRecord>, Vec<SessionRecord>, Vec<ChecksRecord>);
+
+/// The records of another file in their places.
+struct Arranged {
+    boats: Vec<Placed<BoatRecord>>,
+    sessions: Vec<Placed<SessionRecord>>,
+    checks: Vec<Placed<ChecksRecord>>,
+}
+
+/// A record of another file under the identity that it gets here.
+struct Placed<R> {
+    record: R,
+    /// Its identity in that file.
+    was: String,
+    fate: Fate,
 }
 
 /// A record with an identity.
-trait Identified: PartialEq + Clone {
+trait Identified: PartialEq {
     fn id(&self) -> &str;
     fn set_id(&mut self, id: String);
 }
@@ -174,30 +184,79 @@ impl Identified for ChecksRecord {
     }
 }
 
-/// The identity under which a record comes to stand among those here, and what becomes of it.
-fn destination<R: Identified>(here: &[R], record: &R) -> (String, Fate) {
-    let wanted = record.id();
-    let mut id = wanted.to_owned();
-    let mut attempt = 1;
-    while let Some(known) = here.iter().find(|k| k.id() == id) {
-        let mut same = record.clone();
-        same.set_id(id.clone());
-        if *known == same {
-            return (id, Fate::Same);
-        }
-        attempt += 1;
-        id = format!("{wanted}~{attempt}");
-    }
-    (id, if attempt > 1 { Fate::Differs } else { Fate::New })
+/// The identities of boats that sessions and checks name and that are not there.
+fn without_their_boat(
+    boats: &[BoatRecord],
+    sessions: &[SessionRecord],
+    checks: &[ChecksRecord],
+) -> HashSet<String> {
+    let there: HashSet<&str> = boats.iter().map(|b| b.id.as_str()).collect();
+    let of_sessions = sessions.iter().map(|s| s.boat.as_str());
+    let named = of_sessions.chain(checks.iter().map(|c| c.id.as_str()));
+    named.filter(|id| !there.contains(id)).map(str::to_owned).collect()
 }
 
-/// Adds a record and says under which identity.
-fn take_in<R: Identified>(here: &mut Vec<R>, mut record: R, merged: &mut Merged) -> String {
-    let (id, fate) = destination(here, &record);
-    merged.count(fate);
-    if fate != Fate::Same {
-        record.set_id(id.clone());
-        here.push(record);
+/// Records with the identities that they had before a change.
+fn with_identities<R: Identified>(records: Vec<R>, change: impl Fn(&mut R)) -> Vec<(String, R)> {
+    let changed = |mut record: R| {
+        let was = record.id().to_owned();
+        change(&mut record);
+        (was, record)
+    };
+    records.into_iter().map(changed).collect()
+}
+
+/// Finds the place of each record among those here: under its own identity, or, where another one
+/// has that, under its identity with `beside` and a number, but for those in `left`.
+fn place<R: Identified>(
+    here: &[R],
+    there: Vec<(String, R)>,
+    beside: &str,
+    left: &HashSet<String>,
+) -> Vec<Placed<R>> {
+    let known: HashMap<&str, &R> = here.iter().map(|r| (r.id(), r)).collect();
+    let mut placed: Vec<Placed<R>> = Vec::with_capacity(there.len());
+    let mut came: HashMap<String, usize> = HashMap::new();
+    for (was, mut record) in there {
+        let wanted = record.id().to_owned();
+        let mut fate = Fate::New;
+        // It ends: every number that is passed over is one of a record, or of those left.
+        for number in 2_u64.. {
+            let of_those = || came.get(record.id()).and_then(|k| placed.get(*k)).map(|p| &p.record);
+            match known.get(record.id()).copied().or_else(of_those) {
+                Some(standing) if *standing == record => {
+                    fate = Fate::Same;
+                    break;
+                }
+                None if fate == Fate::New || !left.contains(record.id()) => break,
+                _ => {}
+            }
+            fate = Fate::Differs;
+            record.set_id(format!("{wanted}{beside}{number}"));
+        }
+        if fate != Fate::Same {
+            came.insert(record.id().to_owned(), placed.len());
+        }
+        placed.push(Placed { record, was, fate });
     }
-    id
+    placed
+}
+
+fn coming<R>(kind: RecordKind, placed: &[Placed<R>]) -> impl Iterator<Item = Coming> {
+    placed.iter().map(move |p| Coming { kind, id: p.was.clone(), fate: p.fate })
+}
+
+fn take_in<R>(here: &mut Vec<R>, placed: Vec<Placed<R>>, merged: &mut Merged) {
+    for one in placed {
+        merged.count(one.fate);
+        if one.fate != Fate::Same {
+            here.push(one.record);
+        }
+    }
+}
+
+fn take_named<V>(here: &mut BTreeMap<String, V>, there: BTreeMap<String, V>) {
+    for (name, value) in there {
+        here.entry(name).or_insert(value);
+    }
 }

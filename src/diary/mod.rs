@@ -6,6 +6,7 @@
 
 mod boat_record;
 mod checks;
+mod closing;
 mod content_name;
 mod dive_record;
 mod draft_units;
@@ -18,6 +19,7 @@ mod part_record;
 mod picture;
 mod reading_record;
 mod record;
+mod score;
 mod session_record;
 mod settings;
 mod solid;
@@ -30,6 +32,9 @@ pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
+pub use closing::{
+    ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
+};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;
@@ -41,10 +46,11 @@ pub use part_record::{
 };
 pub use picture::{PictureBytes, picture_name};
 pub use reading_record::{
-    AboardRecord, ConditionRecord, EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord,
-    MarkReading, ReadingRecord, UnknownRecord,
+    AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
+    FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
 pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
+pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
 };

@@ -76,13 +76,20 @@ impl Default for Diary {
 }
 
 impl Diary {
-    /// Checks what the types alone do not: identities are there and differ, meshes are closed.
+    /// Checks what the types alone do not: identities are there and differ, meshes are closed,
+    /// pictures have bytes, records make boats.
     pub(super) fn check(&self) -> Result<(), String> {
         check_identities("boats", self.boats.iter().map(|b| &b.id))?;
         check_identities("sessions", self.sessions.iter().map(|s| &s.id))?;
         check_identities("lists of checks", self.checks.iter().map(|c| &c.id))?;
         for session in &self.sessions {
             check_identities("entries of a session", session.entries.iter().map(|e| &e.id))?;
+        }
+        for (name, mesh) in &self.meshes {
+            mesh.mesh().map_err(|e| format!("the mesh \"{name}\": {e}"))?;
+        }
+        for (name, picture) in &self.pictures {
+            picture.bytes().ok_or_else(|| format!("the picture \"{name}\" is no base64"))?;
         }
         for state in self.states.values() {
             state.check().map_err(|e| format!("the boat \"{}\" as it was: {e}", state.name))?;
@@ -93,6 +100,11 @@ impl Diary {
         Ok(())
     }
 
+    /// Puts the sessions in the order in which they began.
+    pub(super) fn sort_sessions(&mut self) {
+        self.sessions.sort_by(|a, b| (&a.started_at, &a.id).cmp(&(&b.started_at, &b.id)));
+    }
+
     /// The boat of an identity.
     pub fn boat(&self, id: &str) -> Option<&BoatRecord> {
         self.boats.iter().find(|b| b.id == id)
@@ -100,7 +112,10 @@ impl Diary {
 }
 
 /// Identities must be there and differ, or an import could not tell records apart.
-fn check_identities<'a>(what: &str, ids: impl Iterator<Item = &'a String>) -> Result<(), String> {
+pub(super) fn check_identities<'a>(
+    what: &str,
+    ids: impl Iterator<Item = &'a String>,
+) -> Result<(), String> {
     let mut seen = HashSet::new();
     for id in ids {
         if id.is_empty() {

@@ -29,6 +29,8 @@ pub(super) fn part_from_meshes(boat: &mut BoatRecord) -> NamedMeshes {
     for solid in solids(boat) {
         if let SolidRecord::Mesh { mesh, at_m, extra } = solid
             && mesh.mesh().is_ok_and(|found| found.faces().len() > LARGE)
+            // A later version's field of that name would stand there twice: such a mesh stays.
+            && !extra.contains_key("name")
         {
             let name = mesh.content_name();
             let named = SolidRecord::KeptMesh {
@@ -52,6 +54,7 @@ pub(super) fn join_with_meshes(
     for solid in solids(boat) {
         if let SolidRecord::KeptMesh { name, at_m, extra } = solid
             && let Some(mesh) = mesh_of(name)
+            && !["vertices_m", "faces"].iter().any(|field| extra.contains_key(*field))
         {
             *solid = SolidRecord::Mesh { mesh, at_m: *at_m, extra: std::mem::take(extra) };
         }

@@ -4,14 +4,15 @@
 use super::boat_record::BoatRecord;
 use super::part_record::MaterialRecord;
 use super::reading_record::ReadingRecord;
-use super::record::{Diary, Draft, Extra};
+use super::record::{Diary, Draft, Extra, check_identities};
 use super::session_record::{Entry, EntryRecord, SessionRecord};
 use super::settings::Settings;
 use serde::Deserialize;
+use std::collections::HashMap;
 
 /// Everything that was kept.
 #[derive(Deserialize)]
-pub(super) struct DiaryOfVersion2 {
+struct DiaryOfVersion2 {
     #[serde(default)]
     boats: Vec<BoatRecord>,
     #[serde(default)]
@@ -40,50 +41,56 @@ struct ReadingOfVersion2 {
     reading: ReadingRecord,
 }
 
-impl From<DiaryOfVersion2> for Diary {
-    fn from(old: DiaryOfVersion2) -> Self {
-        Self {
-            boats: old.boats,
-            sessions: sessions(old.readings),
-            materials: old.materials,
-            draft: old.draft,
-            settings: old.settings,
-            extra: old.extra,
-            ..Self::default()
-        }
-    }
+/// The diary of a text of version 1 or 2; the reason if it is none.
+pub(super) fn read_version_2(text: &str) -> Result<Diary, String> {
+    let old: DiaryOfVersion2 = serde_json::from_str(text).map_err(|e| e.to_string())?;
+    check_identities("readings", old.readings.iter().map(|r| &r.id))?;
+    Ok(Diary {
+        boats: old.boats,
+        sessions: sessions(old.readings),
+        materials: old.materials,
+        draft: old.draft,
+        settings: old.settings,
+        extra: old.extra,
+        ..Diary::default()
+    })
 }
 
-/// One session for each boat and day (in UTC), in the order in which they began.
-fn sessions(readings: Vec<ReadingOfVersion2>) -> Vec<SessionRecord> {
+/// One session for each boat and day (in UTC), in the order in which they began; readings in the
+/// order of time, those of one time as they stood.
+fn sessions(mut readings: Vec<ReadingOfVersion2>) -> Vec<SessionRecord> {
+    readings.sort_by(|a, b| a.kept_at.cmp(&b.kept_at));
     let mut sessions: Vec<SessionRecord> = Vec::new();
-    for ReadingOfVersion2 { id, boat, kept_at, reading } in readings {
-        let same = |s: &&mut SessionRecord| s.boat == boat && day(&s.started_at) == day(&kept_at);
-        let entry = EntryRecord {
-            id: id.clone(),
-            at: kept_at.clone(),
-            what: Entry::Reading(Box::new(reading)),
-            extra: Extra::new(),
-        };
-        if let Some(session) = sessions.iter_mut().find(same) {
-            session.entries.push(entry);
-            continue;
+    let mut of_day: HashMap<(String, String), usize> = HashMap::new();
+    for reading in readings {
+        let day = (reading.boat.clone(), day(&reading.kept_at).to_owned());
+        let new = sessions.len();
+        let at = *of_day.entry(day).or_insert(new);
+        if at == new {
+            sessions.push(beginning_with(&reading));
         }
-        let (water, density) = match &entry.what {
-            Entry::Reading(first) => (first.water.clone(), Some(first.water_density_kg_m3)),
-            _ => (String::new(), None),
-        };
-        sessions.push(SessionRecord {
-            id: format!("session-of-{id}"),
-            boat,
-            started_at: kept_at,
-            water,
-            water_density_kg_m3: density,
-            entries: vec![entry],
-            ..SessionRecord::default()
-        });
+        if let Some(session) = sessions.get_mut(at) {
+            session.entries.push(EntryRecord {
+                id: reading.id,
+                at: reading.kept_at,
+                what: Entry::Reading(Box::new(reading.reading)),
+                extra: Extra::new(),
+            });
+        }
     }
     sessions
+}
+
+/// A session without entries that begins with a reading.
+fn beginning_with(first: &ReadingOfVersion2) -> SessionRecord {
+    SessionRecord {
+        id: format!("session-of-{}", first.id),
+        boat: first.boat.clone(),
+        started_at: first.kept_at.clone(),
+        water: first.reading.water.clone(),
+        water_density_kg_m3: Some(first.reading.water_density_kg_m3),
+        ..SessionRecord::default()
+    }
 }
 
 /// The day of an ISO time; a text that is none is a day of its own.

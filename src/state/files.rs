@@ -41,17 +41,27 @@ pub(super) enum Taken {
     Everything(Box<Diary>),
 }
 
-/// Everything on the phone, and how many sessions could not be read.
-pub(crate) struct Whole {
-    /// The diary.
-    pub(crate) diary: Diary,
-    /// Sessions that are left out of it.
+/// Everything as a file.
+pub(crate) struct Exported {
+    /// Its name.
+    pub(crate) name: String,
+    /// Its text.
+    pub(crate) text: String,
+    /// Sessions that could not be read and are not in it.
     pub(crate) unread: usize,
+}
+
+/// Everything on the phone, and how many sessions could not be read.
+struct Whole {
+    /// The diary.
+    diary: Diary,
+    /// Sessions that are left out of it.
+    unread: usize,
 }
 
 impl Desk {
     /// Everything that is kept: what is in memory as it is there, the rest from the store.
-    pub(crate) async fn whole(self) -> Whole {
+    async fn whole(self) -> Whole {
         let mut diary = self.diary.get_untracked();
         let mut unread = 0;
         let in_memory: BTreeSet<Key> = records(&diary).into_keys().collect();
@@ -73,8 +83,8 @@ impl Desk {
         Whole { diary, unread }
     }
 
-    /// Everything as a file: its name and its text. It is noted as exported.
-    pub(crate) async fn export(self) -> (String, String) {
+    /// Everything as a file. It is noted as exported.
+    pub(crate) async fn export(self) -> Exported {
         let whole = self.whole().await;
         let name = format!("trimwright-{}.json", today());
         let text = write_file(&whole.diary);
@@ -82,7 +92,7 @@ impl Desk {
         // Without a small store there is no reminder; the export itself is what counts.
         let _noted = save_small(EXPORTED, &sessions.to_string());
         self.exported.set(Some(sessions));
-        (name, text)
+        Exported { name, text, unread: whole.unread }
     }
 
     /// Sessions since the last export.

@@ -8,6 +8,8 @@ use proptest::test_runner::RngSeed;
 
 pub mod bodies;
 pub mod case;
+pub mod chance;
+pub mod session;
 
 /// Relative error against a value from outside.
 #[track_caller]
