@@ -100,7 +100,7 @@ pub(crate) fn write_shape(texts: &mut Texts, solid: Option<&SolidRecord>, datum:
     match solid {
         SolidRecord::Cylinder { axis, .. } => texts.set("axis", axis_key(*axis)),
         SolidRecord::Revolved { stations_m, .. } => {
-            texts.set("table", table_of(stations_m, texts.units))
+            texts.set("table", table_of(stations_m, texts.units));
         }
         _ => {}
     }

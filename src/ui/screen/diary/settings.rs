@@ -44,7 +44,7 @@ pub(super) fn SettingsPage() -> impl IntoView {
             {ways("Decimals", &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
             {ways("Hand that holds the phone", &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
             {ways("Text", &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
-            {ways("Colours", &THEMES, theme, |s, theme| s.theme = theme.to_owned())}
+            {ways("Colours", &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
         </main>
     }
 }
