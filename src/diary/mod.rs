@@ -1,6 +1,7 @@
 //! The file in which everything is kept: records of its own, versioned, never the core's types.
 //!
-//! Lengths are metres, masses kilograms, densities kg/m³, angles degrees; every key says so.
+//! Lengths are metres, masses kilograms, densities kg/m³, angles degrees; every key says so. Only what
+//! is being typed is kept as typed, with the units it is in.
 //! Fields that this version does not know are kept and written back.
 
 mod boat_record;
@@ -11,6 +12,7 @@ mod checks;
 mod closing;
 mod content_name;
 mod dive_record;
+mod draft_units;
 mod file;
 mod join;
 mod kept;
@@ -58,7 +60,9 @@ pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
 };
-pub use settings::{DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER};
+pub use settings::{
+    DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER, UnitsRecord,
+};
 pub use solid::{AxisRecord, SolidRecord};
 pub use state::{meshes_named, state_of};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};

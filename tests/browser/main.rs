@@ -28,6 +28,7 @@ mod quick;
 mod refuse;
 mod server;
 mod session;
+mod settings;
 mod site;
 mod store;
 mod tilt;

@@ -11,7 +11,7 @@ use trimwright::diary::{
     CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, PictureRecord, ReadingRecord,
     RunRecord,
 };
-use trimwright::unit::{DEGREE, GRAM};
+use trimwright::unit::DEGREE;
 
 /// One entry: when, what, and a way to remove it.
 #[component]
@@ -176,7 +176,7 @@ pub(super) fn seen_words(record: &ReadingRecord) -> String {
     let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
         let way = if kg >= 0.0 { "heavy" } else { "light" };
-        format!("{}\u{202f}g {way} under water", (kg / GRAM).abs().round())
+        format!("{} {way} under water", text::whole_grams(kg.abs()))
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
 }
