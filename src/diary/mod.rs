@@ -11,6 +11,7 @@ mod check_work;
 mod checks;
 mod closing;
 mod content_name;
+mod csv;
 mod dive_record;
 mod draft_units;
 mod file;
@@ -41,6 +42,7 @@ pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use closing::{
     ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
 };
+pub use csv::{TableStyle, readings_csv};
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;

@@ -10,6 +10,8 @@ pub mod bodies;
 pub mod case;
 pub mod chance;
 pub mod session;
+pub mod diary;
+pub mod random;
 
 /// Relative error against a value from outside.
 #[track_caller]
