@@ -287,7 +287,8 @@ fn try_one(text: &str, here: &Diary, made: &mut HashSet<u64>) -> bool {
 }
 
 fn try_mesh(random: &mut Random, samples: &Samples) {
-    let bytes = mutated(random, random.clone().pick(&samples.meshes));
+    let sample: &Vec<u8> = random.clone().pick(&samples.meshes);
+    let bytes = mutated(random, sample);
     if let Ok(mesh) = mesh_from_bytes(&bytes) {
         let again = mesh_from_bytes(&mesh_to_bytes(&mesh)).expect("what was read");
         assert!(again.faces() == mesh.faces(), "the same triangles");

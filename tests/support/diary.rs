@@ -11,8 +11,8 @@ use trimwright::diary::{
     Entry, EntryRecord, EstimateRecord, FORMAT, ForetoldMark, ForetoldRecord, FoundRecord, Hand,
     InsideRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord, PartRecord,
     PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord,
-    Settings, SolidRecord, StatusRecord, UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind,
-    picture_name, read, state_of, write,
+    Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord,
+    WaterDraft, WaterKind, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -54,6 +54,7 @@ pub fn reading() -> ReadingRecord {
         extra: none(),
     };
     ReadingRecord {
+        by_itself: None,
         condition: ConditionRecord::Afloat,
         water_density_kg_m3: 998.2067,
         water: "fresh water of 20 °C".to_owned(),
@@ -78,6 +79,7 @@ pub fn reading() -> ReadingRecord {
         }),
         advice: vec!["Put 84 g 212 mm forward of midship.".to_owned(), "Read again.".to_owned()],
         foretold: Some(ForetoldRecord {
+            as_it_is: false,
             list_deg: Some(estimate(0.2, 0.1)),
             trim_deg: Some(estimate(-0.1, 0.1)),
             residual_kg: Some(estimate(0.002, 0.003)),
@@ -361,6 +363,7 @@ pub fn full_diary() -> Diary {
         pictures: [(picture_name(PICTURE), PictureBytes::new("image/jpeg", PICTURE))].into(),
         materials: vec![material()],
         draft: Draft {
+            units: UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce },
             boat: "teal".to_owned(),
             condition: ConditionRecord::Under,
             marks: [("bow".to_owned(), "−3,5".to_owned())].into(),
