@@ -5,13 +5,15 @@ mod support;
 
 use support::bodies::{WATER, keeled_box, model};
 use support::{assert_close, assert_within};
+use trimwright::ballast::{Remedy, Target, advise, predict};
 use trimwright::boat::Mark;
 use trimwright::fit::{
     Fit, InclineError, Inclining, Line, LineError, ModelSpread, Unknown, WeightMove, back_solve,
     fit_line, inclining,
 };
+use trimwright::float::Basin;
 use trimwright::frame::Position;
-use trimwright::reading::{Condition, Observation, Reading, Seen};
+use trimwright::reading::{ANGLE_SPREAD, Condition, Observation, Reading, Seen};
 
 /// Source: JCGM 100:2008 (GUM), annex H.3, table H.6: readings of a thermometer, °C, and the
 /// corrections that they need, °C. Data as in a transcription.
@@ -272,4 +274,42 @@ fn a_box_read_one_degree_bow_down_has_the_closed_forms_offset_along() {
     assert_within(fit.mass_error.value, 0.0, 1e-6, "error of mass");
     assert_eq!(fit.untold, Vec::<Unknown>::new(), "all was read");
     assert_eq!(fit.contradiction, None, "the figures are those of one box");
+}
+
+#[test]
+fn the_list_that_is_left_after_a_shift_is_as_uncertain_as_the_closed_form_says() {
+    // Source: closed form. y of G = tan φ (GM + BM tan²φ / 2) of a wall-sided box, so a list read
+    // to ± σ leaves y ± σ (GM + 3/2 BM tan²φ) / cos²φ, and a height ± s leaves y ± s tan φ; once the
+    // box stands upright again, but for the list λ that the rounding to whole millimetres leaves, an
+    // error of y is a list of y / GM, and one of the height is one of s tan λ / GM the other way. What
+    // the list and the height do add as squares (GUM 5.1.2).
+    const GM: f64 = 0.05 + 0.2 * 0.2 / 12.0 / 0.1 - 0.08;
+    const BM: f64 = 0.2 * 0.2 / 12.0 / 0.1;
+    let mark = |name: &str, x: f64| Mark { name: name.to_owned(), at: Position::new(x, 0.0, 0.1) };
+    let marks = [mark("bow", 0.5), mark("stern", -0.5)];
+    let level = model(keeled_box([1.0, 0.2, 0.2]), 20.0, [0.0, 0.0, 0.08]);
+    let condition = Condition::Afloat;
+    let basin = Basin::deep(WATER);
+    for degrees in [1.0_f64, -3.0] {
+        let heel = degrees.to_radians();
+        let seen = |m: &Mark| Seen::WaterAtMark { mark: m.clone(), above: 0.0 };
+        let mut observations: Vec<Observation> =
+            marks.iter().map(|m| Observation { seen: seen(m), spread: 1e-6 }).collect();
+        observations.push(Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD });
+        let reading = Reading { condition, water_density: WATER, aboard: Vec::new(), observations };
+        let fit = back_solve(&level, &reading, &marks, ModelSpread::LEDGER).expect("a reading");
+        let target = Target::at_the_marks(&marks).expect("marks");
+        // A hundred grams by half a millimetre: a list of 0.75 thousandths of a radian at most.
+        let advice = advise(&fit, basin, target, &marks, &Remedy::Shift { mass: 0.1 });
+        let advice = advice.expect("an advice");
+        assert_eq!(advice.steps.len(), 1, "one shift at {degrees}°");
+        let foretold = predict(&fit, &advice, basin, condition, &marks).expect("a boat");
+        let list = foretold.expect("it can be followed").list.expect("the list was read");
+        let (tan, cos) = (heel.tan(), heel.cos());
+        let by_list = ANGLE_SPREAD * (GM + 1.5 * BM * tan * tan) / (cos * cos) / GM;
+        let by_height = ModelSpread::LEDGER.centre_height * (tan - list.value.tan()) / GM;
+        // First order at λ: what is left out is 3/2 BM tan²λ / GM, below 1e-5.
+        assert_close(list.spread, by_list.hypot(by_height), 2e-5, "± of the list foretold");
+        assert_within(list.value, 0.0, 0.75e-3, "the list foretold");
+    }
 }

@@ -9,6 +9,7 @@ use serde_json::Value;
 use std::f64::consts::PI;
 use std::path::Path;
 use support::bodies::{WATER, keeled_box, model};
+use support::chance::{Noise, WITHIN_TWO, binomial_bounds};
 use support::{assert_close, assert_within, case};
 use trimwright::fit::{
     ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, ModelSpread, WayFit, WayFitError, fit_on_the_way,
@@ -93,26 +94,6 @@ fn a_known_moment_comes_back_from_leans_at_two_to_five_fills() {
     }
 }
 
-/// Draws from the normal distribution, the same ones each time.
-struct Noise(u64);
-
-impl Noise {
-    /// Evenly between 0 and 1, neither of them: `SplitMix64`.
-    fn even(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^= z >> 31;
-        ((z >> 11) as f64 + 0.5) / (1u64 << 53) as f64
-    }
-
-    /// Mean 0, standard deviation 1: Box and Muller.
-    fn normal(&mut self) -> f64 {
-        (-2.0 * self.even().ln()).sqrt() * (2.0 * PI * self.even()).cos()
-    }
-}
-
 /// How often of 200 draws the true offset and height lie within two of the spreads found. Each draw
 /// is four leans on the way, the heel and the fill off by their spreads.
 fn within_two_spreads(
@@ -146,30 +127,11 @@ fn within_two_spreads(
 
 const DRAWS: u32 = 200;
 
-/// The least and the most hits of all draws that a thousandth of such tests stays below or above.
-fn binomial_bounds(share: f64) -> [u32; 2] {
-    let n = f64::from(DRAWS);
-    let mut chance = (1.0 - share).powf(n);
-    let mut below = 0.0;
-    let mut bounds = [0, DRAWS];
-    for k in 0..=DRAWS {
-        if below + chance < 1e-3 {
-            bounds[0] = k + 1;
-        }
-        if below < 1.0 - 1e-3 {
-            bounds[1] = k;
-        }
-        below += chance;
-        chance *= (n - f64::from(k)) / f64::from(k + 1) * share / (1.0 - share);
-    }
-    bounds
-}
-
 #[track_caller]
 fn assert_as_often_as_two_standard_deviations(hits: [u32; 2], what: &str) {
     // Source: closed form, a normal value is within two standard deviations in erf(√2) = 0.9545 of
     // all cases; the number of hits is binomial.
-    let [least, most] = binomial_bounds(0.954_499_736);
+    let [least, most] = binomial_bounds(DRAWS, WITHIN_TWO, 1e-3);
     for (hits, unknown) in hits.into_iter().zip(["offset", "height"]) {
         assert!(
             (least..=most).contains(&hits),

@@ -27,6 +27,12 @@ pub(crate) async fn give(name: &str, text: &str) -> Given {
     }
 }
 
+/// Offers the page to be printed.
+pub(crate) fn print() {
+    // A browser that prints nothing has no such button of its own either.
+    let _offered = leptos::prelude::window().print();
+}
+
 /// Shares through the browser if it can share this file: true then. Called by name, because the
 /// binding of this interface is not stable and not every browser has it.
 async fn share(name: &str, text: &str) -> Result<bool, JsValue> {

@@ -1,7 +1,10 @@
 //! A reading in the file: what was seen, what it told, what was advised and foretold.
 
 use super::record::Extra;
+use crate::ballast::{Advice, MarkPrediction, Prediction, Verdict, by_itself, predict};
+use crate::boat::Mark;
 use crate::fit::{Estimate, Fit, Unknown};
+use crate::float::Basin;
 use crate::reading::{Aboard, Condition, Reading, Seen};
 use crate::unit::DEGREE;
 use serde::{Deserialize, Serialize};
@@ -73,6 +76,12 @@ pub struct EstimateRecord {
 impl From<Estimate> for EstimateRecord {
     fn from(estimate: Estimate) -> Self {
         Self { value: estimate.value, spread: estimate.spread, extra: Extra::new() }
+    }
+}
+
+impl From<&EstimateRecord> for Estimate {
+    fn from(record: &EstimateRecord) -> Self {
+        Self::new(record.value, record.spread)
     }
 }
 
@@ -154,9 +163,69 @@ pub struct ForetoldRecord {
     /// The water at the marks.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<ForetoldMark>,
+    /// Nothing was to be done: this is how it lies as it is.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub as_it_is: bool,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+impl From<&Prediction> for ForetoldRecord {
+    fn from(prediction: &Prediction) -> Self {
+        let degrees = |angle: Estimate| {
+            EstimateRecord::from(Estimate::new(angle.value / DEGREE, angle.spread / DEGREE))
+        };
+        let mark = |mark: &MarkPrediction| ForetoldMark {
+            name: mark.name.clone(),
+            above_m: mark.above.into(),
+            extra: Extra::new(),
+        };
+        Self {
+            list_deg: prediction.list.map(degrees),
+            trim_deg: prediction.trim.map(degrees),
+            residual_kg: prediction.residual.map(EstimateRecord::from),
+            marks: prediction.marks.iter().map(mark).collect(),
+            as_it_is: prediction.as_it_is,
+            extra: Extra::new(),
+        }
+    }
+}
+
+/// The figures of a reading without what lay aboard for it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the fields are those of `ReadingRecord`")]
+pub struct FiguresRecord {
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<MarkReading>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub list_deg: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trim_deg: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub residual_kg: Option<f64>,
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl From<&Reading> for FiguresRecord {
+    fn from(reading: &Reading) -> Self {
+        let mut record = Self::default();
+        for observation in &reading.observations {
+            match &observation.seen {
+                Seen::WaterAtMark { mark, above } => record.marks.push(MarkReading {
+                    name: mark.name.clone(),
+                    at_m: mark.at.vector().into(),
+                    above_m: *above,
+                    extra: Extra::new(),
+                }),
+                Seen::List(angle) => record.list_deg = Some(angle / DEGREE),
+                Seen::Trim(angle) => record.trim_deg = Some(angle / DEGREE),
+                Seen::Residual(mass) => record.residual_kg = Some(*mass),
+            }
+        }
+        record
+    }
 }
 
 /// A reading that was kept, with what came of it.
@@ -187,6 +256,9 @@ pub struct ReadingRecord {
     /// What lay aboard besides the boat.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub aboard: Vec<AboardRecord>,
+    /// The figures without what lay aboard, if something did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_itself: Option<Box<FiguresRecord>>,
     /// The boat as it was entered then: a name in [`super::Diary::states`]; empty if it was not kept.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub state: String,
@@ -210,27 +282,55 @@ pub struct ReadingRecord {
 impl ReadingRecord {
     /// What was seen of it, with the water in words and how full the tanks were, 0 to 1.
     pub fn of(reading: &Reading, water: impl Into<String>, fill: f64) -> Self {
-        let mut record = Self {
+        let FiguresRecord { marks, list_deg, trim_deg, residual_kg, .. } = reading.into();
+        Self {
             condition: reading.condition.into(),
             water_density_kg_m3: reading.water_density,
             water: water.into(),
+            marks,
+            list_deg,
+            trim_deg,
+            residual_kg,
             fill,
             aboard: reading.aboard.iter().map(AboardRecord::from).collect(),
             ..Self::default()
-        };
-        for observation in &reading.observations {
-            match &observation.seen {
-                Seen::WaterAtMark { mark, above } => record.marks.push(MarkReading {
-                    name: mark.name.clone(),
-                    at_m: mark.at.vector().into(),
-                    above_m: *above,
-                    extra: Extra::new(),
-                }),
-                Seen::List(angle) => record.list_deg = Some(angle / DEGREE),
-                Seen::Trim(angle) => record.trim_deg = Some(angle / DEGREE),
-                Seen::Residual(mass) => record.residual_kg = Some(*mass),
-            }
         }
-        record
+    }
+
+    /// The same with what was found, foretold and judged; `marks` are those of the boat. The words
+    /// of the advice and the boat's state are left to whoever has them.
+    #[must_use]
+    pub fn answered(self, reading: &Reading, fit: &Fit, advice: &Advice, marks: &[Mark]) -> Self {
+        let basin = Basin::deep(reading.water_density);
+        // An advice whose steps cannot be done foretells nothing; whoever made it was told so.
+        let foretold = predict(fit, advice, basin, reading.condition, marks).ok().flatten();
+        let laden = !reading.aboard.is_empty();
+        Self {
+            found: Some(fit.into()),
+            by_itself: laden.then(|| Box::new((&by_itself(reading, fit, &advice.now)).into())),
+            foretold: foretold.as_ref().map(ForetoldRecord::from),
+            good: advice.untold.is_empty() && advice.verdict == Verdict::LeaveIt,
+            ..self
+        }
+    }
+
+    /// The figures of the boat by itself: as they were read, or without what lay aboard. None if
+    /// something lay aboard and it is not known what it did.
+    pub fn figures(&self) -> Option<FiguresRecord> {
+        if !self.aboard.is_empty() {
+            return self.by_itself.as_deref().cloned();
+        }
+        Some(self.as_read())
+    }
+
+    /// The figures as they were read.
+    pub fn as_read(&self) -> FiguresRecord {
+        FiguresRecord {
+            marks: self.marks.clone(),
+            list_deg: self.list_deg,
+            trim_deg: self.trim_deg,
+            residual_kg: self.residual_kg,
+            extra: Extra::new(),
+        }
     }
 }

@@ -4,6 +4,7 @@ use super::desk::Desk;
 use super::keep::Keeping;
 use super::load::changes_of;
 use super::records::{Records, records};
+use super::settings::turn_draft;
 use crate::device::clock::{self, next_turn};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
@@ -40,17 +41,27 @@ pub(super) enum Taken {
     Everything(Box<Diary>),
 }
 
-/// Everything on the phone, and how many sessions could not be read.
-pub(crate) struct Whole {
-    /// The diary.
-    pub(crate) diary: Diary,
-    /// Sessions that are left out of it.
+/// Everything as a file.
+pub(crate) struct Exported {
+    /// Its name.
+    pub(crate) name: String,
+    /// Its text.
+    pub(crate) text: String,
+    /// Sessions that could not be read and are not in it.
     pub(crate) unread: usize,
+}
+
+/// Everything on the phone, and how many sessions could not be read.
+struct Whole {
+    /// The diary.
+    diary: Diary,
+    /// Sessions that are left out of it.
+    unread: usize,
 }
 
 impl Desk {
     /// Everything that is kept: what is in memory as it is there, the rest from the store.
-    pub(crate) async fn whole(self) -> Whole {
+    async fn whole(self) -> Whole {
         let mut diary = self.diary.get_untracked();
         let mut unread = 0;
         let in_memory: BTreeSet<Key> = records(&diary).into_keys().collect();
@@ -72,8 +83,8 @@ impl Desk {
         Whole { diary, unread }
     }
 
-    /// Everything as a file: its name and its text. It is noted as exported.
-    pub(crate) async fn export(self) -> (String, String) {
+    /// Everything as a file. It is noted as exported.
+    pub(crate) async fn export(self) -> Exported {
         let whole = self.whole().await;
         let name = format!("trimwright-{}.json", today());
         let text = write_file(&whole.diary);
@@ -81,7 +92,7 @@ impl Desk {
         // Without a small store there is no reminder; the export itself is what counts.
         let _noted = save_small(EXPORTED, &sessions.to_string());
         self.exported.set(Some(sessions));
-        (name, text)
+        Exported { name, text, unread: whole.unread }
     }
 
     /// Sessions since the last export.
@@ -130,11 +141,16 @@ impl Desk {
             }
         });
         self.log.note_keys(&settled);
+        let mut came = None;
         self.diary.update(|d| {
             let Diary { boats, checks, materials, extra, draft, settings, .. } = new;
             (d.boats, d.checks, d.materials, d.extra) = (boats, checks, materials, extra);
-            (d.draft, d.settings) = (draft, settings);
+            d.draft = draft;
+            came = Some(settings);
         });
+        if let Some(settings) = came {
+            self.take_settings(settings);
+        }
         self.arriving.set(None);
         Ok(merged)
     }
@@ -151,7 +167,9 @@ impl Desk {
         let settings = whole.settings.clone();
         self.keeper.update_value(|k| *k = super::keep::Keeper::default());
         self.leave_form();
-        self.diary.set(Diary { settings, ..Diary::default() });
+        let mut empty = Diary { settings, ..Diary::default() };
+        turn_draft(&mut empty);
+        self.diary.set(empty);
         self.undo.set(Some(Taken::Everything(Box::new(whole))));
         self.say("Everything on this phone was removed.".to_owned());
         Ok(())

@@ -3,10 +3,11 @@
 
 use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
-use super::records::{boat_of_draft, records};
+use super::records::{boat_of_draft, records, settings_record};
+use super::settings::turn_draft;
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
-    load_small, load_small_of_window, write,
+    load_small, load_small_of_window, save_small, write,
 };
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
@@ -84,6 +85,7 @@ pub(crate) async fn load_kept() -> Loaded {
         loaded.problem = Some(problem);
     }
     loaded.diary.settings = load_settings();
+    turn_draft(&mut loaded.diary);
     loaded
 }
 
@@ -148,7 +150,10 @@ async fn take_in_one_text() -> Result<(), StorageProblem> {
     });
     for (name, text) in texts.into_iter().flatten() {
         let changes = match read_whole(&text).await {
-            Ok(diary) => changes_of(&diary),
+            Ok(diary) => {
+                take_in_settings(&diary)?;
+                changes_of(&diary)
+            }
             Err(_unreadable) => {
                 vec![Change::Text(Key::new(Store::Apart, [name]), Some(text))]
             }
@@ -160,6 +165,17 @@ async fn take_in_one_text() -> Result<(), StorageProblem> {
         };
         write(&changes, settle).await?;
         forget_small(name);
+    }
+    Ok(())
+}
+
+/// The settings of an earlier version, and which boat it had in hand, unless they were set since.
+fn take_in_settings(diary: &Diary) -> Result<(), StorageProblem> {
+    let settings = write_kept(&settings_record(&diary.settings)).0;
+    for (name, text) in [(SETTINGS, &settings), (IN_HAND, &diary.draft.boat)] {
+        if load_small(name)?.is_none() {
+            save_small(name, text)?;
+        }
     }
     Ok(())
 }

@@ -6,10 +6,8 @@ use crate::device::clock;
 use crate::device::picture::Taken;
 use crate::device::storage::{Change, Key, Store};
 use leptos::prelude::*;
-use trimwright::ballast::Verdict;
 use trimwright::diary::{
-    DoneRecord, Entry, EntryRecord, FoundRecord, PictureRecord, ReadingRecord, RunRecord,
-    picture_name,
+    DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, picture_name,
 };
 
 impl Desk {
@@ -22,14 +20,17 @@ impl Desk {
         });
         let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned());
         let state = boat.map_or_else(String::new, |boat| self.keep_state(&boat));
-        let told_all = advised.advice.untold.is_empty();
-        let record = ReadingRecord {
-            state,
-            found: Some(FoundRecord::from(&advised.fit)),
-            good: told_all && advised.advice.verdict == Verdict::LeaveIt,
-            advice,
-            ..ReadingRecord::of(&advised.reading, water, advised.fill)
-        };
+        let marks = self.derived.boat.with_untracked(|hand| match hand {
+            Some(Ok(hand)) => hand.boat.marks.clone(),
+            _ => Vec::new(),
+        });
+        let record = ReadingRecord::of(&advised.reading, water, advised.fill).answered(
+            &advised.reading,
+            &advised.fit,
+            &advised.advice,
+            &marks,
+        );
+        let record = ReadingRecord { state, advice, ..record };
         self.note(Entry::Reading(Box::new(record)));
         self.say_when_kept("Reading kept.");
     }

@@ -8,11 +8,11 @@ use trimwright::boat::{
 use trimwright::diary::{
     AboardRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord, ChecksRun,
     CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord, DoneRecord, Draft,
-    Entry, EntryRecord, EstimateRecord, FORMAT, ForetoldMark, ForetoldRecord, FoundRecord, Hand,
-    InsideRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord, PartRecord,
-    PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord,
-    Settings, SolidRecord, StatusRecord, UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind,
-    picture_name, read, state_of, write,
+    Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark, ForetoldRecord,
+    FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord,
+    PartRecord, PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord,
+    SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION,
+    WallRecord, WaterDraft, WaterKind, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -54,6 +54,13 @@ pub fn reading() -> ReadingRecord {
         extra: none(),
     };
     ReadingRecord {
+        by_itself: Some(Box::new(FiguresRecord {
+            marks: vec![mark("bow", 0.36, 0.003)],
+            list_deg: Some(-0.9),
+            trim_deg: Some(0.4),
+            residual_kg: Some(0.02),
+            extra: none(),
+        })),
         condition: ConditionRecord::Afloat,
         water_density_kg_m3: 998.2067,
         water: "fresh water of 20 °C".to_owned(),
@@ -78,6 +85,7 @@ pub fn reading() -> ReadingRecord {
         }),
         advice: vec!["Put 84 g 212 mm forward of midship.".to_owned(), "Read again.".to_owned()],
         foretold: Some(ForetoldRecord {
+            as_it_is: true,
             list_deg: Some(estimate(0.2, 0.1)),
             trim_deg: Some(estimate(-0.1, 0.1)),
             residual_kg: Some(estimate(0.002, 0.003)),
@@ -361,6 +369,7 @@ pub fn full_diary() -> Diary {
         pictures: [(picture_name(PICTURE), PictureBytes::new("image/jpeg", PICTURE))].into(),
         materials: vec![material()],
         draft: Draft {
+            units: UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce },
             boat: "teal".to_owned(),
             condition: ConditionRecord::Under,
             marks: [("bow".to_owned(), "−3,5".to_owned())].into(),
@@ -481,9 +490,10 @@ pub fn for_each_object(
 }
 
 /// True for an object whose keys are names, not fields: the marks being typed, the states, meshes
-/// and pictures by their names, a solid by its shape; and for a mesh, which is its lists alone.
+/// and pictures by their names, a solid by its shape; and for a mesh and for units, which are their
+/// few words alone.
 pub fn has_no_fields(path: &str, map: &Map<String, Value>) -> bool {
-    let names = ["/draft/marks", "/states", "/meshes", "/pictures"].contains(&path);
+    let names = ["/draft/marks", "/draft/units", "/states", "/meshes", "/pictures"].contains(&path);
     let names_a_solid = path.ends_with("/solid") || path.ends_with("/cavity");
     let is_a_mesh = path.starts_with("/meshes/") && map.contains_key("faces");
     names || names_a_solid || is_a_mesh

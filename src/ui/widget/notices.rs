@@ -33,9 +33,9 @@ pub(crate) fn Notices(
     };
     let export = move |_| {
         spawn_local(async move {
-            let (name, contents) = desk.export().await;
+            let exported = desk.export().await;
             // Failing to offer a file leaves the notice where it is.
-            let _offered = file::save_as(&name, "application/json", &contents);
+            let _offered = file::save_as(&exported.name, "application/json", &exported.text);
         });
     };
     view! {

@@ -20,7 +20,10 @@ pub(super) fn SetApart() -> impl IntoView {
                                 "Left untouched where it is. Everything else goes on."
                             </p>
                             <ul class="rows">
-                                {all.into_iter().map(|apart| view! { <OneApart apart /> }).collect_view()}
+                                {all
+                                    .into_iter()
+                                    .map(|apart| view! { <li><OneApart apart /></li> })
+                                    .collect_view()}
                             </ul>
                         </section>
                     }
@@ -29,7 +32,7 @@ pub(super) fn SetApart() -> impl IntoView {
     }
 }
 
-/// One text that could not be read.
+/// One text that could not be read. Of a row's height, since sessions in the list are among them.
 #[component]
 pub(super) fn OneApart(
     /// The text, where it is, and why.
@@ -43,19 +46,20 @@ pub(super) fn OneApart(
         let _offered = file::save_as("trimwright-set-apart.txt", "text/plain", &text);
     };
     view! {
-        <li class="entry-row">
-            <p class="when">{what}</p>
-            <p>{why}</p>
-            <button class="quiet-button" data-testid="apart-save" on:click=save>
-                "Save it as a file"
-            </button>
-            <button
-                class="quiet-button"
-                data-testid="apart-remove"
-                on:click=move |_| desk.remove_apart(apart.clone())
-            >
-                "Remove"
-            </button>
-        </li>
+        <div class="apart-row">
+            <p title=why.clone()>"✕ " {what} ": " {why.clone()}</p>
+            <div>
+                <button class="quiet-button" data-testid="apart-save" on:click=save>
+                    "Save it as a file"
+                </button>
+                <button
+                    class="quiet-button"
+                    data-testid="apart-remove"
+                    on:click=move |_| desk.remove_apart(apart.clone())
+                >
+                    "Remove"
+                </button>
+            </div>
+        </div>
     }
 }

@@ -1,5 +1,6 @@
 //! One thing that happened in a session, in words.
 
+use super::closed::ClosedView;
 use crate::device::clock;
 use crate::device::storage::Key;
 use crate::state::Desk;
@@ -7,9 +8,10 @@ use crate::ui::text;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
-    CheckState, CheckTime, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord,
+    CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, PictureRecord, ReadingRecord,
+    RunRecord,
 };
-use trimwright::unit::{DEGREE, GRAM};
+use trimwright::unit::DEGREE;
 
 /// One entry: when, what, and a way to remove it.
 #[component]
@@ -20,6 +22,8 @@ pub(super) fn EntryView(
     entry: EntryRecord,
     /// Its place in the session, from the first.
     k: usize,
+    /// What became of its advice.
+    closed: Option<Closing>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
@@ -27,35 +31,23 @@ pub(super) fn EntryView(
     let id = entry.id.clone();
     let what = match entry.what {
         Entry::Reading(reading) => view! { <ReadingView reading=*reading /> }.into_any(),
-        Entry::Done(done) => {
-            let lines = done.lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
-            view! { <p class="seen">"✓ Done"</p> <ul>{lines}</ul> }.into_any()
-        }
-        Entry::Note(note) => view! { <p class="note">{note}</p> }.into_any(),
         Entry::Picture(picture) => view! { <PictureView picture /> }.into_any(),
-        Entry::Run(run) => {
-            let words = run_words(&run, &entry.at);
-            view! { <p class="seen">{words}</p> }.into_any()
+        Entry::Note(note) => view! { <p class="note">{note}</p> }.into_any(),
+        _ => {
+            let mut lines = entry_lines(&entry).into_iter();
+            let first = lines.next();
+            let rest = lines.map(|line| view! { <li>{line}</li> }).collect_view();
+            view! { <p class="seen">{first}</p> <ul>{rest}</ul> }.into_any()
         }
-        Entry::Checks(run) => {
-            let good = run.checks.iter().filter(|c| c.state == CheckState::Good).count();
-            let name = match run.time {
-                CheckTime::Before => "Checks before",
-                CheckTime::Between => "Checks between",
-                CheckTime::After => "Checks after",
-            };
-            let of = run.checks.len();
-            view! { <p class="seen">{format!("{name}: {good} of {of} good")}</p> }.into_any()
-        }
-        _ => view! { <p class="quiet">"Something that a newer version of the app noted."</p> }
-            .into_any(),
     };
     view! {
         <li class="entry-row" data-testid=format!("entry-{k}")>
             <p class="when">{when}</p>
             {what}
+            {closed.map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
+                data-testid=format!("entry-{k}-remove")
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
@@ -112,6 +104,43 @@ fn PictureView(
     }
 }
 
+/// An entry in words: the main line, and what belongs to it.
+pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
+    match &entry.what {
+        Entry::Reading(reading) => {
+            let good = reading.good.then(|| "✓ Good trim".to_owned());
+            let advice = reading.advice.iter().cloned();
+            std::iter::once(seen_words(reading)).chain(good).chain(advice).collect()
+        }
+        Entry::Done(done) => {
+            std::iter::once("✓ Done".to_owned()).chain(done.lines.iter().cloned()).collect()
+        }
+        Entry::Note(note) => vec![note.clone()],
+        Entry::Picture(picture) if picture.words.is_empty() => vec!["Picture".to_owned()],
+        Entry::Picture(picture) => vec![picture.words.clone()],
+        Entry::Run(run) => vec![run_words(run, &entry.at)],
+        Entry::Checks(run) => checks_lines(run),
+        _ => vec!["Something that a newer version of the app noted.".to_owned()],
+    }
+}
+
+fn checks_lines(run: &ChecksRun) -> Vec<String> {
+    let good = run.checks.iter().filter(|c| c.state == CheckState::Good).count();
+    let name = match run.time {
+        CheckTime::Before => "Checks before",
+        CheckTime::Between => "Checks between",
+        CheckTime::After => "Checks after",
+    };
+    let first = format!("{name}: {good} of {} good", run.checks.len());
+    let told = run.checks.iter().filter(|c| !c.because.is_empty());
+    let others = told.map(|c| {
+        let sign = if c.state == CheckState::Failed { "✕" } else { "–" };
+        let what = if c.words.is_empty() { &c.id } else { &c.words };
+        format!("{sign} {what}: {}", c.because)
+    });
+    std::iter::once(first).chain(others).collect()
+}
+
 fn run_words(run: &RunRecord, began: &str) -> String {
     match &run.ended_at {
         Some(ended) => {
@@ -147,7 +176,7 @@ pub(super) fn seen_words(record: &ReadingRecord) -> String {
     let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
         let way = if kg >= 0.0 { "heavy" } else { "light" };
-        format!("{}\u{202f}g {way} under water", (kg / GRAM).abs().round())
+        format!("{} {way} under water", text::whole_grams(kg.abs()))
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
 }

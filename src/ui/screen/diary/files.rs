@@ -4,7 +4,7 @@ use super::Head;
 use crate::device::file;
 use crate::device::share::{Given, give};
 use crate::device::update::AppUpdate;
-use crate::state::{Arriving, Desk, count};
+use crate::state::{Arriving, Desk, Exported, count};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
@@ -23,22 +23,20 @@ pub(super) fn FilesPage(
     let export = move |_| {
         desk.say("Writing the file…".to_owned());
         spawn_local(async move {
-            let (name, contents) = desk.export().await;
-            desk.say(match file::save_as(&name, "application/json", &contents) {
-                Ok(()) => format!("Saved as {name}."),
-                Err(_) => "This browser did not take the file. Try again.".to_owned(),
-            });
+            let Exported { name, text, unread } = desk.export().await;
+            let given = match file::save_as(&name, "application/json", &text) {
+                Ok(()) => Given::Saved,
+                Err(_) => Given::No,
+            };
+            desk.say(given_words(given, &name, unread));
         });
     };
     let share = move |_| {
         desk.say("Writing the file…".to_owned());
         spawn_local(async move {
-            let (name, contents) = desk.export().await;
-            desk.say(match give(&name, &contents).await {
-                Given::Shared => "Given away.".to_owned(),
-                Given::Saved => format!("Saved as {name}."),
-                Given::No => "This browser did not take the file. Try again.".to_owned(),
-            });
+            let Exported { name, text, unread } = desk.export().await;
+            let given = give(&name, &text).await;
+            desk.say(given_words(given, &name, unread));
         });
     };
     let import = move |ev: leptos::ev::Event| {
@@ -94,6 +92,19 @@ pub(super) fn FilesPage(
             "✓ Kept on this phone: works without a network."
         </p>
         </main>
+    }
+}
+
+/// What became of an export.
+fn given_words(given: Given, name: &str, unread: usize) -> String {
+    let left_out = match unread {
+        0 => String::new(),
+        n => format!(" {n} sessions that can't be read are not in it."),
+    };
+    match given {
+        Given::Shared => format!("Given away.{left_out}"),
+        Given::Saved => format!("Saved as {name}.{left_out}"),
+        Given::No => "This browser did not take the file. Try again.".to_owned(),
     }
 }
 

@@ -1,12 +1,14 @@
 //! Diary: the sessions, what became of them, and the file that holds everything.
 
 mod apart;
+mod closed;
 mod entry;
 mod files;
 mod list;
 mod now;
 mod session;
 mod settings;
+mod sheet;
 
 use super::boats::Undo;
 use super::kept::KeptSign;

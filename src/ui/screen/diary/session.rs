@@ -3,13 +3,15 @@
 use super::Head;
 use super::entry::EntryView;
 use super::now::Jot;
+use super::sheet::Sheet;
 use crate::device::clock::local_words;
 use crate::device::motion::to_top;
+use crate::device::share::print;
 use crate::device::storage::Key;
 use crate::state::Desk;
 use crate::ui::memo::memo;
 use leptos::prelude::*;
-use trimwright::diary::SessionRecord;
+use trimwright::diary::{SessionRecord, closings};
 
 /// The page of one session.
 #[component]
@@ -33,6 +35,9 @@ pub(super) fn SessionPage(
     let [for_place, for_weather, for_entries, for_removal] = [(); 4].map(|()| key.clone());
     let entries =
         memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| s.entries.clone())));
+    // What a reading foretold, closed by a later one of this session.
+    let closed =
+        memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| closings([s]))));
     view! {
         <main class="screen diary session">
             <Head title=boat.into() />
@@ -58,13 +63,20 @@ pub(super) fn SessionPage(
                         .get()
                         .into_iter()
                         .enumerate()
-                        .map(|(k, entry)| view! { <EntryView session=for_entries.clone() entry k /> })
+                        .map(|(k, entry)| {
+                            let mut all = closed.get().into_iter();
+                            let closed = all.find(|c| c.advice.entry == entry.id);
+                            view! { <EntryView session=for_entries.clone() entry k closed /> }
+                        })
                         .collect_view()
                 }}
             </ol>
             <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
                 "Nothing noted yet. Readings that are kept on the Pool screen come here."
             </p>
+            <button class="main second" data-testid="session-print" on:click=move |_| print()>
+                "Print a sheet"
+            </button>
             <button
                 class="quiet-button"
                 data-testid="session-remove"
@@ -73,6 +85,7 @@ pub(super) fn SessionPage(
                 "Remove this session"
             </button>
         </main>
+        <Sheet session boat />
     }
 }
 

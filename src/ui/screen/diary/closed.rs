@@ -1,0 +1,67 @@
+//! What was foretold beside what came of it, in words.
+
+use crate::ui::text;
+use leptos::prelude::*;
+use trimwright::diary::{ClosedFigure, Closing, Figure, Followed, Unlike};
+use trimwright::fit::Estimate;
+use trimwright::unit::DEGREE;
+
+/// What became of an advice: a line for each figure that was foretold and then read.
+#[component]
+pub(super) fn ClosedView(
+    /// The advice and the reading that followed.
+    closing: Closing,
+) -> impl IntoView {
+    let why_not = closing.unlike.iter().map(|why| view! { <li>"– " {unlike(*why)}</li> });
+    let why_not = why_not.collect_view();
+    let fair = closing.is_fair();
+    let not_known = (fair && closing.followed == Followed::NotKnown)
+        .then(|| view! { <li>"Not noted whether it was done."</li> });
+    let figures = closing.figures.iter().map(|figure| {
+        let sign = match (fair, figure.came_true()) {
+            (false, _) => "–",
+            (true, true) => "✓",
+            (true, false) => "✕",
+        };
+        view! { <li>{sign} " " {line(figure)}</li> }
+    });
+    let figures = figures.collect_view();
+    view! {
+        <ul class="closed" data-testid="closed">
+            {figures} {why_not} {not_known}
+        </ul>
+    }
+}
+
+/// "List: predicted upright ± 0.3°, got 0.4° to starboard".
+pub(super) fn line(closed: &ClosedFigure) -> String {
+    let (name, words): (String, fn(Estimate) -> String) = match &closed.figure {
+        Figure::List => ("List".to_owned(), |e| text::list(e.value * DEGREE)),
+        Figure::Trim => ("Trim".to_owned(), |e| text::trim(e.value * DEGREE)),
+        Figure::Residual => ("Under water".to_owned(), |e| residual(e.value)),
+        Figure::Mark(name) => (format!("Water at {name}"), |e| text::water_at(e.value)),
+    };
+    let spread = match &closed.figure {
+        Figure::List | Figure::Trim => text::degrees(closed.foretold.spread * DEGREE),
+        Figure::Residual => text::grams(closed.foretold.spread),
+        Figure::Mark(_) => text::fine_millimetres(closed.foretold.spread),
+    };
+    let thin = text::THIN;
+    let (foretold, got) = (words(closed.foretold), words(closed.got));
+    format!("{name}: predicted {foretold} ±{thin}{spread}, got {got}")
+}
+
+fn residual(mass: f64) -> String {
+    let way = if mass >= 0.0 { "heavy" } else { "light" };
+    format!("{} {way}", text::whole_grams(mass.abs()))
+}
+
+fn unlike(why: Unlike) -> &'static str {
+    match why {
+        Unlike::Water => "Not compared: the next reading was in other water.",
+        Unlike::Fill => "Not compared: the tanks were otherwise filled.",
+        Unlike::Aboard => "Not compared: something lay aboard.",
+        Unlike::OtherSteps => "Not compared: something else was done to the boat.",
+        Unlike::Boat => "Not compared: the boat was changed.",
+    }
+}
