@@ -55,6 +55,15 @@ pub(crate) fn focus(id: &str) {
     }
 }
 
+/// Moves the focus to what has a name for tests, where there is one: for what has no identity of its
+/// own on the page.
+pub(crate) fn focus_named(testid: &str) {
+    let found = document().query_selector(&format!("[data-testid='{testid}']")).ok().flatten();
+    if let Some(element) = found.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
+        let _focused = element.focus();
+    }
+}
+
 /// True if the person has asked the phone for less movement.
 pub(crate) fn prefers_stillness() -> bool {
     let asked = leptos::prelude::window().match_media("(prefers-reduced-motion: reduce)");

@@ -1,16 +1,19 @@
-//! The page's theme.
+//! How the page looks, as attributes of its root for the style sheets.
 
 use leptos::prelude::document;
 
-/// Puts the theme's name on the page; empty lets the phone's own setting decide.
-pub(crate) fn show_theme(name: &str) {
+/// Puts a look on the page: the theme's name, the hand and the size of text; an empty one is taken
+/// off, and the phone's own setting or the usual one holds.
+pub(crate) fn show_look([theme, hand, text]: [&str; 3]) {
     let Some(root) = document().document_element() else { return };
-    // Setting an attribute of an ordinary name cannot fail.
-    let _set = if name.is_empty() {
-        root.remove_attribute("data-theme")
-    } else {
-        root.set_attribute("data-theme", name)
-    };
+    for (name, value) in [("data-theme", theme), ("data-hand", hand), ("data-text", text)] {
+        // Setting an attribute of an ordinary name cannot fail.
+        let _set = if value.is_empty() {
+            root.remove_attribute(name)
+        } else {
+            root.set_attribute(name, value)
+        };
+    }
 }
 
 /// Says on the page that the app runs.

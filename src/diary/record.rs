@@ -8,7 +8,7 @@ use super::part_record::MaterialRecord;
 use super::picture::PictureBytes;
 use super::reading_record::ConditionRecord;
 use super::session_record::SessionRecord;
-use super::settings::Settings;
+use super::settings::{Settings, UnitsRecord, is_default};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -194,9 +194,12 @@ pub struct Angles {
 pub struct Draft {
     /// The boat in hand, by identity; empty for none.
     pub boat: String,
+    /// In what the lengths and masses below are typed.
+    #[serde(skip_serializing_if = "is_default")]
+    pub units: UnitsRecord,
     /// At the surface or under.
     pub condition: ConditionRecord,
-    /// Water at marks, millimetres above (positive) or below, by the mark's name.
+    /// Water at marks, a length above (positive) or below, by the mark's name.
     pub marks: BTreeMap<String, String>,
     /// List, degrees, and whether to port.
     pub list: String,
@@ -208,7 +211,7 @@ pub struct Draft {
     pub trim_by_stern: bool,
     /// List and trim of the other state (under while afloat, afloat while under).
     pub of_other_state: Angles,
-    /// Grams heavy or light under water.
+    /// What it is heavy or light under water, a mass.
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
@@ -218,7 +221,7 @@ pub struct Draft {
     pub phone_aboard: bool,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
-    /// Mass to shift, grams, when something is to be shifted instead.
+    /// Mass to shift, when something is to be shifted instead.
     pub shift: String,
     /// The part to shift, by name, when one is to be shifted instead.
     pub shift_part: String,
@@ -232,13 +235,14 @@ pub struct Draft {
 impl Draft {
     /// True when nothing is being typed.
     pub fn is_empty(&self) -> bool {
-        *self == Self::default()
+        *self == Self { units: self.units, ..Self::default() }
     }
 
     /// An empty draft for another boat in the same water.
     #[must_use]
     pub fn for_boat(&self, boat: impl Into<String>) -> Self {
-        Self { boat: boat.into(), water: self.water.clone(), ..Self::default() }
+        let (boat, units, water) = (boat.into(), self.units, self.water.clone());
+        Self { boat, units, water, ..Self::default() }
     }
 
     /// Goes over to the boat afloat or under; each state keeps the list and trim typed for it.

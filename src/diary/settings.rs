@@ -1,6 +1,7 @@
 //! How the app looks, speaks and measures.
 
 use super::record::Extra;
+use crate::unit::{Length, Mass, Units};
 use serde::{Deserialize, Serialize};
 
 /// In what lengths are shown and typed.
@@ -23,6 +24,30 @@ pub enum MassUnit {
     Gram,
     /// Ounces (avoirdupois).
     Ounce,
+}
+
+/// In what lengths and masses something is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct UnitsRecord {
+    /// Lengths.
+    pub length: LengthUnit,
+    /// Masses.
+    pub mass: MassUnit,
+}
+
+impl From<UnitsRecord> for Units {
+    fn from(record: UnitsRecord) -> Self {
+        let length = match record.length {
+            LengthUnit::Millimetre => Length::Millimetre,
+            LengthUnit::Inch => Length::Inch,
+        };
+        let mass = match record.mass {
+            MassUnit::Gram => Mass::Gram,
+            MassUnit::Ounce => Mass::Ounce,
+        };
+        Self { length, mass, ..Self::METRIC }
+    }
 }
 
 /// What divides decimals where numbers are shown.
@@ -87,11 +112,16 @@ pub struct Settings {
 /// Sessions after which the app asks for an export where nothing else is set.
 pub const USUAL_REMINDER: usize = 5;
 
-fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+pub(super) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }
 
 impl Settings {
+    /// In what lengths and masses are shown and typed.
+    pub fn units(&self) -> UnitsRecord {
+        UnitsRecord { length: self.length, mass: self.mass }
+    }
+
     /// True when nothing in it was set.
     pub fn is_usual(&self) -> bool {
         is_default(self)

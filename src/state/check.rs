@@ -8,7 +8,7 @@ use trimwright::boat::{EntryError, Misplaced, check_mark, check_part, check_tank
 use trimwright::diary::{MarkRecord, PartRecord, TankRecord};
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Mesh, SolidError};
-use trimwright::unit::MILLIMETRE;
+use trimwright::unit::Units;
 
 /// Makes the part and looks whether it can be where it was put; names the field that is wrong.
 pub(super) fn check_made(
@@ -31,27 +31,26 @@ pub(super) fn check_made(
             EntryError::Solid(SolidError::BadTable { .. }) => "table",
             _ => "shape",
         };
-        (key, in_words(&problem))
+        (key, in_words(&problem, ground.units))
     })?;
-    check_part(&made.part, ground.parts.bounds_without(line)).map_err(misplaced)
+    let bounds = ground.parts.bounds_without(line);
+    check_part(&made.part, bounds).map_err(|problem| misplaced(problem, ground.units))
 }
 
 /// Errors of the core, in the units of the screen.
-fn in_words(problem: &EntryError) -> String {
+fn in_words(problem: &EntryError, units: Units) -> String {
     match problem {
         EntryError::CoatArea { given, whole } => {
-            let square_centimetres = |area: f64| (area * 1e4).round();
-            let (given, whole) = (square_centimetres(*given), square_centimetres(*whole));
-            format!("{given} cm² is more than the part's surface of {whole} cm²")
+            let [given, whole] = [*given, *whole].map(|area| units.area(area));
+            format!("{given} is more than the part's surface of {whole}")
         }
         other => other.to_string(),
     }
 }
 
 /// Which field says that something is in the wrong place, and in what words.
-fn misplaced(problem: Misplaced) -> FormProblem {
+fn misplaced(problem: Misplaced, units: Units) -> FormProblem {
     use trimwright::boat::Direction as D;
-    let mm = |metres: f64| format!("{:.0} mm", metres / MILLIMETRE);
     let key = |direction: D| match direction {
         D::Forward | D::Aft => "x",
         D::Port | D::Starboard => "y",
@@ -67,16 +66,16 @@ fn misplaced(problem: Misplaced) -> FormProblem {
     };
     match problem {
         Misplaced::Away { direction, by } => {
-            (key(direction), format!("that is {} {} the boat", mm(by), beyond(direction)))
+            (key(direction), format!("that is {} {} the boat", units.length(by), beyond(direction)))
         }
         Misplaced::SticksOut { direction, by } => {
-            let words = format!("it sticks out {} {} every part", mm(by), beyond(direction));
+            let words =
+                format!("it sticks out {} {} every part", units.length(by), beyond(direction));
             (key(direction), words)
         }
         Misplaced::LargerThanItsPart { tank, part } => {
-            let ml = |volume: f64| (volume * 1e6).round();
-            let (tank, part) = (ml(tank), ml(part));
-            ("shape", format!("it holds {tank} ml, the largest part has only {part} ml"))
+            let [tank, part] = [tank, part].map(|volume| units.liquid(volume));
+            ("shape", format!("it holds {tank}, the largest part has only {part}"))
         }
         other => ("shape", other.to_string()),
     }
@@ -88,7 +87,8 @@ pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(),
     let cavity = read.cavity.mesh(Fineness::WORK).map_err(|e| shape(e.to_string()))?;
     let aboard = ground.parts.iter().filter(|(_, made)| made.part.status.is_aboard());
     let parts: Vec<&Mesh> = aboard.filter_map(|(_, made)| made.mesh.as_deref()).collect();
-    check_tank(&read, &cavity, parts.iter().copied()).map_err(misplaced)?;
+    check_tank(&read, &cavity, parts.iter().copied())
+        .map_err(|problem| misplaced(problem, ground.units))?;
     read.compartments(&cavity).map(drop).map_err(|problem| {
         use trimwright::boat::{TankError as E, Way};
         let key = match &problem {
@@ -109,5 +109,5 @@ pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(),
 pub(super) fn check_on_hull(mark: &MarkRecord, ground: &Ground<'_>) -> Result<(), FormProblem> {
     let [x, y, z] = mark.at_m;
     let Some(hull) = ground.parts.bounds_without(None) else { return Ok(()) };
-    check_mark(Position::new(x, y, z), hull).map_err(misplaced)
+    check_mark(Position::new(x, y, z), hull).map_err(|problem| misplaced(problem, ground.units))
 }

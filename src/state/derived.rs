@@ -2,6 +2,7 @@
 
 use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
 use super::made::{Datum, MadeParts};
+use super::speech::units_of;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Outlook, Remedy, Target, advise, forecast, outlook};
@@ -13,7 +14,7 @@ use trimwright::frame::Pose;
 use trimwright::geometry::Fineness;
 use trimwright::material::LEAD;
 use trimwright::reading::{Condition, Reading};
-use trimwright::unit::{GRAM, read_number_within};
+use trimwright::unit::{GRAM, Units, read_number_within};
 
 /// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
 /// Source: Tanaka et al. 2001, Metrologia 38:301.
@@ -73,6 +74,8 @@ pub(crate) enum Answer {
 /// Memos over the diary; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Derived {
+    /// In which units, and with which mark, the settings want it.
+    pub(crate) units: Memo<Units>,
     /// The record of the boat in hand.
     pub(crate) record: Memo<Option<BoatRecord>>,
     /// Its parts, made.
@@ -96,6 +99,7 @@ pub(crate) struct Derived {
 impl Derived {
     /// Builds the memos.
     pub(crate) fn new(diary: RwSignal<Diary>) -> Self {
+        let units = Memo::new(move |_| diary.with(|d| units_of(&d.settings)));
         let draft = Memo::new(move |_| diary.with(|d| d.draft.clone()));
         let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
         // Models have no equality: what they are made from has, and is compared before.
@@ -115,7 +119,7 @@ impl Derived {
             },
             |_, _| true,
         );
-        let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water)));
+        let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water, units.get().decimal)));
         let density =
             Memo::new(move |_| water.with(|w| w.as_ref().map_or(POOL_DENSITY, |(d, _)| *d)));
         let outlook = Memo::new_with_compare(
@@ -129,7 +133,7 @@ impl Derived {
             move |_| Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get()))),
             |_, _| true,
         );
-        Self { record, parts, datum, outlook, boat, draft, water, density, answer }
+        Self { units, record, parts, datum, outlook, boat, draft, water, density, answer }
     }
 
     /// What is wrong with a field, if something is.
@@ -273,9 +277,10 @@ fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
         return Ok(Remedy::Shift { mass: part.counts });
     }
     if !draft.shift.trim().is_empty() {
-        let most = (hand.model.mass() / GRAM).floor();
-        return match read_number_within(&draft.shift, 1.0, most) {
-            Ok(grams) => Ok(Remedy::Shift { mass: grams * GRAM }),
+        let unit = Units::from(draft.units).mass_unit();
+        let (least, most) = (unit.least(GRAM), unit.limit(hand.model.mass()));
+        return match read_number_within(&draft.shift, least, most) {
+            Ok(typed) => Ok(Remedy::Shift { mass: unit.si(typed) }),
             Err(problem) => Err((Field::Shift, problem.to_string())),
         };
     }

@@ -11,13 +11,14 @@ use super::input::{FieldProblem, QuickForm};
 use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
+use super::settings::turn_draft;
 use crate::device::clock;
 use crate::device::storage::{save_small, save_small_of_window};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
 use trimwright::boat::demo_boat;
-use trimwright::diary::{Angles, BoatRecord, Diary, Draft, TEMPLATES, write};
+use trimwright::diary::{Angles, BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write};
 use trimwright::unit::DEGREE;
 
 /// The places to go.
@@ -144,7 +145,12 @@ impl Desk {
             }
         });
         self.hold(DEMO_ID);
-        self.edit(|d| *d = example(d.for_boat(DEMO_ID)));
+        let decimal = self.derived.units.get_untracked().decimal;
+        self.diary.update(|d| {
+            d.draft = example(d.draft.for_boat(DEMO_ID));
+            turn_draft(d);
+            d.draft.turn_to_decimal(decimal);
+        });
         self.quick_form.set(None);
         self.form.set(None);
         self.screen.set(Screen::Pool);
@@ -174,7 +180,8 @@ impl Desk {
 
     /// Opens the quick boat's form.
     pub(crate) fn open_quick_form(self) {
-        self.quick_form.set(Some(QuickForm::default()));
+        let units = self.derived.units.get_untracked();
+        self.quick_form.set(Some(QuickForm { units, ..QuickForm::default() }));
         self.screen.set(Screen::Boat);
     }
 
@@ -221,7 +228,10 @@ impl Desk {
             typed
         });
         let typed = typed.flatten().map(|typed| Draft { water: now.water.clone(), ..typed });
-        self.edit(|d| *d = typed.unwrap_or_else(|| now.for_boat(id)));
+        self.diary.update(|d| {
+            d.draft = typed.unwrap_or_else(|| now.for_boat(id));
+            turn_draft(d);
+        });
         save_small_of_window(IN_HAND, id);
         // Only where the next window begins hangs on it.
         let _noted = save_small(IN_HAND, id);
@@ -271,11 +281,6 @@ impl Desk {
     pub(crate) fn set_tilt_zero(self, zero: [f64; 2]) {
         self.diary.update(|d| d.settings.tilt_zero_deg = Some(zero.map(|r| r / DEGREE)));
     }
-
-    /// Chooses a theme by name; empty follows the phone.
-    pub(crate) fn set_theme(self, name: &str) {
-        self.diary.update(|d| name.clone_into(&mut d.settings.theme));
-    }
 }
 
 /// The demonstration boat's identity.
@@ -285,6 +290,7 @@ const DEMO_ID: &str = "demo-dipper";
 fn example(draft: Draft) -> Draft {
     let figure = |name: &str, mm: &str| (name.to_owned(), mm.to_owned());
     Draft {
+        units: UnitsRecord::default(),
         marks: [figure("stern", "-1"), figure("bow", "-6")].into(),
         list: "1.8".to_owned(),
         ..draft

@@ -4,6 +4,7 @@ use super::desk::Desk;
 use super::keep::Keeping;
 use super::load::changes_of;
 use super::records::{Records, records};
+use super::settings::turn_draft;
 use crate::device::clock::{self, next_turn};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
@@ -140,11 +141,16 @@ impl Desk {
             }
         });
         self.log.note_keys(&settled);
+        let mut came = None;
         self.diary.update(|d| {
             let Diary { boats, checks, materials, extra, draft, settings, .. } = new;
             (d.boats, d.checks, d.materials, d.extra) = (boats, checks, materials, extra);
-            (d.draft, d.settings) = (draft, settings);
+            d.draft = draft;
+            came = Some(settings);
         });
+        if let Some(settings) = came {
+            self.take_settings(settings);
+        }
         self.arriving.set(None);
         Ok(merged)
     }
@@ -161,7 +167,9 @@ impl Desk {
         let settings = whole.settings.clone();
         self.keeper.update_value(|k| *k = super::keep::Keeper::default());
         self.leave_form();
-        self.diary.set(Diary { settings, ..Diary::default() });
+        let mut empty = Diary { settings, ..Diary::default() };
+        turn_draft(&mut empty);
+        self.diary.set(empty);
         self.undo.set(Some(Taken::Everything(Box::new(whole))));
         self.say("Everything on this phone was removed.".to_owned());
         Ok(())

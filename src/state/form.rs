@@ -3,7 +3,7 @@
 
 use super::made::Datum;
 use std::collections::{BTreeMap, BTreeSet};
-use trimwright::unit::{MILLIMETRE, NumberError, read_number};
+use trimwright::unit::{NumberError, Unit, Units, read_number};
 
 /// What a form is about: the line it changes, or none while it is not in the ledger yet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,14 +61,23 @@ pub(crate) type Key = &'static str;
 /// What is wrong with a field, in words.
 pub(crate) type FormProblem = (Key, String);
 
-/// What is typed and chosen, by the name of the field.
+/// What is typed and chosen, by the name of the field, and the units it is in.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Texts(BTreeMap<Key, String>);
+pub(crate) struct Texts {
+    fields: BTreeMap<Key, String>,
+    /// In what lengths and masses are typed.
+    pub(crate) units: Units,
+}
 
 impl Texts {
+    /// Empty fields for these units.
+    pub(crate) fn new(units: Units) -> Self {
+        Self { units, ..Self::default() }
+    }
+
     /// What is in a field; nothing if it was not touched.
     pub(crate) fn get(&self, key: Key) -> &str {
-        self.0.get(key).map_or("", String::as_str)
+        self.fields.get(key).map_or("", String::as_str)
     }
 
     /// True when something other than spaces is in a field.
@@ -78,7 +87,22 @@ impl Texts {
 
     /// Types into a field.
     pub(crate) fn set(&mut self, key: Key, text: impl Into<String>) {
-        self.0.insert(key, text.into());
+        self.fields.insert(key, text.into());
+    }
+
+    /// Writes a quantity in SI into a field of a unit.
+    pub(crate) fn set_in(&mut self, key: Key, unit: Unit, si: f64) {
+        self.set(key, self.units.typed(unit, si));
+    }
+
+    /// Writes a length, metres, into a field.
+    pub(crate) fn set_length(&mut self, key: Key, metres: f64) {
+        self.set_in(key, self.units.length_unit(), metres);
+    }
+
+    /// Every field that was touched.
+    pub(super) fn iter_mut(&mut self) -> impl Iterator<Item = (Key, &mut String)> {
+        self.fields.iter_mut().map(|(key, text)| (*key, text))
     }
 
     /// The fields with a text, for a form that begins.
@@ -90,7 +114,7 @@ impl Texts {
     /// Writes a place into three fields and their sides.
     pub(crate) fn set_place(&mut self, keys: &PlaceKeys, [x, y, z]: [f64; 3], datum: Datum) {
         for ((key, side, sides), value) in keys.0.iter().zip([x - datum.x, y, z]) {
-            self.set(key, millimetres(value.abs()));
+            self.set_length(key, value.abs());
             self.set(side, sides[usize::from(value < 0.0)]);
         }
     }
@@ -184,7 +208,7 @@ impl Form {
 }
 
 /// The longest that is taken for a length, metres: a slip beyond it.
-const LONGEST: f64 = 10.0;
+pub(crate) const LONGEST: f64 = 10.0;
 
 /// A field cannot be used; what is wrong with it is among the reader's problems.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -229,22 +253,22 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A number from zero up to `most`, times `unit`.
-    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
+    /// A quantity typed in a unit, from zero up to `most`, both in SI.
+    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
         self.up_to(key, most, unit, (|value| value >= 0.0, "it must be zero or more"))
     }
 
-    /// A number above zero and up to `most`, times `unit`.
-    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: f64) -> Result<f64, Noted> {
+    /// A quantity typed in a unit, above zero and up to `most`, both in SI.
+    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
         self.up_to(key, most, unit, (|value| value > 0.0, "it must be more than zero"))
     }
 
-    /// A number up to `most` of which something must hold, or else it says so, times `unit`.
+    /// A quantity up to `most` of which something must hold, or else it says so.
     fn up_to(
         &mut self,
         key: Key,
         most: f64,
-        unit: f64,
+        unit: Unit,
         (holds, words): (fn(f64) -> bool, &str),
     ) -> Result<f64, Noted> {
         let value = self.number(key)?;
@@ -252,16 +276,17 @@ impl<'a> Reader<'a> {
             self.problem(key, words);
             return Err(Noted);
         }
-        if value > most {
-            self.problem(key, NumberError::OutOfRange { value, low: 0.0, high: most }.to_string());
+        let high = unit.limit(most);
+        if value > high {
+            self.problem(key, NumberError::OutOfRange { value, low: 0.0, high }.to_string());
             return Err(Noted);
         }
-        Ok(exact(value * unit))
+        Ok(exact(unit.si(value)))
     }
 
-    /// A size in millimetres: metres.
+    /// A size: metres.
     pub(crate) fn size(&mut self, key: Key) -> Result<f64, Noted> {
-        self.more_than_zero(key, LONGEST / MILLIMETRE, MILLIMETRE)
+        self.more_than_zero(key, LONGEST, self.texts.units.length_unit())
     }
 
     /// A distance with its side; an empty field is no distance.
@@ -270,9 +295,9 @@ impl<'a> Reader<'a> {
             return Ok(0.0);
         }
         let typed = self.number(key)?;
-        let metres = typed * MILLIMETRE;
-        if metres.abs() > LONGEST {
-            let high = LONGEST / MILLIMETRE;
+        let unit = self.texts.units.length_unit();
+        let (metres, high) = (unit.si(typed), unit.limit(LONGEST));
+        if typed.abs() > high {
             let problem = NumberError::OutOfRange { value: typed, low: -high, high };
             self.problem(key, problem.to_string());
             return Err(Noted);
@@ -301,7 +326,7 @@ impl<'a> Reader<'a> {
         if !self.texts.has(key) {
             return Ok(0.0);
         }
-        let n = self.zero_or_more(key, f64::from(most), 1.0)?;
+        let n = self.zero_or_more(key, f64::from(most), Unit::PLAIN)?;
         if n.fract() == 0.0 {
             return Ok(n);
         }
@@ -332,14 +357,4 @@ impl<'a> Reader<'a> {
 /// The decimal number that was meant: 0.0488 where a product gives 0.048799999999999996.
 pub(crate) fn exact(value: f64) -> f64 {
     (value * 1e9).round() / 1e9
-}
-
-/// Millimetres as typed: hundredths at the most, no noughts behind.
-pub(crate) fn millimetres(metres: f64) -> String {
-    short(metres / MILLIMETRE)
-}
-
-/// A number with two decimals at the most.
-pub(crate) fn short(value: f64) -> String {
-    format!("{}", (value * 100.0).round() / 100.0 + 0.0)
 }

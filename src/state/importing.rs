@@ -1,11 +1,12 @@
 //! A mesh on its way from a file to a part.
 
 use super::desk::Desk;
+use super::form::exact;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
 use trimwright::geometry::{Axis, Imported, Mesh};
-use trimwright::unit::{MILLIMETRE, read_number_within};
+use trimwright::unit::read_number_within;
 
 /// What was read from a file, in the file's own unit.
 #[derive(Debug, Clone)]
@@ -49,6 +50,8 @@ pub(crate) enum MeshUse {
 
 /// The longest mesh that is taken, metres: beyond it the unit is a slip.
 const LONGEST: f64 = 10.0;
+/// The thinnest and the thickest wall that is taken, metres.
+const WALLS: [f64; 2] = [1e-5, 0.1];
 
 impl Desk {
     /// Shows what was read, so that its unit and attitude can be given.
@@ -72,16 +75,19 @@ impl Desk {
     }
 
     /// Makes the mesh a part: midship in its middle, the keel line at its lowest point; `factor` is
-    /// metres per unit of the file, `wall` millimetres as typed.
+    /// metres per unit of the file, `wall` as typed.
     pub(crate) fn use_mesh(self, read: &MeshRead, factor: f64, kind: MeshUse, wall: &str) {
         // What was read stays: another wall or unit may do.
         let refuse = |why: &str| {
             let problem = Some(why.to_owned());
             self.importing.set(Importing::Read(MeshRead { problem, ..read.clone() }));
         };
-        let thickness = match (kind, read_number_within(wall, 0.01, 100.0)) {
+        let unit = self.derived.units.get_untracked().length_unit();
+        let [thinnest, thickest] = WALLS;
+        let typed = read_number_within(wall, unit.least(thinnest), unit.limit(thickest));
+        let thickness = match (kind, typed) {
             (MeshUse::Solid, _) => None,
-            (_, Ok(mm)) => Some(mm * MILLIMETRE),
+            (_, Ok(typed)) => Some(exact(unit.si(typed))),
             (_, Err(why)) => return refuse(&format!("the wall: {why}")),
         };
         let Some(mesh) = read.mesh.scaled(factor) else {

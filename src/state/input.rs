@@ -1,6 +1,7 @@
 //! From typed text to a reading: every problem is named with its field. No browser in here.
 
-use std::collections::BTreeMap;
+use super::form::{LONGEST, exact};
+use super::form_units::retyped;
 use trimwright::boat::{Boat, Mark};
 use trimwright::diary::{ConditionRecord, Draft, QuickRecord, WaterDraft, WaterKind};
 use trimwright::frame::Position;
@@ -9,7 +10,7 @@ use trimwright::reading::{
     Reading, Seen,
 };
 use trimwright::unit::{
-    Celsius, DEGREE, GRAM, MILLIMETRE, NumberError, read_number, read_number_within,
+    Celsius, DEGREE, Decimal, NumberError, Unit, Units, read_number, read_number_within,
 };
 use trimwright::water::Water;
 
@@ -68,14 +69,18 @@ impl Reader {
 }
 
 /// The water's density, kg/m³, and the water in words.
-pub(crate) fn parse_water(draft: &WaterDraft) -> Result<(f64, String), FieldProblem> {
+pub(crate) fn parse_water(
+    draft: &WaterDraft,
+    decimal: Decimal,
+) -> Result<(f64, String), FieldProblem> {
+    let words_of = |value: f64| decimal.mark(&value.to_string());
     let number = |field: Field, text: &str| {
         read_number(text).map_err(|problem| (field, problem.to_string()))
     };
     let (water, field, words) = match draft.kind {
         WaterKind::Fresh => {
             let t = number(Field::Temperature, &draft.temperature)?;
-            (Water::Fresh(Celsius(t)), Field::Temperature, format!("fresh {t} °C"))
+            (Water::Fresh(Celsius(t)), Field::Temperature, format!("fresh {} °C", words_of(t)))
         }
         WaterKind::Sea => {
             let t = number(Field::Temperature, &draft.temperature)?;
@@ -83,11 +88,11 @@ pub(crate) fn parse_water(draft: &WaterDraft) -> Result<(f64, String), FieldProb
             let water = Water::Sea { salinity, temperature: Celsius(t) };
             let field =
                 if (0.0..=42.0).contains(&salinity) { Field::Temperature } else { Field::Salinity };
-            (water, field, format!("sea {salinity} g/kg, {t} °C"))
+            (water, field, format!("sea {} g/kg, {} °C", words_of(salinity), words_of(t)))
         }
         WaterKind::Measured => {
             let density = number(Field::Density, &draft.density)?;
-            (Water::Measured(density), Field::Density, format!("{density} kg/m³"))
+            (Water::Measured(density), Field::Density, format!("{} kg/m³", words_of(density)))
         }
     };
     let density = water.density().map_err(|problem| (field, problem.to_string()))?;
@@ -116,14 +121,17 @@ pub(crate) fn parse_reading(
     let mut reader = Reader::default();
     let mut observations = Vec::new();
     let afloat = draft.condition == ConditionRecord::Afloat;
+    let units = Units::from(draft.units);
     if afloat {
-        observations.extend(marks(&mut reader, &draft.marks, &boat.marks));
-    } else if let Some(grams) =
-        reader.optional(Field::Residual, &draft.residual, 0.0, most_residual(boat))
-    {
-        let signed = if draft.residual_light { -grams } else { grams };
-        observations
-            .push(Observation { seen: Seen::Residual(signed * GRAM), spread: RESIDUAL_SPREAD });
+        observations.extend(marks(&mut reader, draft, &boat.marks));
+    } else {
+        let unit = units.mass_unit();
+        let most = unit.limit(most_residual(boat));
+        if let Some(mass) = reader.optional(Field::Residual, &draft.residual, 0.0, most) {
+            let signed = unit.si(if draft.residual_light { -mass } else { mass });
+            observations
+                .push(Observation { seen: Seen::Residual(signed), spread: RESIDUAL_SPREAD });
+        }
     }
     if let Some(degrees) = reader.optional(Field::List, &draft.list, 0.0, 89.0) {
         let signed = if draft.list_to_port { -degrees } else { degrees };
@@ -144,26 +152,25 @@ pub(crate) fn parse_reading(
     Ok(Some(Reading { condition, water_density, aboard, observations }))
 }
 
-/// Grams beyond which a residual weight is a slip: half of what the boat weighs.
+/// Beyond this a residual weight is a slip, kilograms: half of what the boat weighs.
 fn most_residual(boat: &Boat) -> f64 {
-    let mass: f64 = boat.parts_aboard().map(|p| p.mass).sum();
-    (mass / GRAM / 2.0).round()
+    boat.parts_aboard().map(|p| p.mass).sum::<f64>() / 2.0
 }
 
-fn marks(
-    reader: &mut Reader,
-    typed: &BTreeMap<String, String>,
-    marks: &[Mark],
-) -> Vec<Observation> {
+/// The farthest from a mark that water is taken to be, metres.
+const FARTHEST: f64 = 0.5;
+
+fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation> {
+    let unit = Units::from(draft.units).length_unit();
     let mut seen = Vec::new();
     for mark in marks {
-        let Some(text) = typed.get(&mark.name) else { continue };
+        let Some(text) = draft.marks.get(&mark.name) else { continue };
         let field = Field::Mark(mark.name.clone());
         // The sign is the side's; what was typed is the rest.
         let digits = text.trim_start_matches(['-', '\u{2212}']);
         let side = if digits.len() < text.len() { -1.0 } else { 1.0 };
-        if let Some(mm) = reader.optional(field, digits, 0.0, 500.0) {
-            let above = side * mm * MILLIMETRE;
+        if let Some(typed) = reader.optional(field, digits, 0.0, unit.limit(FARTHEST)) {
+            let above = side * unit.si(typed);
             let seen_here = Seen::WaterAtMark { mark: mark.clone(), above };
             seen.push(Observation { seen: seen_here, spread: MARK_SPREAD });
         }
@@ -177,9 +184,15 @@ fn phone_on_deck(boat: &Boat) -> Aboard {
     Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at: Position::new(0.0, 0.0, z) }
 }
 
-/// The quick boat's form, as typed: millimetres and grams.
+/// The greatest breadth, depth and mass of a quick boat, metres and kilograms: slips beyond them.
+const BROADEST: f64 = 3.0;
+const HEAVIEST: f64 = 500.0;
+
+/// The quick boat's form, as typed.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct QuickForm {
+    /// In what lengths and masses are typed.
+    pub(crate) units: Units,
     pub(crate) name: String,
     pub(crate) length: String,
     pub(crate) beam: String,
@@ -192,6 +205,7 @@ pub(crate) struct QuickForm {
 impl Default for QuickForm {
     fn default() -> Self {
         Self {
+            units: Units::METRIC,
             name: "My boat".to_owned(),
             length: String::new(),
             beam: String::new(),
@@ -204,10 +218,21 @@ impl Default for QuickForm {
 }
 
 impl QuickForm {
+    /// Goes over to other units.
+    pub(super) fn turn_to(&mut self, units: Units) {
+        let before = std::mem::replace(&mut self.units, units);
+        let both = [before, units];
+        for text in [&mut self.length, &mut self.beam, &mut self.depth, &mut self.waterline] {
+            *text = retyped(text, both.map(Units::length_unit), units);
+        }
+        self.mass = retyped(&self.mass, both.map(Units::mass_unit), units);
+    }
+
     /// The six numbers, checked one by one and together.
     pub(crate) fn parse(&self, water_density: f64) -> Result<QuickRecord, Vec<FieldProblem>> {
         let mut reader = Reader::default();
-        let mut number = |name: &'static str, text: &str, high: f64, unit: f64| {
+        let mut number = |name: &'static str, text: &str, most: f64, unit: Unit| {
+            let high = unit.limit(most);
             let value = match read_number(text) {
                 Ok(v) if v <= 0.0 => Err("it must be more than zero".to_owned()),
                 Ok(v) if v > high => {
@@ -218,13 +243,14 @@ impl QuickForm {
             value
                 .map_err(|text| reader.problems.push((Field::Quick(name), text)))
                 .ok()
-                .map(|v| v * unit)
+                .map(|v| exact(unit.si(v)))
         };
-        let length = number("length", &self.length, 10_000.0, MILLIMETRE);
-        let beam = number("beam", &self.beam, 3_000.0, MILLIMETRE);
-        let depth = number("depth", &self.depth, 3_000.0, MILLIMETRE);
-        let waterline = number("waterline", &self.waterline, 3_000.0, MILLIMETRE);
-        let mass = number("mass", &self.mass, 500_000.0, GRAM);
+        let (in_length, in_mass) = (self.units.length_unit(), self.units.mass_unit());
+        let length = number("length", &self.length, LONGEST, in_length);
+        let beam = number("beam", &self.beam, BROADEST, in_length);
+        let depth = number("depth", &self.depth, BROADEST, in_length);
+        let waterline = number("waterline", &self.waterline, BROADEST, in_length);
+        let mass = number("mass", &self.mass, HEAVIEST, in_mass);
         let (Some(length_m), Some(beam_m), Some(depth_m), Some(waterline_m), Some(mass_kg)) =
             (length, beam, depth, waterline, mass)
         else {
@@ -242,28 +268,27 @@ impl QuickForm {
         };
         match record.numbers().boat(self.name.trim(), water_density) {
             Ok(_) => Ok(record),
-            Err(problem) => Err(vec![quick_problem(&problem)]),
+            Err(problem) => Err(vec![quick_problem(&problem, self.units)]),
         }
     }
 }
 
 /// Names the field that a problem belongs to, in the form's own units.
-fn quick_problem(problem: &trimwright::boat::QuickBoatError) -> FieldProblem {
+fn quick_problem(problem: &trimwright::boat::QuickBoatError, units: Units) -> FieldProblem {
     use trimwright::boat::QuickBoatError as E;
-    let grams = |kg: &f64| format!("{:.0} g", kg / GRAM);
     match problem {
         E::TooHeavy { most } => (
             Field::Quick("mass"),
             format!(
                 "a hull of this size carries at most {} at this waterline: check mass, sizes and waterline",
-                grams(most)
+                units.whole_mass(*most)
             ),
         ),
         E::TooLight { least } => (
             Field::Quick("mass"),
             format!(
                 "a hull of this size weighs at least {} at this waterline: check mass, sizes and waterline",
-                grams(least)
+                units.whole_mass(*least)
             ),
         ),
         E::WaterlineTooHigh { .. } => {
@@ -277,6 +302,8 @@ fn quick_problem(problem: &trimwright::boat::QuickBoatError) -> FieldProblem {
 mod tests {
     use super::*;
     use trimwright::boat::demo_boat;
+    use trimwright::diary::{LengthUnit, MassUnit, UnitsRecord};
+    use trimwright::unit::{Length, Mass};
 
     fn draft(figures: &[(&str, &str)]) -> Draft {
         let marks = figures.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect();
@@ -316,5 +343,65 @@ mod tests {
         let form = QuickForm { length: "900".to_owned(), ..QuickForm::default() };
         let problems = form.parse(998.2).expect_err("four gaps");
         assert_eq!(problems.len(), 4, "{problems:?}");
+    }
+
+    const OF_INCHES: UnitsRecord = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
+
+    #[test]
+    fn figures_in_inches_and_ounces_are_those_in_millimetres_and_grams() {
+        let boat = demo_boat().expect("fixed sizes");
+        let mut typed = draft(&[("bow", "-1.5"), ("stern", "0,1")]);
+        typed.units = OF_INCHES;
+        let mut under = Draft { condition: ConditionRecord::Under, ..typed.clone() };
+        under.residual = "2".to_owned();
+        under.residual_light = true;
+        let values = |typed: &Draft| {
+            let reading = parse_reading(typed, &boat, 998.2).expect("good").expect("figures");
+            reading.observations.iter().map(|o| o.seen.value()).collect::<Vec<_>>()
+        };
+        let mut seen = values(&typed);
+        seen.extend(values(&under));
+        let mut metric = typed.clone();
+        metric.turn_to_units(UnitsRecord::default(), Decimal::Point);
+        under.turn_to_units(UnitsRecord::default(), Decimal::Point);
+        let mut again = values(&metric);
+        again.extend(values(&under));
+        for (k, expected) in [0.00254, -0.0381, -0.056_699].into_iter().enumerate() {
+            assert!((seen[k] - expected).abs() < 1e-6, "{expected}: {seen:?}");
+            assert!((again[k] - expected).abs() < 5e-6, "gone over to mm and g: {again:?}");
+        }
+    }
+
+    #[test]
+    fn a_limit_is_told_in_the_units_that_are_typed() {
+        let boat = demo_boat().expect("fixed sizes");
+        let typed = Draft { units: OF_INCHES, ..draft(&[("bow", "20")]) };
+        let problems = parse_reading(&typed, &boat, 998.2).expect_err("beyond half a metre");
+        assert!(problems[0].1.contains("19.68"), "in inches: {problems:?}");
+    }
+
+    #[test]
+    fn six_numbers_go_over_to_other_units_and_come_back() {
+        let metric = QuickForm {
+            length: "914.4".to_owned(),
+            beam: "101.6".to_owned(),
+            depth: "127".to_owned(),
+            waterline: "63,5".to_owned(),
+            mass: "abc".to_owned(),
+            ..QuickForm::default()
+        };
+        let mut form = metric.clone();
+        form.turn_to(Units { length: Length::Inch, mass: Mass::Ounce, decimal: Decimal::Comma });
+        let texts = [&form.length, &form.beam, &form.depth, &form.waterline, &form.mass];
+        assert_eq!(texts, ["36", "4", "5", "2,5", "abc"], "in inches");
+        form.mass = "100".to_owned();
+        let record = form.parse(998.2).expect("a boat");
+        let got = [record.length_m, record.beam_m, record.waterline_m, record.mass_kg];
+        for (got, expected) in got.into_iter().zip([0.9144, 0.1016, 0.0635, 2.834_952]) {
+            assert!((got - expected).abs() < 1e-6, "{record:?}");
+        }
+        form.mass = "abc".to_owned();
+        form.turn_to(Units::METRIC);
+        assert_eq!(form, QuickForm { waterline: "63.5".to_owned(), ..metric }, "and back");
     }
 }

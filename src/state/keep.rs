@@ -161,7 +161,7 @@ impl Desk {
             if let Ok(found) = read_kept(&text, &KeptMeshes::new()) {
                 let differ = self.diary.with_untracked(|d| d.settings != found.settings);
                 if differ {
-                    self.diary.update(|d| d.settings = found.settings);
+                    self.take_settings(found.settings);
                 }
             }
         });

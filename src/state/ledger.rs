@@ -20,7 +20,8 @@ impl Desk {
     /// Takes a new boat in hand, without parts, and opens the form of its first figures.
     pub(crate) fn open_new_boat(self) {
         self.bench.set(Bench::Parts);
-        self.form.set(Some(Form::new(Editing::Boat(None), Texts::default())));
+        let units = self.derived.units.get_untracked();
+        self.form.set(Some(Form::new(Editing::Boat(None), Texts::new(units))));
     }
 
     /// Opens the form of a line, or of one that is not there yet.
@@ -118,6 +119,14 @@ impl Desk {
         }
     }
 
+    /// Reads the open form anew if something was wrong with it.
+    pub(super) fn read_form_again(self) {
+        let is_wrong = |f: &Option<Form>| f.as_ref().is_some_and(|f| !f.problems.is_empty());
+        if self.form.with_untracked(is_wrong) {
+            self.take_form(None);
+        }
+    }
+
     /// Puts what the form holds into the boat, if it can be used.
     fn take_form(self, key: Option<Key>) {
         let Some(form) = self.form.get_untracked() else { return };
@@ -177,9 +186,10 @@ impl Desk {
     fn ground<T>(self, use_it: impl FnOnce(&Ground<'_>) -> T) -> Option<T> {
         let (parts, datum) =
             (self.derived.parts.get_untracked(), self.derived.datum.get_untracked());
+        let units = self.derived.units.get_untracked();
         self.diary.with_untracked(|diary| {
             let boat = diary.boat(&diary.draft.boat).filter(|b| b.quick.is_none())?;
-            Some(use_it(&Ground { boat, parts: &parts, datum, own: &diary.materials }))
+            Some(use_it(&Ground { boat, parts: &parts, datum, units, own: &diary.materials }))
         })
     }
 

@@ -2,7 +2,7 @@
 //! desk calls it.
 
 use super::check::{check_cavity, check_made, check_on_hull};
-use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts, millimetres};
+use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts};
 use super::ledger::Step;
 use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
@@ -14,6 +14,7 @@ use trimwright::diary::{
     PlaceRecord, SolidRecord,
 };
 use trimwright::material;
+use trimwright::unit::Units;
 
 /// What a form is read against.
 pub(crate) struct Ground<'a> {
@@ -23,30 +24,36 @@ pub(crate) struct Ground<'a> {
     pub(crate) parts: &'a MadeParts,
     /// Where its lengths are measured from.
     pub(crate) datum: Datum,
+    /// In what it is typed.
+    pub(crate) units: Units,
     /// The builder's own materials.
     pub(crate) own: &'a [MaterialRecord],
 }
 
 /// The texts of the form of a line that is there.
 pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
-    let Ground { boat, datum, .. } = *ground;
+    let Ground { boat, datum, units, .. } = *ground;
     match of {
-        Editing::Part(line) => boat.parts.get(line?).map(|p| part_form::form_of(p, datum)),
-        Editing::Tank(line) => boat.tanks.get(line?).map(|t| tank_form::form_of(t, datum)),
-        Editing::Mark(line) => boat.marks.get(line?).map(|m| tank_form::form_of_mark(m, datum)),
-        Editing::Place(line) => boat.places.get(line?).map(tank_form::form_of_place),
-        Editing::Boat(_) => Some(
-            Texts::default()
-                .with("name", &boat.name)
-                .with("length", boat.length_m.map(millimetres).unwrap_or_default()),
-        ),
+        Editing::Part(line) => boat.parts.get(line?).map(|p| part_form::form_of(p, datum, units)),
+        Editing::Tank(line) => boat.tanks.get(line?).map(|t| tank_form::form_of(t, datum, units)),
+        Editing::Mark(line) => {
+            boat.marks.get(line?).map(|m| tank_form::form_of_mark(m, datum, units))
+        }
+        Editing::Place(line) => boat.places.get(line?).map(|p| tank_form::form_of_place(p, units)),
+        Editing::Boat(_) => {
+            let mut texts = Texts::new(units).with("name", &boat.name);
+            if let Some(length) = boat.length_m {
+                texts.set_length("length", length);
+            }
+            Some(texts)
+        }
     }
 }
 
 /// The texts of a form that begins. A part begins in the group, of the material and with the
 /// status of the one before: parts are entered in runs.
 pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Texts {
-    let mut texts = Texts::default();
+    let mut texts = Texts::new(ground.units);
     match of {
         Editing::Part(_) => {
             for key in ["group", "material", "own-name", "density", "status", "x-side"] {

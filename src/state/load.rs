@@ -4,6 +4,7 @@
 use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
 use super::records::{boat_of_draft, records, settings_record};
+use super::settings::turn_draft;
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
     load_small, load_small_of_window, save_small, write,
@@ -84,6 +85,7 @@ pub(crate) async fn load_kept() -> Loaded {
         loaded.problem = Some(problem);
     }
     loaded.diary.settings = load_settings();
+    turn_draft(&mut loaded.diary);
     loaded
 }
 

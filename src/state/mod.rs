@@ -7,6 +7,7 @@ mod desk;
 mod dive;
 mod files;
 mod form;
+mod form_units;
 mod history;
 mod importing;
 mod input;
@@ -19,8 +20,10 @@ mod made;
 mod part_form;
 mod reading;
 mod records;
+mod settings;
 mod settle;
 mod shape_form;
+mod speech;
 mod tank_form;
 
 pub(crate) use derived::{Advised, Answer, BoatInHand};
@@ -38,3 +41,6 @@ pub(crate) use made::{Datum, MadeParts};
 pub(crate) use part_form::OWN;
 pub(crate) use records::session_of_key;
 pub(crate) use shape_form::Shape;
+#[cfg(test)]
+pub(crate) use speech::while_speaking;
+pub(crate) use speech::{speak, speech};

@@ -1,6 +1,6 @@
 //! A part's form: from its record and back.
 
-use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts, millimetres, short};
+use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts};
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
 use trimwright::diary::{
@@ -8,18 +8,18 @@ use trimwright::diary::{
 };
 use trimwright::geometry::Fineness;
 use trimwright::material;
-use trimwright::unit::{GRAM, MILLIMETRE};
+use trimwright::unit::Units;
 
-/// Square metres per square centimetre.
-const SQUARE_CENTIMETRE: f64 = 1e-4;
 /// The name under which a material of one's own is chosen.
 pub(crate) const OWN: &str = "own";
-/// The heaviest single part that is taken, grams: a slip beyond it.
-const HEAVIEST: f64 = 200_000.0;
+/// The heaviest single part that is taken, kilograms: a slip beyond it.
+const HEAVIEST: f64 = 200.0;
 /// The densest material that is taken, kg/m³: osmium has 22 590 (from memory, not seen).
 const DENSEST: f64 = 23_000.0;
-/// The thickest wall or coat that is taken, millimetres.
-const THICKEST: f64 = 100.0;
+/// The thickest wall or coat that is taken, metres.
+const THICKEST: f64 = 0.1;
+/// The largest surface that is taken for a coat, square metres.
+const LARGEST: f64 = 100.0;
 
 /// Statuses with their names in the form.
 const STATUSES: [(StatusRecord, &str); 4] = [
@@ -30,31 +30,31 @@ const STATUSES: [(StatusRecord, &str); 4] = [
 ];
 
 /// The form of a part that is in the ledger.
-pub(crate) fn form_of(part: &PartRecord, datum: Datum) -> Texts {
-    let mut texts = Texts::default().with("name", &part.name).with("group", &part.group);
+pub(crate) fn form_of(part: &PartRecord, datum: Datum, units: Units) -> Texts {
+    let mut texts = Texts::new(units).with("name", &part.name).with("group", &part.group);
     write_shape(&mut texts, part.solid.as_ref(), datum);
     if let Some(centre) = part.centre_m {
         let keys = if part.solid.is_some() { &CENTRE } else { &PLACE };
         texts.set_place(keys, centre, datum);
     }
     if let Some(mass) = part.mass_kg {
-        texts.set("mass", short(mass / GRAM));
+        texts.set_in("mass", units.mass_unit(), mass);
     }
     if let Some(made_of) = &part.material {
         let known = material::named(&made_of.name).is_some();
         texts.set("material", if known { &made_of.name } else { OWN });
         texts.set("own-name", &made_of.name);
-        texts.set("density", short(made_of.density_kg_m3));
+        texts.set_in("density", units.density_unit(), made_of.density_kg_m3);
     }
     if let Some(wall) = &part.wall {
-        texts.set("wall", millimetres(wall.thickness_m));
+        texts.set_length("wall", wall.thickness_m);
         texts.set("inside", if wall.inside == InsideRecord::Dry { "dry" } else { "flooded" });
     }
     if let Some(coat) = &part.coat {
         texts.set("coat", &coat.name);
-        texts.set("coat-thickness", millimetres(coat.thickness_m));
+        texts.set_length("coat-thickness", coat.thickness_m);
         if let Some(area) = coat.area_m2 {
-            texts.set("coat-area", short(area / SQUARE_CENTIMETRE));
+            texts.set_in("coat-area", units.area_unit(), area);
         }
     }
     let status = STATUSES.iter().find(|(status, _)| *status == part.status);
@@ -81,7 +81,8 @@ fn part(
 ) -> Result<PartRecord, Noted> {
     let texts = reader.texts;
     let solid = read_shape(reader, before.solid.as_ref());
-    let mass_kg = optional(texts.has("mass"), || reader.zero_or_more("mass", HEAVIEST, GRAM));
+    let in_mass = texts.units.mass_unit();
+    let mass_kg = optional(texts.has("mass"), || reader.zero_or_more("mass", HEAVIEST, in_mass));
     let is_weight = Shape::of(texts) == Shape::Weight;
     let centre_m = if is_weight {
         reader.said_place(&PLACE).map(Some)
@@ -151,7 +152,8 @@ fn read_material(
     if let Some(mine) = own.iter().find(|m| m.name == chosen) {
         return Ok(Some(mine.clone()));
     }
-    let density_kg_m3 = reader.more_than_zero("density", DENSEST, 1.0)?;
+    let density_kg_m3 =
+        reader.more_than_zero("density", DENSEST, reader.texts.units.density_unit())?;
     let name = reader.texts.get("own-name").trim();
     Ok(Some(MaterialRecord {
         name: if name.is_empty() { "my material" } else { name }.to_owned(),
@@ -163,7 +165,8 @@ fn read_material(
 }
 
 fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Result<WallRecord, Noted> {
-    let thickness_m = reader.more_than_zero("wall", THICKEST, MILLIMETRE)?;
+    let in_length = reader.texts.units.length_unit();
+    let thickness_m = reader.more_than_zero("wall", THICKEST, in_length)?;
     let inside =
         if reader.texts.get("inside") == "dry" { InsideRecord::Dry } else { InsideRecord::Flooded };
     let extra = before.wall.as_ref().map(|w| w.extra.clone()).unwrap_or_default();
@@ -174,9 +177,11 @@ fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Result<CoatRecord,
     let name = reader.texts.get("coat").to_owned();
     let same = before.coat.as_ref().filter(|c| c.name == name);
     let density = same.map(|c| c.density_kg_m3).or(material::named(&name).map(|m| m.density));
-    let thickness_m = reader.more_than_zero("coat-thickness", THICKEST, MILLIMETRE);
+    let units = reader.texts.units;
+    let thickness_m = reader.more_than_zero("coat-thickness", THICKEST, units.length_unit());
     let given = reader.texts.has("coat-area");
-    let area_m2 = optional(given, || reader.more_than_zero("coat-area", 1e6, SQUARE_CENTIMETRE));
+    let area_m2 =
+        optional(given, || reader.more_than_zero("coat-area", LARGEST, units.area_unit()));
     Ok(CoatRecord {
         density_kg_m3: density.ok_or(Noted)?,
         thickness_m: thickness_m?,
@@ -191,6 +196,7 @@ mod tests {
     use super::*;
     use trimwright::boat::demo_boat;
     use trimwright::diary::BoatRecord;
+    use trimwright::unit::{Decimal, Length, Mass};
 
     const MIDSHIP: Datum = Datum::MIDSHIP;
 
@@ -207,7 +213,8 @@ mod tests {
     fn every_part_of_the_demonstration_boat_comes_back_from_its_form() {
         let boat = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
         for part in &boat.parts {
-            let again = read_part(&form_of(part, MIDSHIP), MIDSHIP, part, &[]).expect("good");
+            let again = read_part(&form_of(part, MIDSHIP, Units::METRIC), MIDSHIP, part, &[])
+                .expect("good");
             assert_eq!(again.name, part.name, "its name");
             let (got, mass) = (again.mass_kg.expect("weighed"), part.mass_kg.expect("weighed"));
             assert!((got - mass).abs() < 1e-5 + 1e-12, "{}: {got} kg, not {mass}", part.name);
@@ -264,6 +271,36 @@ mod tests {
         let solid = read(&texts).expect("good").solid.expect("a bar");
         for (got, expected) in solid.at().into_iter().zip([-0.12, -0.015, 0.03]) {
             assert!((got - expected).abs() < 1e-12, "aft and to starboard: {:?}", solid.at());
+        }
+    }
+
+    const OF_INCHES: Units =
+        Units { length: Length::Inch, mass: Mass::Ounce, decimal: Decimal::Comma };
+
+    #[test]
+    fn what_is_typed_in_inches_and_ounces_is_read_so() {
+        let typed =
+            Texts::new(OF_INCHES).with("name", "bar").with("shape", "box").with("x", "-1.5");
+        let typed = typed.with("length", "1.5").with("width", "1,5").with("height", "2");
+        let part = read(&typed.clone().with("mass", "10")).expect("a bar");
+        let expected = r#"{"box":{"size_m":[0.0381,0.0381,0.0508],"centre_m":[-0.0381,0,0]}}"#;
+        let expected: SolidRecord = serde_json::from_str(expected).expect("a solid");
+        assert_eq!(part.solid, Some(expected), "to the last digit");
+        let mass = part.mass_kg.expect("weighed");
+        assert!((mass - 0.283_495).abs() < 1e-6, "ten ounces are {mass} kg");
+        let heavy = read(&typed.with("mass", "8000")).expect_err("more than is taken");
+        assert!(heavy[0].1.contains("7054"), "the limit is in ounces: {heavy:?}");
+    }
+
+    #[test]
+    fn every_part_of_the_demonstration_boat_comes_back_from_its_form_in_inches() {
+        let boat = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
+        for part in &boat.parts {
+            let form = form_of(part, MIDSHIP, OF_INCHES);
+            let again = read_part(&form, MIDSHIP, part, &[]).expect("good");
+            assert_eq!(form_of(&again, MIDSHIP, OF_INCHES), form, "{}: as it was typed", part.name);
+            let metric = |part| form_of(part, MIDSHIP, Units::METRIC);
+            assert_eq!(metric(&again), metric(part), "{}: to a hundredth of a mm", part.name);
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The diary in memory as single records: what is written, told to other windows and taken back is a
 //! record, never the whole.
 
+use super::settings::turn_draft;
 use super::settle::settle;
 use crate::device::storage::{Key, Store};
 use std::collections::{BTreeMap, BTreeSet};
@@ -96,6 +97,7 @@ pub(super) fn set_record(diary: &mut Diary, key: &Key, record: Option<&Diary>) {
             let new = record.map(|d| d.draft.clone());
             // The water stays: it is the pool's, whatever becomes of the figures.
             diary.draft = new.unwrap_or_else(|| diary.draft.for_boat(*boat));
+            turn_draft(diary);
         }
         (Store::Record, [REST]) => {
             let rest = record.cloned().unwrap_or_default();

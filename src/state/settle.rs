@@ -2,7 +2,8 @@
 
 use crate::device::storage::Settled;
 use serde_json::Value;
-use trimwright::diary::join;
+use trimwright::diary::{UnitsRecord, join, read, write};
+use trimwright::unit::Decimal;
 
 /// `base` is what this window last saw there, `theirs` what stands there now, `mine` what this
 /// window wants there.
@@ -18,22 +19,47 @@ pub(super) fn settle(base: Option<&str>, theirs: Option<&str>, mine: Option<&str
 }
 
 fn joined(base: Option<&str>, theirs: &str, mine: &str) -> Settled {
-    let value = |text: &str| serde_json::from_str::<Value>(text).ok();
     let Some(theirs_read) = value(theirs) else {
         return Settled { text: Some(mine.to_owned()), aside: Some(theirs.to_owned()) };
     };
-    let base = base.and_then(value).unwrap_or(Value::Null);
     let text = match value(mine) {
-        Some(mine) => join(&base, &theirs_read, &mine).to_string(),
+        Some(mine) => {
+            // Typed in two units, one figure would be joined with the other's unit.
+            let same = |text: &str| in_units_of(text, &mine).or_else(|| value(text));
+            let base = base.and_then(same).unwrap_or(Value::Null);
+            let theirs = same(theirs).unwrap_or(theirs_read);
+            join(&base, &theirs, &mine).to_string()
+        }
         // What this window wrote itself can be read; if not, the other's stays.
         None => theirs.to_owned(),
     };
     Settled { text: Some(text), aside: None }
 }
 
+fn value(text: &str) -> Option<Value> {
+    serde_json::from_str(text).ok()
+}
+
+/// A record in which something is typed, in the units of another such one; none where there is nothing
+/// to do.
+fn in_units_of(text: &str, other: &Value) -> Option<Value> {
+    let units = |record: &Value| {
+        let units = record.pointer("/draft/units").cloned().unwrap_or_default();
+        serde_json::from_value::<UnitsRecord>(units).unwrap_or_default()
+    };
+    let wanted = units(other);
+    if units(&value(text)?) == wanted {
+        return None;
+    }
+    let mut diary = read(text).ok()?;
+    diary.draft.turn_to_units(wanted, Decimal::Point);
+    value(&write(&diary))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use trimwright::diary::{Diary, Draft, LengthUnit};
 
     #[test]
     fn both_edits_of_two_windows_are_there() {
@@ -60,5 +86,27 @@ mod tests {
         }
         assert_eq!(settle(Some("1"), Some("1"), None).text, None, "only one removed it");
         assert_eq!(settle(Some("1"), None, Some("1")).text, None, "the other removed it");
+    }
+
+    #[test]
+    fn what_is_typed_in_two_units_is_joined_in_those_of_this_window() {
+        let draft = |units: LengthUnit, bow: &str, list: &str| {
+            let draft = Draft {
+                boat: "teal".to_owned(),
+                units: UnitsRecord { length: units, ..UnitsRecord::default() },
+                marks: [("bow".to_owned(), bow.to_owned())].into(),
+                list: list.to_owned(),
+                ..Draft::default()
+            };
+            write(&Diary { draft, ..Diary::default() })
+        };
+        let base = draft(LengthUnit::Millimetre, "25.4", "1");
+        let theirs = draft(LengthUnit::Millimetre, "50.8", "1");
+        let mine = draft(LengthUnit::Inch, "1", "2");
+        let settled = settle(Some(&base), Some(&theirs), Some(&mine)).text.expect("a text");
+        let joined = read(&settled).expect("a record").draft;
+        assert_eq!(joined.units.length, LengthUnit::Inch, "as in this window");
+        assert_eq!(joined.marks["bow"], "2", "their new figure, in inches");
+        assert_eq!(joined.list, "2", "my new angle");
     }
 }

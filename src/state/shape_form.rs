@@ -1,10 +1,10 @@
 //! The shape of a part or a tank: its sizes as typed, and the solid that they make.
 
-use super::form::{Key, Noted, PLACE, Reader, Texts, exact, millimetres};
+use super::form::{Key, LONGEST, Noted, PLACE, Reader, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
-use trimwright::unit::{MILLIMETRE, read_number};
+use trimwright::unit::{Unit, Units, read_number};
 
 /// A shape to choose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,11 +95,13 @@ pub(crate) fn write_shape(texts: &mut Texts, solid: Option<&SolidRecord>, datum:
     };
     let (shape, sizes) = sizes_of(solid);
     for (key, metres) in sizes {
-        texts.set(key, millimetres(metres));
+        texts.set_length(key, metres);
     }
     match solid {
         SolidRecord::Cylinder { axis, .. } => texts.set("axis", axis_key(*axis)),
-        SolidRecord::Revolved { stations_m, .. } => texts.set("table", table_of(stations_m)),
+        SolidRecord::Revolved { stations_m, .. } => {
+            texts.set("table", table_of(stations_m, texts.units));
+        }
         _ => {}
     }
     texts.set("shape", shape.key());
@@ -127,9 +129,9 @@ fn sizes_of(solid: &SolidRecord) -> (Shape, Vec<(Key, f64)>) {
     }
 }
 
-fn table_of(stations: &[[f64; 2]]) -> String {
+fn table_of(stations: &[[f64; 2]], units: Units) -> String {
     let line = |[x, radius]: &[f64; 2]| {
-        let (x, diameter) = (millimetres(*x), millimetres(2.0 * radius));
+        let [x, diameter] = [*x, 2.0 * radius].map(|m| units.typed(units.length_unit(), m));
         format!("{x} {diameter}")
     };
     stations.iter().map(line).collect::<Vec<_>>().join("\n")
@@ -150,7 +152,9 @@ pub(crate) fn read_shape(
         .iter()
         .map(|(key, _)| match *key {
             // A cone may come to a point.
-            "diameter-fore" | "diameter-aft" => reader.zero_or_more(key, 10_000.0, MILLIMETRE),
+            "diameter-fore" | "diameter-aft" => {
+                reader.zero_or_more(key, LONGEST, reader.texts.units.length_unit())
+            }
             key => reader.size(key),
         })
         .collect();
@@ -214,14 +218,15 @@ fn extra_of(before: Option<&SolidRecord>) -> serde_json::Map<String, serde_json:
     before.map(SolidRecord::extra).cloned().unwrap_or_default()
 }
 
-/// A table of a turned body: a line for each station, place and diameter in millimetres.
+/// A table of a turned body: a line for each station, place and diameter.
 fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
+    let unit = reader.texts.units.length_unit();
     let mut stations: Vec<[f64; 2]> = Vec::new();
     for (k, line) in reader.texts.get("table").lines().enumerate() {
         if line.trim().is_empty() {
             continue;
         }
-        match read_station(line) {
+        match read_station(line, unit) {
             Ok(station) => stations.push(station),
             Err(why) => {
                 reader.problem("table", format!("line {}: {why}", k + 1));
@@ -242,7 +247,7 @@ fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
     Err(Noted)
 }
 
-fn read_station(line: &str) -> Result<[f64; 2], String> {
+fn read_station(line: &str, unit: Unit) -> Result<[f64; 2], String> {
     let mut columns = line.split([' ', '\t', ';']).filter(|c| !c.is_empty());
     let (Some(x), Some(diameter), None) = (columns.next(), columns.next(), columns.next()) else {
         return Err("two numbers, with a space between them".to_owned());
@@ -252,7 +257,7 @@ fn read_station(line: &str) -> Result<[f64; 2], String> {
     if diameter < 0.0 {
         return Err("the diameter must be zero or more".to_owned());
     }
-    Ok([x * MILLIMETRE, diameter / 2.0 * MILLIMETRE].map(exact))
+    Ok([unit.si(x), unit.si(diameter / 2.0)].map(exact))
 }
 
 fn axis_key(axis: AxisRecord) -> &'static str {

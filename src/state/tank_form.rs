@@ -1,6 +1,6 @@
 //! The forms of a tank, a mark and a place for weight: from their records and back.
 
-use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT, short};
+use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT};
 use super::made::Datum;
 use super::part_form::{name_of, optional};
 use super::shape_form::{read_shape, write_shape};
@@ -8,20 +8,18 @@ use trimwright::diary::{
     BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankRecord,
 };
 use trimwright::geometry::{Bounds, Fineness};
-use trimwright::unit::GRAM;
+use trimwright::unit::{Unit, Units};
 
-/// Per cent.
-const PERCENT: f64 = 0.01;
 /// The most bulkheads one way that are offered.
 const MOST_BULKHEADS: u32 = 6;
-/// The heaviest empty tank that is taken, grams.
-const HEAVIEST: f64 = 50_000.0;
+/// The heaviest empty tank that is taken, kilograms.
+const HEAVIEST: f64 = 50.0;
 
 /// The form of a tank.
-pub(crate) fn form_of(tank: &TankRecord, datum: Datum) -> Texts {
-    let mut texts = Texts::default().with("name", &tank.name);
+pub(crate) fn form_of(tank: &TankRecord, datum: Datum, units: Units) -> Texts {
+    let mut texts = Texts::new(units).with("name", &tank.name);
     write_shape(&mut texts, Some(&tank.cavity), datum);
-    texts.set("mass", short(tank.mass_kg / GRAM));
+    texts.set_in("mass", units.mass_unit(), tank.mass_kg);
     texts.set("housing", if tank.inside_a_part { "inside" } else { "wet" });
     for (way, key) in WAYS {
         let n = tank.bulkheads.iter().filter(|b| b.way == way).count();
@@ -36,7 +34,7 @@ pub(crate) fn form_of(tank: &TankRecord, datum: Datum) -> Texts {
     }
     for (share, key) in [(tank.least_fill, "least"), (tank.most_fill, "most")] {
         if let Some(share) = share {
-            texts.set(key, short(share / PERCENT));
+            texts.set_in(key, Unit::PERCENT, share);
         }
     }
     texts
@@ -59,11 +57,12 @@ pub(crate) fn read_tank(
 fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankRecord, Noted> {
     let texts = reader.texts;
     let cavity = read_shape(reader, before.map(|t| &t.cavity));
-    let mass_kg =
-        if texts.has("mass") { reader.zero_or_more("mass", HEAVIEST, GRAM) } else { Ok(0.0) };
+    let mass_kg = optional(texts.has("mass"), || {
+        reader.zero_or_more("mass", HEAVIEST, texts.units.mass_unit())
+    });
     let vent_m = reader.optional_place(&VENT, None);
     let flood_m = reader.optional_place(&FLOOD, None);
-    let mut share = |key| optional(texts.has(key), || reader.zero_or_more(key, 100.0, PERCENT));
+    let mut share = |key| optional(texts.has(key), || reader.zero_or_more(key, 1.0, Unit::PERCENT));
     let (least_fill, most_fill) = (share("least"), share("most"));
     if let (Ok(Some(least)), Ok(Some(most))) = (least_fill, most_fill)
         && least >= most
@@ -87,7 +86,7 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
         cavity,
         fill: before.map_or(0.0, |t| t.fill),
         liquid_density_kg_m3: before.map_or(998.2, |t| t.liquid_density_kg_m3),
-        mass_kg: mass_kg?,
+        mass_kg: mass_kg?.unwrap_or(0.0),
         centre_m: middle.vector().into(),
         inside_a_part: texts.get("housing") != "wet",
         bulkheads,
@@ -130,8 +129,8 @@ fn spaced(
 }
 
 /// The form of a mark.
-pub(crate) fn form_of_mark(mark: &MarkRecord, datum: Datum) -> Texts {
-    let mut texts = Texts::default().with("name", &mark.name);
+pub(crate) fn form_of_mark(mark: &MarkRecord, datum: Datum, units: Units) -> Texts {
+    let mut texts = Texts::new(units).with("name", &mark.name);
     texts.set_place(&PLACE, mark.at_m, datum);
     texts
 }
@@ -157,8 +156,8 @@ pub(crate) fn read_mark(
 }
 
 /// The form of a place for weight.
-pub(crate) fn form_of_place(place: &PlaceRecord) -> Texts {
-    let mut texts = Texts::default().with("name", &place.name);
+pub(crate) fn form_of_place(place: &PlaceRecord, units: Units) -> Texts {
+    let mut texts = Texts::new(units).with("name", &place.name);
     texts.set_place(&PLACE, [0.0, 0.0, place.height_m], Datum::MIDSHIP);
     let wet = if place.medium == MediumRecord::Wet { "wet" } else { "dry" };
     texts.with("medium", wet)
@@ -201,7 +200,8 @@ mod tests {
     #[test]
     fn a_tank_comes_back_from_its_form() {
         let tank = tank();
-        let again = read_tank(&form_of(&tank, MIDSHIP), MIDSHIP, Some(&tank)).expect("good");
+        let again =
+            read_tank(&form_of(&tank, MIDSHIP, Units::METRIC), MIDSHIP, Some(&tank)).expect("good");
         let centre = again.centre_m;
         assert!((centre[0] - tank.centre_m[0]).abs() < 1e-9, "its middle: {centre:?}");
         assert_eq!(TankRecord { centre_m: tank.centre_m, ..again }, tank, "the same tank");
@@ -209,7 +209,7 @@ mod tests {
 
     #[test]
     fn bulkheads_are_spaced_evenly() {
-        let texts = form_of(&tank(), MIDSHIP).with("lengthwise", "2");
+        let texts = form_of(&tank(), MIDSHIP, Units::METRIC).with("lengthwise", "2");
         let parted = read_tank(&texts, MIDSHIP, Some(&tank())).expect("good");
         let at: Vec<f64> = parted.bulkheads.iter().map(|b| b.at_m).collect();
         assert_eq!(at.len(), 2, "{at:?}");
@@ -221,7 +221,7 @@ mod tests {
 
     #[test]
     fn a_range_the_wrong_way_round_is_named() {
-        let texts = form_of(&tank(), MIDSHIP).with("least", "60").with("most", "40");
+        let texts = form_of(&tank(), MIDSHIP, Units::METRIC).with("least", "60").with("most", "40");
         let problems = read_tank(&texts, MIDSHIP, None).expect_err("no range");
         assert_eq!(problems.first().map(|p| p.0), Some("most"), "{problems:?}");
     }
@@ -233,7 +233,7 @@ mod tests {
             at_m: [0.4, 0.0, 0.1],
             extra: serde_json::Map::new(),
         };
-        let texts = form_of_mark(&bow, MIDSHIP);
+        let texts = form_of_mark(&bow, MIDSHIP, Units::METRIC);
         assert_eq!(read_mark(&texts, MIDSHIP, None, &["stern"]), Ok(bow), "through its form");
         let problems = read_mark(&texts, MIDSHIP, None, &["bow"]).expect_err("twice bow");
         assert_eq!(problems.first().map(|p| p.0), Some("name"), "{problems:?}");

@@ -1,13 +1,14 @@
-//! The frame around the screens: the places to go, notices, the theme.
+//! The frame around the screens: the places to go, notices, the look, the way of speaking.
 
 use super::screen::{BoatScreen, ChecksScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
 use crate::device::motion::to_top;
-use crate::device::theme::show_theme;
+use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::state::{Desk, Loaded, Page, Screen};
+use crate::state::{Desk, Loaded, Page, Screen, speak};
 use crate::ui::memo::memo;
 use leptos::prelude::*;
+use trimwright::diary::{Hand, Settings};
 
 /// The whole app.
 #[component]
@@ -18,9 +19,32 @@ pub(crate) fn App(
     let desk = Desk::new(loaded);
     provide_context(desk);
     desk.keep_changes();
-    let theme = memo(move || desk.diary.with(|d| d.settings.theme.clone()));
-    Effect::new(move |_| theme.with(|t| show_theme(t)));
+    let look = memo(move || desk.diary.with(|d| look(&d.settings)));
+    Effect::new(move |_| look.with(|look| show_look(look.each_ref().map(String::as_str))));
     let update = AppUpdate::start();
+    let units = desk.derived.units;
+    // Words about figures are made once, where they stand: with another way of speaking the whole view
+    // is made anew.
+    move || {
+        speak(units.get());
+        view! { <Screens update /> }
+    }
+}
+
+/// Theme, hand and size of text, by the names that the style sheets know; nothing for what is usual.
+fn look(settings: &Settings) -> [String; 3] {
+    let hand = if settings.hand == Hand::Left { "left" } else { "" };
+    let text = if settings.large_text { "large" } else { "" };
+    [settings.theme.as_str(), hand, text].map(str::to_owned)
+}
+
+/// The screens, and the ways to them.
+#[component]
+fn Screens(
+    /// What is known of the app's own version.
+    update: AppUpdate,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
     let screen = desk.screen;
     view! {
         <div class="app">

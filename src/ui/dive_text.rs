@@ -1,15 +1,14 @@
 //! The way down and up in words: what it does, and why.
 
-use super::text::{THIN, degrees, fine_millimetres, grams, list, lower_first, trim, upper_first};
-use crate::state::Dived;
+use super::text::{
+    THIN, degrees, fine_millimetres, grams, liquid, list, lower_first, number, trim, upper_first,
+};
+use crate::state::{Dived, speech};
 use trimwright::boat::Boat;
 use trimwright::dive::{End, LeanCause, LossCause, Way, Who, Whose};
 use trimwright::fit::{Estimate, Lean, WayFit};
 use trimwright::float::{Event, Happening, Heading, Holder, SweepRow};
-use trimwright::unit::{GRAM, MILLIMETRE, write_number};
-
-/// m³.
-const MILLILITRE: f64 = 1e-6;
+use trimwright::unit::GRAM;
 
 /// Something said, with how it is to be taken.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -34,12 +33,12 @@ impl Line {
 
 /// "36 %".
 pub(crate) fn share(fill: f64) -> String {
-    format!("{}{THIN}%", write_number(fill * 100.0, 0))
+    format!("{}{THIN}%", number(fill * 100.0, 0))
 }
 
 /// Seconds, whole; tenths below ten.
 pub(crate) fn seconds(time: f64) -> String {
-    format!("{}{THIN}s", write_number(time, usize::from(time < 9.95)))
+    format!("{}{THIN}s", number(time, usize::from(time < 9.95)))
 }
 
 /// The way in a few words: what it comes to where it is worst.
@@ -102,9 +101,9 @@ pub(crate) fn arrival(dived: &Dived) -> Line {
         (Heading::Down, true) => Line::new(
             "bad",
             format!(
-                "Full, it still floats: {} too light to go under. Add that, or {} ml of tank.",
+                "Full, it still floats: {} too light to go under. Add that, or {} of tank.",
                 grams(-residual),
-                write_number(-residual / dived.way.basin().density / MILLILITRE, 0)
+                liquid(-residual / dived.way.basin().density)
             ),
         ),
         (Heading::Down, false) => {
@@ -254,7 +253,8 @@ pub(crate) fn event(event: &Event) -> String {
 pub(crate) fn fitted(fit: &WayFit) -> String {
     let figure = |estimate: Estimate, ways: [&str; 2]| {
         let way = if estimate.value >= 0.0 { ways[0] } else { ways[1] };
-        let spread = write_number(estimate.spread / MILLIMETRE, 1);
+        let unit = speech().length_unit();
+        let spread = number(unit.of(estimate.spread), unit.fine);
         format!("{} ±{THIN}{spread} {way}", fine_millimetres(estimate.value.abs()))
     };
     let mut words = Vec::new();

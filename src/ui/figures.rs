@@ -1,31 +1,25 @@
 //! The bench's results put into words.
 
-use crate::state::{BoatInHand, Datum, Shape};
-use crate::ui::text::{self, THIN, fine_millimetres, grams, millimetres};
+use crate::state::{BoatInHand, Datum, Shape, speech};
+use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::MadePart;
 use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
 use trimwright::float::Basin;
 use trimwright::geometry::Fineness;
 use trimwright::material::{Material, named};
-use trimwright::unit::{GRAM, MILLIMETRE, write_number};
+use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// A name and a figure.
 pub(crate) type Fact = (String, String);
 
-/// Cubic metres per millilitre.
-const MILLILITRE: f64 = 1e-6;
 /// GM across below this is little, metres. Common practice, no source.
 const LITTLE_GM: f64 = 4.0 * MILLIMETRE;
 /// Tank margin below this is little. Common practice, no source: batteries differ, water too.
 const LITTLE_MARGIN: f64 = 0.05;
 
-fn millilitres(volume: f64) -> String {
-    format!("{}{THIN}ml", write_number(volume / MILLILITRE, 0))
-}
-
 fn percent(share: f64) -> String {
-    format!("{}{THIN}%", write_number(share * 100.0, 0))
+    format!("{}{THIN}%", number(share * 100.0, 0))
 }
 
 /// "312 g light", "45 g heavy".
@@ -91,7 +85,7 @@ fn spread_of(mass: f64, spread: f64) -> String {
 fn tank_line(outlook: &Outlook) -> (String, &'static str) {
     let need = &outlook.tank;
     if need.has <= 0.0 {
-        let wanted = millilitres(need.need().max(0.0));
+        let wanted = liquid(need.need().max(0.0));
         return (format!("! No tank: from its waterline it needs {wanted} to dive"), "after warn");
     }
     if need.from_blown < 0.0 {
@@ -101,7 +95,7 @@ fn tank_line(outlook: &Outlook) -> (String, &'static str) {
         let full = residual(outlook.under.full_residual);
         return (format!("✕ With its tanks full it is still {full}"), "after bad");
     }
-    let figures = format!("Tank {} of {}", millilitres(need.need()), millilitres(need.has));
+    let figures = format!("Tank {} of {}", liquid(need.need()), liquid(need.has));
     match need.margin() {
         Some(margin) if margin < LITTLE_MARGIN => {
             (format!("! {figures}, {} spare", percent(margin)), "after warn")
@@ -223,10 +217,10 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
     let need = &of.outlook.tank;
     let mut facts = Vec::new();
     if let Some(volume) = need.from_waterline {
-        facts.push(fact("From the waterline to neutral", millilitres(volume)));
+        facts.push(fact("From the waterline to neutral", liquid(volume)));
     }
-    facts.push(fact("As it floats to neutral", millilitres(need.from_blown)));
-    facts.push(fact("The tanks take", millilitres(need.has)));
+    facts.push(fact("As it floats to neutral", liquid(need.from_blown)));
+    facts.push(fact("The tanks take", liquid(need.has)));
     if let Some(margin) = need.margin() {
         let words = if margin < 0.0 { "too little" } else { "spare" };
         facts.push(fact("Margin", format!("{} {words}", percent(margin.abs()))));
@@ -300,22 +294,21 @@ pub(crate) struct Readout {
 pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
     let mut words = vec![spread_of(made.part.mass, made.mass_spread)];
     if let Some(volume) = made.material_volume {
-        words.push(format!("{}{THIN}cm³", write_number(volume * 1e6, 1)));
+        words.push(speech().volume(volume));
     }
     if let Some(area) = made.area {
-        words.push(format!("surface {}{THIN}cm²", write_number(area * 1e4, 0)));
+        words.push(format!("surface {}", speech().area(area)));
     }
     let mut doubt = None;
     if let Some(density) = made.implied_density {
-        words.push(format!("{}{THIN}kg/m³", write_number(density, 0)));
+        words.push(speech().density(density));
         // A twentieth beyond the range: scales and rulers have their errors too.
         let off = material.filter(|m| density < m.low * 0.95 || density > m.high * 1.05);
         doubt = off.map(|m| {
             format!(
-                "{} has {} to {}{THIN}kg/m³: check the sizes, or it is hollow",
+                "{} has {}: check the sizes, or it is hollow",
                 text::upper_first(m.name),
-                m.low,
-                m.high
+                densities(m)
             )
         });
         if density > 23_000.0 {
@@ -325,12 +318,19 @@ pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
     Readout { figures: words.join(" · "), doubt }
 }
 
+/// The range of a material's density.
+fn densities(material: &Material) -> String {
+    let low = speech().density_unit();
+    let low = number(low.of(material.low), low.coarse);
+    format!("{low} to {}", speech().density(material.high))
+}
+
 /// A material's density and range, what it soaks up and how it gives way, and the source.
 pub(crate) fn material_words(material: &Material) -> String {
-    let Material { density, low, high, source, .. } = material;
-    let mut words = vec![format!("{density}{THIN}kg/m³, {low} to {high}")];
+    let Material { density, source, .. } = material;
+    let mut words = vec![format!("{}, {}", speech().density(*density), densities(material))];
     let mut range = |what: &str, range: Option<[f64; 2]>, unit: &str| {
-        if let Some([least, most]) = range.map(|r| r.map(|share| write_number(share * 100.0, 2))) {
+        if let Some([least, most]) = range.map(|r| r.map(|share| number(share * 100.0, 2))) {
             words.push(format!("{what} {least} to {most}{THIN}% {unit}"));
         }
     };
@@ -352,7 +352,7 @@ pub(crate) fn status_words(status: StatusRecord) -> &'static str {
 /// What a tank holds, in its row.
 pub(crate) fn tank_words(tank: &TankRecord) -> String {
     let mesh = tank.cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok());
-    mesh.map(|m| millilitres(m.volume())).unwrap_or_default()
+    mesh.map(|m| liquid(m.volume())).unwrap_or_default()
 }
 
 /// A place for weight, in its row.
@@ -376,8 +376,9 @@ pub(crate) fn shape_name(shape: Shape) -> &'static str {
     }
 }
 
-/// The size of a mesh in a unit: "412 × 78 × 91 mm, 12000 triangles".
+/// The size of a mesh, `factor` metres in one of its own units: "412 × 78 × 91 mm, 12000 triangles".
 pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> String {
-    let [l, w, h] = size.map(|s| write_number(s * factor / MILLIMETRE, 0));
-    format!("{l} × {w} × {h}{THIN}mm, {n_triangles} triangles")
+    let unit = speech().length_unit();
+    let [l, w, h] = size.map(|s| number(unit.of(s * factor), unit.coarse));
+    format!("{l} × {w} × {h}{THIN}{}, {n_triangles} triangles", unit.sign)
 }

@@ -1,41 +1,73 @@
 //! Results put into words. Signs become sides here, and SI becomes millimetres, grams, degrees.
 
-use crate::state::Datum;
+use crate::state::{Datum, speech};
 use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
 use trimwright::diary::{DatumRecord, Merged};
 use trimwright::fit::{Contradiction, Help, Unknown};
 use trimwright::float::Outcome;
 use trimwright::reading::{Reading, Seen};
-use trimwright::unit::{DEGREE, GRAM, MILLIMETRE, write_number};
+use trimwright::unit::{DEGREE, GRAM, Length, MILLIMETRE, Mass, OUNCE};
 
-/// A narrow space that does not break: between a number and its unit.
-pub(crate) const THIN: char = '\u{202f}';
+pub(crate) use trimwright::unit::THIN;
 
-/// Grams, whole; tenths below ten.
+/// A plain number.
+pub(crate) fn number(value: f64, decimals: usize) -> String {
+    speech().number(value, decimals)
+}
+
+/// A mass, to the finer digit if it is little: whole grams, tenths below ten.
 pub(crate) fn grams(kilograms: f64) -> String {
-    let grams = kilograms / GRAM;
-    let decimals = usize::from(grams.abs() < 9.95);
-    format!("{}{THIN}g", write_number(grams, decimals))
+    speech().mass(kilograms)
 }
 
-/// Whole grams: what can be cut.
+/// A mass as it is weighed out: whole grams.
 pub(crate) fn whole_grams(kilograms: f64) -> String {
-    format!("{}{THIN}g", write_number(kilograms / GRAM, 0))
+    speech().whole_mass(kilograms)
 }
 
-/// Whole millimetres.
+/// A length as it is cut or marked: whole millimetres.
 pub(crate) fn millimetres(metres: f64) -> String {
-    format!("{}{THIN}mm", write_number(metres / MILLIMETRE, 0))
+    speech().length(metres)
 }
 
-/// Millimetres to the tenth.
+/// A small length: millimetres to the tenth.
 pub(crate) fn fine_millimetres(metres: f64) -> String {
-    format!("{}{THIN}mm", write_number(metres / MILLIMETRE, 1))
+    speech().fine_length(metres)
+}
+
+/// What a tank holds.
+pub(crate) fn liquid(cubic_metres: f64) -> String {
+    speech().liquid(cubic_metres)
+}
+
+/// The sign of the unit of lengths.
+pub(crate) fn length_sign() -> &'static str {
+    speech().length_unit().sign
+}
+
+/// The sign of the unit of masses.
+pub(crate) fn mass_sign() -> &'static str {
+    speech().mass_unit().sign
+}
+
+/// A length, metres, on the scale of a chart.
+pub(crate) fn on_scale(metres: f64) -> f64 {
+    speech().length_unit().of(metres)
+}
+
+/// A figure beside the scale of a chart of lengths.
+pub(crate) fn at_scale(on_scale: f64) -> String {
+    millimetres(speech().length_unit().si(on_scale))
+}
+
+/// A fine figure on the scale of a chart of lengths.
+pub(crate) fn fine_at_scale(on_scale: f64) -> String {
+    fine_millimetres(speech().length_unit().si(on_scale))
 }
 
 /// Degrees to the tenth, without a sign.
 pub(crate) fn degrees(radians: f64) -> String {
-    format!("{}°", write_number((radians / DEGREE).abs(), 1))
+    format!("{}°", number((radians / DEGREE).abs(), 1))
 }
 
 /// An angle rounds to nothing when it is written.
@@ -63,8 +95,7 @@ pub(crate) fn trim(radians: f64) -> String {
 
 /// "7 mm below", "at the mark".
 pub(crate) fn water_at(above: f64) -> String {
-    let mm = (above / MILLIMETRE).abs();
-    if mm < 0.5 {
+    if speech().is_no_length(above) {
         return "at the mark".to_owned();
     }
     format!("{} {}", millimetres(above.abs()), if above > 0.0 { "above" } else { "below" })
@@ -74,7 +105,7 @@ pub(crate) fn water_at(above: f64) -> String {
 pub(crate) fn along(x: f64, datum: Datum) -> String {
     let name = datum_name(datum.from);
     let from = x - datum.x;
-    if from.abs() < 0.5 * MILLIMETRE {
+    if speech().is_no_length(from) {
         return format!("at {name}");
     }
     let way = if from > 0.0 { "forward" } else { "aft" };
@@ -92,7 +123,7 @@ pub(crate) fn datum_name(datum: DatumRecord) -> &'static str {
 
 /// "22 mm to port", "on the centre line".
 pub(crate) fn across(y: f64) -> String {
-    if y.abs() < 0.5 * MILLIMETRE {
+    if speech().is_no_length(y) {
         return "on the centre line".to_owned();
     }
     format!("{} to {}", millimetres(y.abs()), if y > 0.0 { "port" } else { "starboard" })
@@ -165,14 +196,18 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
 }
 
 fn lower(moment: f64) -> Said {
-    // Half a kilogram is a handy weight to think with: most keels carry as much.
-    let drop = moment / 0.5;
+    // A handy weight to think with: most keels carry as much.
+    let handy = match speech().mass {
+        Mass::Gram => 500.0 * GRAM,
+        Mass::Ounce => 16.0 * OUNCE,
+    };
+    let drop = moment / handy;
     Said {
         main: "Lower some weight".to_owned(),
         spread: String::new(),
         places: vec![
             "The boat is top-heavy: it falls to one side and stays there (loll).".to_owned(),
-            format!("For example 500{THIN}g lowered by {}.", millimetres(drop)),
+            format!("For example {} lowered by {}.", whole_grams(handy), millimetres(drop)),
             "Weight moved sideways would make it worse.".to_owned(),
         ],
         kind: "lower",
@@ -305,10 +340,18 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
             format!("{} {way}", grams(residual.abs()))
         });
     } else if let (Some(worst), false) = (forecast.worst_mark(), untold.contains(&Unknown::Mass)) {
-        let within = (worst.above.abs() / MILLIMETRE).ceil().max(1.0);
-        words.push(format!("marks within {within:.0}{THIN}mm"));
+        words.push(format!("marks within {}", millimetres(within(worst.above.abs()))));
     }
     words.join(", ")
+}
+
+/// A length up to the next one that is written, and never none.
+fn within(metres: f64) -> f64 {
+    let last = match speech().length {
+        Length::Millimetre => MILLIMETRE,
+        Length::Inch => speech().length_unit().si(0.01),
+    };
+    (metres / last).ceil().max(1.0) * last
 }
 
 /// What was not read, and what to read next.
@@ -361,6 +404,23 @@ pub(crate) fn merged(merged: Merged) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::state::while_speaking;
+    use trimwright::unit::{Decimal, Units};
+
+    #[test]
+    fn words_about_figures_are_in_the_units_that_were_chosen() {
+        let inches = Units { length: Length::Inch, mass: Mass::Ounce, decimal: Decimal::Comma };
+        while_speaking(inches, || {
+            assert_eq!(water_at(-0.0381), "1,50\u{202f}in below", "a comma");
+            assert_eq!(water_at(0.0001), "at the mark", "less than a hundredth");
+            assert_eq!(list(3.2 * DEGREE), "3,2° to starboard", "degrees stay");
+            assert_eq!(grams(0.312), "11,01\u{202f}oz", "ounces");
+            assert_eq!(millimetres(within(0.00026)), "0,02\u{202f}in", "up to the next hundredth");
+            let lower = lower(0.01).places;
+            assert_eq!(lower[1], "For example 16,00\u{202f}oz lowered by 0,87\u{202f}in.", "handy");
+        });
+        assert_eq!(millimetres(within(0.00226)), "3\u{202f}mm", "as before");
+    }
 
     #[test]
     fn signs_become_words() {

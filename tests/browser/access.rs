@@ -124,34 +124,36 @@ async fn every_target_is_high_enough_for_a_wet_thumb() {
     .await;
 }
 
+/// What is too wide on a screen, by its name; a picture of it is left.
+pub(crate) async fn too_wide(page: &Page, name: &str) -> WebDriverResult<Vec<String>> {
+    let found: Vec<String> = page.run(TOO_WIDE, vec![]).await?.unwrap_or_default();
+    if !found.is_empty() {
+        picture(&page.driver, &format!("too-wide-{name}")).await?;
+    }
+    Ok(found.into_iter().map(|what| format!("{name}: {what}")).collect())
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn nothing_scrolls_sideways_on_a_small_phone() {
     on_a_phone(FOLDER, |page| async move {
-        let too_wide = async |name: &str| -> WebDriverResult<Vec<String>> {
-            let found: Vec<String> = page.run(TOO_WIDE, vec![]).await?.unwrap_or_default();
-            if !found.is_empty() {
-                picture(&page.driver, &format!("too-wide-{name}")).await?;
-            }
-            Ok(found.into_iter().map(|what| format!("{name}: {what}")).collect())
-        };
         resize(&page.driver, 320, 568).await?;
         page.see("start-demo").await?;
-        let mut wide = too_wide("welcome").await?;
+        let mut wide = too_wide(&page, "welcome").await?;
         page.tap("start-quick").await?;
         page.see("quick-name").await?;
-        wide.extend(too_wide("quick form").await?);
+        wide.extend(too_wide(&page, "quick form").await?);
         page.reload().await?;
         resize(&page.driver, 320, 568).await?;
         set_up(&page).await?;
         page.tour(async |screen| {
-            wide.extend(too_wide(screen).await?);
+            wide.extend(too_wide(&page, screen).await?);
             Ok(())
         })
         .await?;
         page.tap("bench-boats").await?;
         page.tap("start-bench").await?;
         page.see("form-waterline").await?;
-        wide.extend(too_wide("new boat").await?);
+        wide.extend(too_wide(&page, "new boat").await?);
         assert!(wide.is_empty(), "too wide:\n{}", wide.join("\n"));
         Ok(())
     })

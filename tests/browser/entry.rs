@@ -94,7 +94,7 @@ impl Page {
     }
 }
 
-fn answer_in(seen: &Seen) -> Answer {
+pub(crate) fn answer_in(seen: &Seen) -> Answer {
     let attribute = |name: &str| seen.attributes.get(name).map(String::as_str);
     let figure = |name: &str| attribute(name).and_then(|text| text.parse::<i64>().ok());
     let kind = attribute("data-kind").unwrap_or("none").to_owned();

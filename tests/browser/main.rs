@@ -28,6 +28,8 @@ mod page;
 mod quick;
 mod refuse;
 mod server;
+mod session;
+mod settings;
 mod site;
 mod store;
 mod tilt;

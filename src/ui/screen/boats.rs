@@ -173,35 +173,3 @@ pub(crate) fn Datums() -> impl IntoView {
         />
     }
 }
-
-/// Themes by what they are for.
-const THEMES: [(&str, &str); 4] =
-    [("As the phone", ""), ("Paper", "paper"), ("Night", "night"), ("Sun", "sun")];
-
-/// How the app looks.
-#[component]
-pub(super) fn Look() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let options = THEMES
-        .iter()
-        .map(|(name, theme)| Chosen {
-            name: (*name).to_owned(),
-            testid: format!("theme-{}", if theme.is_empty() { "phone" } else { theme }),
-        })
-        .collect();
-    let now =
-        memo(move || desk.diary.with(|d| THEMES.iter().position(|(_, t)| *t == d.settings.theme)));
-    view! {
-        <h2>"Look"</h2>
-        <Choice
-            label="Theme"
-            options
-            now
-            choose=move |k: usize| {
-                if let Some((_, theme)) = THEMES.get(k) {
-                    desk.set_theme(theme);
-                }
-            }
-        />
-    }
-}

@@ -2,6 +2,7 @@
 
 use crate::state::{Desk, Field, QuickForm};
 use crate::ui::memo::memo;
+use crate::ui::text::{length_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
 
@@ -16,7 +17,7 @@ const FULLNESS: [(&str, &str, f64); 3] = [
 type Entry = (
     &'static str,
     &'static str,
-    &'static str,
+    fn() -> &'static str,
     &'static str,
     fn(&QuickForm) -> &String,
     fn(&mut QuickForm) -> &mut String,
@@ -24,18 +25,18 @@ type Entry = (
 
 /// The fields in the order in which they are asked.
 const FIELDS: [Entry; 5] = [
-    ("Length over all", "quick-length", "mm", "length", |f| &f.length, |f| &mut f.length),
-    ("Greatest beam", "quick-beam", "mm", "beam", |f| &f.beam, |f| &mut f.beam),
-    ("Depth, keel to deck", "quick-depth", "mm", "depth", |f| &f.depth, |f| &mut f.depth),
+    ("Length over all", "quick-length", length_sign, "length", |f| &f.length, |f| &mut f.length),
+    ("Greatest beam", "quick-beam", length_sign, "beam", |f| &f.beam, |f| &mut f.beam),
+    ("Depth, keel to deck", "quick-depth", length_sign, "depth", |f| &f.depth, |f| &mut f.depth),
     (
         "Waterline above keel",
         "quick-waterline",
-        "mm",
+        length_sign,
         "waterline",
         |f| &f.waterline,
         |f| &mut f.waterline,
     ),
-    ("Mass, tank empty", "quick-mass", "g", "mass", |f| &f.mass, |f| &mut f.mass),
+    ("Mass, tank empty", "quick-mass", mass_sign, "mass", |f| &f.mass, |f| &mut f.mass),
 ];
 
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
@@ -56,7 +57,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                 <NumberField
                     label
                     testid
-                    unit
+                    unit=unit()
                     value=Signal::derive(move || {
                         form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
                     })

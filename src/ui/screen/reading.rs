@@ -11,8 +11,9 @@ use crate::ui::widget::{
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{ConditionRecord, Draft};
+use trimwright::reading::PHONE_MASS;
 use trimwright::reading::Tilt;
-use trimwright::unit::{DEGREE, read_number, write_number};
+use trimwright::unit::{DEGREE, read_number};
 
 /// Everything that is entered on the Pool screen.
 #[component]
@@ -87,7 +88,7 @@ pub(crate) fn ReadingEntry(
                 prop:checked=move || draft.with(|d| d.phone_aboard)
                 on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
-            "The phone lay on deck amidships (200\u{202f}g)"
+            {format!("The phone lay on deck amidships ({})", text::whole_grams(PHONE_MASS))}
         </label>
         <WaterEntry />
         <ZeroButton zeroing />
@@ -219,7 +220,7 @@ fn ResidualField() -> impl IntoView {
         <NumberField
             label="Weight under water"
             testid="residual-value"
-            unit="g"
+            unit=text::mass_sign()
             value=memo(move || draft.with(|d| d.residual.clone()))
             change=move |text: String| desk.edit(|d| d.residual = text)
             problem=memo(move || desk.derived.problem(&Field::Residual))
@@ -319,7 +320,7 @@ fn Places(
         <NumberField
             label="or shift a weight of"
             testid="shift-value"
-            unit="g"
+            unit=text::mass_sign()
             value=memo(move || draft.with(|d| d.shift.clone()))
             change=move |text: String| {
                 desk
@@ -381,8 +382,8 @@ fn tilt_words(draft: &Draft) -> String {
 
 /// Keeps what the phone read, to the tenth of a degree, as if it had been typed.
 fn take_tilt(draft: &mut Draft, tilt: &Tilt) {
-    draft.list = write_number((tilt.list / DEGREE).abs(), 1);
+    draft.list = text::number((tilt.list / DEGREE).abs(), 1);
     draft.list_to_port = tilt.list < 0.0;
-    draft.trim = write_number((tilt.trim / DEGREE).abs(), 1);
+    draft.trim = text::number((tilt.trim / DEGREE).abs(), 1);
     draft.trim_by_stern = tilt.trim < 0.0;
 }

@@ -9,13 +9,13 @@ use super::shape::{Outline, Outlines, Shape};
 use super::signs::{Sign, aim, is_seen, letters, load_markup, mark_markup, path, signs};
 use super::tank::{Level, Spaces, fills_of};
 use super::zoom::Zoom;
-use crate::state::BoatInHand;
+use crate::state::{BoatInHand, speech};
 use crate::ui::memo::memo;
+use crate::ui::text;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Bounds, Mesh};
-use trimwright::unit::{MILLIMETRE, write_number};
 
 /// How the page is looked at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -212,7 +212,7 @@ impl Page {
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
         let foot = HEIGHT - 6.0;
         let larger = if frame.end_times > 1.05 {
-            format!(", × {}", write_number(frame.end_times, 1))
+            format!(", × {}", text::number(frame.end_times, 1))
         } else {
             String::new()
         };
@@ -256,13 +256,14 @@ impl Page {
             self.parts.with(|all| all.iter().find(|d| d.what == picked).map(|d| d.name.clone()))
         };
         let place = view.words();
-        name.map(|n| format!("Move {n} in the {place}: arrow keys 1 mm, with Shift 10 mm"))
+        let [step, far] = [1.0, 10.0].map(|n| text::millimetres(n * speech().length_step()));
+        name.map(|n| format!("Move {n} in the {place}: arrow keys {step}, with Shift {far}"))
     }
 
     /// What an arrow key on the grip of a view asks for.
     pub(super) fn key(self, view: View, ev: &KeyboardEvent) -> Option<Drag> {
         let what = self.picked.get_untracked()?;
-        let step = if ev.shift_key() { 10.0 } else { 1.0 } * MILLIMETRE;
+        let step = if ev.shift_key() { 10.0 } else { 1.0 } * speech().length_step();
         let (right, up) = match ev.key().as_str() {
             "ArrowRight" => (step, 0.0),
             "ArrowLeft" => (-step, 0.0),

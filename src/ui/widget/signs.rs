@@ -2,7 +2,7 @@
 
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
 use super::scene::{Load, Scene};
-use crate::state::BoatInHand;
+use crate::state::{BoatInHand, speech};
 use crate::ui::text;
 use trimwright::ballast::Target;
 use trimwright::boat::Mark;
@@ -191,7 +191,7 @@ fn ruler(from: f64, to: f64, y: f64, metres: f64) -> String {
 
 /// True for a distance that is not written as nothing.
 fn moves(metres: f64) -> bool {
-    metres.abs() > 0.5 * MILLIMETRE
+    !speech().is_no_length(metres)
 }
 
 /// An arrow from the old to the new place, with its figure under it.

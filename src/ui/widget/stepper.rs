@@ -1,10 +1,12 @@
 //! Water at one mark: two big buttons, the figure between them, and its side.
 
 use super::problem::Problem;
+use crate::state::speech;
+use crate::ui::text;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
 use std::time::Duration;
-use trimwright::unit::{read_number, write_number};
+use trimwright::unit::read_number;
 
 /// How long a button is held before it repeats.
 const BEFORE_REPEAT: Duration = Duration::from_millis(400);
@@ -13,7 +15,7 @@ const REPEAT: Duration = Duration::from_millis(110);
 /// Repeats after which each step is five.
 const FAST_AFTER: u32 = 9;
 
-/// Water at one mark, millimetres; positive above the mark. The text is kept as typed.
+/// Water at one mark, a length; positive above the mark. The text is kept as typed.
 #[component]
 #[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(crate) fn MarkStepper(
@@ -32,8 +34,7 @@ pub(crate) fn MarkStepper(
     let id = format!("mark-{name}-value");
     let error_id = format!("mark-{name}-value-error");
     let step = Callback::new(move |by: i32| {
-        let now = value.with_untracked(|v| read_number(v).unwrap_or(0.0));
-        change.run(write_number(now + f64::from(by), usize::from(now.fract() != 0.0)));
+        change.run(value.with_untracked(|v| speech().stepped(v, by)));
     });
     let shown = move || value.with(|v| v.trim_start_matches(['-', '\u{2212}']).to_owned());
     let is_below = move || value.with(|v| v.starts_with(['-', '\u{2212}']));
@@ -51,14 +52,16 @@ pub(crate) fn MarkStepper(
             None => change.run(format!("\u{2212}{text}")),
         }
     };
+    let unit = text::length_sign();
     let side = move || {
         value.with(|v| match read_number(v) {
-            Err(_) if v.is_empty() => "not read",
-            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => "at the mark",
-            _ if is_below() => "mm below",
-            _ => "mm above",
+            Err(_) if v.is_empty() => "not read".to_owned(),
+            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => "at the mark".to_owned(),
+            _ if is_below() => format!("{unit} below"),
+            _ => format!("{unit} above"),
         })
     };
+    let by = text::millimetres(speech().length_step());
     let described = error_id.clone();
     view! {
         <div class="stepper" class:bad=move || problem.get().is_some()>
@@ -66,7 +69,7 @@ pub(crate) fn MarkStepper(
             <div class="steps">
                 <StepButton
                     sign="▼"
-                    label=format!("Water at {name} mark one millimetre lower")
+                    label=format!("Water at {name} mark {by} lower")
                     testid=format!("mark-{name}-less")
                     step=move |n: i32| step.run(-n)
                 />
@@ -95,7 +98,7 @@ pub(crate) fn MarkStepper(
                 </div>
                 <StepButton
                     sign="▲"
-                    label=format!("Water at {name} mark one millimetre higher")
+                    label=format!("Water at {name} mark {by} higher")
                     testid=format!("mark-{name}-more")
                     step=move |n: i32| step.run(n)
                 />

@@ -22,11 +22,11 @@ pub(crate) fn NewBoat() -> impl IntoView {
         <form class="quick" on:submit=submit novalidate>
             <h2>{if is_new { "My boat, part by part" } else { "Name and length" }}</h2>
             <Field key="name" label="Name" />
-            <Field key="length" label="Length over all" unit="mm" />
+            <Field key="length" label="Length over all" unit=text::length_sign() />
             {is_new
                 .then(|| {
                     view! {
-                        <Field key="waterline" label="Waterline above keel" unit="mm" />
+                        <Field key="waterline" label="Waterline above keel" unit=text::length_sign() />
                         <button type="submit" class="main" data-testid="boat-begin">
                             "Begin"
                         </button>

@@ -2,18 +2,18 @@
 
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
-use crate::ui::text::{self, THIN};
+use crate::ui::text::{self, on_scale};
 use crate::ui::widget::{Chart, ChartView, Line, LineClass};
 use leptos::prelude::*;
 use trimwright::float::{Basin, RightingLever, Tolerance, righting_lever};
-use trimwright::unit::{DEGREE, MILLIMETRE, write_number};
+use trimwright::unit::DEGREE;
 
 /// Degrees between two points of the curve.
 const STEP: f64 = 5.0;
 /// Points from upright to half over.
 const POINTS: u32 = 19;
-/// Below this the curve is flat, millimetres. The figures at its side are whole.
-const LEAST_SPAN: f64 = 4.0;
+/// Below this the curve is flat, metres. The figures at its side are coarse.
+const LEAST_SPAN: f64 = 0.004;
 
 /// The curve, with a table behind it.
 #[component]
@@ -35,18 +35,13 @@ pub(crate) fn LeverCurve() -> impl IntoView {
             title="Righting lever against heel"
             testid="lever-curve"
             chart
-            tick=|mm| figure(mm, 0)
-            figure=|mm| figure(mm, 1)
+            tick=text::at_scale
+            figure=text::fine_at_scale
             cursor=heel
             pick=move |at: f64| heel.set(at)
             rows
         />
     }
-}
-
-/// A lever in millimetres, with its unit.
-fn figure(mm: f64, decimals: usize) -> String {
-    format!("{}{THIN}mm", write_number(mm, decimals))
 }
 
 fn levers(hand: &BoatInHand, density: f64) -> Vec<RightingLever> {
@@ -60,14 +55,14 @@ fn levers(hand: &BoatInHand, density: f64) -> Vec<RightingLever> {
 
 /// The curve as it is drawn.
 fn chart(levers: &[RightingLever]) -> Chart {
-    let points = levers.iter().map(|l| (l.heel / DEGREE, l.lever / MILLIMETRE)).collect();
+    let points = levers.iter().map(|l| (l.heel / DEGREE, on_scale(l.lever))).collect();
     let line = Line { points, class: LineClass::Now, name: String::new() };
     Chart {
         from: 0.0,
         to: STEP * f64::from(POINTS - 1),
         words: vec![(0.0, "upright"), (30.0, "30°"), (60.0, "60°"), (90.0, "90° over")],
         lines: if levers.is_empty() { Vec::new() } else { vec![line] },
-        least_span: LEAST_SPAN,
+        least_span: on_scale(LEAST_SPAN),
         summary: words(levers),
         ..Chart::default()
     }

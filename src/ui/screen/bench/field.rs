@@ -2,6 +2,7 @@
 
 use crate::state::{Desk, Form, Key, PlaceKeys};
 use crate::ui::memo::memo;
+use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
 use leptos::prelude::*;
 
@@ -83,7 +84,7 @@ pub(crate) fn PlaceFields(
         .iter()
         .zip(labels)
         .map(|(&(key, side, sides), label)| {
-            view! { <Field key label unit="mm" sides=(side, sides) /> }
+            view! { <Field key label unit=text::length_sign() sides=(side, sides) /> }
         })
         .collect_view();
     view! { <div class="triple">{fields}</div> }

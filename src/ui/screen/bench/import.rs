@@ -2,13 +2,15 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::state::{Desk, Importing, MeshRead, MeshUse};
+use crate::state::{Desk, Importing, MeshRead, MeshUse, speech};
 use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Axis, StlImport};
+use trimwright::unit::Length;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::spawn_local;
 use web_sys::HtmlInputElement;
@@ -95,6 +97,14 @@ async fn read(desk: Desk, input: HtmlInputElement) {
 
 /// Units of a file, and metres in one of each.
 const UNITS: [(&str, f64); 4] = [("mm", 1e-3), ("cm", 1e-2), ("inch", 0.0254), ("m", 1.0)];
+/// A usual wall of a printed shell, as typed. Common practice, no source.
+fn usual_wall() -> String {
+    speech().decimal.mark(match speech().length {
+        Length::Millimetre => "1.2",
+        Length::Inch => "0.05",
+    })
+}
+
 /// What the mesh can be.
 const USES: [(MeshUse, &str, &str); 3] = [
     (MeshUse::Flooded, "Hull that floods", "flooded"),
@@ -118,7 +128,7 @@ fn Preview(
     let importing = desk.importing;
     let unit = RwSignal::new(0_usize);
     let use_as = RwSignal::new(0_usize);
-    let wall = RwSignal::new("1.2".to_owned());
+    let wall = RwSignal::new(usual_wall());
     let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(_, metres)| *metres));
     let bounds = read.mesh.bounds().size();
     let n_triangles = read.mesh.faces().len();
@@ -206,7 +216,7 @@ fn Preview(
                     prop:value=wall
                     on:input=move |ev| wall.set(event_target_value(&ev))
                 />
-                <span class="unit">"mm"</span>
+                <span class="unit">{text::length_sign()}</span>
             </div>
             {problem
                 .map(|why| {

@@ -5,13 +5,13 @@ use super::field::{
 };
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step};
+use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step, speech};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use leptos::prelude::*;
 use trimwright::material::{Kind, MATERIALS, named};
-use trimwright::unit::read_number;
+use trimwright::unit::{Length, read_number};
 
 /// The form of a part.
 #[component]
@@ -33,7 +33,7 @@ pub(crate) fn PartForm() -> impl IntoView {
                         <p class="legend">{place_words(desk, shape)}</p>
                         <PlaceFields keys=&PLACE />
                         <div class="pair">
-                            <Field key="mass" label="Weighed" unit="g" />
+                            <Field key="mass" label="Weighed" unit=text::mass_sign() />
                             {(shape != Shape::Weight).then(|| view! { <MaterialChoice /> })}
                         </div>
                         {(shape != Shape::Weight).then(|| view! { <WallFields /> })}
@@ -131,7 +131,7 @@ pub(crate) fn Sizes(
     let fields = shape
         .sizes()
         .iter()
-        .map(|&(key, label)| view! { <Field key label unit="mm" /> })
+        .map(|&(key, label)| view! { <Field key label unit=text::length_sign() /> })
         .collect_view();
     view! {
         <div class="triple" hidden=shape.sizes().is_empty()>
@@ -148,15 +148,22 @@ pub(crate) fn Sizes(
 fn TurnedTable() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let value = text_of(desk, "table");
+    let example = match speech().length {
+        Length::Millimetre => "0 12\n60 57\n120 77\n600 77\n700 0",
+        Length::Inch => "0 0.5\n2.5 2.25\n5 3\n24 3\n28 0",
+    };
+    let example = speech().decimal.mark(example);
     view! {
         <div class="field">
-            <label for="form-table">"Place and diameter in mm, a line each, going forward"</label>
+            <label for="form-table">
+                {format!("Place and diameter in {}, a line each, going forward", text::length_sign())}
+            </label>
             <textarea
                 id="form-table"
                 data-testid="form-table"
                 rows="6"
                 autocomplete="off"
-                placeholder="0 12\n60 57\n120 77\n600 77\n700 0"
+                placeholder=example
                 prop:value=value
                 aria-describedby="form-table-error"
                 on:input=move |ev| desk.type_in("table", event_target_value(&ev))
@@ -200,7 +207,7 @@ fn MaterialChoice() -> impl IntoView {
                 .then(|| {
                     view! {
                         <Field key="own-name" label="Name of the material" />
-                        <Field key="density" label="Density" unit="kg/m³" />
+                        <Field key="density" label="Density" unit=speech().density_unit().sign />
                     }
                 })
         }}
@@ -255,7 +262,7 @@ fn WallFields() -> impl IntoView {
     let solid = of_form(desk, |f| !f.texts.has("wall"));
     view! {
         <div class="pair">
-            <Field key="wall" label="Wall, if hollow" unit="mm" />
+            <Field key="wall" label="Wall, if hollow" unit=text::length_sign() />
             <div class="field" hidden=move || solid.get()>
                 <p class="legend">"Inside it"</p>
                 <FormChoice key="inside" label="Inside it" options=&INSIDES />
@@ -283,8 +290,8 @@ fn More(
                 groups=vec![("On its outside", coats)]
             />
             <div class="pair" hidden=move || coat.with(String::is_empty)>
-                <Field key="coat-thickness" label="Its thickness" unit="mm" />
-                <Field key="coat-area" label="Area, if not all" unit="cm²" />
+                <Field key="coat-thickness" label="Its thickness" unit=text::length_sign() />
+                <Field key="coat-area" label="Area, if not all" unit=speech().area_unit().sign />
             </div>
             <p class="legend">"Centre of mass, if it is not the middle of the material"</p>
             <PlaceFields keys=&CENTRE />

@@ -122,7 +122,7 @@ pub(crate) fn TankForm() -> impl IntoView {
         <PlaceFields keys=&PLACE />
         <p class="legend">"Where it stands"</p>
         <FormChoice key="housing" label="Where it stands" options=&HOUSINGS />
-        <Field key="mass" label="Empty tank and valves" unit="g" />
+        <Field key="mass" label="Empty tank and valves" unit=text::mass_sign() />
         <details class="more" open=detailed.get_untracked() data-testid="form-more">
             <summary>"Bulkheads, vent, flood opening, fill"</summary>
             <div class="fold">
@@ -163,7 +163,7 @@ pub(crate) fn PlaceForm() -> impl IntoView {
     let [_, _, (height, side, sides)] = PLACE.0;
     view! {
         <Field key="name" label="Name, as said after an amount" />
-        <Field key=height label="Height of a weight there" unit="mm" sides=(side, sides) />
+        <Field key=height label="Height of a weight there" unit=text::length_sign() sides=(side, sides) />
         <FormChoice key="medium" label="What is around it" options=&MEDIA />
         <RemoveLine />
     }

@@ -12,7 +12,7 @@ use trimwright::diary::{
     CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, PictureRecord, ReadingRecord,
     RunRecord,
 };
-use trimwright::unit::{DEGREE, GRAM};
+use trimwright::unit::DEGREE;
 
 /// One entry: when, what, and a way to remove it.
 #[component]
@@ -48,6 +48,7 @@ pub(super) fn EntryView(
             {closed.map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
+                data-testid=format!("entry-{k}-remove")
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
@@ -178,7 +179,7 @@ pub(super) fn seen_words(record: &ReadingRecord) -> String {
     let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
         let way = if kg >= 0.0 { "heavy" } else { "light" };
-        format!("{}\u{202f}g {way} under water", (kg / GRAM).abs().round())
+        format!("{} {way} under water", text::whole_grams(kg.abs()))
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
 }

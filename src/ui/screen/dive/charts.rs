@@ -3,14 +3,17 @@
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
-use crate::ui::text::{THIN, degrees, fine_millimetres, list, millimetres, trim, upper_first};
+use crate::ui::text::{
+    at_scale, degrees, fine_at_scale, fine_millimetres, list, millimetres, number, on_scale, trim,
+    upper_first,
+};
 use crate::ui::widget::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::boat::Mark;
 use trimwright::dive::Point;
 use trimwright::float::{Heading, SweepRow};
-use trimwright::unit::{DEGREE, MILLIMETRE, write_number};
+use trimwright::unit::DEGREE;
 
 /// An angle that can be written, radians.
 const SEEN: f64 = 0.05 * DEGREE;
@@ -68,26 +71,26 @@ impl Of {
     /// The figure of a row, in the chart's unit.
     fn value(self, row: &SweepRow) -> f64 {
         match self {
-            Self::Gm => row.upright.across / MILLIMETRE,
+            Self::Gm => on_scale(row.upright.across),
             Self::List => row.pose().heel() / DEGREE,
             Self::Trim => row.pose().trim() / DEGREE,
             // Under water there is no draught: the line ends.
             Self::Draught if row.outcome.afloat().is_none() => f64::NAN,
-            Self::Draught => row.pose().water_height_at(0.0, 0.0) / MILLIMETRE,
+            Self::Draught => on_scale(row.pose().water_height_at(0.0, 0.0)),
         }
     }
 
     fn tick(self) -> fn(f64) -> String {
         match self {
-            Self::Gm | Self::Draught => |mm| format!("{}{THIN}mm", write_number(mm, 0)),
-            Self::List | Self::Trim => |angle| format!("{}°", write_number(angle, 0)),
+            Self::Gm | Self::Draught => at_scale,
+            Self::List | Self::Trim => |angle| format!("{}°", number(angle, 0)),
         }
     }
 
     fn figure(self) -> fn(f64) -> String {
         match self {
-            Self::Gm => |mm| fine_millimetres(mm * MILLIMETRE),
-            Self::Draught => |mm| millimetres(mm * MILLIMETRE),
+            Self::Gm => fine_at_scale,
+            Self::Draught => at_scale,
             // The side is where the line goes.
             Self::List | Self::Trim => |angle| degrees(angle * DEGREE),
         }
@@ -96,9 +99,8 @@ impl Of {
     /// What is noise and must not fill the chart.
     fn least_span(self) -> f64 {
         match self {
-            // Millimetres.
-            Self::Gm => 4.0,
-            Self::Draught => 10.0,
+            Self::Gm => on_scale(0.004),
+            Self::Draught => on_scale(0.01),
             // Degrees.
             Self::List | Self::Trim => 3.0,
         }

@@ -2,10 +2,11 @@
 
 use crate::state::Desk;
 use crate::ui::memo::memo;
+use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, TankRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
-use trimwright::unit::{read_number_within, write_number};
+use trimwright::unit::read_number_within;
 
 /// The longest that a tank can take, seconds.
 const LONGEST: f64 = 600.0;
@@ -111,7 +112,7 @@ fn Seconds(
     let value = Signal::derive(move || {
         let kept = kept.get();
         let own = typed.get().filter(|t| read(t).map_or(true, |s| (s - kept).abs() < 1e-9));
-        own.unwrap_or_else(|| write_number(kept, usize::from(kept.fract() != 0.0)))
+        own.unwrap_or_else(|| number(kept, usize::from(kept.fract() != 0.0)))
     });
     let problem = memo(move || typed.get().and_then(|t| read(&t).err()).map(|e| e.to_string()));
     let change = move |text: String| {

@@ -1,17 +1,4 @@
-//! Quantities at the edge: how a typed number is read and how a result is written.
-//!
-//! The core computes in SI; these are the only places where a gram or a millimetre appears.
-
-/// A temperature, degrees Celsius (ITS-90).
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Celsius(pub f64);
-
-/// Kilograms per gram.
-pub const GRAM: f64 = 1e-3;
-/// Metres per millimetre.
-pub const MILLIMETRE: f64 = 1e-3;
-/// Radians per degree.
-pub const DEGREE: f64 = std::f64::consts::PI / 180.0;
+//! How a typed number is read, and a calculated one written.
 
 /// Why a typed number was not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -75,7 +62,43 @@ pub fn read_number_within(text: &str, low: f64, high: f64) -> Result<f64, Number
     }
 }
 
-/// Writes a number with `decimals` places, a real minus sign, and no "-0".
+/// What divides decimals where numbers are written; both are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Decimal {
+    /// A point.
+    #[default]
+    Point,
+    /// A comma.
+    Comma,
+}
+
+impl Decimal {
+    /// As [`write_number`], with this mark.
+    pub fn write(self, value: f64, decimals: usize) -> String {
+        self.mark(&write_number(value, decimals))
+    }
+
+    /// As [`Self::write`], without the noughts behind that say nothing: 2 and not 2.00.
+    pub fn write_short(self, value: f64, decimals: usize) -> String {
+        let text = write_number(value, decimals);
+        let short = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            text.as_str()
+        };
+        self.mark(short)
+    }
+
+    /// A number that is written already, with this mark in it.
+    pub fn mark(self, number: &str) -> String {
+        match self {
+            Self::Point => number.replace(',', "."),
+            Self::Comma => number.replace('.', ","),
+        }
+    }
+}
+
+/// Writes a number with `decimals` places, a decimal point, a real minus sign, and no "-0".
 pub fn write_number(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     match text.strip_prefix('-') {
@@ -120,5 +143,25 @@ mod tests {
     fn zero_is_written_without_a_sign() {
         assert_eq!(write_number(-0.04, 1), "0.0", "a rounded nothing");
         assert_eq!(write_number(-1.25, 1), "\u{2212}1.2", "a real minus");
+    }
+
+    #[test]
+    fn a_number_is_read_back_whatever_divides_its_decimals() {
+        for (mark, written) in [(Decimal::Point, "\u{2212}7.50"), (Decimal::Comma, "\u{2212}7,50")]
+        {
+            assert_eq!(mark.write(-7.5, 2), written, "{mark:?}");
+            assert_eq!(read_number(written), Ok(-7.5), "{mark:?}");
+        }
+        assert_eq!(Decimal::Comma.mark("1.5"), "1,5", "typed with a point");
+        assert_eq!(Decimal::Point.mark("1,5"), "1.5", "typed with a comma");
+    }
+
+    #[test]
+    fn noughts_behind_the_mark_are_left_out_and_others_stay() {
+        for (value, decimals, written) in
+            [(2.0, 2, "2"), (2.5, 2, "2,5"), (120.0, 0, "120"), (100.0, 1, "100"), (-0.001, 2, "0")]
+        {
+            assert_eq!(Decimal::Comma.write_short(value, decimals), written, "{value}");
+        }
     }
 }
