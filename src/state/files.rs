@@ -189,8 +189,13 @@ impl Desk {
 
     /// Changes something in a way that can be taken back.
     pub(super) fn act(self, message: &str, change: impl FnOnce(&mut Diary)) {
+        self.act_by(message, || self.diary.update(change));
+    }
+
+    /// As [`Self::act`], for a change that other methods of the desk make.
+    pub(super) fn act_by(self, message: &str, act: impl FnOnce()) {
         let before = self.diary.with_untracked(records);
-        self.diary.update(change);
+        act();
         let after = self.diary.with_untracked(records);
         self.undo.set(Some(Taken::Change(Box::new([before, after]))));
         self.message.set(Some(message.to_owned()));
