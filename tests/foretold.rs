@@ -65,7 +65,6 @@ impl Hits {
         for (k, share) in [WITHIN_ONE, WITHIN_TWO].into_iter().enumerate() {
             let [least, most] = binomial_bounds(self.draws, share, RARE);
             let hits = self.within[k];
-            println!("{what}: {hits} of {} within {} ({least}..{most})", self.draws, k + 1);
             assert!(
                 (least..=most).contains(&hits),
                 "{what}: within {} spreads in {hits} of {}, not {least} to {most}",

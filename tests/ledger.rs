@@ -1,20 +1,18 @@
-//! The ledger's file and what follows from it: parts by material, large meshes kept apart, what the
-//! tanks must take, hollow and coated parts afloat.
+//! What follows from the ledger: parts that weigh something, what the tanks must take, hollow parts
+//! afloat.
 
 mod support;
 
 use serde_json::{Value, json};
 use std::f64::consts::PI;
+use support::diary::VERSION_2;
 use support::{assert_close, assert_within};
 use trimwright::ballast::{Outlook, half_full_gm, outlook};
 use trimwright::boat::{Boat, Housing, Mark, Part, Tank};
-use trimwright::diary::{
-    BoatRecord, Diary, KeptMeshes, SolidRecord, kept_names, mesh_from_bytes, mesh_to_bytes, read,
-    read_kept, write, write_kept,
-};
+use trimwright::diary::{BoatRecord, read};
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
-use trimwright::geometry::{Fineness, MeshError, Solid};
+use trimwright::geometry::{Fineness, Solid};
 
 /// Fresh water of about 20 °C, round for the closed forms.
 const WATER: f64 = 998.0;
@@ -25,63 +23,8 @@ const EXACT: f64 = 1e-9;
 /// Round solids of 48 corners: their corners stand out by angle²/12.
 const FACETS_48: f64 = (PI / 24.0) * (PI / 24.0) / 12.0;
 
-/// A file of version 2 as it was when version 2 was new; it must open for ever.
-const VERSION_2: &str = include_str!("data/diary_v2.json");
-
-fn kept() -> Diary {
-    read(VERSION_2).expect("a file of version 2")
-}
-
-fn boat_of(diary: &Diary) -> &BoatRecord {
-    diary.boat("coot").expect("its boat")
-}
-
 fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
-}
-
-#[test]
-fn the_file_kept_from_version_2_still_opens() {
-    let diary = kept();
-    let boat = boat_of(&diary).boat().expect("a boat that can be made");
-    let named = |name: &str| boat.parts.iter().find(|p| p.name == name).expect("its part");
-    // Closed form: volume of the wall, 1 mm inward of a box of 400 × 90 × 60 mm, times 1050.
-    let wall = 0.4 * 0.09 * 0.06 - 0.398 * 0.088 * 0.058;
-    assert_close(named("casing").mass, wall * 1050.0, EXACT, "casing by its wall");
-    assert_close(named("battery").mass, 0.31, EXACT, "battery as weighed");
-    // Closed form: a bar of lead, 11 340 kg/m³, with 0.1 mm of paint of 1300 kg/m³ all over.
-    let bar = 0.3 * 0.012 * 0.01;
-    let area = 2.0 * (0.3 * 0.012 + 0.3 * 0.01 + 0.012 * 0.01);
-    assert_close(
-        named("keel bar").mass,
-        bar * 11340.0 + area * 0.0001 * 1300.0,
-        EXACT,
-        "painted bar",
-    );
-    let tank = boat.tanks.first().expect("its tank");
-    assert_eq!(tank.bulkheads.len(), 1, "a bulkhead");
-    assert_eq!(tank.range, Some([0.02, 0.97]), "its range");
-    assert_eq!(boat_of(&diary).length_m, Some(0.41), "its length over all");
-    assert_eq!(diary.materials.len(), 1, "a material of its owner's");
-}
-
-#[test]
-fn what_version_2_holds_is_written_again_without_loss() {
-    let before: Value = serde_json::from_str(VERSION_2).expect("JSON");
-    let after: Value = serde_json::from_str(&write(&kept())).expect("JSON");
-    for at in [
-        "/boats/0/parts/0/wall/inside",
-        "/boats/0/parts/0/wall/made_by",
-        "/boats/0/parts/0/material/name",
-        "/boats/0/parts/2/coat/thickness_m",
-        "/boats/0/tanks/0/bulkheads/0/way",
-        "/boats/0/tanks/0/vent_m",
-        "/materials/0/name",
-    ] {
-        let (before, after) = (before.pointer(at), after.pointer(at));
-        assert!(before.is_some(), "{at} is in the sample");
-        assert_eq!(after, before, "{at}");
-    }
 }
 
 #[test]
@@ -90,58 +33,6 @@ fn a_part_of_no_mass_and_no_material_is_refused_with_its_name() {
     file["boats"][0]["parts"][0].as_object_mut().expect("a part").remove("material");
     let refused = read(&file.to_string()).expect_err("a casing of nothing").to_string();
     assert!(refused.contains("casing") && refused.contains("weighs"), "{refused}");
-}
-
-/// A diary with a boat whose hull is a mesh of many triangles.
-fn with_a_mesh() -> Diary {
-    let ball = Solid::Sphere { diameter: 0.2, centre: Position::ORIGIN };
-    let mesh = ball.mesh(Fineness { around: 96, along: 48 }).expect("a sphere");
-    let hull = Part::solid("ball", 2.0, Position::ORIGIN, Solid::Mesh(mesh));
-    let boat = Boat { name: "ball".to_owned(), parts: vec![hull], ..Boat::default() };
-    Diary { boats: vec![BoatRecord::ledger("ball", &boat)], ..Diary::default() }
-}
-
-#[test]
-fn large_meshes_are_kept_apart_and_come_back() {
-    let diary = with_a_mesh();
-    let (text, meshes) = write_kept(&diary);
-    assert_eq!(meshes.len(), 1, "one mesh apart");
-    assert!(text.len() < 2000, "the text without it has {} letters", text.len());
-    let names: Vec<String> = meshes.keys().cloned().collect();
-    assert_eq!(kept_names(&text), names, "the text asks for it");
-    assert!(kept_names(&write(&diary)).is_empty(), "a file has all in it");
-    let again = read_kept(&text, &meshes).expect("what was kept");
-    assert_eq!(again, diary, "text and mesh together");
-    let (same, _) = write_kept(&again);
-    assert_eq!(same, text, "kept again under the same name");
-}
-
-#[test]
-fn a_mesh_that_is_gone_leaves_the_rest() {
-    let (text, _) = write_kept(&with_a_mesh());
-    let diary = read_kept(&text, &KeptMeshes::new()).expect("the text alone");
-    let part = diary.boats[0].parts.first().expect("its part");
-    assert!(matches!(part.solid, Some(SolidRecord::KeptMesh { .. })), "{:?}", part.solid);
-    assert_eq!(part.entry().expect_err("without its mesh"), MeshError::NotHere, "the reason");
-    assert!(diary.boats[0].boat().is_err(), "the boat cannot be made");
-    let (kept_on, _) = write_kept(&diary);
-    assert_eq!(kept_on, text, "and its name is not forgotten");
-}
-
-#[test]
-fn bytes_of_a_mesh_come_back_and_others_are_refused() {
-    let ball = Solid::Sphere { diameter: 0.2, centre: Position::new(0.1, 0.0, -0.2) };
-    let mesh = ball.mesh(Fineness::WORK).expect("a sphere");
-    let bytes = mesh_to_bytes(&mesh);
-    let again = mesh_from_bytes(&bytes).expect("what was written");
-    assert!(again.vertices() == mesh.vertices(), "the same corners");
-    assert!(again.faces() == mesh.faces(), "the same triangles");
-    for cut in [0, 7, 8, 23, 24, 100, bytes.len() / 2, bytes.len() - 1] {
-        assert!(mesh_from_bytes(&bytes[..cut]).is_err(), "cut at {cut}");
-    }
-    let mut wild = bytes.clone();
-    wild[8..16].copy_from_slice(&u64::MAX.to_le_bytes());
-    assert!(mesh_from_bytes(&wild).is_err(), "a count beyond everything");
 }
 
 /// A barge of 1 × 0.2 × 0.2 m of 24 kg with a box tank of `capacity` m³ inside, marks at 0.12 m.

@@ -282,7 +282,7 @@ impl From<&Place> for PlaceRecord {
 }
 
 /// Makes one part of a record.
-fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
+pub(super) fn made(record: &PartRecord) -> Result<MadePart, BoatRecordError> {
     let entry = record.entry().map_err(|problem| mesh_problem(record, problem))?;
     entry.made(Fineness::WORK).map_err(|problem| part_problem(record, problem))
 }

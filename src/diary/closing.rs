@@ -239,15 +239,12 @@ impl Open {
     }
 
     fn unlike(&self, reading: &ReadingRecord, alone: bool) -> Vec<Unlike> {
-        let water = (reading.water_density_kg_m3 - self.density).abs();
-        let fill = (reading.fill - self.fill).abs();
         let states_known = !self.state.is_empty() && !reading.state.is_empty();
         // After steps that were done, a description that changed is the ballast being entered.
         let boat = self.foretold.as_it_is && states_known && self.state != reading.state;
-        // Written so that what is not a number is unlike.
         let reasons = [
-            (!(water <= SAME_WATER), Unlike::Water),
-            (!(fill <= SAME_FILL), Unlike::Fill),
+            (differ(reading.water_density_kg_m3, self.density, SAME_WATER), Unlike::Water),
+            (differ(reading.fill, self.fill, SAME_FILL), Unlike::Fill),
             (!alone, Unlike::Aboard),
             (self.done_otherwise, Unlike::OtherSteps),
             (boat, Unlike::Boat),
@@ -292,6 +289,12 @@ impl Open {
             moved.fold(0.0, f64::max) < SAME_PLACE
         })
     }
+}
+
+/// True when two figures are farther apart than `by`, or one is not a number.
+fn differ(a: f64, b: f64, by: f64) -> bool {
+    let near = (a - b).abs() <= by;
+    !near
 }
 
 fn place(session: &SessionRecord, entry: &EntryRecord) -> EntryPlace {

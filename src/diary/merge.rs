@@ -149,7 +149,7 @@ struct Placed<R> {
 }
 
 /// A record with an identity.
-trait Identified: PartialEq {
+trait Identified: PartialEq + Clone {
     fn id(&self) -> &str;
     fn set_id(&mut self, id: String);
 }
@@ -207,7 +207,8 @@ fn with_identities<R: Identified>(records: Vec<R>, change: impl Fn(&mut R)) -> V
 }
 
 /// Finds the place of each record among those here: under its own identity, or, where another one
-/// has that, under its identity with `beside` and a number, but for those in `left`.
+/// has that, under its identity with `beside` and a number, but for those in `left`. Those that can
+/// keep their identity come first, so that none of them is in another one's way.
 fn place<R: Identified>(
     here: &[R],
     there: Vec<(String, R)>,
@@ -217,29 +218,53 @@ fn place<R: Identified>(
     let known: HashMap<&str, &R> = here.iter().map(|r| (r.id(), r)).collect();
     let mut placed: Vec<Placed<R>> = Vec::with_capacity(there.len());
     let mut came: HashMap<String, usize> = HashMap::new();
-    for (was, mut record) in there {
-        let wanted = record.id().to_owned();
-        let mut fate = Fate::New;
-        // It ends: every number that is passed over is one of a record, or of those left.
-        for number in 2_u64.. {
-            let of_those = || came.get(record.id()).and_then(|k| placed.get(*k)).map(|p| &p.record);
-            match known.get(record.id()).copied().or_else(of_those) {
-                Some(standing) if *standing == record => {
-                    fate = Fate::Same;
-                    break;
-                }
-                None if fate == Fate::New || !left.contains(record.id()) => break,
-                _ => {}
-            }
-            fate = Fate::Differs;
-            record.set_id(format!("{wanted}{beside}{number}"));
-        }
-        if fate != Fate::Same {
+    for (was, record) in there {
+        let fate = match standing(&known, &came, &placed, record.id()) {
+            None => Fate::New,
+            Some(other) if *other == record => Fate::Same,
+            Some(_) => Fate::Differs,
+        };
+        if fate == Fate::New {
             came.insert(record.id().to_owned(), placed.len());
         }
         placed.push(Placed { record, was, fate });
     }
+    for k in 0..placed.len() {
+        let Some(differs) = placed.get(k).filter(|p| p.fate == Fate::Differs) else { continue };
+        let wanted = differs.record.id().to_owned();
+        let mut record = differs.record.clone();
+        let mut fate = Fate::Differs;
+        // It ends: every number that is passed over is one of a record, or of those left.
+        for number in 2_u64.. {
+            record.set_id(format!("{wanted}{beside}{number}"));
+            match standing(&known, &came, &placed, record.id()) {
+                Some(other) if *other == record => {
+                    fate = Fate::Same;
+                    break;
+                }
+                None if !left.contains(record.id()) => break,
+                _ => {}
+            }
+        }
+        if fate == Fate::Differs {
+            came.insert(record.id().to_owned(), k);
+        }
+        if let Some(differs) = placed.get_mut(k) {
+            (differs.record, differs.fate) = (record, fate);
+        }
+    }
     placed
+}
+
+/// The record that has an identity, of those here or of those that came.
+fn standing<'a, R>(
+    known: &HashMap<&str, &'a R>,
+    came: &HashMap<String, usize>,
+    placed: &'a [Placed<R>],
+    id: &str,
+) -> Option<&'a R> {
+    let of_those = || came.get(id).and_then(|k| placed.get(*k)).map(|p| &p.record);
+    known.get(id).copied().or_else(of_those)
 }
 
 fn coming<R>(kind: RecordKind, placed: &[Placed<R>]) -> impl Iterator<Item = Coming> {

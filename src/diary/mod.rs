@@ -5,14 +5,22 @@
 //! Fields that this version does not know are kept and written back.
 
 mod boat_record;
+mod caution;
+mod check_list;
+mod check_work;
 mod checks;
 mod closing;
+mod comparison;
 mod content_name;
+mod csv;
+mod difference;
 mod dive_record;
 mod draft_units;
 mod file;
 mod join;
 mod kept;
+mod last_good;
+mod mass_sums;
 mod merge;
 mod mesh_record;
 mod part_record;
@@ -26,19 +34,28 @@ mod solid;
 mod state;
 mod tank_record;
 mod template;
+mod trend;
 mod version_2;
 
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
+pub use caution::{Caution, LOCAL_CODES};
+pub use check_list::{UsualCheck, usual_check, usual_checks};
+pub use check_work::{CheckMove, CheckSummary, begun_anew};
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use closing::{
     ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
 };
+pub use comparison::{Comparison, PartChanges, PartFigures, TankFigures, compare};
+pub use csv::{TableStyle, readings_csv};
+pub use difference::Difference;
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use file::{DiaryError, FORMAT, VERSION, read, write};
 pub use join::join;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
+pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
+pub use mass_sums::{MassSum, MassSums, Weighed};
 pub use merge::{Coming, Fate, Merged, RecordKind};
 pub use mesh_record::MeshRecord;
 pub use part_record::{
@@ -61,3 +78,4 @@ pub use solid::{AxisRecord, SolidRecord};
 pub use state::{meshes_named, state_of};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
 pub use template::{TEMPLATES, Template};
+pub use trend::{Quantity, Trend, TrendPoint, TrendRow};

@@ -3,7 +3,7 @@
 
 use crate::page::Page;
 use crate::server::Server;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -13,6 +13,7 @@ use thirtyfour::prelude::*;
 use tokio::io::{AsyncBufReadExt, BufReader, Lines};
 use tokio::process::{Child, ChildStdout, Command};
 use tokio::time::timeout;
+use trimwright::diary::PictureBytes;
 
 /// The sub-path most tests run under.
 pub(crate) const FOLDER: &str = "/boats/trim/";
@@ -286,6 +287,26 @@ pub(crate) async fn download_into(driver: &WebDriver, folder: &Path) -> WebDrive
 /// A picture of the screen as it is, in `artefacts/`.
 pub(crate) async fn picture(driver: &WebDriver, name: &str) -> WebDriverResult<()> {
     driver.screenshot(&artefacts().join(format!("{name}.png"))).await
+}
+
+/// Prints the page on paper of a size in inches, into `artefacts/`; the bytes of the document.
+pub(crate) async fn print_to(
+    driver: &WebDriver,
+    name: &str,
+    [width, height]: [f64; 2],
+) -> WebDriverResult<Vec<u8>> {
+    let paper = json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": false });
+    let printed = driver.cdp().send_raw("Page.printToPDF", paper).await?;
+    let text = printed["data"].as_str().expect("a document");
+    let bytes = PictureBytes { kind: String::new(), base64: text.to_owned(), extra: Map::new() };
+    let bytes = bytes.bytes().expect("base64");
+    std::fs::write(artefacts().join(format!("{name}.pdf")), &bytes)?;
+    Ok(bytes)
+}
+
+/// Shows the page as it is printed, or as it is on a screen.
+pub(crate) async fn show_as(driver: &WebDriver, media: &str) -> WebDriverResult<()> {
+    command(driver, "Emulation.setEmulatedMedia", json!({ "media": media })).await
 }
 
 async fn command(driver: &WebDriver, name: &str, with: Value) -> WebDriverResult<()> {

@@ -27,6 +27,7 @@ mod page;
 mod quick;
 mod refuse;
 mod server;
+mod session;
 mod settings;
 mod site;
 mod store;

@@ -1,7 +1,7 @@
 //! What a person does to the app and sees of it, by name. Every tap goes through [`Page::tap`],
 //! which counts it.
 
-use crate::driver::{download_into, finger, picture};
+use crate::driver::{download_into, finger, picture, show_as};
 use crate::server::Server;
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -94,6 +94,14 @@ impl Page {
         let page = Self::new(driver, server);
         page.load().await?;
         Ok(page)
+    }
+
+    /// The text that is seen on paper.
+    pub(crate) async fn printed_text(&self) -> WebDriverResult<String> {
+        show_as(&self.driver, "print").await?;
+        let text = self.run("return document.body.innerText;", vec![]).await?.unwrap_or_default();
+        show_as(&self.driver, "").await?;
+        Ok(text)
     }
 
     /// Waits until the sign says that all is kept.

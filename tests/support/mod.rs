@@ -9,6 +9,8 @@ use proptest::test_runner::RngSeed;
 pub mod bodies;
 pub mod case;
 pub mod chance;
+pub mod diary;
+pub mod random;
 pub mod session;
 
 /// Relative error against a value from outside.

@@ -45,17 +45,18 @@ fn collect(folder: &Path, prefix: &str, files: &mut Vec<(String, Vec<u8>)>) -> s
         let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
         if entry.file_type()?.is_dir() {
             collect(&entry.path(), &format!("{name}/"), files)?;
-        } else if name != WORKER_NAME && !is_for_installing(&name) {
+        } else if name != WORKER_NAME && !is_for_others(&name) {
             files.push((name, fs::read(entry.path())?));
         }
     }
     Ok(())
 }
 
-/// The pictures that the phone takes once, when the app is put on its home screen. The app shows
-/// none of them, so a visit need not load them nor the cache hold them.
-fn is_for_installing(name: &str) -> bool {
-    name.starts_with("icon/") && name != "icon/icon.svg"
+/// The pictures that the phone takes once, when the app is put on its home screen, and what is
+/// published for other programs. The app shows none of them, so a visit need not load them nor the
+/// cache hold them.
+fn is_for_others(name: &str) -> bool {
+    (name.starts_with("icon/") && name != "icon/icon.svg") || name.ends_with(".schema.json")
 }
 
 /// The worker with its blanks filled.
@@ -148,7 +149,14 @@ mod tests {
     fn every_file_of_every_folder_is_listed_but_the_worker_is_not() {
         let folder = std::env::temp_dir().join(format!("precache-test-{}", std::process::id()));
         fs::create_dir_all(folder.join("icon")).unwrap();
-        for name in ["index.html", "app.wasm", "icon/icon.svg", "icon/icon-192.png", WORKER_NAME] {
+        for name in [
+            "index.html",
+            "app.wasm",
+            "icon/icon.svg",
+            "icon/icon-192.png",
+            "diary.schema.json",
+            WORKER_NAME,
+        ] {
             fs::write(folder.join(name), name).unwrap();
         }
         write_worker(&folder).unwrap();
@@ -158,6 +166,7 @@ mod tests {
             assert!(made.contains(address), "{address} is missing");
         }
         assert!(!made.contains("icon-192"), "what only installing needs is not kept: {made}");
+        assert!(!made.contains("schema"), "nor what other programs need: {made}");
         assert!(!made.contains("\"./sw.js\"") && !made.contains("index.html\",\n"), "{made}");
     }
 }

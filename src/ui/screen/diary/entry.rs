@@ -47,6 +47,7 @@ pub(super) fn EntryView(
             {closed.map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
+                data-testid=format!("entry-{k}-remove")
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
