@@ -86,6 +86,9 @@ pub(super) fn FilesPage(
             />
         </label>
         <Preview />
+        <button class="main second" data-testid="table" on:click=table>
+            "Readings as a table (CSV)"
+        </button>
         <button
             class="quiet-button"
             data-testid="clear-all"
