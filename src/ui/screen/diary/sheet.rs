@@ -72,7 +72,7 @@ pub(super) fn Sheet(
         })
     };
     view! {
-        <section class="sheet" aria-hidden="true">
+        <section class="session-sheet" aria-hidden="true">
             <h1>{move || boat.get()} " · session sheet"</h1>
             <dl>{facts}</dl>
             <h2>"What happened"</h2>
