@@ -1,8 +1,11 @@
 //! The lists of checks: what comes with the app, working through a list, and changing it.
 
+mod support;
+
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
+use support::random_cases;
 use trimwright::diary::{
     Caution, CheckMove, CheckRecord, CheckState, CheckSummary, CheckTime, ChecksRecord, Diary,
     LOCAL_CODES, begun_anew, read, usual_check, usual_checks, write,
@@ -377,7 +380,7 @@ fn failed(checks: &ChecksRecord) -> BTreeSet<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(random_cases(400, 20_261_128))]
 
     #[test]
     fn whatever_is_done_the_lists_stay_whole_and_no_failure_is_lost(acts in acts()) {

@@ -123,7 +123,7 @@ const BEFORE: [UsualCheck; 16] = [
     ),
     check(
         "rescue",
-        "Line, pole or second boat at hand; depth and weed known; somebody knows where I am",
+        "Line or pole at hand; depth and weed known; somebody knows where I am",
         "A boat on the bottom is fetched from the shore.",
         &[Caution::GoingIn, Caution::Alone],
     ),
@@ -230,6 +230,13 @@ impl ChecksRecord {
             ..Self::default()
         }
     }
+}
+
+/// What to call a check where there is little room: its words up to the first colon, comma or
+/// semicolon.
+pub fn short_words(words: &str) -> &str {
+    let first = words.split([':', ',', ';']).next().unwrap_or_default().trim();
+    if first.is_empty() { words } else { first }
 }
 
 impl CheckRecord {

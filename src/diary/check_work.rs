@@ -174,6 +174,9 @@ impl ChecksRecord {
         let mut left = std::mem::take(self.list_mut(time));
         let mut list = Vec::new();
         for usual in usual_checks(time) {
+            if self.find(usual.id).is_some() {
+                continue; // A file may have it in another list; an identity is there once.
+            }
             let known = left.iter().position(|check| check.id == usual.id);
             list.push(match known {
                 Some(at) => CheckRecord { words: String::new(), ..left.remove(at) },

@@ -1,5 +1,6 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
+use super::checks::Checking;
 use super::derived::Derived;
 use super::dive::Dive;
 use super::files::{Arriving, Taken, exported};
@@ -30,6 +31,8 @@ pub(crate) enum Screen {
     Boat,
     /// The way down and up.
     Dive,
+    /// What is looked at before, between and after dives.
+    Checks,
     /// What was kept.
     Diary,
 }
@@ -87,6 +90,8 @@ pub(crate) struct Desk {
     pub(super) history: RwSignal<History>,
     /// What is being dragged, and where it was before.
     pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
+    /// Where among the checks the user is.
+    pub(crate) checking: Checking,
     /// The way down and up.
     pub(crate) dive: Dive,
     /// What was removed last.
@@ -119,6 +124,7 @@ impl Desk {
             last_part: RwSignal::new(Texts::default()),
             history: RwSignal::new(History::default()),
             drag_start: RwSignal::new(None),
+            checking: Checking::new(),
             dive: Dive::new(),
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
@@ -238,7 +244,10 @@ impl Desk {
             let next = d.boats.iter().rev().find(|b| b.id != id);
             (d.draft.boat == id).then(|| next.map_or_else(String::new, |b| b.id.clone()))
         });
-        self.act("Boat removed.", |d| d.boats.retain(|b| b.id != id));
+        self.act("Boat removed.", |d| {
+            d.boats.retain(|b| b.id != id);
+            d.checks.retain(|c| c.id != id);
+        });
         if let Some(next) = next {
             // What was typed for the one is nothing to the next.
             self.hold(&next);

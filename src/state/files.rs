@@ -5,6 +5,7 @@ use super::keep::Keeping;
 use super::load::changes_of;
 use super::records::{Records, records};
 use super::settings::turn_draft;
+use super::speech::units_of;
 use crate::device::clock::{self, next_turn};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
@@ -13,8 +14,9 @@ use leptos::prelude::*;
 use std::collections::BTreeSet;
 use trimwright::diary::{
     Coming, Diary, DiaryError, Fate, KeptMeshes, Merged, MeshRecord, PictureBytes, RecordKind,
-    meshes_named, read, read_kept, write as write_file,
+    TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
 };
+use trimwright::unit::Decimal;
 
 /// Where it is noted when the last export was, and how many sessions it held.
 const EXPORTED: &str = "trimwright.exported";
@@ -93,6 +95,16 @@ impl Desk {
         let _noted = save_small(EXPORTED, &sessions.to_string());
         self.exported.set(Some(sessions));
         Exported { name, text, unread: whole.unread }
+    }
+
+    /// All readings as a table for a spreadsheet: its name and its text.
+    pub(crate) async fn table(self) -> (String, String) {
+        let whole = self.whole().await.diary;
+        let style = match units_of(&whole.settings).decimal {
+            Decimal::Point => TableStyle::Point,
+            Decimal::Comma => TableStyle::Comma,
+        };
+        (format!("trimwright-readings-{}.csv", today()), readings_csv(&whole, style))
     }
 
     /// Sessions since the last export.
@@ -177,8 +189,13 @@ impl Desk {
 
     /// Changes something in a way that can be taken back.
     pub(super) fn act(self, message: &str, change: impl FnOnce(&mut Diary)) {
+        self.act_by(message, || self.diary.update(change));
+    }
+
+    /// As [`Self::act`], for a change that other methods of the desk make.
+    pub(super) fn act_by(self, message: &str, act: impl FnOnce()) {
         let before = self.diary.with_untracked(records);
-        self.diary.update(change);
+        act();
         let after = self.diary.with_untracked(records);
         self.undo.set(Some(Taken::Change(Box::new([before, after]))));
         self.message.set(Some(message.to_owned()));

@@ -45,6 +45,8 @@ pub(crate) struct Keeper {
     bytes: BTreeMap<Key, Vec<u8>>,
     /// A task is at work.
     busy: bool,
+    /// The settings as they are kept.
+    settings: String,
     /// What is to be said once all is written.
     saying: Option<String>,
 }
@@ -58,7 +60,8 @@ impl Keeper {
     ) -> Self {
         let looked_at =
             records(diary).into_iter().filter(|(key, _)| known.contains_key(key)).collect();
-        Self { known, meshes, looked_at, ..Self::default() }
+        let settings = write_kept(&settings_record(&diary.settings)).0;
+        Self { known, meshes, looked_at, settings, ..Self::default() }
     }
 
     /// Finds what differs from what is kept.
@@ -148,18 +151,10 @@ impl Desk {
                 self.keep();
             }
         });
-        let settings = Memo::new(move |_| self.diary.with(|d| d.settings.clone()));
-        Effect::new(move |started: Option<()>| {
-            let text = settings.with(|s| write_kept(&settings_record(s)).0);
-            if started.is_some()
-                && let Err(problem) = save_small(SETTINGS, &text)
-            {
-                self.keeping.set(Keeping::Failed(problem));
-            }
-        });
         on_small_change(SETTINGS, move |text| {
             if let Ok(found) = read_kept(&text, &KeptMeshes::new()) {
                 let differ = self.diary.with_untracked(|d| d.settings != found.settings);
+                self.keeper.update_value(|k| k.settings = text);
                 if differ {
                     self.take_settings(found.settings);
                 }
@@ -217,13 +212,27 @@ impl Desk {
             k.busy = false;
             if outcome == Keeping::Kept { k.saying.take() } else { None }
         });
-        self.keeping.set(outcome);
+        // Settings that are not kept are said even when the diary is.
+        self.keeping.set(match self.save_settings() {
+            Err(problem) if outcome == Keeping::Kept => Keeping::Failed(problem),
+            _ => outcome,
+        });
         if let Some(words) = saying.flatten() {
             self.say(words);
         }
     }
 
-    /// Says something once all is kept; while it is not, nothing.
+    fn save_settings(self) -> Result<(), StorageProblem> {
+        let text = self.diary.with_untracked(|d| write_kept(&settings_record(&d.settings)).0);
+        if self.keeper.with_value(|k| k.settings == text) {
+            return Ok(());
+        }
+        save_small(SETTINGS, &text)?;
+        self.keeper.update_value(|k| k.settings = text);
+        Ok(())
+    }
+
+    /// Says something once the diary is kept; while it is not, nothing.
     pub(crate) fn say_when_kept(self, words: &str) {
         self.message.set(None);
         self.keeper.update_value(|k| k.saying = Some(words.to_owned()));

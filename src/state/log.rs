@@ -11,11 +11,11 @@ use leptos::task::spawn_local;
 use std::sync::Arc;
 use trimwright::diary::{
     CheckTime, ChecksRun, Diary, DiaryError, Entry, EntryRecord, KeptMeshes, SessionRecord,
-    read_kept, state_of,
+    begun_anew, read_kept, state_of,
 };
 
 /// Milliseconds after which a session is over if nothing happens in it.
-const PAUSE: f64 = 6.0 * 3600.0 * 1000.0;
+pub(super) const PAUSE: f64 = 6.0 * 3600.0 * 1000.0;
 
 /// The pages of the diary.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -167,7 +167,8 @@ impl Desk {
         self.in_session(|session| session.entries.push(entry)).map(|_| id)
     }
 
-    /// Notes how a list of checks stands, in the session that goes on: one entry a list.
+    /// Notes how a list of checks stands, in the session that goes on: one entry a list, and another
+    /// one when it was begun anew.
     pub(crate) fn note_checks(self, time: CheckTime) {
         let checks = self.diary.with_untracked(|d| {
             let of_boat = d.checks.iter().find(|c| c.id == d.draft.boat);
@@ -177,9 +178,13 @@ impl Desk {
         let run = ChecksRun { time, checks, extra: serde_json::Map::default() };
         let id = new_id("entry");
         self.in_session(|session| {
-            let of_list =
-                |e: &&mut EntryRecord| matches!(&e.what, Entry::Checks(c) if c.time == time);
-            if let Some(entry) = session.entries.iter_mut().rev().find(of_list) {
+            let of_list = |e: &mut EntryRecord| match &e.what {
+                Entry::Checks(c) if c.time == time => Some(begun_anew(&c.checks, &run.checks)),
+                _ => None,
+            };
+            let mut latest_first = session.entries.iter_mut().rev();
+            let latest = latest_first.find_map(|entry| of_list(entry).map(|anew| (entry, anew)));
+            if let Some((entry, false)) = latest {
                 entry.what = Entry::Checks(run);
             } else {
                 let at = clock::now_iso();

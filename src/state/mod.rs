@@ -1,6 +1,7 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
 mod check;
+mod checks;
 mod derived;
 mod desk;
 mod dive;

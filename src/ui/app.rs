@@ -1,6 +1,6 @@
 //! The frame around the screens: the places to go, notices, the look, the way of speaking.
 
-use super::screen::{BoatScreen, DiaryScreen, DiveScreen, PoolScreen};
+use super::screen::{BoatScreen, ChecksScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
 use crate::device::motion::to_top;
 use crate::device::theme::show_look;
@@ -53,12 +53,14 @@ fn Screens(
                 Screen::Pool => view! { <PoolScreen /> }.into_any(),
                 Screen::Boat => view! { <BoatScreen /> }.into_any(),
                 Screen::Dive => view! { <DiveScreen /> }.into_any(),
+                Screen::Checks => view! { <ChecksScreen /> }.into_any(),
                 Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
             }}
             <nav class="places" aria-label="Screens">
                 <Go to=Screen::Pool name="Pool" testid="go-pool" />
                 <Go to=Screen::Boat name="Boat" testid="go-boat" />
                 <Go to=Screen::Dive name="Dive" testid="go-dive" />
+                <Go to=Screen::Checks name="Checks" testid="go-checks" />
                 <Go to=Screen::Diary name="Diary" testid="go-diary" />
             </nav>
         </div>

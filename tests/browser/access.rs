@@ -70,7 +70,8 @@ async fn nameless(page: &Page) -> WebDriverResult<Vec<String>> {
 /// Opens the demonstration boat and keeps a reading, so that no screen is empty.
 async fn set_up(page: &Page) -> WebDriverResult<()> {
     page.tap("start-demo").await?;
-    page.tap("keep-reading").await
+    page.tap("keep-reading").await?;
+    page.mark_checks().await
 }
 
 #[tokio::test(flavor = "multi_thread")]

@@ -27,13 +27,15 @@ pub(crate) struct Foot {
 type Stop = (&'static str, &'static [&'static str], bool);
 
 /// Every screen with the demonstration boat in hand, and its forms.
-const STOPS: [Stop; 18] = [
+const STOPS: [Stop; 20] = [
     ("pool", &["go-pool"], false),
     ("diary", &["go-diary"], false),
     ("session", &["go-diary", "session-now"], false),
     ("files", &["go-diary", "go-files"], false),
     ("settings", &["go-diary", "go-settings"], false),
     ("dive", &["go-dive"], false),
+    ("checks", &["go-checks"], false),
+    ("checks-edit", &["go-checks", "checks-edit"], false),
     ("parts", &["go-boat", "bench-parts"], false),
     ("tanks", &["go-boat", "bench-tanks"], false),
     ("marks", &["go-boat", "bench-marks"], false),

@@ -69,6 +69,7 @@ async fn every_text_stands_out_from_its_ground_in_every_theme() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         page.tap("keep-reading").await?;
+        page.mark_checks().await?;
         let mut faint = Vec::new();
         for name in THEMES {
             choose_theme(&page, name).await?;
@@ -92,6 +93,7 @@ async fn the_theme_can_be_chosen_and_stays() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         page.tap("keep-reading").await?;
+        page.mark_checks().await?;
         for name in THEMES {
             resize(&page.driver, 390, 844).await?;
             choose_theme(&page, name).await?;

@@ -10,6 +10,7 @@ mod bench;
 mod bench_change;
 mod bench_refuse;
 mod boat_file;
+mod checks;
 mod crash;
 mod demo;
 mod dive;

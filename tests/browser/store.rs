@@ -9,12 +9,60 @@ use thirtyfour::prelude::*;
 /// Longest that one of these may take.
 const LIMIT: Duration = Duration::from_secs(180);
 
+/// Large pieces first, then smaller ones, down to a single byte. Random ones: a browser may press them.
+const FILL: &str = r#"
+const done = arguments[arguments.length - 1];
+const open = indexedDB.open("filler");
+open.onupgradeneeded = () => open.result.createObjectStore("all", { autoIncrement: true });
+const piece = (size) => {
+  const bytes = new Uint8Array(size);
+  for (let at = 0; at < size; at += 65536) crypto.getRandomValues(bytes.subarray(at, at + 65536));
+  return bytes;
+};
+const put = (size) => new Promise((go) => {
+  const all = open.result.transaction("all", "readwrite", { durability: "strict" });
+  all.objectStore("all").put(piece(size));
+  all.oncomplete = () => go(true);
+  all.onabort = () => go(false);
+});
+open.onsuccess = async () => {
+  let n = 0;
+  for (const size of [4194304, 262144, 16384, 1024, 64, 1]) {
+    for (let k = 0; k < 64 && await put(size); k++) n += 1;
+  }
+  done(n);
+};
+"#;
+
+/// Throws the filler away.
+const EMPTY: &str = r#"
+const done = arguments[arguments.length - 1];
+const open = indexedDB.open("filler");
+open.onsuccess = () => {
+  const all = open.result.transaction("all", "readwrite");
+  all.objectStore("all").clear();
+  all.oncomplete = () => { open.result.close(); indexedDB.deleteDatabase("filler"); done(true); };
+};
+"#;
+
 impl Page {
     /// Writes a note into the session that goes on.
     async fn write_note(&self, words: &str) -> WebDriverResult<()> {
         self.tap("go-diary").await?;
         self.fill("note-text", words).await?;
         self.tap("note-add").await
+    }
+
+    /// Fills the browser's database beside the app's own until not one byte more goes in.
+    async fn fill_store(&self) -> WebDriverResult<()> {
+        let n = self.run_async::<u32>(FILL).await?;
+        assert!(n > Some(4), "something was put in: {n:?}");
+        Ok(())
+    }
+
+    /// Makes room again.
+    async fn empty_filler(&self) -> WebDriverResult<()> {
+        self.run_async::<bool>(EMPTY).await.map(drop)
     }
 
     /// The notes of the latest session.
@@ -33,10 +81,12 @@ async fn a_full_store_says_so_at_once_and_nothing_is_lost() {
     run_for(LIMIT, async |page, tabs: Tabs| {
         let downloads = Folder::new();
         page.load().await?;
+        // So much that the app and a few records go in, and little enough to be filled soon.
+        limit_store(page, Some(40_000_000)).await?;
         page.tap("start-demo").await?;
         page.write_note("before").await?;
         page.see_words("file-message", "Note kept").await?;
-        limit_store(page, Some(1)).await?;
+        page.fill_store().await?;
         page.write_note("into a full store").await?;
         page.see_words("not-kept", "full").await?;
         picture(&page.driver, "store-full").await?;
@@ -49,7 +99,7 @@ async fn a_full_store_says_so_at_once_and_nothing_is_lost() {
         assert!(export.contains("into a full store"), "{export}");
 
         // With room again, it is written at the next try.
-        limit_store(page, None).await?;
+        page.empty_filler().await?;
         page.tap("not-kept-again").await?;
         page.see_no("not-kept").await?;
         page.see_kept().await?;
@@ -58,7 +108,7 @@ async fn a_full_store_says_so_at_once_and_nothing_is_lost() {
         assert_eq!(page.notes().await?, ["before", "into a full store"], "both are kept");
 
         // An import for which there is no room changes nothing.
-        limit_store(page, Some(1)).await?;
+        page.fill_store().await?;
         let file = downloads.path().join("trimwright-big.json");
         std::fs::write(&file, include_str!("../data/diary_v1.json"))?;
         page.go_to_files().await?;
@@ -96,6 +146,8 @@ async fn a_small_store_filled_to_the_last_byte_keeps_the_rest_going() {
         page.tap("theme-night").await?;
         page.see_words("not-kept", "full").await?;
         page.write_note("beside a full small store").await?;
+        page.see_words("file-message", "Note kept").await?;
+        page.see_words("not-kept", "full").await?;
         tabs.kill(page).await?;
         page.load().await?;
         assert_eq!(page.notes().await?, ["beside a full small store"], "the diary is elsewhere");

@@ -4,6 +4,7 @@ mod answer;
 mod bench;
 mod boat;
 mod boats;
+mod checks;
 mod diary;
 mod dive;
 mod kept;
@@ -14,6 +15,7 @@ mod water;
 mod welcome;
 
 pub(crate) use boat::BoatScreen;
+pub(crate) use checks::ChecksScreen;
 pub(crate) use diary::DiaryScreen;
 pub(crate) use dive::DiveScreen;
 pub(crate) use pool::PoolScreen;

@@ -1,6 +1,7 @@
 //! Pool: read the boat, get advice.
 
 use super::answer::AnswerCard;
+use super::checks::FailedChecks;
 use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
@@ -115,6 +116,7 @@ fn AtThePool(
                 <h1>{name} " " <KeptSign /></h1>
                 <p class="state">{state_line}</p>
             </header>
+            <FailedChecks most=2 />
             <div class="split">
                 <div class="look">
                     <Drawing hand=Arc::clone(&hand) scene=shown words tap_mark />

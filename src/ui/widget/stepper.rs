@@ -37,6 +37,7 @@ pub(crate) fn MarkStepper(
         change.run(value.with_untracked(|v| speech().stepped(v, by)));
     });
     let shown = move || value.with(|v| v.trim_start_matches(['-', '\u{2212}']).to_owned());
+    let is_long = move || value.with(|v| v.chars().filter(char::is_ascii_digit).count() > 3);
     let is_below = move || value.with(|v| v.starts_with(['-', '\u{2212}']));
     let typed = move |text: String| {
         // A minus says "below" as the button does; what is typed after it keeps the side.
@@ -82,6 +83,7 @@ pub(crate) fn MarkStepper(
                         autocomplete="off"
                         enterkeyhint="next"
                         placeholder="–"
+                        class:long=is_long
                         prop:value=shown
                         aria-invalid=move || problem.get().is_some().then_some("true")
                         aria-describedby=move || problem.get().map(|_| described.clone())

@@ -1,5 +1,6 @@
 //! One thing that happened in a session, in words.
 
+use super::super::checks::called;
 use super::closed::ClosedView;
 use crate::device::clock;
 use crate::device::storage::Key;
@@ -132,11 +133,13 @@ fn checks_lines(run: &ChecksRun) -> Vec<String> {
         CheckTime::After => "Checks after",
     };
     let first = format!("{name}: {good} of {} good", run.checks.len());
-    let told = run.checks.iter().filter(|c| !c.because.is_empty());
-    let others = told.map(|c| {
-        let sign = if c.state == CheckState::Failed { "✕" } else { "–" };
-        let what = if c.words.is_empty() { &c.id } else { &c.words };
-        format!("{sign} {what}: {}", c.because)
+    let others = run.checks.iter().filter_map(|c| {
+        let sign = match c.state {
+            CheckState::Failed => "✕ Failed:",
+            CheckState::NotToday => "– Not today:",
+            CheckState::Open | CheckState::Good => return None,
+        };
+        Some(format!("{sign} {}", called(c)))
     });
     std::iter::once(first).chain(others).collect()
 }

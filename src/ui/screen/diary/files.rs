@@ -39,6 +39,17 @@ pub(super) fn FilesPage(
             desk.say(given_words(given, &name, unread));
         });
     };
+    let table = move |_| {
+        desk.say("Writing the file…".to_owned());
+        spawn_local(async move {
+            let (name, text) = desk.table().await;
+            let given = match file::save_as(&name, "text/csv", &text) {
+                Ok(()) => Given::Saved,
+                Err(_) => Given::No,
+            };
+            desk.say(given_words(given, &name, 0));
+        });
+    };
     let import = move |ev: leptos::ev::Event| {
         let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
         let Some(input) = chosen else { return };
@@ -75,6 +86,9 @@ pub(super) fn FilesPage(
             />
         </label>
         <Preview />
+        <button class="main second" data-testid="table" on:click=table>
+            "Readings as a table (CSV)"
+        </button>
         <button
             class="quiet-button"
             data-testid="clear-all"

@@ -1,0 +1,123 @@
+//! The checks of the boat in hand: how each stands, and its lists as the builder wants them.
+
+use super::desk::{Desk, Screen, new_id};
+use super::log::PAUSE;
+use crate::device::clock;
+use leptos::prelude::*;
+use trimwright::diary::{CheckMove, CheckState, CheckTime, ChecksRecord, short_words};
+
+/// Where among the checks the user is.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Checking {
+    /// Which list is looked at.
+    pub(crate) time: RwSignal<CheckTime>,
+    /// The list is being changed.
+    pub(crate) editing: RwSignal<bool>,
+}
+
+impl Checking {
+    pub(super) fn new() -> Self {
+        Self { time: RwSignal::new(CheckTime::Before), editing: RwSignal::new(false) }
+    }
+}
+
+impl Desk {
+    /// The lists of the boat in hand; none without a boat.
+    pub(crate) fn checks_in_hand(self) -> Option<ChecksRecord> {
+        self.diary.with(|d| {
+            let boat = d.boat(&d.draft.boat)?;
+            Some(d.checks_of(&boat.id).into_owned())
+        })
+    }
+
+    /// Goes to a list.
+    pub(crate) fn see_checks(self, time: CheckTime) {
+        self.checking.time.set(time);
+        self.checking.editing.set(false);
+        self.screen.set(Screen::Checks);
+    }
+
+    /// Changes the lists of the boat in hand.
+    fn change_checks<R>(self, change: impl FnOnce(&mut ChecksRecord) -> R) -> Option<R> {
+        let boat = self.diary.with_untracked(|d| d.boat(&d.draft.boat).map(|b| b.id.clone()))?;
+        self.diary.try_update(|d| d.change_checks(&boat, change))
+    }
+
+    /// A check and its list, as it stands, with the words to call it by.
+    fn check(self, id: &str) -> Option<(CheckTime, CheckState, String)> {
+        let checks = untrack(|| self.checks_in_hand())?;
+        let (time, check) = checks.find(id)?;
+        Some((time, check.state, short_words(check.words()).to_owned()))
+    }
+
+    /// Notes how a check stands; the same once more takes the mark back. That something failed no
+    /// longer can be undone.
+    pub(crate) fn mark_check(self, id: &str, state: CheckState) {
+        let Some((time, was, words)) = self.check(id) else { return };
+        let state = if state == was { CheckState::Open } else { state };
+        let mark = || {
+            self.change_checks(|checks| checks.mark(id, state, &clock::now_iso()));
+            self.note_checks(time);
+        };
+        if was != CheckState::Failed {
+            self.message.set(None);
+            return mark();
+        }
+        // A session that this would begin stays when it is undone: only what is in it goes.
+        self.in_session(|_| ());
+        self.act_by(&format!("No longer failed: {words}."), mark);
+    }
+
+    /// Notes what is wrong with a check, or why it is left out today.
+    pub(crate) fn give_reason(self, id: &str, because: &str) {
+        let Some((time, ..)) = self.check(id) else { return };
+        self.change_checks(|checks| checks.give_reason(id, because));
+        self.note_checks(time);
+    }
+
+    /// Begins a list anew; what failed stays failed. Can be undone.
+    pub(crate) fn begin_checks_anew(self, time: CheckTime) {
+        self.act_by("Started over. What failed stays failed until it is good.", || {
+            self.change_checks(|checks| checks.begin_anew(time));
+        });
+    }
+
+    /// True when a list was gone through at another outing, or so long ago that it does not count.
+    pub(crate) fn checks_are_old(self, checks: &ChecksRecord, time: CheckTime) -> bool {
+        let last = checks.last_at(time).map(clock::ms_of);
+        // A time that is none is old, too.
+        last.is_some_and(|last| !(clock::now_ms() - last < PAUSE))
+    }
+
+    /// Gives a check other words.
+    pub(crate) fn rename_check(self, id: &str, words: &str) {
+        self.change_checks(|checks| checks.rename(id, words));
+    }
+
+    /// Adds a check at the end of a list; false without words.
+    pub(crate) fn add_check(self, time: CheckTime, words: &str) -> bool {
+        self.message.set(None);
+        self.change_checks(|checks| checks.add(time, &new_id("check"), words)) == Some(true)
+    }
+
+    /// Takes a check off its list. Can be undone.
+    pub(crate) fn remove_check(self, id: &str) {
+        let Some((_, _, words)) = self.check(id) else { return };
+        self.act_by(&format!("Removed: {words}."), || {
+            self.change_checks(|checks| checks.remove(id));
+        });
+    }
+
+    /// Moves a check by one place.
+    pub(crate) fn shift_check(self, id: &str, way: CheckMove) {
+        self.message.set(None);
+        self.change_checks(|checks| checks.shift(id, way));
+    }
+
+    /// Makes a list the one that comes with the app. Can be undone.
+    pub(crate) fn back_to_usual_checks(self, time: CheckTime) {
+        self.act_by("Back to the usual list. What failed is kept.", || {
+            self.change_checks(|checks| checks.back_to_usual(time));
+        });
+    }
+}

@@ -1,0 +1,37 @@
+//! What to be careful with: folded beside the check that it belongs to, and all together below.
+
+use leptos::prelude::*;
+use trimwright::diary::{Caution, LOCAL_CODES};
+
+/// One caution, folded.
+#[component]
+pub(super) fn CautionView(
+    /// Which.
+    caution: Caution,
+    /// Where it stands, to tell it from the same one elsewhere.
+    place: String,
+) -> impl IntoView {
+    let lines = caution.lines().iter().map(|line| view! { <li>{*line}</li> }).collect_view();
+    view! {
+        <details class="caution" data-testid=format!("{place}-{}", caution.id())>
+            <summary>"⚠ " {caution.name()}</summary>
+            <ul>{lines}</ul>
+        </details>
+    }
+}
+
+/// All of them.
+#[component]
+pub(super) fn Cautions() -> impl IntoView {
+    let all = Caution::ALL
+        .into_iter()
+        .map(|caution| view! { <CautionView caution place="caution".to_owned() /> })
+        .collect_view();
+    view! {
+        <section class="cautions" aria-label="Cautions" data-testid="cautions">
+            <h2>"⚠ Take care"</h2>
+            <p class="note">{LOCAL_CODES}</p>
+            {all}
+        </section>
+    }
+}
