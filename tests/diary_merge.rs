@@ -331,7 +331,7 @@ fn many(n: usize, weather: &str) -> Diary {
         id: format!("session-{k}"),
         boat: "grebe".to_owned(),
         started_at: format!("2026-01-01T00:00:{k:07}Z"),
-        weather: if k % 3 == 0 { weather.to_owned() } else { String::new() },
+        weather: if k.is_multiple_of(3) { weather.to_owned() } else { String::new() },
         ..SessionRecord::default()
     };
     Diary {

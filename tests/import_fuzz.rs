@@ -149,7 +149,9 @@ fn thin(random: &mut Random, value: &mut Value, depth: usize) {
     match value {
         Value::Array(list) if list.iter().any(Value::is_object) => {
             list.retain(|_| random.below(4) < keep);
-            list.iter_mut().for_each(|inner| thin(random, inner, depth + 1));
+            for inner in list.iter_mut() {
+                thin(random, inner, depth + 1);
+            }
         }
         Value::Object(map) => {
             if depth == 0 {
@@ -209,7 +211,7 @@ fn restructured(random: &mut Random, file: &Value) -> String {
                 }
             }
             (1, Value::Array(list)) if !list.is_empty() => {
-                drop(list.remove(random.below(list.len())))
+                drop(list.remove(random.below(list.len())));
             }
             (2, Value::Array(list)) => list.push(new),
             (3, Value::Object(map)) => {
@@ -361,7 +363,6 @@ fn try_number(number: u64, samples: &Samples, made: &mut HashSet<u64>) -> bool {
 }
 
 #[test]
-#[expect(clippy::print_stdout, reason = "the figure of scripts/figures")]
 fn no_file_makes_an_import_panic_or_take_in_a_part() {
     let (n, samples) = (cases(), Samples::new());
     let threads = std::thread::available_parallelism().map_or(1, |t| t.get() as u64);

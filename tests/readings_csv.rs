@@ -8,8 +8,8 @@ use support::diary::{diary, full_diary, reading, session};
 use support::random::{Random, random_diary};
 use support::random_cases;
 use trimwright::diary::{
-    ConditionRecord, Diary, Entry, MarkReading, ReadingRecord, TableStyle, UnknownRecord,
-    readings_csv,
+    ConditionRecord, Diary, Entry, MarkReading, ReadingRecord, SessionRecord, TableStyle,
+    UnknownRecord, readings_csv,
 };
 
 /// Any number will do.
@@ -30,7 +30,7 @@ fn of_reading(change: impl FnOnce(&mut ReadingRecord)) -> Diary {
     let mut read = reading();
     change(&mut read);
     let mut it = session("s", "grebe", "2026-05-09T10:31:00.000Z");
-    it.place = "pond".to_owned();
+    "pond".clone_into(&mut it.place);
     it.entries[0].what = Entry::Reading(Box::new(read));
     Diary { sessions: vec![it], ..diary() }
 }
@@ -192,7 +192,7 @@ proptest! {
         let diary = random_diary(&mut Random(seed));
         let style = if comma { TableStyle::Comma } else { TableStyle::Point };
         let rows = rows(&readings_csv(&diary, style), style);
-        let readings: Vec<_> = diary.sessions.iter().flat_map(|s| s.readings()).collect();
+        let readings: Vec<_> = diary.sessions.iter().flat_map(SessionRecord::readings).collect();
         prop_assert_eq!(rows.len(), readings.len());
         for (row, (entry, reading)) in rows.iter().zip(readings) {
             prop_assert_eq!(&row["time"], &entry.at);

@@ -1,6 +1,7 @@
 //! Lists of checks in the file: a boat's own lists, and how each check stands.
 
 use super::record::Extra;
+use super::settings::is_default;
 use serde::{Deserialize, Serialize};
 
 /// When a list is gone through.
@@ -45,7 +46,7 @@ pub struct CheckRecord {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub words: String,
     /// How it stands.
-    #[serde(default, skip_serializing_if = "is_open")]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub state: CheckState,
     /// What is wrong with it, or why it is left out today.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -56,10 +57,6 @@ pub struct CheckRecord {
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
-}
-
-fn is_open(state: &CheckState) -> bool {
-    *state == CheckState::Open
 }
 
 /// The lists of one boat.

@@ -191,7 +191,7 @@ impl From<EntryFields> for EntryRecord {
         let what = found.next().unwrap_or(Entry::Other);
         let mut extra = fields.extra;
         // An entry is one thing: what else stands in it is kept as fields that are not known.
-        for (key, value) in found.filter_map(|more| more.field()) {
+        for (key, value) in found.filter_map(Entry::field) {
             extra.insert(key.to_owned(), value);
         }
         Self { id: fields.id, at: fields.at, what, extra }

@@ -83,10 +83,10 @@ impl Desk {
     }
 
     /// True when a list was gone through at another outing, or so long ago that it does not count.
-    pub(crate) fn checks_are_old(self, checks: &ChecksRecord, time: CheckTime) -> bool {
-        let last = checks.last_at(time).map(clock::ms_of);
+    pub(crate) fn checks_are_old(checks: &ChecksRecord, time: CheckTime) -> bool {
+        let since = checks.last_at(time).map(|last| clock::now_ms() - clock::ms_of(last));
         // A time that is none is old, too.
-        last.is_some_and(|last| !(clock::now_ms() - last < PAUSE))
+        since.is_some_and(|ms| ms.is_nan() || ms >= PAUSE)
     }
 
     /// Gives a check other words.

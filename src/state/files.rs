@@ -14,7 +14,7 @@ use leptos::prelude::*;
 use std::collections::BTreeSet;
 use trimwright::diary::{
     Coming, Diary, DiaryError, Fate, KeptMeshes, Merged, MeshRecord, PictureBytes, RecordKind,
-    TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
+    SessionRecord, TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
 };
 use trimwright::unit::Decimal;
 
@@ -260,7 +260,7 @@ pub(super) fn exported() -> Option<usize> {
 /// Adds the boats as they were that the sessions name, and the meshes that only they name.
 async fn add_states(diary: &mut Diary) {
     let kept = load_all(Store::State).await.unwrap_or_default();
-    let wanted: BTreeSet<&str> = diary.sessions.iter().flat_map(|s| s.states()).collect();
+    let wanted: BTreeSet<&str> = diary.sessions.iter().flat_map(SessionRecord::states).collect();
     let mut found = Diary::default();
     for (key, text) in kept {
         let named = key.words.first().is_some_and(|name| wanted.contains(name.as_str()));
@@ -281,7 +281,7 @@ async fn add_states(diary: &mut Diary) {
 
 async fn add_pictures(diary: &mut Diary) {
     let names: BTreeSet<String> =
-        diary.sessions.iter().flat_map(|s| s.pictures()).map(str::to_owned).collect();
+        diary.sessions.iter().flat_map(SessionRecord::pictures).map(str::to_owned).collect();
     for name in names {
         let key = Key::new(Store::Picture, [&name]);
         if let Ok(Some(bytes)) = load_bytes(&key).await {

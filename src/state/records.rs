@@ -121,7 +121,7 @@ pub(super) fn take_back(diary: &mut Diary, before: &Records, after: &Records) {
     let now = records(diary);
     let keys: BTreeSet<&Key> = before.keys().chain(after.keys()).collect();
     for key in keys.into_iter().filter(|key| before.get(*key) != after.get(*key)) {
-        let text = |records: &Records| records.get(key).map(|record| write_kept(record));
+        let text = |records: &Records| records.get(key).map(write_kept);
         let [was, became, is] = [before, after, &now].map(text);
         let plain = |text: &Option<(String, KeptMeshes)>| text.as_ref().map(|(t, _)| t.clone());
         let settled =

@@ -2,7 +2,7 @@
 
 use crate::state::{Datum, speech};
 use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
-use trimwright::diary::{DatumRecord, Merged};
+use trimwright::diary::DatumRecord;
 use trimwright::fit::{Contradiction, Help, Unknown};
 use trimwright::float::Outcome;
 use trimwright::reading::{Reading, Seen};
@@ -386,19 +386,6 @@ pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String 
         Seen::Residual(_) => "weight under water",
     });
     format!("These figures do not fit together. Read this one again first: {which}.")
-}
-
-/// What an import brought.
-pub(crate) fn merged(merged: Merged) -> String {
-    let Merged { new, same, differing } = merged;
-    let mut words = vec![format!("{new} new")];
-    if same > 0 {
-        words.push(format!("{same} already here"));
-    }
-    if differing > 0 {
-        words.push(format!("{differing} different from yours, kept beside them"));
-    }
-    format!("Opened: {}.", words.join(", "))
 }
 
 #[cfg(test)]

@@ -239,7 +239,7 @@ fn percent_decoded(text: &str) -> String {
     String::from_utf8(bytes).expect("it was text")
 }
 
-/// The next random number (SplitMix64, Steele, Lea & Flood 2014).
+/// The next random number (`SplitMix64`, Steele, Lea & Flood 2014).
 fn next(state: &mut u64) -> u64 {
     *state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
     let mut z = *state;
@@ -261,7 +261,7 @@ async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
         let (mut n_confirmed, mut n_open) = (0, 0);
         for kill in 0..KILLS {
             if kill % ON_ONE_PHONE == 0 {
-                tabs.forget(&page).await?;
+                tabs.forget(page).await?;
                 known = Known::default();
                 page.load().await?;
                 page.tap("start-demo").await?;
@@ -269,14 +269,14 @@ async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
             }
             page.run::<bool>(WORK, vec![json!(kill)]).await?;
             sleep(Duration::from_millis(next(&mut random) % LATEST)).await;
-            tabs.kill(&page).await?;
+            tabs.kill(page).await?;
             for message in hear(&told) {
                 n_confirmed += u32::from(matches!(message, Message::Confirmed(_)));
                 known.hear(message);
             }
             n_open += u32::from(!known.mass.tried.is_empty() || !known.mark.tried.is_empty());
             page.load().await?;
-            let found = state(&page).await?;
+            let found = state(page).await?;
             known.check(&found, kill);
             known.settle(&found);
         }

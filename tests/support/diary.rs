@@ -339,7 +339,7 @@ pub fn full_boat(id: &str) -> BoatRecord {
 pub fn full_diary() -> Diary {
     let teal = full_boat("teal");
     let mut before = teal.clone();
-    before.name = "every shape, as it was".to_owned();
+    "every shape, as it was".clone_into(&mut before.name);
     before.parts.push(PartRecord {
         name: "ball".to_owned(),
         mass_kg: Some(1.0),

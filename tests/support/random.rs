@@ -117,7 +117,9 @@ pub fn shake(random: &mut Random, value: &mut Value, texts: &[&str], numbers: &[
             }
         }
         Value::Array(list) => {
-            list.iter_mut().for_each(|inner| shake(random, inner, texts, numbers));
+            for inner in list.iter_mut() {
+                shake(random, inner, texts, numbers);
+            }
         }
         _ => {}
     }

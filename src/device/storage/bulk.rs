@@ -67,7 +67,7 @@ pub(crate) async fn write(
     let ended = Transaction::from(handle.clone()).await;
     match ended {
         Ok(result) if result.is_committed() => Ok(settled),
-        Ok(_) => Err(problem_of_name(handle.error().map(|e| e.name()))),
+        Ok(_) => Err(problem_of_name(handle.error().map(|e| e.name()).as_deref())),
         Err(why) => Err(problem(&why, &handle.into())),
     }
 }
@@ -233,11 +233,11 @@ fn problem(why: &Error, transaction: &Transaction) -> StorageProblem {
         Error::DomException(e) => Some(e.name()),
         _ => None,
     };
-    problem_of_name(name.or_else(of_error))
+    problem_of_name(name.or_else(of_error).as_deref())
 }
 
-fn problem_of_name(name: Option<String>) -> StorageProblem {
-    match name.as_deref() {
+fn problem_of_name(name: Option<&str>) -> StorageProblem {
+    match name {
         Some("QuotaExceededError") => StorageProblem::Full,
         Some(other) => StorageProblem::Refused(other.to_owned()),
         None => StorageProblem::Refused("no reason given".to_owned()),

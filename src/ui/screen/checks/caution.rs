@@ -9,11 +9,13 @@ pub(super) fn CautionView(
     /// Which.
     caution: Caution,
     /// Where it stands, to tell it from the same one elsewhere.
+    #[prop(into)]
     place: String,
 ) -> impl IntoView {
     let lines = caution.lines().iter().map(|line| view! { <li>{*line}</li> }).collect_view();
+    let testid = place + "-" + caution.id();
     view! {
-        <details class="caution" data-testid=format!("{place}-{}", caution.id())>
+        <details class="caution" data-testid=testid>
             <summary>"⚠ " {caution.name()}</summary>
             <ul>{lines}</ul>
         </details>
@@ -25,7 +27,7 @@ pub(super) fn CautionView(
 pub(super) fn Cautions() -> impl IntoView {
     let all = Caution::ALL
         .into_iter()
-        .map(|caution| view! { <CautionView caution place="caution".to_owned() /> })
+        .map(|caution| view! { <CautionView caution place="caution" /> })
         .collect_view();
     view! {
         <section class="cautions" aria-label="Cautions" data-testid="cautions">

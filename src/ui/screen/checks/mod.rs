@@ -35,9 +35,10 @@ pub(crate) fn ChecksScreen() -> impl IntoView {
     let has_boat = memo(move || checks.with(Option::is_some));
     view! {
         <main class="screen checks">
-            {move || match has_boat.get() {
-                true => view! { <WithBoat checks /> }.into_any(),
-                false => view! { <NoBoat /> }.into_any(),
+            {move || if has_boat.get() {
+                view! { <WithBoat checks /> }.into_any()
+            } else {
+                view! { <NoBoat /> }.into_any()
             }}
             <Cautions />
             <Said />
@@ -82,9 +83,10 @@ fn WithBoat(
         </header>
         <FailedChecks most=usize::MAX />
         <Times checks />
-        {move || match editing.get() {
-            true => view! { <EditList checks /> }.into_any(),
-            false => view! { <List checks /> }.into_any(),
+        {move || if editing.get() {
+            view! { <EditList checks /> }.into_any()
+        } else {
+            view! { <List checks /> }.into_any()
         }}
     }
 }
@@ -149,7 +151,7 @@ fn List(
             let checks = c.as_ref()?;
             let time = time.get();
             let last = checks.last_at(time)?;
-            desk.checks_are_old(checks, time).then(|| local_words(last))
+            Desk::checks_are_old(checks, time).then(|| local_words(last))
         })
     });
     let anew = move |_| {

@@ -48,7 +48,7 @@ pub(super) fn CheckRow(
         .iter()
         .map(|caution| view! { <CautionView caution=*caution place=main_id.clone() /> })
         .collect_view();
-    let reason_of = id.clone();
+    let reason_of = id;
     view! {
         <li
             class="check"

@@ -12,18 +12,19 @@ pub(super) fn ClosedView(
     /// The advice and the reading that followed.
     closing: Closing,
 ) -> impl IntoView {
-    let why_not = closing.unlike.iter().map(|why| view! { <li>"– " {unlike(*why)}</li> });
+    let Closing { unlike: reasons, followed, figures, .. } = closing;
+    let fair = reasons.is_empty();
+    let why_not = reasons.into_iter().map(|why| view! { <li>"– " {unlike(why)}</li> });
     let why_not = why_not.collect_view();
-    let fair = closing.is_fair();
-    let not_known = (fair && closing.followed == Followed::NotKnown)
+    let not_known = (fair && followed == Followed::NotKnown)
         .then(|| view! { <li>"Not noted whether it was done."</li> });
-    let figures = closing.figures.iter().map(|figure| {
+    let figures = figures.into_iter().map(|figure| {
         let sign = match (fair, figure.came_true()) {
             (false, _) => "–",
             (true, true) => "✓",
             (true, false) => "✕",
         };
-        view! { <li>{sign} " " {line(figure)}</li> }
+        view! { <li>{sign} " " {line(&figure)}</li> }
     });
     let figures = figures.collect_view();
     view! {

@@ -6,10 +6,9 @@ use crate::device::share::{Given, give};
 use crate::device::update::AppUpdate;
 use crate::state::{Arriving, Desk, Exported, count};
 use crate::ui::memo::memo;
-use crate::ui::text;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use trimwright::diary::{Coming, Fate, RecordKind, USUAL_REMINDER};
+use trimwright::diary::{Coming, Fate, Merged, RecordKind, USUAL_REMINDER};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
@@ -155,7 +154,7 @@ fn Preview() -> impl IntoView {
         desk.say("Taking it in…".to_owned());
         spawn_local(async move {
             desk.say(match desk.take_in().await {
-                Ok(merged) => text::merged(merged),
+                Ok(merged) => merged_words(merged),
                 Err(_) => {
                     "Not opened: the phone has no room for it. Nothing was changed.".to_owned()
                 }
@@ -233,4 +232,17 @@ fn Preview() -> impl IntoView {
                 })
         }}
     }
+}
+
+/// What an import brought.
+fn merged_words(merged: Merged) -> String {
+    let Merged { new, same, differing } = merged;
+    let mut words = vec![format!("{new} new")];
+    if same > 0 {
+        words.push(format!("{same} already here"));
+    }
+    if differing > 0 {
+        words.push(format!("{differing} different from yours, kept beside them"));
+    }
+    format!("Opened: {}.", words.join(", "))
 }

@@ -65,7 +65,7 @@ pub(super) fn Jot() -> impl IntoView {
                 None => {}
                 Some(Ok(taken)) => desk.note_picture(taken),
                 Some(Err(_)) => {
-                    desk.say("This picture could not be read. Choose another.".to_owned())
+                    desk.say("This picture could not be read. Choose another.".to_owned());
                 }
             }
         });

@@ -32,7 +32,7 @@ pub(super) fn SessionPage(
     let water = session.with_untracked(|s| s.as_ref().map(|s| s.water.clone()));
     let this = key.clone();
     let in_hand = memo(move || desk.session_in_hand().as_ref() == Some(&this));
-    let [for_place, for_weather, for_entries, for_removal] = [(); 4].map(|()| key.clone());
+    let [for_place, for_weather, for_entries] = [(); 3].map(|()| key.clone());
     let entries =
         memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| s.entries.clone())));
     // What a reading foretold, closed by a later one of this session.
@@ -80,7 +80,7 @@ pub(super) fn SessionPage(
             <button
                 class="quiet-button"
                 data-testid="session-remove"
-                on:click=move |_| desk.remove_session(&for_removal)
+                on:click=move |_| desk.remove_session(&key)
             >
                 "Remove this session"
             </button>
