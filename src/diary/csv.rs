@@ -3,7 +3,6 @@
 use super::reading_record::{ConditionRecord, EstimateRecord, ReadingRecord, UnknownRecord};
 use super::record::Diary;
 use super::session_record::{EntryRecord, SessionRecord};
-use csv::{Terminator, WriterBuilder};
 use std::collections::HashMap;
 
 /// How numbers are written in a table.
@@ -58,23 +57,25 @@ pub fn readings_csv(diary: &Diary, style: TableStyle) -> String {
     let before = BEFORE_MARKS.iter().map(|&name| name.to_owned());
     let after = AFTER_MARKS.iter().map(|&name| name.to_owned());
     let head: Vec<String> = before.chain(names).chain(after).collect();
-    let rows = std::iter::once(head).chain(readings(diary).map(row));
-    // A table in memory takes every row of one length: there is nothing that cannot be written.
-    written(rows, style).unwrap_or_default()
+    let lines = std::iter::once(head).chain(readings(diary).map(row));
+    let table: String = lines.map(|fields| line(&fields, style)).collect();
+    format!("\u{feff}{table}")
 }
 
-fn written(rows: impl Iterator<Item = Vec<String>>, style: TableStyle) -> Option<String> {
-    let delimiter = match style {
-        TableStyle::Point => b',',
-        TableStyle::Comma => b';',
+/// A line of a table. A crate for this costs the app 17 kB (gzip); the tests read with one.
+///
+/// Source: RFC 4180, 2.1, 2.6 and 2.7.
+fn line(fields: &[String], style: TableStyle) -> String {
+    let between = match style {
+        TableStyle::Point => ",",
+        TableStyle::Comma => ";",
     };
-    let mut settings = WriterBuilder::new();
-    settings.delimiter(delimiter).terminator(Terminator::CRLF);
-    let mut table = settings.from_writer("\u{feff}".as_bytes().to_vec());
-    for row in rows {
-        table.write_record(&row).ok()?;
-    }
-    String::from_utf8(table.into_inner().ok()?).ok()
+    let quoted = |field: &String| {
+        let plain = !field.contains([',', ';', '"', '\r', '\n']);
+        if plain { field.clone() } else { format!("\"{}\"", field.replace('"', "\"\"")) }
+    };
+    let fields: Vec<String> = fields.iter().map(quoted).collect();
+    format!("{}\r\n", fields.join(between))
 }
 
 fn readings(diary: &Diary) -> impl Iterator<Item = (&SessionRecord, &EntryRecord, &ReadingRecord)> {
