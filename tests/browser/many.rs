@@ -106,7 +106,7 @@ struct Scrolled {
 async fn ten_thousand_sessions_open_and_scroll_on_a_slow_phone() {
     run_for(LIMIT, async |page, _tabs| {
         let folder = Folder::new();
-        let file = folder.path().join("trimwright-many.json");
+        let file = folder.path().join("many.json");
         let text = diary();
         println!("a file of {} sessions, {:.1} MB", SESSIONS, text.len() as f64 / 1e6);
         std::fs::write(&file, text)?;

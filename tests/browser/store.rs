@@ -109,7 +109,7 @@ async fn a_full_store_says_so_at_once_and_nothing_is_lost() {
 
         // An import for which there is no room changes nothing.
         page.fill_store().await?;
-        let file = downloads.path().join("trimwright-big.json");
+        let file = downloads.path().join("big.json");
         std::fs::write(&file, include_str!("../data/diary_v1.json"))?;
         page.go_to_files().await?;
         let before = page.export(downloads.path()).await?;
