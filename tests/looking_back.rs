@@ -307,7 +307,7 @@ fn each_kind_of_figure_is_closed_in_its_own_unit_and_with_its_own_spread() {
 }
 
 fn found(mass: f64, untold: Vec<UnknownRecord>) -> FoundRecord {
-    let estimate = |value, spread| Estimate::new(value, spread);
+    let estimate = Estimate::new;
     FoundRecord {
         mass_kg: estimate(mass, 0.02).into(),
         forward_m: estimate(0.004, 0.001).into(),
