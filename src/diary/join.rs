@@ -138,14 +138,18 @@ mod tests {
 
     #[test]
     fn both_changes_are_there() {
-        let base = json!({ "name": "Teal", "parts": [{ "name": "hull", "mass_kg": 1.0 }] });
-        let theirs = json!({ "name": "Teal", "parts": [{ "name": "hull", "mass_kg": 1.2 }], "datum": "bow" });
-        let mine = json!({ "name": "Teal II", "parts": [{ "name": "hull", "mass_kg": 1.0 }, { "name": "keel" }] });
-        let both = json!({
-            "name": "Teal II",
-            "parts": [{ "name": "hull", "mass_kg": 1.2 }, { "name": "keel" }],
-            "datum": "bow",
-        });
+        let hull = |mass: f64| {
+            json!({
+                "name": "hull",
+                "mass_kg": mass,
+                "solid": { "box": { "size_m": [0.5, 0.1, 0.1], "centre_m": [0.0, 0.0, 0.05] } },
+            })
+        };
+        let keel = json!({ "name": "keel", "mass_kg": 0.4, "centre_m": [0.0, 0.0, 0.01] });
+        let base = json!({ "name": "Teal", "parts": [hull(1.0)] });
+        let theirs = json!({ "name": "Teal", "parts": [hull(1.2)], "datum": "bow" });
+        let mine = json!({ "name": "Teal II", "parts": [hull(1.0), keel] });
+        let both = json!({ "name": "Teal II", "parts": [hull(1.2), keel], "datum": "bow" });
         assert_eq!(join(&base, &theirs, &mine), both, "their mass and datum, my name and keel");
     }
 
