@@ -129,6 +129,19 @@ async fn set_up(page: &Page) -> WebDriverResult<Foot> {
     page.foot().await
 }
 
+/// The record of the boat as it is kept.
+const BOAT_RECORD: &str = r#"
+const done = arguments[arguments.length - 1];
+const open = indexedDB.open("trimwright");
+open.onsuccess = () => {
+  const asked = open.result.transaction("record").objectStore("record").getAll();
+  asked.onsuccess = () => {
+    open.result.close();
+    done(asked.result.find((text) => String(text).includes('"boats"')) ?? null);
+  };
+};
+"#;
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_hull_of_200000_triangles_is_read_in_steps_and_kept() {
     on_a_phone(FOLDER, |page| async move {
@@ -173,10 +186,9 @@ async fn a_hull_of_200000_triangles_is_read_in_steps_and_kept() {
         let record = page.boat_file("Dipper", folder.path()).await?;
         page.see_foot_of(&record.boat().expect("a good boat")).await?;
 
-        // It is kept in the browser's database; the text beside it only names it.
-        let kept = "return localStorage.getItem('trimwright.diary');";
+        // It is kept in the browser's database beside the boat's record, which only names it.
         let names_it = async || {
-            let text: Option<String> = page.run(kept, vec![]).await?;
+            let text: Option<String> = page.run_async(BOAT_RECORD).await?;
             Ok(text.filter(|text| text.contains("kept_mesh")))
         };
         let text = page.until("the mesh is kept", names_it).await?;
