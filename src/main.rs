@@ -5,6 +5,9 @@
 mod device;
 mod state;
 mod ui;
+mod words;
+
+rust_i18n::i18n!("locale", fallback = "en");
 
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;

@@ -3,6 +3,7 @@
 
 pub(crate) mod clock;
 pub(crate) mod file;
+pub(crate) mod language;
 pub(crate) mod motion;
 pub(crate) mod picture;
 pub(crate) mod scroll;

@@ -123,17 +123,15 @@ impl ChecksRecord {
         }
     }
 
-    /// Gives a check other words. Its usual words, or none, let one that comes with the app speak as
-    /// usual again; the builder's own cannot be without. False when nothing was changed.
+    /// Gives a check other words. None let one that comes with the app speak as usual again; the
+    /// builder's own cannot be without. False when nothing was changed.
     pub fn rename(&mut self, id: &str, words: &str) -> bool {
         let words = words.trim();
-        let usual = usual_check(id);
-        let as_usual = usual.is_some_and(|usual| words.is_empty() || usual.words == words);
         let Some(check) = self.find_mut(id) else { return false };
-        if words.is_empty() && usual.is_none() {
+        if words.is_empty() && usual_check(id).is_none() {
             return false;
         }
-        check.words = if as_usual { String::new() } else { words.to_owned() };
+        words.clone_into(&mut check.words);
         true
     }
 

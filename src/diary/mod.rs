@@ -40,7 +40,7 @@ mod version_2;
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };
-pub use caution::{Caution, LOCAL_CODES};
+pub use caution::Caution;
 pub use check_list::{UsualCheck, short_words, usual_check, usual_checks};
 pub use check_work::{CheckMove, CheckSummary, begun_anew};
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};

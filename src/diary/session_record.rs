@@ -52,6 +52,12 @@ impl SessionRecord {
         self.entries.last().map_or(&self.started_at, |e| &e.at)
     }
 
+    /// The name of the boat as it was last read, else as it was at the start.
+    pub fn last_state(&self) -> &str {
+        let mut of_readings = self.readings().rev().map(|(_, r)| r.state.as_str());
+        of_readings.find(|name| !name.is_empty()).unwrap_or(&self.state)
+    }
+
     /// The names of the states that it refers to; some may be named twice.
     pub fn states(&self) -> impl Iterator<Item = &str> {
         let of_readings = self.readings().map(|(_, r)| r.state.as_str());

@@ -8,8 +8,6 @@ use super::file::{DiaryError, read};
 pub struct Template {
     /// Its name, that of a water bird.
     pub name: &'static str,
-    /// The kind of boat, in one line.
-    pub about: &'static str,
     /// Its file.
     text: &'static str,
 }
@@ -18,26 +16,14 @@ pub struct Template {
 /// hangs upright; all but the Coot, whose tank is to show why, stay so on the way.
 /// `tests/data/template` has what an independent program says of them.
 pub const TEMPLATES: [Template; 4] = [
-    Template {
-        name: "Heron",
-        about: "1.4 m, long and thin: a flooded hull around one dry cylinder",
-        text: include_str!("template/heron.json"),
-    },
-    Template {
-        name: "Eider",
-        about: "0.6 m, short and fat: a dry hull between two saddle tanks",
-        text: include_str!("template/eider.json"),
-    },
-    Template {
-        name: "Smew",
-        about: "0.4 m, small and wet throughout: foam carries it",
-        text: include_str!("template/smew.json"),
-    },
-    Template {
-        name: "Coot",
-        about: "0.8 m, a wide flat tank: sits well afloat and under, leans on the way",
-        text: include_str!("template/coot.json"),
-    },
+    // 1.4 m, long and thin: a flooded hull around one dry cylinder.
+    Template { name: "Heron", text: include_str!("template/heron.json") },
+    // 0.6 m, short and fat: a dry hull between two saddle tanks.
+    Template { name: "Eider", text: include_str!("template/eider.json") },
+    // 0.4 m, small and wet throughout: foam carries it.
+    Template { name: "Smew", text: include_str!("template/smew.json") },
+    // 0.8 m, a wide flat tank: sits well afloat and under, leans on the way.
+    Template { name: "Coot", text: include_str!("template/coot.json") },
 ];
 
 impl Template {

@@ -4,7 +4,8 @@
 use super::form::FormProblem;
 use super::line::Ground;
 use super::made::MakeError;
-use trimwright::boat::{EntryError, Misplaced, check_mark, check_part, check_tank};
+use crate::words::{self, t};
+use trimwright::boat::{Direction, EntryError, Misplaced, check_mark, check_part, check_tank};
 use trimwright::diary::{MarkRecord, PartRecord, TankRecord};
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Mesh, SolidError};
@@ -18,7 +19,7 @@ pub(super) fn check_made(
 ) -> Result<(), FormProblem> {
     let made = ground.parts.make(part).map_err(|problem| {
         let problem = match problem {
-            MakeError::Mesh(problem) => return ("shape", problem.to_string()),
+            MakeError::Mesh(problem) => return ("shape", words::mesh::mesh(&problem)),
             MakeError::Entry(problem) => problem,
         };
         let key = match &problem {
@@ -37,54 +38,36 @@ pub(super) fn check_made(
     check_part(&made.part, bounds).map_err(|problem| misplaced(problem, ground.units))
 }
 
-/// Errors of the core, in the units of the screen.
+/// An error of the core, in the units of the screen.
 fn in_words(problem: &EntryError, units: Units) -> String {
     match problem {
         EntryError::CoatArea { given, whole } => {
             let [given, whole] = [*given, *whole].map(|area| units.area(area));
-            format!("{given} is more than the part's surface of {whole}")
+            t!("entry.coat_area_field", given = given, whole = whole)
         }
-        other => other.to_string(),
+        other => words::entry::entry(other),
     }
 }
 
 /// Which field says that something is in the wrong place, and in what words.
 fn misplaced(problem: Misplaced, units: Units) -> FormProblem {
-    use trimwright::boat::Direction as D;
-    let key = |direction: D| match direction {
-        D::Forward | D::Aft => "x",
-        D::Port | D::Starboard => "y",
-        D::Above | D::Below => "z",
+    let key = match problem {
+        Misplaced::Away { direction, .. } | Misplaced::SticksOut { direction, .. } => {
+            match direction {
+                Direction::Forward | Direction::Aft => "x",
+                Direction::Port | Direction::Starboard => "y",
+                Direction::Above | Direction::Below => "z",
+            }
+        }
+        _ => "shape",
     };
-    let beyond = |direction: D| match direction {
-        D::Forward => "ahead of",
-        D::Aft => "behind",
-        D::Port => "to port of",
-        D::Starboard => "to starboard of",
-        D::Above => "above",
-        D::Below => "below",
-    };
-    match problem {
-        Misplaced::Away { direction, by } => {
-            (key(direction), format!("that is {} {} the boat", units.length(by), beyond(direction)))
-        }
-        Misplaced::SticksOut { direction, by } => {
-            let words =
-                format!("it sticks out {} {} every part", units.length(by), beyond(direction));
-            (key(direction), words)
-        }
-        Misplaced::LargerThanItsPart { tank, part } => {
-            let [tank, part] = [tank, part].map(|volume| units.liquid(volume));
-            ("shape", format!("it holds {tank}, the largest part has only {part}"))
-        }
-        other => ("shape", other.to_string()),
-    }
+    (key, words::within::misplaced(&problem, units))
 }
 
 pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(), FormProblem> {
     let shape = |problem: String| ("shape", problem);
-    let read = tank.tank().map_err(|e| shape(e.to_string()))?;
-    let cavity = read.cavity.mesh(Fineness::WORK).map_err(|e| shape(e.to_string()))?;
+    let read = tank.tank().map_err(|e| shape(words::mesh::mesh(&e)))?;
+    let cavity = read.cavity.mesh(Fineness::WORK).map_err(|e| shape(words::solid::solid(&e)))?;
     let aboard = ground.parts.iter().filter(|(_, made)| made.part.status.is_aboard());
     let parts: Vec<&Mesh> = aboard.filter_map(|(_, made)| made.mesh.as_deref()).collect();
     check_tank(&read, &cavity, parts.iter().copied())
@@ -102,7 +85,7 @@ pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(),
             E::OpeningOutside { .. } | E::OpeningNowhere { .. } | E::VentTooLow { .. } => "vent-z",
             _ => "lengthwise",
         };
-        (key, problem.to_string())
+        (key, words::tank::tank(&problem))
     })
 }
 

@@ -3,6 +3,7 @@
 use super::desk::{Desk, Screen, new_id};
 use super::log::PAUSE;
 use crate::device::clock;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::{CheckMove, CheckState, CheckTime, ChecksRecord, short_words};
 
@@ -47,7 +48,7 @@ impl Desk {
     fn check(self, id: &str) -> Option<(CheckTime, CheckState, String)> {
         let checks = untrack(|| self.checks_in_hand())?;
         let (time, check) = checks.find(id)?;
-        Some((time, check.state, short_words(check.words()).to_owned()))
+        Some((time, check.state, short_words(&words::checks::words_of(check)).to_owned()))
     }
 
     /// Notes how a check stands; the same once more takes the mark back. That something failed no
@@ -65,7 +66,7 @@ impl Desk {
         }
         // A session that this would begin stays when it is undone: only what is in it goes.
         self.in_session(|_| ());
-        self.act_by(&format!("No longer failed: {words}."), mark);
+        self.act_by(&t!("checks.no_longer_failed", check = words), mark);
     }
 
     /// Notes what is wrong with a check, or why it is left out today.
@@ -77,7 +78,7 @@ impl Desk {
 
     /// Begins a list anew; what failed stays failed. Can be undone.
     pub(crate) fn begin_checks_anew(self, time: CheckTime) {
-        self.act_by("Started over. What failed stays failed until it is good.", || {
+        self.act_by(&t!("checks.started_over"), || {
             self.change_checks(|checks| checks.begin_anew(time));
         });
     }
@@ -91,7 +92,9 @@ impl Desk {
 
     /// Gives a check other words.
     pub(crate) fn rename_check(self, id: &str, words: &str) {
-        self.change_checks(|checks| checks.rename(id, words));
+        // Its usual words, typed, are as good as none: it goes on speaking every language.
+        let usual = words::checks::usual_words(id).is_some_and(|usual| usual == words.trim());
+        self.change_checks(|checks| checks.rename(id, if usual { "" } else { words }));
     }
 
     /// Adds a check at the end of a list; false without words.
@@ -103,7 +106,7 @@ impl Desk {
     /// Takes a check off its list. Can be undone.
     pub(crate) fn remove_check(self, id: &str) {
         let Some((_, _, words)) = self.check(id) else { return };
-        self.act_by(&format!("Removed: {words}."), || {
+        self.act_by(&t!("checks.removed", check = words), || {
             self.change_checks(|checks| checks.remove(id));
         });
     }
@@ -116,7 +119,7 @@ impl Desk {
 
     /// Makes a list the one that comes with the app. Can be undone.
     pub(crate) fn back_to_usual_checks(self, time: CheckTime) {
-        self.act_by("Back to the usual list. What failed is kept.", || {
+        self.act_by(&t!("checks.usual_again"), || {
             self.change_checks(|checks| checks.back_to_usual(time));
         });
     }

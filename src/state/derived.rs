@@ -2,7 +2,8 @@
 
 use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
 use super::made::{Datum, MadeParts};
-use super::speech::units_of;
+use super::speech::{language_of, units_of};
+use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Outlook, Remedy, Target, advise, forecast, outlook};
@@ -74,6 +75,8 @@ pub(crate) enum Answer {
 /// Memos over the diary; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Derived {
+    /// In which language the settings want it. What holds words follows it.
+    pub(crate) language: Memo<Language>,
     /// In which units, and with which mark, the settings want it.
     pub(crate) units: Memo<Units>,
     /// The record of the boat in hand.
@@ -99,6 +102,12 @@ pub(crate) struct Derived {
 impl Derived {
     /// Builds the memos.
     pub(crate) fn new(diary: RwSignal<Diary>) -> Self {
+        let language = Memo::new(move |_| {
+            let language = diary.with(|d| language_of(&d.settings));
+            // Here, so that what follows it is already said in it.
+            speak_language(language);
+            language
+        });
         let units = Memo::new(move |_| diary.with(|d| units_of(&d.settings)));
         let draft = Memo::new(move |_| diary.with(|d| d.draft.clone()));
         let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
@@ -114,12 +123,16 @@ impl Derived {
         });
         let boat = Memo::new_with_compare(
             move |_| {
+                language.track();
                 let ready = |r: &BoatRecord| ready(r, parts.get(), datum.get());
                 record.with(|r| r.as_ref().map(ready))
             },
             |_, _| true,
         );
-        let water = Memo::new(move |_| draft.with(|d| parse_water(&d.water, units.get().decimal)));
+        let water = Memo::new(move |_| {
+            language.track();
+            draft.with(|d| parse_water(&d.water, units.get().decimal))
+        });
         let density =
             Memo::new(move |_| water.with(|w| w.as_ref().map_or(POOL_DENSITY, |(d, _)| *d)));
         let outlook = Memo::new_with_compare(
@@ -130,10 +143,13 @@ impl Derived {
             |_, _| true,
         );
         let answer = Memo::new_with_compare(
-            move |_| Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get()))),
+            move |_| {
+                language.track();
+                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get())))
+            },
             |_, _| true,
         );
-        Self { units, record, parts, datum, outlook, boat, draft, water, density, answer }
+        Self { language, units, record, parts, datum, outlook, boat, draft, water, density, answer }
     }
 
     /// What is wrong with a field, if something is.
@@ -158,11 +174,11 @@ fn ready(
     datum: Datum,
 ) -> Result<Arc<BoatInHand>, String> {
     let boat = if record.quick.is_some() {
-        record.boat().map_err(|e| e.to_string())?
+        record.boat().map_err(|e| words::record::record(&e))?
     } else {
         parts.boat(record)?
     };
-    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| words::model::boat(&e))?;
     let movable = if record.quick.is_some() { Vec::new() } else { movable(&boat, POOL_DENSITY) };
     Ok(Arc::new(BoatInHand {
         id: record.id.clone(),
@@ -211,7 +227,7 @@ fn answer(
             let condition = condition_of(draft);
             return match forecast(&model, Basin::deep(density), condition, None, &hand.boat.marks) {
                 Ok(model) => Answer::NothingRead(Box::new(model)),
-                Err(problem) => Answer::BadBoat(problem.to_string()),
+                Err(problem) => Answer::BadBoat(words::model::boat(&problem)),
             };
         }
         Ok(Some(reading)) => reading,
@@ -227,7 +243,7 @@ fn answer(
 fn flooded(draft: &Draft, hand: &BoatInHand, density: f64) -> Result<(FloatModel, f64), Answer> {
     let fill = parse_fill(draft).map_err(|problem| Answer::BadFields(vec![problem]))?;
     let model = hand.model.flooded(fill, density);
-    model.map(|m| (m, fill)).map_err(|problem| Answer::BadBoat(problem.to_string()))
+    model.map(|m| (m, fill)).map_err(|problem| Answer::BadBoat(words::model::boat(&problem)))
 }
 
 /// The draft without what this boat's model can say nothing about: six numbers do not tell how
@@ -281,13 +297,13 @@ fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
         let (least, most) = (unit.least(GRAM), unit.limit(hand.model.mass()));
         return match read_number_within(&draft.shift, least, most) {
             Ok(typed) => Ok(Remedy::Shift { mass: unit.si(typed) }),
-            Err(problem) => Err((Field::Shift, problem.to_string())),
+            Err(problem) => Err((Field::Shift, words::number::number(&problem))),
         };
     }
     let places = &hand.boat.places;
     let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
     let place = chosen.cloned().unwrap_or(trimwright::boat::Place {
-        name: "inside".to_owned(),
+        name: t!("reading.inside"),
         z: 0.0,
         medium: trimwright::boat::Medium::Dry,
     });
@@ -301,13 +317,12 @@ fn advised(
     remedy: &Remedy,
 ) -> Result<Answer, String> {
     let marks = &hand.boat.marks;
-    let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| e.to_string())?;
+    let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| words::fit::fit(&e))?;
     let target = match reading.condition {
         Condition::Under => Target::NeutralUnder,
-        Condition::Afloat => Target::at_the_marks(marks)
-            .ok_or("the boat has no marks: add some on the Boat screen")?,
+        Condition::Afloat => Target::at_the_marks(marks).ok_or_else(|| t!("fit.no_marks"))?,
     };
     let basin = Basin::deep(reading.water_density);
-    let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| e.to_string())?;
+    let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| words::model::boat(&e))?;
     Ok(Answer::Advised(Box::new(Advised { reading, fill, fit, advice })))
 }

@@ -14,6 +14,7 @@ use super::log::Log;
 use super::settings::turn_draft;
 use crate::device::clock;
 use crate::device::storage::{save_small, save_small_of_window};
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
@@ -197,7 +198,11 @@ impl Desk {
         let Some(form) = self.quick_form.get_untracked() else { return false };
         let Ok(quick) = form.parse(self.derived.density.get_untracked()) else { return false };
         let id = new_id("boat");
-        let name = if form.name.trim().is_empty() { "My boat" } else { form.name.trim() };
+        let name = if form.name.trim().is_empty() {
+            t!("boats.my_boat")
+        } else {
+            form.name.trim().to_owned()
+        };
         self.diary.update(|d| d.boats.push(BoatRecord::quick(id.clone(), name, quick)));
         self.hold(&id);
         self.quick_form.set(None);
@@ -244,7 +249,7 @@ impl Desk {
             let next = d.boats.iter().rev().find(|b| b.id != id);
             (d.draft.boat == id).then(|| next.map_or_else(String::new, |b| b.id.clone()))
         });
-        self.act("Boat removed.", |d| {
+        self.act(&t!("boats.removed"), |d| {
             d.boats.retain(|b| b.id != id);
             d.checks.retain(|c| c.id != id);
         });
@@ -256,7 +261,7 @@ impl Desk {
 
     /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
     pub(crate) fn clear_figures(self) {
-        self.act("Figures cleared.", |d| {
+        self.act(&t!("reading.cleared"), |d| {
             let d = &mut d.draft;
             d.marks.clear();
             d.list.clear();

@@ -4,6 +4,7 @@
 use super::derived::BoatInHand;
 use super::desk::Desk;
 use crate::device::clock::{next_turn, now_ms};
+use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nalgebra::Vector3;
@@ -127,19 +128,17 @@ impl Setup {
         let hand = match derived.boat.get_untracked() {
             Some(Ok(hand)) => hand,
             Some(Err(why)) => return Err(why),
-            None => return Err("there is no boat in hand yet".to_owned()),
+            None => return Err(t!("way.no_boat")),
         };
         if hand.is_quick {
-            return Err("six numbers do not tell how a boat dives: enter it part by part on the \
-                        Boat screen"
-                .to_owned());
+            return Err(t!("way.six_numbers"));
         }
-        let record = derived.record.get_untracked().ok_or("there is no boat in hand yet")?;
+        let record = derived.record.get_untracked().ok_or_else(|| t!("way.no_boat"))?;
         if record.tanks.is_empty() {
-            return Err("it has no tank to flood: add one on the Boat screen".to_owned());
+            return Err(t!("way.no_tank"));
         }
         // The tanks' shapes as they were entered: a cure may reshape them.
-        let tanks = record.without_parts().map_err(|e| e.to_string())?.tanks;
+        let tanks = record.without_parts().map_err(|e| words::record::record(&e))?.tanks;
         let boat = Boat { tanks, ..Boat::clone(&hand.boat) };
         let heading = desk.dive.heading.get_untracked();
         let plan = record.plan(&hand.model, heading);
@@ -150,10 +149,11 @@ impl Setup {
 
     /// The same with a cure.
     fn cured(&self, cure: &Cure) -> Result<Self, String> {
-        let boat = cure.change.applied(&self.hand.boat).map_err(|e| e.to_string())?;
-        let mut model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| e.to_string())?;
+        let boat = cure.change.applied(&self.hand.boat).map_err(|e| words::way::change(&e))?;
+        let mut model =
+            FloatModel::new(&boat, Fineness::WORK).map_err(|e| words::model::boat(&e))?;
         if let Some(moment) = self.moment {
-            model = model.with_moment(moment).map_err(|e| e.to_string())?;
+            model = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
         }
         let hand = BoatInHand { boat: Arc::new(boat), model, ..BoatInHand::clone(&self.hand) };
         let plan = self.plan.changed(&cure.change);
@@ -177,10 +177,10 @@ impl Setup {
         let seen: Vec<LeanSeen> = self.record.dive.seen.iter().map(by_eye).collect();
         let (model, density) = (&self.hand.model, self.basin.density);
         let filled = |fill: f64| self.plan.filled(model, fill, density);
-        let fit =
-            fit_on_the_way(&filled, self.basin, &seen, self.spread()).map_err(|e| e.to_string())?;
+        let fit = fit_on_the_way(&filled, self.basin, &seen, self.spread())
+            .map_err(|e| words::way::fit(&e))?;
         let moment = told_moment(&fit, &seen, model.mass());
-        let found = model.with_moment(moment).map_err(|e| e.to_string())?;
+        let found = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
         Ok((found, moment, fit))
     }
 
@@ -211,7 +211,7 @@ async fn follow(
     setup: &Setup,
     goes_on: &dyn Fn(Option<f64>) -> bool,
 ) -> Result<Option<Dived>, String> {
-    let said = |e: trimwright::float::BoatError| e.to_string();
+    let said = |e: trimwright::float::BoatError| words::model::boat(&e);
     let start = setup.plan.passage(&setup.hand.model, setup.basin, setup.heading).map_err(said)?;
     let mut passage = start.clone();
     let mut sweep = Sweep::default();
@@ -299,7 +299,7 @@ impl Desk {
         dive.dived.set(Some(Arc::clone(&dived)));
         dive.following.set(Following::Cures);
         let cures = dived.way.candidates(&setup.hand.boat, &setup.hand.model);
-        for cure in cures.map_err(|e| e.to_string())? {
+        for cure in cures.map_err(|e| words::model::boat(&e))? {
             // A cure that cannot be made, or followed, is none.
             let Ok(cured) = setup.cured(&cure) else { continue };
             let Ok(after) = follow(&cured, &|_| is_wanted()).await else { continue };
@@ -328,7 +328,7 @@ impl Desk {
         let Some(tried) = self.dive.trying.get_untracked() else { return };
         self.change_boat(|boat| match boat.changed(&tried.cure.change) {
             Ok(changed) => *boat = changed,
-            Err(why) => self.say(why.to_string()),
+            Err(why) => self.say(words::way::change(&why)),
         });
         self.dive.trying.set(None);
     }

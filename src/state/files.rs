@@ -10,6 +10,7 @@ use crate::device::clock::{self, next_turn};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
 };
+use crate::words::t;
 use leptos::prelude::*;
 use std::collections::BTreeSet;
 use trimwright::diary::{
@@ -183,7 +184,7 @@ impl Desk {
         turn_draft(&mut empty);
         self.diary.set(empty);
         self.undo.set(Some(Taken::Everything(Box::new(whole))));
-        self.say("Everything on this phone was removed.".to_owned());
+        self.say(t!("files.cleared"));
         Ok(())
     }
 
@@ -214,7 +215,7 @@ impl Desk {
             Taken::Change(records) => {
                 let [before, after] = *records;
                 self.diary.update(|d| super::records::take_back(d, &before, &after));
-                self.say("Put back.".to_owned());
+                self.say(t!("diary.put_back"));
             }
             Taken::Everything(whole) => {
                 leptos::task::spawn_local(async move { self.put_back(*whole).await });
@@ -237,7 +238,7 @@ impl Desk {
                 return;
             }
         }
-        self.say("Put back.".to_owned());
+        self.say(t!("diary.put_back"));
     }
 }
 

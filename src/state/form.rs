@@ -2,6 +2,7 @@
 //! texts become figures. No browser in here.
 
 use super::made::Datum;
+use crate::words::{self, t};
 use std::collections::{BTreeMap, BTreeSet};
 use trimwright::unit::{NumberError, Unit, Units, read_number};
 
@@ -123,7 +124,7 @@ impl Texts {
 /// The fields of a place: for each axis the distance, its side, and the words of the sides.
 pub(crate) struct PlaceKeys(pub(crate) [(Key, Key, [&'static str; 2]); 3]);
 
-/// The sides along each axis, the positive one first.
+/// The sides along each axis, the positive one first: as forms keep them, not as they are shown.
 const SIDES: [[&str; 2]; 3] = [["forward", "aft"], ["port", "starboard"], ["above", "below"]];
 
 /// The middle of a part.
@@ -231,8 +232,8 @@ impl<'a> Reader<'a> {
     }
 
     /// Says what is wrong with a field.
-    pub(crate) fn problem(&mut self, key: Key, words: impl Into<String>) {
-        self.problems.push((key, words.into()));
+    pub(crate) fn problem(&mut self, key: Key, words: String) {
+        self.problems.push((key, words));
     }
 
     /// The value, if nothing was wrong.
@@ -247,7 +248,7 @@ impl<'a> Reader<'a> {
         match read_number(self.texts.get(key)) {
             Ok(value) => Ok(value),
             Err(problem) => {
-                self.problem(key, problem.to_string());
+                self.problem(key, words::number::number(&problem));
                 Err(Noted)
             }
         }
@@ -255,30 +256,31 @@ impl<'a> Reader<'a> {
 
     /// A quantity typed in a unit, from zero up to `most`, both in SI.
     pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
-        self.up_to(key, most, unit, (|value| value >= 0.0, "it must be zero or more"))
+        self.up_to(key, most, unit, (|value| value >= 0.0, "form.zero_or_more"))
     }
 
     /// A quantity typed in a unit, above zero and up to `most`, both in SI.
     pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
-        self.up_to(key, most, unit, (|value| value > 0.0, "it must be more than zero"))
+        self.up_to(key, most, unit, (|value| value > 0.0, "form.more_than_zero"))
     }
 
-    /// A quantity up to `most` of which something must hold, or else it says so.
+    /// A quantity up to `most` of which something must hold, or else the words of a key say so.
     fn up_to(
         &mut self,
         key: Key,
         most: f64,
         unit: Unit,
-        (holds, words): (fn(f64) -> bool, &str),
+        (holds, otherwise): (fn(f64) -> bool, &str),
     ) -> Result<f64, Noted> {
         let value = self.number(key)?;
         if !holds(value) {
-            self.problem(key, words);
+            self.problem(key, t!(otherwise));
             return Err(Noted);
         }
         let high = unit.limit(most);
         if value > high {
-            self.problem(key, NumberError::OutOfRange { value, low: 0.0, high }.to_string());
+            let problem = NumberError::OutOfRange { value, low: 0.0, high };
+            self.problem(key, words::number::number(&problem));
             return Err(Noted);
         }
         Ok(exact(unit.si(value)))
@@ -299,7 +301,7 @@ impl<'a> Reader<'a> {
         let (metres, high) = (unit.si(typed), unit.limit(LONGEST));
         if typed.abs() > high {
             let problem = NumberError::OutOfRange { value: typed, low: -high, high };
-            self.problem(key, problem.to_string());
+            self.problem(key, words::number::number(&problem));
             return Err(Noted);
         }
         Ok(if self.texts.get(side) == sides[1] { -metres } else { metres })
@@ -315,7 +317,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn said_place(&mut self, keys: &PlaceKeys) -> Result<[f64; 3], Noted> {
         let [(along, ..), ..] = keys.0;
         if keys.0.iter().all(|(key, ..)| !self.texts.has(key)) {
-            self.problem(along, "say where it is");
+            self.problem(along, t!("form.say_where"));
             return Err(Noted);
         }
         self.place(keys)
@@ -330,7 +332,7 @@ impl<'a> Reader<'a> {
         if n.fract() == 0.0 {
             return Ok(n);
         }
-        self.problem(key, "give a whole number");
+        self.problem(key, t!("form.whole_number"));
         Err(Noted)
     }
 

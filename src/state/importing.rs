@@ -2,6 +2,7 @@
 
 use super::desk::Desk;
 use super::form::exact;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
@@ -60,7 +61,7 @@ impl Desk {
         self.importing.set(Importing::Read(MeshRead {
             name: stem.to_owned(),
             mesh: Arc::new(imported.mesh),
-            notes: imported.notes.iter().map(ToString::to_string).collect(),
+            notes: imported.notes.iter().map(words::stl::repair).collect(),
             problem: None,
         }));
     }
@@ -88,14 +89,16 @@ impl Desk {
         let thickness = match (kind, typed) {
             (MeshUse::Solid, _) => None,
             (_, Ok(typed)) => Some(exact(unit.si(typed))),
-            (_, Err(why)) => return refuse(&format!("the wall: {why}")),
+            (_, Err(why)) => {
+                return refuse(&t!("importing.wall", why = words::number::number(&why)));
+            }
         };
         let Some(mesh) = read.mesh.scaled(factor) else {
-            return refuse("it is too large or too small in this unit");
+            return refuse(&t!("importing.bad_size"));
         };
         let bounds = mesh.bounds();
         if bounds.size().max() > LONGEST {
-            return refuse("it is longer than ten metres in this unit: choose another");
+            return refuse(&t!("importing.too_long"));
         }
         let middle = bounds.centre();
         let at = [-middle.x, -middle.y, -bounds.low.z];

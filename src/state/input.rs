@@ -2,7 +2,8 @@
 
 use super::form::{LONGEST, exact};
 use super::form_units::retyped;
-use trimwright::boat::{Boat, Mark};
+use crate::words::{self, t};
+use trimwright::boat::{Boat, Mark, QuickBoatError};
 use trimwright::diary::{ConditionRecord, Draft, QuickRecord, WaterDraft, WaterKind};
 use trimwright::frame::Position;
 use trimwright::reading::{
@@ -61,7 +62,7 @@ impl Reader {
         match read_number_within(text, low, high) {
             Ok(value) => Some(value),
             Err(problem) => {
-                self.problems.push((field, problem.to_string()));
+                self.problems.push((field, words::number::number(&problem)));
                 None
             }
         }
@@ -75,12 +76,16 @@ pub(crate) fn parse_water(
 ) -> Result<(f64, String), FieldProblem> {
     let words_of = |value: f64| decimal.mark(&value.to_string());
     let number = |field: Field, text: &str| {
-        read_number(text).map_err(|problem| (field, problem.to_string()))
+        read_number(text).map_err(|problem| (field, words::number::number(&problem)))
     };
     let (water, field, words) = match draft.kind {
         WaterKind::Fresh => {
             let t = number(Field::Temperature, &draft.temperature)?;
-            (Water::Fresh(Celsius(t)), Field::Temperature, format!("fresh {} °C", words_of(t)))
+            (
+                Water::Fresh(Celsius(t)),
+                Field::Temperature,
+                t!("water.fresh", temperature = words_of(t)),
+            )
         }
         WaterKind::Sea => {
             let t = number(Field::Temperature, &draft.temperature)?;
@@ -88,14 +93,18 @@ pub(crate) fn parse_water(
             let water = Water::Sea { salinity, temperature: Celsius(t) };
             let field =
                 if (0.0..=42.0).contains(&salinity) { Field::Temperature } else { Field::Salinity };
-            (water, field, format!("sea {} g/kg, {} °C", words_of(salinity), words_of(t)))
+            (
+                water,
+                field,
+                t!("water.sea", salinity = words_of(salinity), temperature = words_of(t)),
+            )
         }
         WaterKind::Measured => {
             let density = number(Field::Density, &draft.density)?;
             (Water::Measured(density), Field::Density, format!("{} kg/m³", words_of(density)))
         }
     };
-    let density = water.density().map_err(|problem| (field, problem.to_string()))?;
+    let density = water.density().map_err(|problem| (field, words::water::water(&problem)))?;
     Ok((density, words))
 }
 
@@ -108,7 +117,7 @@ pub(crate) fn parse_fill(draft: &Draft) -> Result<f64, FieldProblem> {
         return Ok(1.0);
     }
     let percent = read_number_within(&draft.fill, 0.0, 100.0);
-    percent.map(|p| p / 100.0).map_err(|problem| (Field::Fill, problem.to_string()))
+    percent.map(|p| p / 100.0).map_err(|problem| (Field::Fill, words::number::number(&problem)))
 }
 
 /// The reading that the draft holds, if every field that is filled in can be read. A draft with
@@ -181,7 +190,7 @@ fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation>
 /// The phone lies amidships at the height of the highest place for weight.
 fn phone_on_deck(boat: &Boat) -> Aboard {
     let z = boat.places.iter().map(|p| p.z).fold(0.0, f64::max);
-    Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at: Position::new(0.0, 0.0, z) }
+    Aboard { name: t!("reading.phone"), mass: PHONE_MASS, at: Position::new(0.0, 0.0, z) }
 }
 
 /// The greatest breadth, depth and mass of a quick boat, metres and kilograms: slips beyond them.
@@ -206,7 +215,7 @@ impl Default for QuickForm {
     fn default() -> Self {
         Self {
             units: Units::METRIC,
-            name: "My boat".to_owned(),
+            name: t!("boats.my_boat"),
             length: String::new(),
             beam: String::new(),
             depth: String::new(),
@@ -234,11 +243,13 @@ impl QuickForm {
         let mut number = |name: &'static str, text: &str, most: f64, unit: Unit| {
             let high = unit.limit(most);
             let value = match read_number(text) {
-                Ok(v) if v <= 0.0 => Err("it must be more than zero".to_owned()),
-                Ok(v) if v > high => {
-                    Err(NumberError::OutOfRange { value: v, low: 0.0, high }.to_string())
-                }
-                other => other.map_err(|problem| problem.to_string()),
+                Ok(v) if v <= 0.0 => Err(t!("quick.more_than_zero")),
+                Ok(v) if v > high => Err(words::number::number(&NumberError::OutOfRange {
+                    value: v,
+                    low: 0.0,
+                    high,
+                })),
+                other => other.map_err(|problem| words::number::number(&problem)),
             };
             value
                 .map_err(|text| reader.problems.push((Field::Quick(name), text)))
@@ -274,28 +285,13 @@ impl QuickForm {
 }
 
 /// Names the field that a problem belongs to, in the form's own units.
-fn quick_problem(problem: &trimwright::boat::QuickBoatError, units: Units) -> FieldProblem {
-    use trimwright::boat::QuickBoatError as E;
-    match problem {
-        E::TooHeavy { most } => (
-            Field::Quick("mass"),
-            format!(
-                "a hull of this size carries at most {} at this waterline: check mass, sizes and waterline",
-                units.whole_mass(*most)
-            ),
-        ),
-        E::TooLight { least } => (
-            Field::Quick("mass"),
-            format!(
-                "a hull of this size weighs at least {} at this waterline: check mass, sizes and waterline",
-                units.whole_mass(*least)
-            ),
-        ),
-        E::WaterlineTooHigh { .. } => {
-            (Field::Quick("waterline"), "the waterline must lie below the deck".to_owned())
-        }
-        other => (Field::Quick("length"), other.to_string()),
-    }
+fn quick_problem(problem: &QuickBoatError, units: Units) -> FieldProblem {
+    let field = match problem {
+        QuickBoatError::TooHeavy { .. } | QuickBoatError::TooLight { .. } => "mass",
+        QuickBoatError::WaterlineTooHigh { .. } => "waterline",
+        _ => "length",
+    };
+    (Field::Quick(field), words::quick::quick(problem, units))
 }
 
 #[cfg(test)]

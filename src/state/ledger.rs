@@ -4,6 +4,7 @@ use super::desk::{Bench, Desk, new_id};
 use super::form::{Editing, Form, Key, Refused, Texts};
 use super::history::History;
 use super::line::{self, Ground};
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
@@ -234,7 +235,7 @@ impl Desk {
     pub(crate) fn remove_line(self, of: Editing) {
         self.form.set(None);
         self.change_boat(|boat| line::remove(boat, of));
-        self.message.set(Some("Removed.".to_owned()));
+        self.message.set(Some(t!("form.removed")));
     }
 
     /// Moves a line up or down.
@@ -314,7 +315,7 @@ impl Desk {
     ) -> Result<(), String> {
         let part = PartRecord { wall, ..line::mesh_part(mesh, at, name) };
         let added = self.ground(|ground| line::with_part(part, ground));
-        let (boat, line) = added.ok_or("take a boat of parts in hand first")??;
+        let (boat, line) = added.ok_or_else(|| t!("form.no_boat"))??;
         self.replace_boat(boat, None);
         self.open_form(Editing::Part(Some(line)));
         Ok(())

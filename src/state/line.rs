@@ -8,6 +8,7 @@ use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
 use super::tank_form;
+use crate::words::t;
 use trimwright::boat::Boat;
 use trimwright::diary::{
     BoatRecord, DatumRecord, MarkRecord, MaterialRecord, MediumRecord, MeshRecord, PartRecord,
@@ -67,10 +68,12 @@ pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Tex
             texts = texts.with("shape", "cylinder").with("housing", "inside");
         }
         Editing::Mark(_) => {
-            const NAMES: [&str; 5] = ["bow", "stern", "midship", "port", "starboard"];
+            const NAMES: [&str; 5] =
+                ["form.bow", "form.stern", "form.midship", "form.at_port", "form.at_starboard"];
             let marks = &ground.boat.marks;
-            let free = NAMES.iter().find(|n| marks.iter().all(|m| m.name != **n));
-            texts.set("name", free.copied().unwrap_or("mark"));
+            let mut names = NAMES.into_iter().map(|key| t!(key));
+            let free = names.find(|n| marks.iter().all(|m| m.name != *n));
+            texts.set("name", free.unwrap_or_else(|| t!("form.mark")));
             if let Some(mark) = marks.first() {
                 texts.set_place(&PLACE, [ground.datum.x, 0.0, mark.at_m[2]], ground.datum);
             }
@@ -137,24 +140,25 @@ fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
 fn named_length(texts: &Texts) -> Result<(String, f64), Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let length = reader.size("length");
-    let name = part_form::name_of(texts, "My boat");
+    let name = part_form::name_of(texts, "form.my_boat");
     reader.finish(length.map(|l| (name, l)))
 }
 
-/// A new boat of no parts: marks at its waterline, the usual places for weight.
+/// A new boat of no parts: marks at its waterline, the usual places for weight, both named in the
+/// language of the view.
 pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let waterline = reader.size("waterline");
     let length = reader.size("length");
     let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
-    let name = part_form::name_of(texts, "My boat");
+    let name = part_form::name_of(texts, "form.my_boat");
     let mark = |name: &str, share: f64| MarkRecord {
-        name: name.to_owned(),
+        name: t!(name),
         at_m: [share * length, 0.0, waterline],
         extra: serde_json::Map::new(),
     };
     let place = |name: &str, height_m: f64, medium| PlaceRecord {
-        name: name.to_owned(),
+        name: t!(name),
         height_m,
         medium,
         extra: serde_json::Map::new(),
@@ -163,11 +167,11 @@ pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
     boat.length_m = Some(length);
     boat.datum = DatumRecord::Stern;
     // Where a ruler still finds the hull of a boat with fine ends: common practice, no source.
-    boat.marks = vec![mark("stern", -0.35), mark("midship", 0.0), mark("bow", 0.35)];
+    boat.marks = vec![mark("form.stern", -0.35), mark("form.midship", 0.0), mark("form.bow", 0.35)];
     boat.places = vec![
-        place("on the keel", 0.0, MediumRecord::Wet),
-        place("inside", waterline / 2.0, MediumRecord::Dry),
-        place("on deck", waterline, MediumRecord::Dry),
+        place("form.on_the_keel", 0.0, MediumRecord::Wet),
+        place("form.inside", waterline / 2.0, MediumRecord::Dry),
+        place("form.on_deck", waterline, MediumRecord::Dry),
     ];
     Ok(boat)
 }

@@ -5,10 +5,13 @@ use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
 use super::records::{boat_of_draft, records, settings_record};
 use super::settings::turn_draft;
+use super::speech::{follow_phone, language_of};
+use crate::device::language::of_phone;
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
     load_small, load_small_of_window, save_small, write,
 };
+use crate::words::speak_language;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 use trimwright::diary::{
@@ -84,7 +87,10 @@ pub(crate) async fn load_kept() -> Loaded {
     if let Err(problem) = load_into(&mut loaded).await {
         loaded.problem = Some(problem);
     }
+    follow_phone(&of_phone());
     loaded.diary.settings = load_settings();
+    // What is wrong with what was kept is said before the first screen.
+    speak_language(language_of(&loaded.diary.settings));
     turn_draft(&mut loaded.diary);
     loaded
 }

@@ -6,6 +6,7 @@ use super::load::Apart;
 use super::records::{session_key, session_of_key};
 use crate::device::clock;
 use crate::device::storage::{Change, Key, Store, ask_to_persist, load};
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::sync::Arc;
@@ -25,6 +26,10 @@ pub(crate) enum Page {
     Overview,
     /// One session.
     Session(Key),
+    /// Looking back over the sessions of the boat in hand.
+    Past,
+    /// Two sessions side by side, the earlier one first.
+    Compare(Key, Key),
     /// Everything as a file.
     Files,
     /// How the app looks and speaks.
@@ -38,6 +43,8 @@ pub(crate) struct Log {
     pub(crate) keys: RwSignal<Arc<Vec<Key>>>,
     /// Where in the diary the user is.
     pub(crate) page: RwSignal<Page>,
+    /// The session for which another one to compare with is being chosen.
+    pub(crate) comparing: RwSignal<Option<Key>>,
     /// Counts changes of what is in the store: who shows what is read from there reads it again.
     pub(crate) changes: RwSignal<u64>,
 }
@@ -47,6 +54,7 @@ impl Log {
         Self {
             keys: RwSignal::new(Arc::new(keys)),
             page: RwSignal::new(Page::Overview),
+            comparing: RwSignal::new(None),
             changes: RwSignal::new(0),
         }
     }
@@ -228,13 +236,13 @@ impl Desk {
     /// Removes a session that is in memory. Can be undone.
     pub(crate) fn remove_session(self, key: &Key) {
         self.log.page.set(Page::Overview);
-        self.act("Session removed.", |d| d.sessions.retain(|s| session_key(s) != *key));
+        self.act(&t!("session.removed"), |d| d.sessions.retain(|s| session_key(s) != *key));
         self.keep_too(vec![Change::Text(key.clone(), None)]);
     }
 
     /// Removes an entry of a session that is in memory. Can be undone.
     pub(crate) fn remove_entry(self, key: &Key, entry: &str) {
-        self.act("Entry removed.", |d| {
+        self.act(&t!("entry.removed"), |d| {
             if let Some(session) = d.sessions.iter_mut().find(|s| session_key(s) == *key) {
                 session.entries.retain(|e| e.id != entry);
             }
@@ -259,9 +267,16 @@ impl Desk {
 
     /// A boat as it was, from the store, with the large meshes that are there.
     pub(crate) async fn state(self, name: &str) -> Option<trimwright::diary::BoatRecord> {
+        self.states_named(name).await.state(name)
+    }
+
+    /// A diary with nothing in it but a boat as it was, if it is in the store, and the large meshes of it
+    /// that are there.
+    pub(super) async fn states_named(self, name: &str) -> Diary {
         let key = Key::new(Store::State, [name]);
-        let text = load(std::slice::from_ref(&key)).await.ok()?.pop()??;
-        let mut found = read_kept(&text, &KeptMeshes::new()).ok()?;
+        let text = load(std::slice::from_ref(&key)).await.ok().and_then(|mut t| t.pop().flatten());
+        let found = text.and_then(|text| read_kept(&text, &KeptMeshes::new()).ok());
+        let mut found = found.unwrap_or_default();
         let mut named = Vec::new();
         for state in found.states.values() {
             named.extend(trimwright::diary::meshes_named(state));
@@ -271,6 +286,6 @@ impl Desk {
                 found.meshes.insert(mesh, trimwright::diary::MeshRecord::new(found_mesh));
             }
         }
-        Diary { states: found.states, meshes: found.meshes, ..Diary::default() }.state(name)
+        Diary { states: found.states, meshes: found.meshes, ..Diary::default() }
     }
 }

@@ -1,8 +1,9 @@
 //! The parts of the boat in hand, made from its ledger. What did not change is not made again.
 
+use crate::words::{self, t};
 use std::sync::Arc;
 use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
-use trimwright::diary::{BoatRecord, DatumRecord, PartRecord, SolidRecord};
+use trimwright::diary::{BoatRecord, BoatRecordError, DatumRecord, PartRecord, SolidRecord};
 use trimwright::geometry::{Bounds, Fineness, Mesh, MeshError, Solid};
 
 /// Where lengths along the boat are measured from.
@@ -36,6 +37,16 @@ pub(crate) enum MakeError {
     /// Something in its description is wrong.
     #[error(transparent)]
     Entry(#[from] EntryError),
+}
+
+impl MakeError {
+    /// The same in words.
+    fn words(&self) -> String {
+        match self {
+            Self::Mesh(problem) => words::mesh::mesh(problem),
+            Self::Entry(problem) => words::entry::entry(problem),
+        }
+    }
 }
 
 /// Parts as made, in the ledger's order.
@@ -139,9 +150,10 @@ impl MadeParts {
     /// # Errors
     /// A sentence naming the part that cannot be made.
     pub(crate) fn boat(&self, record: &BoatRecord) -> Result<Boat, String> {
-        let mut boat = record.without_parts().map_err(|e| e.to_string())?;
+        let mut boat = record.without_parts().map_err(|e| of_tanks(&e))?;
         for (made, part) in self.made.iter().zip(&self.records) {
-            let made = &made.as_ref().map_err(|e| format!("{}: {e}", part.name))?.part;
+            let problem = |e: &MakeError| t!("made.of", name = part.name, problem = e.words());
+            let made = &made.as_ref().map_err(problem)?.part;
             // The mesh is shared: the model has nothing to make anew.
             let solid = made.mesh.as_ref().map(|mesh| Solid::Mesh(Arc::clone(mesh)));
             boat.parts.push(trimwright::boat::Part { solid, ..made.part.clone() });
@@ -152,6 +164,17 @@ impl MadeParts {
             }
         }
         Ok(boat)
+    }
+}
+
+/// What is wrong with a tank, in words.
+fn of_tanks(problem: &BoatRecordError) -> String {
+    match problem {
+        BoatRecordError::Mesh { part, problem } => {
+            t!("made.of", name = part, problem = words::mesh::mesh(problem))
+        }
+        // Only a tank's mesh can be wrong where no part is made.
+        _ => t!("made.other"),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod check;
 mod checks;
+mod compared;
 mod derived;
 mod desk;
 mod dive;
@@ -18,6 +19,7 @@ mod load;
 mod log;
 mod made;
 mod part_form;
+mod past;
 mod reading;
 mod records;
 mod settings;
@@ -26,7 +28,8 @@ mod shape_form;
 mod speech;
 mod tank_form;
 
-pub(crate) use derived::{Advised, Answer, BoatInHand};
+pub(crate) use compared::TwoSessions;
+pub(crate) use derived::{Advised, Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use files::{Arriving, Exported, count};
@@ -39,6 +42,7 @@ pub(crate) use load::{Apart, Loaded, load_kept};
 pub(crate) use log::{Page, SessionRead};
 pub(crate) use made::{Datum, MadeParts};
 pub(crate) use part_form::OWN;
+pub(crate) use past::{Past, PastRead};
 pub(crate) use records::session_of_key;
 pub(crate) use shape_form::Shape;
 #[cfg(test)]

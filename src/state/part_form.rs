@@ -3,6 +3,7 @@
 use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts};
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
+use crate::words::t;
 use trimwright::diary::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, SolidRecord, StatusRecord, WallRecord,
 };
@@ -95,13 +96,12 @@ fn part(
     if let (Ok(None), Ok(material)) = (&mass_kg, &made_of)
         && (is_weight || material.is_none())
     {
-        let words =
-            if is_weight { "give what it weighs" } else { "weigh it, or say what it is made of" };
-        reader.problem("mass", words);
+        let key = if is_weight { "form.give_its_mass" } else { "form.weigh_or_say" };
+        reader.problem("mass", t!(key));
     }
     let status = STATUSES.iter().find(|(_, key)| *key == texts.get("status"));
     Ok(PartRecord {
-        name: name_of(texts, "part"),
+        name: name_of(texts, "form.part"),
         group: texts.get("group").trim().to_owned(),
         solid: solid?,
         mass_kg: mass_kg?,
@@ -120,10 +120,10 @@ fn middle(solid: &SolidRecord) -> Option<[f64; 3]> {
     Some(mesh.centroid().vector().into())
 }
 
-/// The name typed, or a plain word.
+/// The name typed, or the plain word of a key, in the language of the view.
 pub(crate) fn name_of(texts: &Texts, word: &str) -> String {
     let name = texts.get("name").trim();
-    if name.is_empty() { word.to_owned() } else { name.to_owned() }
+    if name.is_empty() { t!(word) } else { name.to_owned() }
 }
 
 /// Reads what is there: nothing if it is not, and a failure if it is there and wrong.
@@ -156,7 +156,7 @@ fn read_material(
         reader.more_than_zero("density", DENSEST, reader.texts.units.density_unit())?;
     let name = reader.texts.get("own-name").trim();
     Ok(Some(MaterialRecord {
-        name: if name.is_empty() { "my material" } else { name }.to_owned(),
+        name: if name.is_empty() { t!("form.my_material") } else { name.to_owned() },
         density_kg_m3,
         low_kg_m3: None,
         high_kg_m3: None,

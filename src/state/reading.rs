@@ -5,6 +5,7 @@ use super::desk::Desk;
 use crate::device::clock;
 use crate::device::picture::Taken;
 use crate::device::storage::{Change, Key, Store};
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{
     DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, picture_name,
@@ -32,7 +33,7 @@ impl Desk {
         );
         let record = ReadingRecord { state, advice, ..record };
         self.note(Entry::Reading(Box::new(record)));
-        self.say_when_kept("Reading kept.");
+        self.say_when_kept(&t!("session.reading_kept"));
     }
 
     /// Notes that the last advice was followed.
@@ -40,7 +41,7 @@ impl Desk {
         let after = self.last_reading().unwrap_or_default();
         let extra = serde_json::Map::default();
         self.note(Entry::Done(DoneRecord { lines, after, extra }));
-        self.say_when_kept("Noted as done.");
+        self.say_when_kept(&t!("session.noted_done"));
     }
 
     /// The entry of the last reading of the session that goes on.
@@ -61,7 +62,7 @@ impl Desk {
             height_px: height,
             ..PictureRecord::default()
         }));
-        self.say_when_kept("Picture kept.");
+        self.say_when_kept(&t!("session.picture_kept"));
     }
 
     /// Starts timing a run.

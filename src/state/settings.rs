@@ -2,7 +2,8 @@
 //! typed somewhere goes over to the units that are in force.
 
 use super::desk::Desk;
-use super::speech::units_of;
+use super::speech::{language_of, units_of};
+use crate::words::speak_language;
 use leptos::prelude::*;
 use trimwright::diary::{Diary, Settings};
 
@@ -22,18 +23,22 @@ impl Desk {
 
     /// Takes over settings, from here or from another window.
     pub(super) fn take_settings(self, settings: Settings) {
-        let before = self.diary.with_untracked(|d| units_of(&d.settings));
-        let units = units_of(&settings);
+        let spoken = |settings: &Settings| (language_of(settings), units_of(settings));
+        let before = self.diary.with_untracked(|d| spoken(&d.settings));
+        let now = spoken(&settings);
+        let (language, units) = now;
         self.diary.update(|d| {
             d.settings = settings;
             turn_draft(d);
-            if units.decimal != before.decimal {
+            if units.decimal != before.1.decimal {
                 d.draft.turn_to_decimal(units.decimal);
             }
         });
-        if units == before {
+        if now == before {
             return;
         }
+        // What follows is said in it.
+        speak_language(language);
         self.form.update(|form| {
             if let Some(form) = form {
                 form.texts.turn_to(units);
@@ -45,7 +50,7 @@ impl Desk {
                 form.turn_to(units);
             }
         });
-        // What was wrong with the form is said anew, in the new units.
+        // What was wrong with the form is said anew.
         self.read_form_again();
     }
 }

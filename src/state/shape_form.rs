@@ -3,6 +3,7 @@
 use super::form::{Key, LONGEST, Noted, PLACE, Reader, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
+use crate::words::{self, t};
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
 use trimwright::unit::{Unit, Units, read_number};
 
@@ -64,25 +65,25 @@ impl Shape {
         Self::ALL.into_iter().find(|s| s.key() == chosen).unwrap_or(Self::Weight)
     }
 
-    /// The fields of its sizes: name and label.
+    /// The fields of its sizes: name, and key of the label.
     pub(crate) fn sizes(self) -> &'static [(Key, &'static str)] {
         match self {
             Self::Weight | Self::Turned | Self::Mesh => &[],
             Self::Box | Self::Ellipsoid => {
-                &[("length", "Length"), ("width", "Width"), ("height", "Height")]
+                &[("length", "shape.length"), ("width", "shape.width"), ("height", "shape.height")]
             }
-            Self::Cylinder => &[("length", "Length"), ("diameter", "Diameter")],
+            Self::Cylinder => &[("length", "shape.length"), ("diameter", "shape.diameter")],
             Self::Domed => &[
-                ("length", "Length overall"),
-                ("diameter", "Diameter"),
-                ("dome", "Depth of a dome"),
+                ("length", "shape.length_overall"),
+                ("diameter", "shape.diameter"),
+                ("dome", "shape.dome"),
             ],
             Self::Cone => &[
-                ("length", "Length"),
-                ("diameter-fore", "Diameter, forward end"),
-                ("diameter-aft", "Diameter, after end"),
+                ("length", "shape.length"),
+                ("diameter-fore", "shape.diameter_fore"),
+                ("diameter-aft", "shape.diameter_aft"),
             ],
-            Self::Sphere => &[("diameter", "Diameter")],
+            Self::Sphere => &[("diameter", "shape.diameter")],
         }
     }
 }
@@ -178,7 +179,7 @@ pub(crate) fn read_shape(
         },
         (Shape::Domed, &[length_m, diameter_m, dome_m]) => {
             if 2.0 * dome_m > length_m {
-                reader.problem("dome", "two domes are longer than the whole");
+                reader.problem("dome", t!("shape.domes_too_long"));
                 return Err(Noted);
             }
             let extra = extra_of(before);
@@ -186,7 +187,7 @@ pub(crate) fn read_shape(
         }
         (Shape::Cone, &[length_m, diameter_fore_m, diameter_aft_m]) => {
             if diameter_fore_m.max(diameter_aft_m) <= 0.0 {
-                reader.problem("diameter-aft", "one of the two ends must be more than zero");
+                reader.problem("diameter-aft", t!("shape.cone_of_nothing"));
                 return Err(Noted);
             }
             let (centre_m, extra) = (at, extra_of(before));
@@ -203,7 +204,7 @@ pub(crate) fn read_shape(
         (Shape::Mesh, _) => {
             let Some(mesh @ (SolidRecord::Mesh { .. } | SolidRecord::KeptMesh { .. })) = before
             else {
-                reader.problem("shape", "choose a mesh file first");
+                reader.problem("shape", t!("shape.choose_mesh"));
                 return Err(Noted);
             };
             mesh.clone().placed(at)
@@ -229,7 +230,7 @@ fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
         match read_station(line, unit) {
             Ok(station) => stations.push(station),
             Err(why) => {
-                reader.problem("table", format!("line {}: {why}", k + 1));
+                reader.problem("table", t!("shape.table_line", line = k + 1, why = why));
                 return Err(Noted);
             }
         }
@@ -238,9 +239,9 @@ fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
     let falls = stations.windows(2).position(|pair| matches!(pair, [a, b] if b[0] < a[0]));
     let closed = stations.iter().enumerate().position(|(k, s)| k != 0 && k != last && s[1] <= 0.0);
     let wrong = match (stations.len(), falls, closed) {
-        (0 | 1, ..) => "give at least two lines: place and diameter".to_owned(),
-        (_, Some(k), _) => format!("line {}: places must go forward", k + 2),
-        (_, _, Some(k)) => format!("line {}: only the two ends may come to a point", k + 1),
+        (0 | 1, ..) => t!("shape.table_too_short"),
+        (_, Some(k), _) => t!("shape.table_folds", line = k + 2),
+        (_, _, Some(k)) => t!("shape.table_closes", line = k + 1),
         _ => return Ok(stations),
     };
     reader.problem("table", wrong);
@@ -250,12 +251,13 @@ fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
 fn read_station(line: &str, unit: Unit) -> Result<[f64; 2], String> {
     let mut columns = line.split([' ', '\t', ';']).filter(|c| !c.is_empty());
     let (Some(x), Some(diameter), None) = (columns.next(), columns.next(), columns.next()) else {
-        return Err("two numbers, with a space between them".to_owned());
+        return Err(t!("shape.two_numbers"));
     };
-    let [x, diameter] = [x, diameter].map(|text| read_number(text).map_err(|e| e.to_string()));
+    let [x, diameter] =
+        [x, diameter].map(|text| read_number(text).map_err(|e| words::number::number(&e)));
     let (x, diameter) = (x?, diameter?);
     if diameter < 0.0 {
-        return Err("the diameter must be zero or more".to_owned());
+        return Err(t!("shape.diameter_negative"));
     }
     Ok([unit.si(x), unit.si(diameter / 2.0)].map(exact))
 }

@@ -1,15 +1,17 @@
-//! How the app speaks: in which units, and with which decimal mark.
+//! How the app speaks: in which language and units, and with which decimal mark.
 //!
 //! One way of speaking holds for the whole view, which is made anew when another one is chosen; so words
 //! about figures need not be handed it from each screen to each line. What is calculated or read in this
 //! layer takes its units as an argument.
 
+use crate::words::Language;
 use std::cell::Cell;
 use trimwright::diary::{DecimalMark, Settings};
 use trimwright::unit::{Decimal, Units};
 
 thread_local! {
     static SPEECH: Cell<Units> = const { Cell::new(Units::METRIC) };
+    static PHONE: Cell<Language> = const { Cell::new(Language::English) };
 }
 
 /// How the view speaks.
@@ -31,21 +33,32 @@ pub(crate) fn while_speaking<T>(units: Units, what: impl FnOnce() -> T) -> T {
     said
 }
 
-/// How the settings want it.
+/// Takes the first language of the phone's that the app speaks for the one to speak where nothing else
+/// is chosen.
+pub(super) fn follow_phone(codes: &[String]) {
+    PHONE.set(codes.iter().find_map(|code| Language::of_code(code)).unwrap_or_default());
+}
+
+/// In which language the settings want it: the one that is chosen, else the phone's.
+pub(crate) fn language_of(settings: &Settings) -> Language {
+    Language::of_code(&settings.language).unwrap_or_else(|| PHONE.get())
+}
+
+/// In which units the settings want it.
 pub(crate) fn units_of(settings: &Settings) -> Units {
     let decimal = match settings.decimal {
         DecimalMark::Point => Decimal::Point,
         DecimalMark::Comma => Decimal::Comma,
-        DecimalMark::OfLanguage => mark_of_language(&settings.language),
+        DecimalMark::OfLanguage => mark_of_language(language_of(settings)),
     };
     Units { decimal, ..Units::from(settings.units()) }
 }
 
-/// What divides decimals in a language (BCP 47).
-fn mark_of_language(language: &str) -> Decimal {
-    match language.split('-').next() {
-        Some("de") => Decimal::Comma,
-        _ => Decimal::Point,
+/// What divides decimals in a language.
+fn mark_of_language(language: Language) -> Decimal {
+    match language {
+        Language::English => Decimal::Point,
+        Language::German => Decimal::Comma,
     }
 }
 
@@ -54,6 +67,17 @@ mod tests {
     use super::*;
     use trimwright::diary::LengthUnit;
     use trimwright::unit::Length;
+
+    #[test]
+    fn the_phone_s_language_is_spoken_where_none_is_chosen() {
+        let nothing = Settings::default();
+        let english = Settings { language: "en".to_owned(), ..Settings::default() };
+        assert_eq!(language_of(&nothing), Language::English, "not known");
+        follow_phone(&["fr-CH".to_owned(), "de-CH".to_owned(), "en".to_owned()]);
+        let spoken = [&nothing, &english].map(language_of);
+        assert_eq!(spoken, [Language::German, Language::English], "the first that it speaks");
+        follow_phone(&[]);
+    }
 
     #[test]
     fn a_mark_that_is_chosen_wins_over_the_language_s() {

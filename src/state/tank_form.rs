@@ -4,6 +4,7 @@ use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT};
 use super::made::Datum;
 use super::part_form::{name_of, optional};
 use super::shape_form::{read_shape, write_shape};
+use crate::words::t;
 use trimwright::diary::{
     BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankRecord,
 };
@@ -67,11 +68,11 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     if let (Ok(Some(least)), Ok(Some(most))) = (least_fill, most_fill)
         && least >= most
     {
-        reader.problem("most", "it must be more than the least");
+        reader.problem("most", t!("form.more_than_least"));
     }
     let counts = WAYS.map(|(_, key)| reader.count(key, MOST_BULKHEADS));
     let Some(cavity) = cavity? else {
-        reader.problem("shape", "choose the tank's shape");
+        reader.problem("shape", t!("form.choose_shape"));
         return Err(Noted);
     };
     // An empty tank's weight is in its middle: thin walls all round.
@@ -82,7 +83,7 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
         bulkheads.extend(spaced(way, n?, mesh.bounds(), before));
     }
     Ok(TankRecord {
-        name: name_of(texts, "tank"),
+        name: name_of(texts, "form.tank"),
         cavity,
         fill: before.map_or(0.0, |t| t.fill),
         liquid_density_kg_m3: before.map_or(998.2, |t| t.liquid_density_kg_m3),
@@ -143,9 +144,9 @@ pub(crate) fn read_mark(
     others: &[&str],
 ) -> Result<MarkRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, datum);
-    let name = name_of(texts, "mark");
+    let name = name_of(texts, "form.mark");
     if others.contains(&name.as_str()) {
-        reader.problem("name", "another mark has this name");
+        reader.problem("name", t!("form.mark_twice"));
     }
     let mark = reader.place(&PLACE).map(|at_m| MarkRecord {
         name,
@@ -170,9 +171,9 @@ pub(crate) fn read_place(
     others: &[&str],
 ) -> Result<PlaceRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
-    let name = name_of(texts, "inside");
+    let name = name_of(texts, "form.inside");
     if others.contains(&name.as_str()) {
-        reader.problem("name", "another place has this name");
+        reader.problem("name", t!("form.place_twice"));
     }
     let medium = if texts.get("medium") == "wet" { MediumRecord::Wet } else { MediumRecord::Dry };
     let place = reader.place(&PLACE).map(|[_, _, height_m]| PlaceRecord {

@@ -2,11 +2,13 @@
 
 use super::screen::{BoatScreen, ChecksScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
+use crate::device::language::show_language;
 use crate::device::motion::to_top;
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::state::{Desk, Loaded, Page, Screen, speak};
+use crate::state::{Derived, Desk, Loaded, Page, Screen, speak};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{Hand, Settings};
 
@@ -22,10 +24,12 @@ pub(crate) fn App(
     let look = memo(move || desk.diary.with(|d| look(&d.settings)));
     Effect::new(move |_| look.with(|look| show_look(look.each_ref().map(String::as_str))));
     let update = AppUpdate::start();
-    let units = desk.derived.units;
+    let Derived { language, units, .. } = desk.derived;
+    Effect::new(move |_| show_language(language.get().code()));
     // Words about figures are made once, where they stand: with another way of speaking the whole view
     // is made anew.
     move || {
+        language.track();
         speak(units.get());
         view! { <Screens update /> }
     }
@@ -56,12 +60,12 @@ fn Screens(
                 Screen::Checks => view! { <ChecksScreen /> }.into_any(),
                 Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
             }}
-            <nav class="places" aria-label="Screens">
-                <Go to=Screen::Pool name="Pool" testid="go-pool" />
-                <Go to=Screen::Boat name="Boat" testid="go-boat" />
-                <Go to=Screen::Dive name="Dive" testid="go-dive" />
-                <Go to=Screen::Checks name="Checks" testid="go-checks" />
-                <Go to=Screen::Diary name="Diary" testid="go-diary" />
+            <nav class="places" aria-label=t!("place.all")>
+                <Go to=Screen::Pool name=t!("place.pool") testid="go-pool" />
+                <Go to=Screen::Boat name=t!("place.boat") testid="go-boat" />
+                <Go to=Screen::Dive name=t!("place.dive") testid="go-dive" />
+                <Go to=Screen::Checks name=t!("place.checks") testid="go-checks" />
+                <Go to=Screen::Diary name=t!("place.diary") testid="go-diary" />
             </nav>
         </div>
     }
@@ -73,7 +77,7 @@ fn Go(
     /// Where it leads.
     to: Screen,
     /// What it is called.
-    name: &'static str,
+    name: String,
     /// Its name for tests.
     testid: &'static str,
 ) -> impl IntoView {

@@ -1,8 +1,11 @@
 //! Cures in words: what is done, and what comes of it where the way is worst and at its ends.
 
 use super::dive_text::{Line, part_name, seconds, tank_name};
-use super::text::{across, degrees, fine_millimetres, grams, list, millimetres, trim, upper_first};
+use super::text::{
+    across, degrees, fine_millimetres, grams, list, millimetres, to_side, trim, upper_first,
+};
 use crate::state::Tried;
+use crate::words::t;
 use trimwright::dive::{Change, CureKind, End, Summary, Verdict, swing};
 use trimwright::geometry::{Bounds, Fineness};
 use trimwright::unit::{DEGREE, MILLIMETRE};
@@ -14,39 +17,39 @@ const HARDLY: f64 = 0.3 * DEGREE;
 pub(crate) fn cure(tried: &Tried) -> String {
     let after = &tried.after;
     let boat = &after.hand.boat;
-    let by = |part: usize, words: String| format!("{} {words}", upper_first(part_name(boat, part)));
-    let tank = |k: usize| upper_first(tank_name(boat, k));
+    let tank = |k: usize| upper_first(&tank_name(boat, k));
     match &tried.cure.change {
         Change::PartTank { tank: k, bulkhead } => {
             let place = across(bulkhead.at);
-            format!("Bulkhead lengthwise in {}, {place}", tank_name(boat, *k))
+            t!("cure.bulkhead", tank = tank_name(boat, *k), place = place)
         }
         Change::ReshapeTank { tank: k, cavity } => {
             let size = cavity.mesh(Fineness::WORK).map(|m| Bounds::size(&m.bounds()));
-            let size = size.map_or_else(
-                |_| String::new(),
-                |s| format!(": {} broad, {} long", millimetres(s.y), millimetres(s.x)),
-            );
-            format!("{} narrower{size}", tank(*k))
+            let words = t!("cure.narrower", tank = tank(*k));
+            size.map_or_else(
+                |_| words.clone(),
+                |s| {
+                    let [broad, long] = [s.y, s.x].map(millimetres);
+                    t!("cure.narrower_to", narrower = words, broad = broad, long = long)
+                },
+            )
         }
         Change::MoveTank { tank: k, by: [_, _, up] } => {
-            format!("{} {} lower", tank(*k), millimetres(-up))
+            t!("cure.lower", what = tank(*k), length = millimetres(-up))
         }
         Change::MovePart { part, by: [_, across, up] } => {
-            let words = if across.abs() > up.abs() {
-                let side = if *across > 0.0 { "port" } else { "starboard" };
-                format!("{} to {side}", millimetres(across.abs()))
-            } else {
-                let way = if *up > 0.0 { "higher" } else { "lower" };
-                format!("{} {way}", millimetres(up.abs()))
-            };
-            by(*part, words)
+            let name = upper_first(&part_name(boat, *part));
+            if across.abs() > up.abs() {
+                return format!("{name} {}", to_side(*across > 0.0, &millimetres(across.abs())));
+            }
+            let key = if *up > 0.0 { "cure.higher" } else { "cure.lower" };
+            t!(key, what = name, length = millimetres(up.abs()))
         }
-        Change::Together => "All tanks at once".to_owned(),
-        Change::Flood(_) => "Flood in half the time".to_owned(),
-        Change::Blow(_) => "Blow in twice the time".to_owned(),
-        Change::Drain(_) => "Drain holes twice as large".to_owned(),
-        Change::Nothing => "Start still: no waves, motor off".to_owned(),
+        Change::Together => t!("cure.together"),
+        Change::Flood(_) => t!("cure.flood"),
+        Change::Blow(_) => t!("cure.blow"),
+        Change::Drain(_) => t!("cure.drain"),
+        Change::Nothing => t!("cure.start_still"),
     }
 }
 
@@ -56,21 +59,20 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
     match tried.cure.kind {
         CureKind::QuietStart => {
             let swings = degrees(swing(before.worst.lean.value.abs()));
-            format!("It leans as far, but does not swing to {swings} first")
+            t!("cure.no_swing", angle = swings)
         }
-        CureKind::FloodFaster => format!(
-            "It leans as far, for {} and not {}",
-            seconds(after.leaning),
-            seconds(before.leaning)
-        ),
-        _ if after.capsizes => "It turns over".to_owned(),
+        CureKind::FloodFaster => {
+            let [now, before] = [after.leaning, before.leaning].map(seconds);
+            t!("cure.shorter", now = now, before = before)
+        }
+        _ if after.capsizes => t!("cure.turns_over"),
         _ if !after.leans() && after.worst.lean.value.abs() < HARDLY => {
-            format!("Stays upright, GM at least {}", fine_millimetres(after.worst.gm.value))
+            t!("cure.stays_upright", gm = fine_millimetres(after.worst.gm.value))
         }
-        _ => format!(
-            "Leans {} at most, GM at least {}",
-            degrees(after.worst.lean.value),
-            fine_millimetres(after.worst.gm.value)
+        _ => t!(
+            "cure.leans_at_most",
+            lean = degrees(after.worst.lean.value),
+            gm = fine_millimetres(after.worst.gm.value)
         ),
     }
 }
@@ -78,9 +80,9 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
 /// What a cure does to the two ends.
 pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line {
     if !verdict.spoils {
-        return Line::new("ok", "Afloat and under: no worse");
+        return Line::new("ok", t!("cure.no_worse"));
     }
-    let changed = |name: &str, a: &End, b: &End| {
+    let changed = |key: &str, a: &End, b: &End| {
         let mut words = Vec::new();
         let differs = |x: f64, y: f64| (x - y).abs() > 0.25_f64.to_radians();
         if differs(a.heel, b.heel) {
@@ -91,21 +93,19 @@ pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line 
         }
         match (a.mark, b.mark) {
             (Some(x), Some(y)) if (x - y).abs() > MILLIMETRE => {
-                words.push(format!("a mark off by {}", millimetres(y.abs())));
+                words.push(t!("cure.mark_off", length = millimetres(y.abs())));
             }
             _ => {}
         }
         if a.residual >= 0.0 && b.residual < 0.0 {
-            words.push(format!("{} too light", grams(-b.residual)));
+            words.push(t!("cure.too_light", mass = grams(-b.residual)));
         }
-        (!words.is_empty()).then(|| format!("{name}: {}", words.join(", ")))
+        (!words.is_empty()).then(|| t!(key, changes = words.join(", ")))
     };
     let words = [
-        changed("at the start", &before.start, &after.start),
-        changed("at the end", &before.end, &after.end),
+        changed("cure.at_the_start", &before.start, &after.start),
+        changed("cure.at_the_end", &before.end, &after.end),
     ];
-    Line::new(
-        "warn",
-        format!("Worse {}", words.into_iter().flatten().collect::<Vec<_>>().join("; ")),
-    )
+    let all = words.into_iter().flatten().collect::<Vec<_>>().join("; ");
+    Line::new("warn", t!("cure.worse", ends = all))
 }

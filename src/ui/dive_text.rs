@@ -1,11 +1,13 @@
 //! The way down and up in words: what it does, and why.
 
 use super::text::{
-    THIN, degrees, fine_millimetres, grams, liquid, list, lower_first, number, trim, upper_first,
+    THIN, all_of, degrees, fine_millimetres, grams, liquid, list, lower_first, number, residual,
+    to_side, trim, upper_first,
 };
 use crate::state::{Dived, speech};
+use crate::words::t;
 use trimwright::boat::Boat;
-use trimwright::dive::{End, LeanCause, LossCause, Way, Who, Whose};
+use trimwright::dive::{LeanCause, LossCause, Way, Who, Whose};
 use trimwright::fit::{Estimate, Lean, WayFit};
 use trimwright::float::{Event, Happening, Heading, Holder, SweepRow};
 use trimwright::unit::GRAM;
@@ -47,76 +49,69 @@ pub(crate) fn headline(dived: &Dived) -> Line {
     let beam = dived.hand.model.bounds().size().y;
     let over = sweep.events.iter().find(|e| e.what == Happening::Capsizes);
     if let Some(event) = over {
-        let at = if event.fill < 0.005 && dived.heading == Heading::Down {
-            "at once".to_owned()
+        let words = if event.fill < 0.005 && dived.heading == Heading::Down {
+            t!("dive.turns_over_at_once")
         } else {
-            format!("at {}", share(event.fill))
+            t!("dive.turns_over", at = share(event.fill))
         };
-        return Line::new("bad", format!("Turns over {at}"));
+        return Line::new("bad", words);
     }
     let worst = summary.worst;
     if worst.lean.value.abs() > trimwright::dive::LEANS {
         let at = share(worst.lean.fill);
-        return Line::new("bad", format!("Leans {} at {at}", degrees(worst.lean.value)));
+        return Line::new("bad", t!("dive.leans", angle = degrees(worst.lean.value), at = at));
     }
     if worst.gm.value <= 0.0 {
-        return Line::new("bad", format!("No stability at {}", share(worst.gm.fill)));
+        return Line::new("bad", t!("dive.no_stability", at = share(worst.gm.fill)));
     }
     let arrives = arrival(dived);
     if arrives.class == "bad" {
-        let word = if dived.heading == Heading::Down { "go under" } else { "come up" };
-        return Line::new("bad", format!("Does not {word}"));
+        let goes_down = dived.heading == Heading::Down;
+        let key = if goes_down { "dive.does_not_go_under" } else { "dive.does_not_come_up" };
+        return Line::new("bad", t!(key));
     }
     if summary.is_good(beam) {
-        return Line::new("ok", "Stays upright");
+        return Line::new("ok", t!("dive.stays_upright"));
     }
-    Line::new("warn", format!("Tender at {}", share(worst.gm.fill)))
+    Line::new("warn", t!("dive.tender", at = share(worst.gm.fill)))
 }
 
 /// What kind of lean it is, and what to beware of.
 pub(crate) fn kind(dived: &Dived) -> Option<Line> {
     let Way { summary, causes, lean, .. } = &dived.way;
     let gm = fine_millimetres(causes.gm);
-    let offset = fine_millimetres(causes.offset.abs());
-    let side = if causes.offset >= 0.0 { "port" } else { "starboard" };
+    let offset = to_side(causes.offset >= 0.0, &fine_millimetres(causes.offset.abs()));
     let words = match lean {
         Lean::Upright if summary.worst.gm.value > 0.0 => return None,
-        Lean::Upright => "It may fall to either side there: loll.".to_owned(),
-        Lean::Loll => "Loll: top-heavy there. Weight moved sideways makes it worse.".to_owned(),
-        Lean::ListOrLoll => {
-            format!("List or loll: GM is only {gm} there. Do not shift weight sideways first.")
-        }
-        Lean::List => {
-            format!("List: G lies {offset} to {side}, and GM is {gm} there.")
-        }
+        Lean::Upright => t!("dive.loll_either_side"),
+        Lean::Loll => t!("dive.loll"),
+        Lean::ListOrLoll => t!("dive.list_or_loll", gm = gm),
+        Lean::List => t!("dive.list", offset = offset, gm = gm),
     };
     Some(Line::new("warn", words))
 }
 
 /// Whether it gets to the other end.
 pub(crate) fn arrival(dived: &Dived) -> Line {
-    let End { residual, .. } = dived.way.summary.end;
+    let residual = dived.way.summary.end.residual;
     let light = residual < -0.5 * GRAM;
     match (dived.heading, light) {
         (Heading::Down, true) => Line::new(
             "bad",
-            format!(
-                "Full, it still floats: {} too light to go under. Add that, or {} of tank.",
-                grams(-residual),
-                liquid(-residual / dived.way.basin().density)
+            t!(
+                "dive.still_floats",
+                mass = grams(-residual),
+                tank = liquid(-residual / dived.way.basin().density)
             ),
         ),
         (Heading::Down, false) => {
-            let words = format!("it is {} heavy: it goes under.", grams(residual.abs()));
-            Line::new("ok", format!("{}, {words}", full(dived)))
+            let mass = grams(residual.abs());
+            Line::new("ok", t!("dive.goes_under", full = full(dived), mass = mass))
         }
-        (Heading::Up, true) => {
-            Line::new("ok", format!("Blown, it floats with {} to spare.", grams(-residual)))
+        (Heading::Up, true) => Line::new("ok", t!("dive.comes_up", mass = grams(-residual))),
+        (Heading::Up, false) => {
+            Line::new("bad", t!("dive.still_heavy", mass = grams(residual.abs())))
         }
-        (Heading::Up, false) => Line::new(
-            "bad",
-            format!("Blown, it is still {} heavy: it does not come up.", grams(residual.abs())),
-        ),
     }
 }
 
@@ -125,7 +120,7 @@ fn full(dived: &Dived) -> String {
     let tanks = 0..dived.hand.boat.tanks.len();
     let fullest = tanks.filter_map(|k| dived.hand.model.usable_range(k));
     let air = fullest.map(|[_, most]| 1.0 - most).fold(0.0, f64::max);
-    if air < 0.005 { "Full".to_owned() } else { format!("Full (air left: {})", share(air)) }
+    if air < 0.005 { t!("dive.full") } else { t!("dive.full_but", air = share(air)) }
 }
 
 /// The first cause, in one line; none for a boat that stays upright and stiff.
@@ -138,142 +133,129 @@ pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     }
     let of_list = matches!(lean, Lean::List | Lean::ListOrLoll) && summary.worst.gm.value > 0.0;
     if of_list && let Some(first) = causes.parts.first() {
-        return Some(format!("First cause: {}", lower_first(&lean_cause(boat, dived, first))));
+        let cause = lower_first(&lean_cause(boat, dived, first));
+        return Some(t!("dive.first_cause", cause = cause));
     }
     let first = loss.parts.first()?;
     let (_, taken) = first;
     if *taken <= 0.0 || loss.before <= 0.0 {
-        return Some(format!(
-            "First cause: top-heavy from the start, GM {}",
-            fine_millimetres(loss.before)
-        ));
+        return Some(t!("dive.first_cause_top_heavy", gm = fine_millimetres(loss.before)));
     }
-    Some(format!(
-        "First cause: {}, {} of GM",
-        lower_first(&loss_cause(boat, dived, *first)),
-        fine_millimetres(*taken)
-    ))
+    let cause = lower_first(&loss_cause(boat, dived, *first));
+    Some(t!("dive.first_cause_of_gm", cause = cause, gm = fine_millimetres(*taken)))
 }
 
-pub(super) fn tank_name(boat: &Boat, k: usize) -> &str {
-    boat.tanks.get(k).map_or("a tank", |t| &t.name)
+pub(super) fn tank_name(boat: &Boat, k: usize) -> String {
+    boat.tanks.get(k).map_or_else(|| t!("dive.a_tank"), |tank| tank.name.clone())
 }
 
-pub(super) fn part_name(boat: &Boat, k: usize) -> &str {
-    boat.parts.get(k).map_or("a part", |p| &p.name)
+pub(super) fn part_name(boat: &Boat, k: usize) -> String {
+    boat.parts.get(k).map_or_else(|| t!("dive.a_part"), |part| part.name.clone())
 }
 
-fn space_name(dived: &Dived, k: usize) -> &str {
-    dived.plan.spaces.get(k).map_or("the hull", |s| &s.name)
+fn space_name(dived: &Dived, k: usize) -> String {
+    dived.plan.spaces.get(k).map_or_else(|| t!("dive.the_hull"), |space| space.name.clone())
 }
 
 /// What takes metacentric height away, or (a loss below zero) gives it.
 pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, f64)) -> String {
     let takes = loss > 0.0;
-    let high = if takes { "high" } else { "low" };
+    let of = |takes_key: &str, gives_key: &str, name: String| {
+        t!(if takes { takes_key } else { gives_key }, name = name)
+    };
     match cause {
         LossCause::Waterplane => {
-            format!("The waterplane {}", if takes { "shrinks" } else { "grows" })
+            t!(if takes { "dive.waterplane_shrinks" } else { "dive.waterplane_grows" })
         }
         LossCause::CentreOfBuoyancy => {
-            format!("Buoyancy acts {}", if takes { "lower" } else { "higher" })
+            t!(if takes { "dive.buoyancy_lower" } else { "dive.buoyancy_higher" })
         }
         LossCause::FreeSurface(Holder::Tank(k)) => {
-            format!("Free surface in {}", tank_name(boat, k))
+            t!("dive.free_surface", name = tank_name(boat, k))
         }
         LossCause::FreeSurface(Holder::Space(k)) => {
-            format!("Free surface trapped in {}", space_name(dived, k))
+            t!("dive.free_surface_trapped", name = space_name(dived, k))
         }
-        LossCause::Weight(Holder::Tank(k)) => format!("Water {high} in {}", tank_name(boat, k)),
+        LossCause::Weight(Holder::Tank(k)) => {
+            of("dive.water_high", "dive.water_low", tank_name(boat, k))
+        }
         LossCause::Weight(Holder::Space(k)) => {
-            format!("Water trapped {high} in {}", space_name(dived, k))
+            of("dive.water_trapped_high", "dive.water_trapped_low", space_name(dived, k))
         }
     }
 }
 
 fn who_name(boat: &Boat, dived: &Dived, who: Who) -> String {
     match who {
-        Who::Part(k) => part_name(boat, k).to_owned(),
-        Who::Tank(k) => tank_name(boat, k).to_owned(),
-        Who::Space(k) => format!("water in {}", space_name(dived, k)),
-        Who::Unlisted => "weight that is not in the list".to_owned(),
+        Who::Part(k) => part_name(boat, k),
+        Who::Tank(k) => tank_name(boat, k),
+        Who::Space(k) => t!("dive.water_in", name = space_name(dived, k)),
+        Who::Unlisted => t!("dive.unlisted"),
     }
 }
 
 /// What leans the boat, and by how much it moves its centre of gravity.
 pub(crate) fn lean_cause(boat: &Boat, dived: &Dived, cause: &LeanCause) -> String {
-    let side = if cause.moment >= 0.0 { "port" } else { "starboard" };
     let name = match cause.whose {
-        Whose::TopHeavy => return "Top-heavy: GM below zero".to_owned(),
+        Whose::TopHeavy => return t!("dive.top_heavy"),
         Whose::One(who) => who_name(boat, dived, who),
         Whose::Pair(Who::Tank(a), Who::Tank(b)) => {
             let fill = |k: usize| dived.way.worst_row().and_then(|r| r.fills.get(k).copied());
             let (full, less) = if fill(a) >= fill(b) { (a, b) } else { (b, a) };
-            format!("{} fuller than {}", tank_name(boat, full), tank_name(boat, less))
+            t!("dive.fuller", full = tank_name(boat, full), less = tank_name(boat, less))
         }
         Whose::Pair(one, other) => {
             let (one, other) = (who_name(boat, dived, one), who_name(boat, dived, other));
-            format!("{one} against {other}")
+            t!("dive.against", one = one, other = other)
         }
     };
     let offset = fine_millimetres(cause.moment.abs() / dived.way.causes.mass);
-    format!("{}: G {offset} to {side}", upper_first(&name))
+    format!("{}: G {}", upper_first(&name), to_side(cause.moment >= 0.0, &offset))
 }
 
 /// What happens on the way, one line each.
 pub(crate) fn event(event: &Event) -> String {
     let at = share(event.fill);
     match event.what {
-        Happening::Capsizes => format!("Turns over at {at}"),
+        Happening::Capsizes => t!("dive.turns_over", at = at),
         Happening::Heels if event.to.heel().abs() < event.from.heel().abs() => {
-            format!(
-                "Comes upright suddenly at {at}: from {} to {}",
-                degrees(event.from.heel()),
-                degrees(event.to.heel())
-            )
+            let [from, to] = [event.from.heel(), event.to.heel()].map(degrees);
+            t!("dive.comes_upright", at = at, from = from, to = to)
         }
         Happening::Heels => {
-            format!(
-                "Falls over suddenly at {at}: from {} to {}",
-                degrees(event.from.heel()),
-                list(event.to.heel())
-            )
+            let [from, to] = [degrees(event.from.heel()), list(event.to.heel())];
+            t!("dive.falls_over", at = at, from = from, to = to)
         }
         Happening::Trims => {
-            format!(
-                "Trims suddenly at {at}: from {} to {}",
-                trim(event.from.trim()),
-                trim(event.to.trim())
-            )
+            let [from, to] = [event.from.trim(), event.to.trim()].map(trim);
+            t!("dive.trims", at = at, from = from, to = to)
         }
     }
 }
 
 /// What the leans that were seen say of the boat.
 pub(crate) fn fitted(fit: &WayFit) -> String {
-    let figure = |estimate: Estimate, ways: [&str; 2]| {
-        let way = if estimate.value >= 0.0 { ways[0] } else { ways[1] };
+    let figure = |estimate: Estimate, [more, less]: [&str; 2]| {
         let unit = speech().length_unit();
         let spread = number(unit.of(estimate.spread), unit.fine);
-        format!("{} ±{THIN}{spread} {way}", fine_millimetres(estimate.value.abs()))
+        let much = format!("{} ±{THIN}{spread}", fine_millimetres(estimate.value.abs()));
+        t!(if estimate.value >= 0.0 { more } else { less }, much = much)
     };
     let mut words = Vec::new();
     if fit.tells_offset() {
-        words.push(figure(fit.offset, ["farther to port", "farther to starboard"]));
+        words.push(figure(fit.offset, ["dive.farther_to_port", "dive.farther_to_starboard"]));
     }
     if fit.tells_height() {
-        words.push(figure(fit.height, ["higher", "lower"]));
+        words.push(figure(fit.height, ["dive.lies_higher", "dive.lies_lower"]));
     }
     let found = if words.is_empty() {
-        "That fits the boat as listed, within what can be seen".to_owned()
+        t!("dive.fits_the_list")
     } else {
-        format!("So G lies {} than in the list; all figures count with it", words.join(" and "))
+        t!("dive.lies_elsewhere", ways = all_of(&words))
     };
     match &fit.contradiction {
-        Some(c) => {
-            format!("{found}. ! The leans do not fit together: number {} least.", c.worst + 1)
-        }
-        None => format!("{found}."),
+        Some(c) => format!("{found} {}", t!("dive.leans_clash", number = c.worst + 1)),
+        None => found,
     }
 }
 
@@ -300,28 +282,21 @@ pub(crate) fn is_either_side(row: &SweepRow) -> bool {
 impl Now {
     /// Of a row.
     pub(crate) fn of(row: &SweepRow, lean: Lean) -> Self {
-        let residual = row.residual;
-        let way = if residual > 0.0 { "heavy" } else { "light" };
         Self {
             list: if is_either_side(row) {
-                format!("{} either side", degrees(row.pose().heel()))
+                t!("dive.either_side", angle = degrees(row.pose().heel()))
             } else {
                 list(row.pose().heel())
             },
             kind: match lean {
-                Lean::Upright => "",
-                Lean::List => "list",
-                Lean::ListOrLoll => "list or loll",
-                Lean::Loll => "loll",
-            }
-            .to_owned(),
+                Lean::Upright => String::new(),
+                Lean::List => t!("dive.kind_list"),
+                Lean::ListOrLoll => t!("dive.kind_list_or_loll"),
+                Lean::Loll => t!("dive.kind_loll"),
+            },
             trim: trim(row.pose().trim()),
             gm: fine_millimetres(row.upright.across),
-            buoyancy: if residual.abs() < 0.5 * GRAM {
-                "neutral".to_owned()
-            } else {
-                format!("{} {way}", grams(residual.abs()))
-            },
+            buoyancy: residual(row.residual),
         }
     }
 }
@@ -330,12 +305,6 @@ impl Now {
 pub(crate) fn picture(row: &SweepRow, lean: Lean) -> String {
     let now = Now::of(row, lean);
     let kind = if now.kind.is_empty() { String::new() } else { format!(" ({})", now.kind) };
-    format!(
-        "At {}: {}{kind}, {}, GM {}, {}",
-        share(row.fill),
-        now.list,
-        now.trim,
-        now.gm,
-        now.buoyancy
-    )
+    let lies = format!("{}{kind}, {}, GM {}, {}", now.list, now.trim, now.gm, now.buoyancy);
+    t!("dive.at_fill", at = share(row.fill), lies = lies)
 }

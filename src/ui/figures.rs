@@ -1,7 +1,8 @@
 //! The bench's results put into words.
 
 use crate::state::{BoatInHand, Datum, Shape, speech};
-use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number};
+use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
+use crate::words::{self, t};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::MadePart;
 use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
@@ -20,14 +21,6 @@ const LITTLE_MARGIN: f64 = 0.05;
 
 fn percent(share: f64) -> String {
     format!("{}{THIN}%", number(share * 100.0, 0))
-}
-
-/// "312 g light", "45 g heavy".
-fn residual(mass: f64) -> String {
-    if mass.abs() < 0.5 * GRAM {
-        return "neutral".to_owned();
-    }
-    format!("{} {}", grams(mass.abs()), if mass > 0.0 { "heavy" } else { "light" })
 }
 
 /// The boat in three lines.
@@ -52,18 +45,13 @@ impl Brief {
         let floats = outlook.afloat.outcome.afloat().is_some();
         let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
         let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
-        let (sign, class, doubt) = match gm {
-            _ if !floats => ("", "note", ""),
-            gm if gm <= 0.0 => ("✕ ", "after bad", "; top-heavy: lower weight"),
-            gm if gm < LITTLE_GM => ("! ", "after warn", "; GM is little"),
-            _ => ("✓ ", "after ok", ""),
+        let (class, key) = match gm {
+            _ if !floats => ("note", "figures.weighs"),
+            gm if gm <= 0.0 => ("after bad", "figures.gm_top_heavy"),
+            gm if gm < LITTLE_GM => ("after warn", "figures.gm_little"),
+            _ => ("after ok", "figures.gm_good"),
         };
-        let weighs = spread_of(mass, spread);
-        let figures = if floats {
-            format!("{sign}GM {}, weighs {weighs}{doubt}", fine_millimetres(gm))
-        } else {
-            format!("Weighs {weighs}")
-        };
+        let figures = t!(key, gm = fine_millimetres(gm), mass = spread_of(mass, spread));
         let (tank, tank_class) = tank_line(outlook);
         Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
     }
@@ -86,22 +74,26 @@ fn tank_line(outlook: &Outlook) -> (String, &'static str) {
     let need = &outlook.tank;
     if need.has <= 0.0 {
         let wanted = liquid(need.need().max(0.0));
-        return (format!("! No tank: from its waterline it needs {wanted} to dive"), "after warn");
+        return (t!("figures.no_tank", volume = wanted), "after warn");
     }
     if need.from_blown < 0.0 {
-        return ("✕ It sinks with its tanks blown".to_owned(), "after bad");
+        return (t!("figures.sinks_blown"), "after bad");
     }
     if need.neutral_share().is_none() {
         let full = residual(outlook.under.full_residual);
-        return (format!("✕ With its tanks full it is still {full}"), "after bad");
+        return (t!("figures.still_full", residual = full), "after bad");
     }
-    let figures = format!("Tank {} of {}", liquid(need.need()), liquid(need.has));
+    let [wanted, has] = [need.need(), need.has].map(liquid);
     match need.margin() {
-        Some(margin) if margin < LITTLE_MARGIN => {
-            (format!("! {figures}, {} spare", percent(margin)), "after warn")
+        Some(margin) => {
+            let (key, class) = if margin < LITTLE_MARGIN {
+                ("figures.tank_little", "after warn")
+            } else {
+                ("figures.tank_good", "after ok")
+            };
+            (t!(key, wanted = wanted, has = has, spare = percent(margin)), class)
         }
-        Some(margin) => (format!("✓ {figures}, {} spare", percent(margin)), "after ok"),
-        None => (figures, "note"),
+        None => (t!("figures.tank", wanted = wanted, has = has), "note"),
     }
 }
 
@@ -110,7 +102,7 @@ pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
     let heel = outlook.afloat.pose.heel();
     if outlook.upright_gm <= 0.0 && outlook.afloat.outcome.afloat().is_some() {
         // Which side is chance: a side would invite a weight on the other, which makes it worse.
-        return format!("falls {} to one side or the other", text::degrees(heel));
+        return t!("figures.falls", angle = text::degrees(heel));
     }
     text::lies(&outlook.afloat, &[])
 }
@@ -118,13 +110,21 @@ pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
 /// What would bring it to its marks, in words.
 pub(crate) fn to_marks(missing: &ToMarks, datum: Datum) -> String {
     if missing.mass.abs() < 0.5 * GRAM {
-        return "nothing".to_owned();
+        return t!("figures.nothing");
     }
-    let verb = if missing.mass > 0.0 { "add" } else { "take off" };
+    let adds = missing.mass > 0.0;
     let mass = grams(missing.mass.abs());
     match missing.at {
-        Some([x, y]) => format!("{verb} {mass}, {}, {}", text::along(x, datum), text::across(y)),
-        None => format!("{verb} {mass}, and shift weight along or across"),
+        Some([x, y]) => {
+            let key = if adds { "figures.add_at" } else { "figures.take_off_at" };
+            t!(key, mass = mass, along = text::along(x, datum), across = text::across(y))
+        }
+        None => {
+            t!(
+                if adds { "figures.add_and_shift" } else { "figures.take_off_and_shift" },
+                mass = mass
+            )
+        }
     }
 }
 
@@ -148,30 +148,40 @@ fn fact(name: impl Into<String>, value: impl Into<String>) -> Fact {
 pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
     let Some(afloat) = of.outlook.afloat.outcome.afloat() else {
         let heavy = residual(of.outlook.under.blown_residual);
-        return vec![fact("It does not float", heavy)];
+        return vec![fact(t!("figures.does_not_float"), heavy)];
     };
     let mut facts = vec![
-        fact("List", text::list(afloat.pose.heel())),
-        fact("Trim", text::trim(afloat.pose.trim())),
+        fact(t!("past.list"), text::list(afloat.pose.heel())),
+        fact(t!("past.trim"), text::trim(afloat.pose.trim())),
     ];
     if let Some(missing) = &of.outlook.to_marks {
-        facts.push(fact("To float at its marks", to_marks(missing, of.hand.datum)));
+        facts.push(fact(t!("figures.to_marks"), to_marks(missing, of.hand.datum)));
     }
     for (mark, seen) in of.hand.boat.marks.iter().zip(&of.outlook.afloat.marks) {
         // The draught is measured up the hull from the keel line under the mark.
         let draught = afloat.pose.water_height_at(mark.at.x(), mark.at.y());
-        let words = format!("{}, draught {}", text::water_at(seen.above), millimetres(draught));
-        facts.push(fact(format!("Water at {} mark", mark.name), words));
+        let words = t!(
+            "figures.at_mark",
+            water = text::water_at(seen.above),
+            draught = millimetres(draught)
+        );
+        facts.push(fact(t!("widget.water_at", mark = mark.name), words));
     }
-    facts.push(fact("GM across, upright", fine_millimetres(of.outlook.upright_gm)));
+    facts.push(fact(t!("figures.gm_upright"), fine_millimetres(of.outlook.upright_gm)));
     let half_full = half_full_gm(&of.hand.model, Basin::deep(of.density)).ok();
-    facts.extend(half_full.map(|gm| fact("GM across, tanks half full", fine_millimetres(gm))));
+    facts.extend(half_full.map(|gm| fact(t!("figures.gm_half_full"), fine_millimetres(gm))));
     facts.extend([
-        fact("Displacement", spread_of(afloat.mass, of.hand.parts.mass_spread())),
-        fact("Reserve of buoyancy", grams(afloat.reserve * of.density)),
-        fact("GM along", millimetres(afloat.stiffness.along)),
-        fact("Centre of gravity", place_of(of, afloat.centre_of_gravity.vector().into())),
-        fact("Centre of buoyancy", place_of(of, afloat.centre_of_buoyancy.vector().into())),
+        fact(t!("figures.displacement"), spread_of(afloat.mass, of.hand.parts.mass_spread())),
+        fact(t!("figures.reserve"), grams(afloat.reserve * of.density)),
+        fact(t!("dive.gm_along"), millimetres(afloat.stiffness.along)),
+        fact(
+            t!("figures.centre_of_gravity"),
+            place_of(of, afloat.centre_of_gravity.vector().into()),
+        ),
+        fact(
+            t!("figures.centre_of_buoyancy"),
+            place_of(of, afloat.centre_of_buoyancy.vector().into()),
+        ),
     ]);
     facts
 }
@@ -179,7 +189,8 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
 fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
     let side =
         if y.abs() < 0.05 * MILLIMETRE { String::new() } else { format!(", {}", text::across(y)) };
-    format!("{}{side}, {} up", text::along(x, of.hand.datum), fine_millimetres(z))
+    let up = t!("compare.up", length = fine_millimetres(z));
+    format!("{}{side}, {up}", text::along(x, of.hand.datum))
 }
 
 /// Under water.
@@ -188,24 +199,29 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
     let pose = under.hangs.pose;
     let at = |share: f64| {
         let mass = under.blown_residual + share * (under.full_residual - under.blown_residual);
-        fact(format!("Tanks {} full", percent(share)), residual(mass))
+        fact(t!("figures.tanks_at", share = percent(share)), residual(mass))
     };
-    let mut facts = vec![fact("Tanks blown", residual(under.blown_residual))];
+    let mut facts = vec![fact(t!("figures.tanks_blown"), residual(under.blown_residual))];
     if of.outlook.tank.has > 0.0 {
         facts.extend([0.25, 0.5, 0.75].map(at));
-        facts.push(fact("Tanks full", residual(under.full_residual)));
+        facts.push(fact(t!("figures.tanks_full"), residual(under.full_residual)));
     }
     match of.outlook.tank.neutral_share() {
         Some(share) => {
-            facts.push(fact("Neutral with the tanks", format!("{} full", percent(share))));
+            facts.push(fact(
+                t!("figures.neutral_with"),
+                t!("figures.share_full", share = percent(share)),
+            ));
         }
-        None if of.outlook.tank.has > 0.0 => facts.push(fact("Neutral", "never with these tanks")),
+        None if of.outlook.tank.has > 0.0 => {
+            facts.push(fact(t!("figures.neutral"), t!("figures.never")));
+        }
         None => {}
     }
     facts.extend([
-        fact("BG", fine_millimetres(under.hangs.bg)),
+        fact(t!("figures.bg"), fine_millimetres(under.hangs.bg)),
         fact(
-            "Hangs at that fill",
+            t!("figures.hangs"),
             format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim())),
         ),
     ]);
@@ -217,13 +233,13 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
     let need = &of.outlook.tank;
     let mut facts = Vec::new();
     if let Some(volume) = need.from_waterline {
-        facts.push(fact("From the waterline to neutral", liquid(volume)));
+        facts.push(fact(t!("figures.from_waterline"), liquid(volume)));
     }
-    facts.push(fact("As it floats to neutral", liquid(need.from_blown)));
-    facts.push(fact("The tanks take", liquid(need.has)));
+    facts.push(fact(t!("figures.from_blown"), liquid(need.from_blown)));
+    facts.push(fact(t!("figures.tanks_take"), liquid(need.has)));
     if let Some(margin) = need.margin() {
-        let words = if margin < 0.0 { "too little" } else { "spare" };
-        facts.push(fact("Margin", format!("{} {words}", percent(margin.abs()))));
+        let key = if margin < 0.0 { "figures.too_little" } else { "figures.spare" };
+        facts.push(fact(t!("figures.margin"), t!(key, share = percent(margin.abs()))));
     }
     facts
 }
@@ -232,14 +248,14 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
 pub(crate) fn sure(of: &Whole<'_>) -> Vec<Fact> {
     let spread = of.hand.parts.mass_spread();
     let mass = if spread < 0.5 * GRAM {
-        "every part is weighed".to_owned()
+        t!("figures.all_weighed")
     } else {
         format!("±{THIN}{}", text::whole_grams(spread))
     };
-    let mut facts = vec![fact("Mass, because densities vary", mass)];
+    let mut facts = vec![fact(t!("figures.mass_varies"), mass)];
     let worst = of.hand.parts.iter().max_by(|a, b| a.1.mass_spread.total_cmp(&b.1.mass_spread));
     if let Some((_, made)) = worst.filter(|(_, made)| made.mass_spread > GRAM) {
-        facts.push(fact("Weigh first", made.part.name.clone()));
+        facts.push(fact(t!("figures.weigh_first"), made.part.name.clone()));
     }
     let (mut soaks, mut gives) = ([0.0; 2], [0.0; 2]);
     for (line, made) in of.hand.parts.iter().filter(|(_, m)| m.part.status.is_aboard()) {
@@ -251,12 +267,12 @@ pub(crate) fn sure(of: &Whole<'_>) -> Vec<Fact> {
             }
         }
     }
-    let range = |[low, high]: [f64; 2]| format!("{} to {}", grams(low), grams(high));
+    let range = |[low, high]: [f64; 2]| t!("figures.range", low = grams(low), high = grams(high));
     if soaks[1] > GRAM / 2.0 {
-        facts.push(fact("Foam and wood soak up in use", range(soaks)));
+        facts.push(fact(t!("figures.soaks"), range(soaks)));
     }
     if gives[1] > GRAM / 20.0 {
-        facts.push(fact("Foam loses per metre of depth", range(gives)));
+        facts.push(fact(t!("figures.gives"), range(gives)));
     }
     facts
 }
@@ -266,14 +282,15 @@ pub(crate) fn change_of_water(hand: &BoatInHand, from: f64, to: f64) -> String {
     let by = |volume: f64| (to - from) * volume;
     let words = |mass: f64| {
         if mass.abs() < GRAM / 2.0 {
-            return "nothing".to_owned();
+            return t!("figures.nothing");
         }
-        let verb = if mass > 0.0 { "put on" } else { "take off" };
-        format!("{verb} {}", grams(mass.abs()))
+        let key = if mass > 0.0 { "figures.put_on" } else { "figures.take_off" };
+        t!(key, mass = grams(mass.abs()))
     };
     let under = words(by(hand.model.total_volume()));
     let afloat = hand.model.mass() / from;
-    format!("Afloat {}, under {under}", words(by(afloat.min(hand.model.total_volume()))))
+    let afloat = words(by(afloat.min(hand.model.total_volume())));
+    t!("figures.afloat_under", afloat = afloat, under = under)
 }
 
 /// What a part weighs, in its row.
@@ -297,7 +314,7 @@ pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
         words.push(speech().volume(volume));
     }
     if let Some(area) = made.area {
-        words.push(format!("surface {}", speech().area(area)));
+        words.push(t!("figures.surface", area = speech().area(area)));
     }
     let mut doubt = None;
     if let Some(density) = made.implied_density {
@@ -305,14 +322,11 @@ pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
         // A twentieth beyond the range: scales and rulers have their errors too.
         let off = material.filter(|m| density < m.low * 0.95 || density > m.high * 1.05);
         doubt = off.map(|m| {
-            format!(
-                "{} has {}: check the sizes, or it is hollow",
-                text::upper_first(m.name),
-                densities(m)
-            )
+            let name = text::upper_first(&words::material::name(m));
+            t!("figures.not_as_dense", material = name, densities = densities(m))
         });
         if density > 23_000.0 {
-            doubt = Some("Nothing is that dense: check the sizes and the mass".to_owned());
+            doubt = Some(t!("figures.nothing_as_dense"));
         }
     }
     Readout { figures: words.join(" · "), doubt }
@@ -322,31 +336,32 @@ pub(crate) fn readout(made: &MadePart, material: Option<&Material>) -> Readout {
 fn densities(material: &Material) -> String {
     let low = speech().density_unit();
     let low = number(low.of(material.low), low.coarse);
-    format!("{low} to {}", speech().density(material.high))
+    t!("figures.range", low = low, high = speech().density(material.high))
 }
 
 /// A material's density and range, what it soaks up and how it gives way, and the source.
 pub(crate) fn material_words(material: &Material) -> String {
-    let Material { density, source, .. } = material;
-    let mut words = vec![format!("{}, {}", speech().density(*density), densities(material))];
-    let mut range = |what: &str, range: Option<[f64; 2]>, unit: &str| {
+    let mut said = vec![format!("{}, {}", speech().density(material.density), densities(material))];
+    let mut range = |key: &str, range: Option<[f64; 2]>| {
         if let Some([least, most]) = range.map(|r| r.map(|share| number(share * 100.0, 2))) {
-            words.push(format!("{what} {least} to {most}{THIN}% {unit}"));
+            let most = format!("{most}{THIN}%");
+            said.push(t!(key, range = t!("figures.range", low = least, high = most)));
         }
     };
-    range("soaks up", material.uptake, "of its volume");
-    range("loses", material.softness, "per metre of depth");
-    format!("{}. Source: {source}.", words.join("; "))
+    range("figures.soaks_up", material.uptake);
+    range("figures.loses", material.softness);
+    let source = words::material::source(material);
+    t!("figures.with_source", figures = said.join("; "), source = source)
 }
 
 /// Where a part stands, in its row; nothing for what is fixed.
-pub(crate) fn status_words(status: StatusRecord) -> &'static str {
-    match status {
-        StatusRecord::Fixed => "",
-        StatusRecord::Temporary => "temporary",
-        StatusRecord::Planned => "planned",
-        StatusRecord::TakenOut => "taken out",
-    }
+pub(crate) fn status_words(status: StatusRecord) -> String {
+    t!(match status {
+        StatusRecord::Fixed => return String::new(),
+        StatusRecord::Temporary => "figures.temporary",
+        StatusRecord::Planned => "figures.planned",
+        StatusRecord::TakenOut => "figures.taken_out",
+    })
 }
 
 /// What a tank holds, in its row.
@@ -357,28 +372,30 @@ pub(crate) fn tank_words(tank: &TankRecord) -> String {
 
 /// A place for weight, in its row.
 pub(crate) fn place_words(place: &PlaceRecord) -> String {
-    let around = if place.medium == MediumRecord::Wet { "in the wet" } else { "dry" };
-    format!("{} up, {around}", millimetres(place.height_m))
+    let wet = place.medium == MediumRecord::Wet;
+    let key = if wet { "figures.place_wet" } else { "figures.place_dry" };
+    t!(key, height = millimetres(place.height_m))
 }
 
 /// The name of a shape.
-pub(crate) fn shape_name(shape: Shape) -> &'static str {
-    match shape {
-        Shape::Weight => "Weight",
-        Shape::Box => "Box, plate",
-        Shape::Cylinder => "Tube, bar",
-        Shape::Domed => "Domed tube",
-        Shape::Cone => "Cone",
-        Shape::Sphere => "Ball",
-        Shape::Ellipsoid => "Ellipsoid",
-        Shape::Turned => "Turned",
-        Shape::Mesh => "Mesh",
-    }
+pub(crate) fn shape_name(shape: Shape) -> String {
+    t!(match shape {
+        Shape::Weight => "figures.weight",
+        Shape::Box => "figures.box",
+        Shape::Cylinder => "figures.tube",
+        Shape::Domed => "figures.domed",
+        Shape::Cone => "figures.cone",
+        Shape::Sphere => "figures.ball",
+        Shape::Ellipsoid => "figures.ellipsoid",
+        Shape::Turned => "figures.turned",
+        Shape::Mesh => "figures.mesh",
+    })
 }
 
 /// The size of a mesh, `factor` metres in one of its own units: "412 × 78 × 91 mm, 12000 triangles".
 pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> String {
     let unit = speech().length_unit();
     let [l, w, h] = size.map(|s| number(unit.of(s * factor), unit.coarse));
-    format!("{l} × {w} × {h}{THIN}{}, {n_triangles} triangles", unit.sign)
+    let size = format!("{l} × {w} × {h}{THIN}{}", unit.sign);
+    t!("figures.mesh_size", size = size, count = n_triangles)
 }

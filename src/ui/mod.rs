@@ -2,6 +2,7 @@
 
 mod app;
 mod cure_text;
+mod difference_text;
 mod dive_text;
 mod figures;
 mod memo;

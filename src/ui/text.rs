@@ -1,6 +1,7 @@
 //! Results put into words. Signs become sides here, and SI becomes millimetres, grams, degrees.
 
 use crate::state::{Datum, speech};
+use crate::words::{Language, language, t};
 use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
 use trimwright::diary::DatumRecord;
 use trimwright::fit::{Contradiction, Help, Unknown};
@@ -55,6 +56,16 @@ pub(crate) fn on_scale(metres: f64) -> f64 {
     speech().length_unit().of(metres)
 }
 
+/// A mass, kg, on the scale of a chart.
+pub(crate) fn mass_on_scale(kilograms: f64) -> f64 {
+    speech().mass_unit().of(kilograms)
+}
+
+/// A figure beside the scale of a chart of masses.
+pub(crate) fn mass_at_scale(on_scale: f64) -> String {
+    grams(speech().mass_unit().si(on_scale))
+}
+
 /// A figure beside the scale of a chart of lengths.
 pub(crate) fn at_scale(on_scale: f64) -> String {
     millimetres(speech().length_unit().si(on_scale))
@@ -78,55 +89,66 @@ fn is_nothing(radians: f64) -> bool {
 /// "3.2° to starboard", "upright".
 pub(crate) fn list(radians: f64) -> String {
     if is_nothing(radians) {
-        return "upright".to_owned();
+        return t!("said.upright");
     }
-    let side = if radians > 0.0 { "starboard" } else { "port" };
-    format!("{} to {side}", degrees(radians))
+    to_side(radians < 0.0, &degrees(radians))
+}
+
+/// How much, and to which side: "22 mm to port".
+pub(crate) fn to_side(port: bool, how_much: &str) -> String {
+    let key = if port { "side.to_port" } else { "side.to_starboard" };
+    t!(key, much = how_much)
 }
 
 /// "1.1° bow down", "level".
 pub(crate) fn trim(radians: f64) -> String {
     if is_nothing(radians) {
-        return "level".to_owned();
+        return t!("said.level");
     }
-    let end = if radians > 0.0 { "bow" } else { "stern" };
-    format!("{} {end} down", degrees(radians))
+    let key = if radians > 0.0 { "said.bow_down" } else { "said.stern_down" };
+    t!(key, angle = degrees(radians))
 }
 
 /// "7 mm below", "at the mark".
 pub(crate) fn water_at(above: f64) -> String {
     if speech().is_no_length(above) {
-        return "at the mark".to_owned();
+        return t!("said.at_mark");
     }
-    format!("{} {}", millimetres(above.abs()), if above > 0.0 { "above" } else { "below" })
+    let key = if above > 0.0 { "said.above_mark" } else { "said.below_mark" };
+    t!(key, length = millimetres(above.abs()))
 }
 
 /// "128 mm forward of midship".
 pub(crate) fn along(x: f64, datum: Datum) -> String {
-    let name = datum_name(datum.from);
+    let [at, forward, aft] = match datum.from {
+        DatumRecord::Midship => {
+            ["said.at_midship", "said.forward_of_midship", "said.aft_of_midship"]
+        }
+        DatumRecord::Bow => ["said.at_bow", "said.forward_of_bow", "said.aft_of_bow"],
+        DatumRecord::Stern => ["said.at_stern", "said.forward_of_stern", "said.aft_of_stern"],
+    };
     let from = x - datum.x;
     if speech().is_no_length(from) {
-        return format!("at {name}");
+        return t!(at);
     }
-    let way = if from > 0.0 { "forward" } else { "aft" };
-    format!("{} {way} of {name}", millimetres(from.abs()))
+    t!(if from > 0.0 { forward } else { aft }, length = millimetres(from.abs()))
 }
 
 /// The datum in words.
-pub(crate) fn datum_name(datum: DatumRecord) -> &'static str {
-    match datum {
-        DatumRecord::Midship => "midship",
-        DatumRecord::Bow => "the bow tip",
-        DatumRecord::Stern => "the stern",
-    }
+pub(crate) fn datum_name(datum: DatumRecord) -> String {
+    t!(match datum {
+        DatumRecord::Midship => "said.midship",
+        DatumRecord::Bow => "said.bow_tip",
+        DatumRecord::Stern => "said.stern",
+    })
 }
 
 /// "22 mm to port", "on the centre line".
 pub(crate) fn across(y: f64) -> String {
     if speech().is_no_length(y) {
-        return "on the centre line".to_owned();
+        return t!("said.on_centre_line");
     }
-    format!("{} to {}", millimetres(y.abs()), if y > 0.0 { "port" } else { "starboard" })
+    to_side(y > 0.0, &millimetres(y.abs()))
 }
 
 /// A spread in millimetres, never less than one.
@@ -156,7 +178,11 @@ impl Said {
 
     /// The same when what is shifted is a part of that name.
     pub(crate) fn of_part(self, name: &str) -> Self {
-        if self.kind == "shift" { Self { main: format!("Shift {name}"), ..self } } else { self }
+        if self.kind == "shift" {
+            Self { main: t!("advice.shift", what = name), ..self }
+        } else {
+            self
+        }
     }
 }
 
@@ -166,20 +192,15 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
         Verdict::LeaveIt => {
             // Nothing found so far is not the same as nothing there.
             let (main, why) = if advice.untold.is_empty() {
-                ("Leave it", "That is inside what you can read.")
+                (t!("advice.leave"), t!("advice.leave_because"))
             } else {
-                ("Read one more", "This figure alone does not say what is off.")
+                (t!("advice.read_more"), t!("advice.read_more_because"))
             };
-            Said {
-                main: main.to_owned(),
-                places: vec![why.to_owned()],
-                kind: "leave",
-                ..Said::default()
-            }
+            Said { main, places: vec![why], kind: "leave", ..Said::default() }
         }
         Verdict::ShiftMore { least } => Said {
-            main: "Too light to shift".to_owned(),
-            places: vec![format!("Take at least {}, or put weight on.", whole_grams(least))],
+            main: t!("advice.too_light"),
+            places: vec![t!("advice.take_at_least", mass = whole_grams(least))],
             kind: "none",
             ..Said::default()
         },
@@ -190,7 +211,7 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
                 said.places.extend(rest.iter().map(|next| then(next, &advice.untold, datum)));
                 said
             }
-            [] => Said { main: "Leave it".to_owned(), kind: "leave", ..Said::default() },
+            [] => Said { main: t!("advice.leave"), kind: "leave", ..Said::default() },
         },
     }
 }
@@ -203,12 +224,12 @@ fn lower(moment: f64) -> Said {
     };
     let drop = moment / handy;
     Said {
-        main: "Lower some weight".to_owned(),
+        main: t!("advice.lower"),
         spread: String::new(),
         places: vec![
-            "The boat is top-heavy: it falls to one side and stays there (loll).".to_owned(),
-            format!("For example {} lowered by {}.", whole_grams(handy), millimetres(drop)),
-            "Weight moved sideways would make it worse.".to_owned(),
+            t!("advice.top_heavy"),
+            t!("advice.lower_example", mass = whole_grams(handy), length = millimetres(drop)),
+            t!("advice.not_sideways"),
         ],
         kind: "lower",
     }
@@ -216,35 +237,34 @@ fn lower(moment: f64) -> Said {
 
 fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
     match step {
-        Step::Add(weight) => put("Add", "add", weight, untold, datum),
-        Step::TakeOff(weight) => put("Take off", "take-off", weight, untold, datum),
+        Step::Add(weight) => put("advice.add", "add", weight, untold, datum),
+        Step::TakeOff(weight) => put("advice.take_off", "take-off", weight, untold, datum),
         Step::Shift { mass, forward, to_port } => {
             let mut places = Vec::new();
             let moves = |by: f64| by.abs() > MILLIMETRE / 2.0;
             if !untold.contains(&Unknown::Along) && moves(forward.value) {
-                let way = if forward.value >= 0.0 { "forward" } else { "aft" };
-                let by = millimetres(forward.value.abs());
-                places.push(format!("{by} {way} {}", spread_mm(forward.spread)));
+                let key = if forward.value >= 0.0 { "said.forward" } else { "said.aft" };
+                let by = t!(key, length = millimetres(forward.value.abs()));
+                places.push(format!("{by} {}", spread_mm(forward.spread)));
             }
             if !untold.contains(&Unknown::Across) && moves(to_port.value) {
-                let side = if to_port.value >= 0.0 { "port" } else { "starboard" };
-                let by = millimetres(to_port.value.abs());
-                places.push(format!("{by} to {side} {}", spread_mm(to_port.spread)));
+                let by = to_side(to_port.value >= 0.0, &millimetres(to_port.value.abs()));
+                places.push(format!("{by} {}", spread_mm(to_port.spread)));
             }
-            let main = format!("Shift {}", whole_grams(*mass));
+            let main = t!("advice.shift", what = whole_grams(*mass));
             Said { main, spread: String::new(), places, kind: "shift" }
         }
     }
 }
 
-fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
+fn put(key: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
     let mut places = Vec::new();
     let lost = untold.contains(&Unknown::Along) && untold.contains(&Unknown::Across);
     if lost {
         let place = upper_first(&weight.place.name);
-        places.push(format!("{place}; where along and across is not read yet"));
+        places.push(t!("advice.neither_read", place = place));
     } else if untold.contains(&Unknown::Along) {
-        places.push("Forward or aft: not read yet".to_owned());
+        places.push(t!("advice.along_not_read"));
     } else {
         places.push(format!("{} {}", along(weight.x.value, datum), spread_mm(weight.x.spread)));
     }
@@ -253,10 +273,10 @@ fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datu
         let by = across(weight.y.value);
         places.push(format!("{by} {}, {place}", spread_mm(weight.y.spread)));
     } else if !lost {
-        places.push(format!("{}; port or starboard: not read yet", upper_first(place)));
+        places.push(t!("advice.across_not_read", place = upper_first(place)));
     }
     Said {
-        main: format!("{verb} {}", whole_grams(weight.mass.value)),
+        main: t!(key, mass = whole_grams(weight.mass.value)),
         spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
         places,
         kind,
@@ -266,7 +286,8 @@ fn put(verb: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datu
 /// A further step in one line.
 fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
     let said = step(next, untold, datum);
-    let what = format!("Then {} {}", lower_first(&said.main), said.spread);
+    let what = t!("advice.then", what = lower_first(&said.main));
+    let what = format!("{what} {}", said.spread);
     match next {
         Step::Add(w) | Step::TakeOff(w) => {
             format!("{what}, {}, {}", along(w.x.value, datum), w.place.name)
@@ -281,21 +302,26 @@ pub(crate) fn upper_first(text: &str) -> String {
     letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
 
-/// The text with a small letter at its front.
+/// The text as it stands within a sentence: with a small letter at its front, where the language does
+/// not write nouns with a capital.
 pub(crate) fn lower_first(text: &str) -> String {
+    if language() == Language::German {
+        return text.to_owned();
+    }
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }
 
 /// List and trim as read, in words: "List 3.2° to starboard, 1.1° bow down".
 pub(crate) fn tilt_read(list_radians: Option<f64>, trim_radians: Option<f64>) -> String {
-    let across = list_radians
-        .map(|r| if is_nothing(r) { "Upright".to_owned() } else { format!("List {}", list(r)) });
+    let across = list_radians.map(|r| {
+        if is_nothing(r) { t!("said.upright_first") } else { t!("said.list", list = list(r)) }
+    });
     match (across, trim_radians.map(trim)) {
         (Some(list), Some(trim)) => format!("{list}, {trim}"),
         (Some(list), None) => list,
-        (None, Some(trim)) => format!("Trim: {trim}"),
-        (None, None) => "List: not read".to_owned(),
+        (None, Some(trim)) => t!("said.trim", trim = trim),
+        (None, None) => t!("said.list_not_read"),
     }
 }
 
@@ -308,8 +334,8 @@ pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
 
 /// What the boat will do after the advice: "Then upright, level, marks within 1 mm".
 pub(crate) fn after(advice: &Advice) -> String {
-    let word = if advice.steps.is_empty() { "Now" } else { "Then" };
-    format!("{word} {}", lies(&advice.after, &advice.untold))
+    let key = if advice.steps.is_empty() { "advice.now_lies" } else { "advice.then_lies" };
+    t!(key, lies = lies(&advice.after, &advice.untold))
 }
 
 /// How a boat lies, in one line; what was not read is left out.
@@ -317,13 +343,13 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
     if let Outcome::Sinks(_) = forecast.outcome
         && forecast.residual > 0.5 * GRAM
     {
-        return format!("under, {} heavy", grams(forecast.residual));
+        return t!("said.under_heavy", mass = grams(forecast.residual));
     }
     let mut words = Vec::new();
     if let Outcome::Floats(afloat) | Outcome::BottomsOut { afloat, .. } = &forecast.outcome
         && afloat.is_capsized()
     {
-        return "capsized".to_owned();
+        return t!("said.capsized");
     }
     if !untold.contains(&Unknown::Across) {
         words.push(list(forecast.pose.heel()));
@@ -332,17 +358,21 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
         words.push(trim(forecast.pose.trim()));
     }
     if forecast.outcome.submerged().is_some() {
-        let residual = forecast.residual;
-        words.push(if residual.abs() < 0.5 * GRAM {
-            "neutral".to_owned()
-        } else {
-            let way = if residual > 0.0 { "heavy" } else { "light" };
-            format!("{} {way}", grams(residual.abs()))
-        });
+        words.push(residual(forecast.residual));
     } else if let (Some(worst), false) = (forecast.worst_mark(), untold.contains(&Unknown::Mass)) {
-        words.push(format!("marks within {}", millimetres(within(worst.above.abs()))));
+        let length = millimetres(within(worst.above.abs()));
+        words.push(t!("said.marks_within", length = length));
     }
     words.join(", ")
+}
+
+/// How heavy or light it is under water: "32 g heavy", "neutral".
+pub(crate) fn residual(kilograms: f64) -> String {
+    if kilograms.abs() < 0.5 * GRAM {
+        return t!("said.neutral");
+    }
+    let key = if kilograms > 0.0 { "said.heavy" } else { "said.light" };
+    t!(key, mass = grams(kilograms.abs()))
 }
 
 /// A length up to the next one that is written, and never none.
@@ -356,36 +386,42 @@ fn within(metres: f64) -> f64 {
 
 /// What was not read, and what to read next.
 pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
-    let missing: Vec<&str> = untold
+    let missing: Vec<String> = untold
         .iter()
         .map(|u| match u {
-            Unknown::Mass => "too heavy or too light",
-            Unknown::Along => "trim",
-            Unknown::Across => "list",
+            Unknown::Mass => t!("advice.missing_mass"),
+            Unknown::Along => t!("advice.missing_trim"),
+            Unknown::Across => t!("advice.missing_list"),
         })
         .collect();
     if missing.is_empty() {
         return None;
     }
     let next = match help.map(|h| &h.seen) {
-        Some(Seen::WaterAtMark { mark, .. }) => format!("the water at the {} mark", mark.name),
-        Some(Seen::List(_)) => "the list".to_owned(),
-        Some(Seen::Trim(_)) => "the trim".to_owned(),
-        Some(Seen::Residual(_)) => "how heavy or light it is".to_owned(),
-        None => "one more figure".to_owned(),
+        Some(Seen::WaterAtMark { mark, .. }) => t!("advice.next_mark", mark = mark.name),
+        Some(Seen::List(_)) => t!("advice.next_list"),
+        Some(Seen::Trim(_)) => t!("advice.next_trim"),
+        Some(Seen::Residual(_)) => t!("advice.next_residual"),
+        None => t!("advice.next_any"),
     };
-    Some(format!("Not read yet: {}. Read {next} next.", missing.join(" and ")))
+    Some(t!("advice.help", missing = all_of(&missing), next = next))
+}
+
+/// The things of a list, joined by "and".
+pub(crate) fn all_of(things: &[String]) -> String {
+    things.join(&t!("said.and"))
 }
 
 /// Which figure does not fit the others.
 pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
-    let which = reading.observations.get(found.worst).map_or("a figure", |o| match &o.seen {
-        Seen::WaterAtMark { mark, .. } => mark.name.as_str(),
-        Seen::List(_) => "list",
-        Seen::Trim(_) => "trim",
-        Seen::Residual(_) => "weight under water",
-    });
-    format!("These figures do not fit together. Read this one again first: {which}.")
+    let which = match reading.observations.get(found.worst).map(|o| &o.seen) {
+        Some(Seen::WaterAtMark { mark, .. }) => mark.name.clone(),
+        Some(Seen::List(_)) => t!("advice.missing_list"),
+        Some(Seen::Trim(_)) => t!("advice.missing_trim"),
+        Some(Seen::Residual(_)) => t!("advice.weight_under_water"),
+        None => t!("advice.a_figure"),
+    };
+    t!("advice.contradiction", which = which)
 }
 
 #[cfg(test)]

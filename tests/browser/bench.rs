@@ -27,12 +27,13 @@ pub(crate) struct Foot {
 type Stop = (&'static str, &'static [&'static str], bool);
 
 /// Every screen with the demonstration boat in hand, and its forms.
-const STOPS: [Stop; 20] = [
+const STOPS: [Stop; 21] = [
     ("pool", &["go-pool"], false),
     ("diary", &["go-diary"], false),
     ("session", &["go-diary", "session-now"], false),
     ("files", &["go-diary", "go-files"], false),
     ("settings", &["go-diary", "go-settings"], false),
+    ("past", &["go-diary", "go-past"], false),
     ("dive", &["go-dive"], false),
     ("checks", &["go-checks"], false),
     ("checks-edit", &["go-checks", "checks-edit"], false),

@@ -321,7 +321,7 @@ async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
 }
 
 /// A store that takes what it is given, says so, and has not got it: one time in three.
-const LOSING: &str = r#"
+const LOSING: &str = r"
 const put = IDBObjectStore.prototype.put;
 let n = 0;
 IDBObjectStore.prototype.put = function (value, ...key) {
@@ -329,7 +329,7 @@ IDBObjectStore.prototype.put = function (value, ...key) {
   return n % 3 === 0 ? this.count() : put.call(this, value, ...key);
 };
 return null;
-"#;
+";
 
 #[tokio::test(flavor = "multi_thread")]
 async fn a_store_that_loses_what_it_confirmed_would_be_found_out() {

@@ -82,7 +82,8 @@ impl Page {
 fn big_diary() -> String {
     let mut state = 1_u64;
     let letter = |_: u32| {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        state =
+            state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         char::from(b'a' + u8::try_from((state >> 33) % 26).expect("below 26"))
     };
     let note: String = (0..6_000_000).map(letter).collect();

@@ -3,6 +3,7 @@
 use crate::state::{Advised, Answer, Datum, Desk, Keeping};
 use crate::ui::memo::memo;
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
 use trimwright::diary::Draft;
@@ -50,17 +51,17 @@ pub(crate) fn AnswerCard(
     };
     let is_written = memo(move || desk.keeping.with(|k| *k == Keeping::Kept));
     let label = move || match (is_kept.get(), is_done.get(), is_written.get()) {
-        (false, ..) => "Keep",
-        (true, _, false) => "Keeping…",
-        (true, true, true) => "✓ Done",
-        (true, false, true) if to_do.get() => "Done",
-        (true, false, true) => "✓ Kept",
+        (false, ..) => t!("reading.keep"),
+        (true, _, false) => t!("reading.keeping"),
+        (true, true, true) => t!("entry.done"),
+        (true, false, true) if to_do.get() => t!("reading.done"),
+        (true, false, true) => t!("reading.kept"),
     };
     view! {
         <section
             class="answer"
             aria-live="polite"
-            aria-label="Advice"
+            aria-label=t!("reading.advice")
             data-testid="answer"
             data-kind=move || said.get().kind
             data-grams=move || figures.get().grams
@@ -123,8 +124,8 @@ impl Figures {
 }
 
 fn said(answer: &Answer, datum: Datum) -> text::Said {
-    let plain = |main: &str, place: String| text::Said {
-        main: main.to_owned(),
+    let plain = |main: String, place: String| text::Said {
+        main,
         places: vec![place],
         kind: "none",
         ..text::Said::default()
@@ -132,17 +133,21 @@ fn said(answer: &Answer, datum: Datum) -> text::Said {
     match answer {
         Answer::Advised(advised) => text::advice(&advised.advice, datum),
         Answer::NothingRead(model) => {
-            let what = match model.outcome.submerged() {
-                Some(_) => "How heavy or light it is, or the list",
-                None => "Water at a mark, or the list",
+            let key = match model.outcome.submerged() {
+                Some(_) => "reading.what_under",
+                None => "reading.what_afloat",
             };
-            plain("Read the boat", format!("{what}. As modelled: {}.", text::lies(model, &[])))
+            plain(t!("reading.read_the_boat"), t!(key, lies = text::lies(model, &[])))
         }
         Answer::BadFields(_) => {
-            plain("Check the figures", "One of them cannot be read: see beside it.".to_owned())
+            plain(t!("reading.check_figures"), t!("reading.check_figures_where"))
         }
-        Answer::Refused(why) => plain("No answer", format!("{}.", text::upper_first(why))),
-        Answer::BadBoat(why) => plain("Check the boat", format!("{}.", text::upper_first(why))),
+        Answer::Refused(why) => {
+            plain(t!("reading.no_answer"), format!("{}.", text::upper_first(why)))
+        }
+        Answer::BadBoat(why) => {
+            plain(t!("reading.check_boat"), format!("{}.", text::upper_first(why)))
+        }
         Answer::NoBoat => text::Said { kind: "none", ..text::Said::default() },
     }
 }
@@ -158,14 +163,11 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
         Verdict::Do if fit.contradiction.is_none() && holds(&advice.after) => ("ok", "✓"),
         _ => ("warn", "!"),
     };
-    let rough = (is_quick && advice.verdict == Verdict::Do)
-        .then_some("! Six numbers make a rough boat: do half of it, then read again.");
+    let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
     // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
     let asks = !(is_quick && reading.condition == Condition::Under);
     let clash = fit.contradiction.as_ref().map(|c| text::contradiction(c, reading));
-    let caution = (fit.lean == Lean::ListOrLoll).then_some(
-        "! Perhaps top-heavy. Push it over to the other side: if it stays there, lower weight instead.",
-    );
+    let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
     let next = text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
     Some(view! {
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}

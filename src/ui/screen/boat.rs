@@ -7,6 +7,7 @@ use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::forecast;
@@ -75,25 +76,28 @@ fn QuickInHand(
     let Ok(model) = model else { return ().into_any() };
     let afloat = model.outcome.afloat().cloned();
     let lies = text::lies(&model, &[]);
-    let words = format!("{} as modelled: {lies}", hand.boat.name);
+    let words = t!("boats.drawn", boat = hand.boat.name, lies = lies);
     let reserve = afloat.as_ref().map(|a| text::grams(a.reserve * density));
     let facts = vec![
-        ("Mass", Some(text::grams(hand.model.mass()))),
-        ("As modelled", Some(lies)),
-        ("Reserve of buoyancy", reserve),
-        ("GM across", afloat.as_ref().map(|a| text::fine_millimetres(a.stiffness.across))),
-        ("GM along", afloat.as_ref().map(|a| text::millimetres(a.stiffness.along))),
+        (t!("sheet.mass"), Some(text::grams(hand.model.mass()))),
+        (t!("boats.as_modelled"), Some(lies)),
+        (t!("figures.reserve"), reserve),
+        (
+            t!("boats.gm_across"),
+            afloat.as_ref().map(|a| text::fine_millimetres(a.stiffness.across)),
+        ),
+        (t!("dive.gm_along"), afloat.as_ref().map(|a| text::millimetres(a.stiffness.along))),
     ];
     let marks = hand.boat.marks.iter().map(|mark| {
         let above = text::millimetres(mark.at.z());
         (
-            format!("{} mark", text::upper_first(&mark.name)),
-            format!("{}, {above} above the keel line", text::along(mark.at.x(), hand.datum)),
+            text::upper_first(&t!("widget.mark", mark = mark.name)),
+            t!("boats.mark_at", along = text::along(mark.at.x(), hand.datum), height = above),
         )
     });
     let rows = facts
         .into_iter()
-        .filter_map(|(name, value)| value.map(|v| (name.to_owned(), v)))
+        .filter_map(|(name, value)| value.map(|v| (name, v)))
         .chain(marks)
         .map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> })
         .collect_view();
@@ -107,7 +111,7 @@ fn QuickInHand(
             zoomable=true
         />
         <dl class="facts">{rows}</dl>
-        <p class="note">"Made from six numbers: GM and waterplane are estimates."</p>
+        <p class="note">{t!("boats.made_from_six")}</p>
         <Datums />
     }
     .into_any()

@@ -6,6 +6,7 @@ use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{DatumRecord, TEMPLATES};
 use wasm_bindgen_futures::spawn_local;
@@ -27,32 +28,32 @@ pub(crate) fn Boats() -> impl IntoView {
                 <button class="row-main" on:click=move |_| desk.take_boat(&take)>
                     {name.clone()}
                     <span class="quiet">
-                        {move || if here.get() { " ✓ in hand" } else { "" }}
+                        {move || here.get().then(|| format!(" {}", t!("boats.in_hand")))}
                     </span>
                 </button>
                 <button
                     class="row-side"
-                    aria-label=format!("Share {name}")
+                    aria-label=t!("boats.share", boat = name)
                     data-testid=format!("share-{id}")
                     on:click={
                         let id = id.clone();
                         move |_| give(desk, &id)
                     }
                 >
-                    "Share"
+                    {t!("files.share")}
                 </button>
                 <button
                     class="row-side"
-                    aria-label=format!("Remove {name}")
+                    aria-label=t!("boats.remove", boat = name)
                     on:click=move |_| desk.remove_boat(&remove)
                 >
-                    "Remove"
+                    {t!("diary.remove")}
                 </button>
             </li>
         }
     };
     view! {
-        <h1>"Boats"</h1>
+        <h1>{t!("boats.title")}</h1>
         <p class="message" role="status" data-testid="boat-message">
             {move || desk.message.get().unwrap_or_default()}
         </p>
@@ -61,21 +62,21 @@ pub(crate) fn Boats() -> impl IntoView {
         </ul>
         <Undo />
         <button class="main" data-testid="start-bench" on:click=move |_| desk.open_new_boat()>
-            "New boat: part by part"
+            {t!("boats.new_part_by_part")}
         </button>
         <button
             class="main second"
             data-testid="start-quick"
             on:click=move |_| desk.open_quick_form()
         >
-            "New boat: six numbers"
+            {t!("boats.new_six_numbers")}
         </button>
         <button
             class="main second"
             data-testid="start-demo"
             on:click=move |_| desk.start_demo()
         >
-            "Demo boat with a reading"
+            {t!("boats.demo")}
         </button>
         <Templates />
         <More />
@@ -88,9 +89,9 @@ fn give(desk: Desk, id: &str) {
     spawn_local(async move {
         let given = share::give(&name, &contents).await;
         desk.say(match given {
-            share::Given::Shared => "Shared.".to_owned(),
-            share::Given::Saved => format!("Saved as {name}."),
-            share::Given::No => "This browser did not take the file. Try again.".to_owned(),
+            share::Given::Shared => t!("boats.shared"),
+            share::Given::Saved => t!("files.saved_as", name = name),
+            share::Given::No => t!("files.not_taken"),
         });
     });
 }
@@ -115,16 +116,27 @@ fn Templates() -> impl IntoView {
                     >
                         {template.name}
                         <br />
-                        <span class="quiet">{template.about}</span>
+                        <span class="quiet">{about(template.name)}</span>
                     </button>
                 </li>
             }
         })
         .collect_view();
     view! {
-        <h2>"Begin from a whole boat"</h2>
+        <h2>{t!("boats.begin_from")}</h2>
         <ul class="rows">{rows}</ul>
     }
+}
+
+/// The kind of a boat that comes with the app, by its name, in one line.
+fn about(name: &str) -> String {
+    t!(match name {
+        "Heron" => "boats.about_heron",
+        "Eider" => "boats.about_eider",
+        "Smew" => "boats.about_smew",
+        "Coot" => "boats.about_coot",
+        _ => return String::new(),
+    })
 }
 
 /// Takes back the last deletion, where there is one.
@@ -138,7 +150,7 @@ pub(crate) fn Undo() -> impl IntoView {
             hidden=move || !desk.can_undo()
             on:click=move |_| desk.undo()
         >
-            "Put back what was removed"
+            {t!("boats.put_back")}
         </button>
     }
 }
@@ -148,21 +160,20 @@ pub(crate) fn Undo() -> impl IntoView {
 pub(crate) fn Datums() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let datums = [DatumRecord::Midship, DatumRecord::Bow, DatumRecord::Stern];
+    let testids = ["datum-midship", "datum-the-bow-tip", "datum-the-stern"];
     let options = datums
         .iter()
-        .map(|d| Chosen {
-            name: text::datum_name(*d).to_owned(),
-            testid: format!("datum-{}", text::datum_name(*d).replace(' ', "-")),
-        })
+        .zip(testids)
+        .map(|(d, testid)| Chosen { name: text::datum_name(*d), testid: testid.to_owned() })
         .collect();
     let now = memo(move || {
         let from = desk.derived.datum.get().from;
         datums.iter().position(|d| *d == from)
     });
     view! {
-        <p class="legend">"Lengths are measured from"</p>
+        <p class="legend">{t!("boats.datum")}</p>
         <Choice
-            label="Lengths are measured from"
+            label=t!("boats.datum")
             options
             now
             choose=move |k: usize| {

@@ -2,6 +2,7 @@
 
 use crate::state::{Desk, Keeping};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 
 /// Whether all is kept: a sign beside the title. While something is being written it says nothing.
@@ -10,9 +11,11 @@ pub(crate) fn KeptSign() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let kept = memo(move || {
         desk.keeping.with(|k| match k {
-            Keeping::Kept => ["kept", "✓", "Kept"],
-            Keeping::Writing => ["writing", "", ""],
-            Keeping::Failed(_) => ["failed", "✕ not kept", "Not kept"],
+            Keeping::Kept => ["kept".to_owned(), "✓".to_owned(), t!("keeping.kept")],
+            Keeping::Writing => ["writing".to_owned(), String::new(), String::new()],
+            Keeping::Failed(_) => {
+                ["failed".to_owned(), t!("keeping.not_kept_sign"), t!("keeping.not_kept")]
+            }
         })
     });
     view! {
@@ -20,10 +23,10 @@ pub(crate) fn KeptSign() -> impl IntoView {
             class="kept-sign"
             role="img"
             data-testid="kept"
-            data-kept=move || kept.get()[0]
-            aria-label=move || kept.get()[2]
+            data-kept=move || kept.with(|[state, ..]| state.clone())
+            aria-label=move || kept.with(|[.., words]| words.clone())
         >
-            {move || kept.get()[1]}
+            {move || kept.with(|[_, sign, _]| sign.clone())}
         </span>
     }
 }

@@ -9,6 +9,7 @@ use crate::device::motion::focus;
 use crate::state::{Answer, BoatInHand, Desk, Screen};
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Load, Scene};
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::Forecast;
@@ -25,10 +26,10 @@ pub(crate) fn PoolScreen() -> impl IntoView {
             Some(Err(why)) => {
                 view! {
                     <main class="screen">
-                        <h1>"This boat cannot be used"</h1>
+                        <h1>{t!("pool.not_usable")}</h1>
                         <p class="problem">"✕ " {why}</p>
                         <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
-                            "Choose another boat"
+                            {t!("pool.choose_another")}
                         </button>
                     </main>
                 }
@@ -82,21 +83,25 @@ fn AtThePool(
     });
     let words = Signal::derive(move || {
         derived.answer.with(|a| match a.as_ref() {
-            Answer::NothingRead(f) => format!("The boat as modelled: {}", text::lies(f, &[])),
+            Answer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
             Answer::Advised(a) => {
-                let forecast = if show_after.get() { &a.advice.after } else { &a.advice.now };
-                let when = if show_after.get() { "after the advice" } else { "as read" };
-                format!("The boat {when}: {}", text::lies(forecast, &a.advice.untold))
+                let (key, forecast) = if show_after.get() {
+                    ("pool.drawn_after", &a.advice.after)
+                } else {
+                    ("pool.drawn_as_read", &a.advice.now)
+                };
+                t!(key, lies = text::lies(forecast, &a.advice.untold))
             }
-            _ => "The boat as it was last drawn".to_owned(),
+            _ => t!("pool.drawn_before"),
         })
     });
     let state_line = move || {
         let condition = derived.draft.with(|d| match d.condition {
-            ConditionRecord::Afloat => "Afloat",
-            ConditionRecord::Under => "Under",
+            ConditionRecord::Afloat => t!("pool.afloat"),
+            ConditionRecord::Under => t!("pool.under"),
         });
-        let water = derived.water.get().map_or_else(|_| "water?".to_owned(), |(_, words)| words);
+        let water =
+            derived.water.get().map_or_else(|_| t!("pool.water_unknown"), |(_, words)| words);
         format!("{condition} · {water}")
     };
     let tap_mark = move |name: String| {
@@ -128,7 +133,7 @@ fn AtThePool(
                         aria-pressed=move || show_after.get().to_string()
                         on:click=move |_| show_after.update(|s| *s = !*s)
                     >
-                        {move || if show_after.get() { "✓ After" } else { "Show after" }}
+                        {move || t!(if show_after.get() { "pool.after_shown" } else { "pool.show_after" })}
                     </button>
                 </div>
                 <div class="work">

@@ -4,16 +4,17 @@ use crate::state::{Desk, Field, QuickForm};
 use crate::ui::memo::memo;
 use crate::ui::text::{length_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
+use crate::words::t;
 use leptos::prelude::*;
 
-/// Fullness of the ends: what it is called, and the share of length times beam.
+/// Fullness of the ends: the key of what it is called, its name for tests, and the share of length times beam.
 const FULLNESS: [(&str, &str, f64); 3] = [
-    ("Pointed", "quick-fullness-pointed", 0.6),
-    ("Usual", "quick-fullness-usual", 0.75),
-    ("Blunt", "quick-fullness-blunt", 0.9),
+    ("quick.pointed", "quick-fullness-pointed", 0.6),
+    ("quick.usual", "quick-fullness-usual", 0.75),
+    ("quick.blunt", "quick-fullness-blunt", 0.9),
 ];
 
-/// One numeric field of the form: label, test name, unit, field name, and how it is reached.
+/// One numeric field of the form: the key of its label, test name, unit, field name, and how it is reached.
 type Entry = (
     &'static str,
     &'static str,
@@ -25,18 +26,18 @@ type Entry = (
 
 /// The fields in the order in which they are asked.
 const FIELDS: [Entry; 5] = [
-    ("Length over all", "quick-length", length_sign, "length", |f| &f.length, |f| &mut f.length),
-    ("Greatest beam", "quick-beam", length_sign, "beam", |f| &f.beam, |f| &mut f.beam),
-    ("Depth, keel to deck", "quick-depth", length_sign, "depth", |f| &f.depth, |f| &mut f.depth),
+    ("quick.length", "quick-length", length_sign, "length", |f| &f.length, |f| &mut f.length),
+    ("quick.beam", "quick-beam", length_sign, "beam", |f| &f.beam, |f| &mut f.beam),
+    ("quick.depth", "quick-depth", length_sign, "depth", |f| &f.depth, |f| &mut f.depth),
     (
-        "Waterline above keel",
+        "quick.waterline",
         "quick-waterline",
         length_sign,
         "waterline",
         |f| &f.waterline,
         |f| &mut f.waterline,
     ),
-    ("Mass, tank empty", "quick-mass", mass_sign, "mass", |f| &f.mass, |f| &mut f.mass),
+    ("quick.mass", "quick-mass", mass_sign, "mass", |f| &f.mass, |f| &mut f.mass),
 ];
 
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
@@ -52,10 +53,10 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     });
     let fields = FIELDS
         .into_iter()
-        .map(|(label, testid, unit, name, read, write)| {
+        .map(|(key, testid, unit, name, read, write)| {
             view! {
                 <NumberField
-                    label
+                    label=t!(key)
                     testid
                     unit=unit()
                     value=Signal::derive(move || {
@@ -82,7 +83,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         .collect_view();
     let options = FULLNESS
         .iter()
-        .map(|(name, testid, _)| Chosen { name: (*name).to_owned(), testid: (*testid).to_owned() })
+        .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
         .collect();
     let fullness = Signal::derive(move || {
         let now = form.with(|f| f.as_ref().map_or(0.0, |f| f.fullness));
@@ -102,9 +103,9 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     };
     view! {
         <form class="quick" on:submit=submit novalidate>
-            <h2>"My boat in six numbers"</h2>
+            <h2>{t!("quick.title")}</h2>
             <div class="field">
-                <label for="quick-name">"Name"</label>
+                <label for="quick-name">{t!("quick.name")}</label>
                 <div class="entry">
                     <input
                         id="quick-name"
@@ -125,13 +126,13 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                 </div>
             </div>
             {fields}
-            <p class="legend">"Ends, seen from above"</p>
-            <Choice label="How full the ends are" options now=fullness choose />
+            <p class="legend">{t!("quick.ends")}</p>
+            <Choice label=t!("quick.fullness") options now=fullness choose />
             <button type="submit" class="main" data-testid="quick-use">
-                "Use this boat"
+                {t!("quick.use")}
             </button>
             <button type="button" class="quiet-button" on:click=move |_| form.set(None)>
-                "Not now"
+                {t!("quick.not_now")}
             </button>
         </form>
     }

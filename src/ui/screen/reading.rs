@@ -8,6 +8,7 @@ use crate::ui::text;
 use crate::ui::widget::{
     Choice, Chosen, MarkStepper, More, NumberField, TiltButton, ZeroButton, Zeroing,
 };
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{ConditionRecord, Draft};
@@ -24,17 +25,15 @@ pub(crate) fn ReadingEntry(
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
-    let option =
-        |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
-    let states = vec![option("Afloat", "state-afloat"), option("Under", "state-under")];
+    let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
+    let states = vec![option("pool.afloat", "state-afloat"), option("pool.under", "state-under")];
     let for_marks = Arc::clone(&hand);
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;
     let zeroing = RwSignal::new(Zeroing::Off);
     let angles = move || {
         if is_quick && is_under.get() {
-            let words = "Six numbers tell how heavy the boat is under water, not how it hangs.";
-            return view! { <p class="note">{words}</p> }.into_any();
+            return view! { <p class="note">{t!("reading.six_numbers_under")}</p> }.into_any();
         }
         view! {
             <TiltButton
@@ -53,7 +52,7 @@ pub(crate) fn ReadingEntry(
     };
     view! {
         <Choice
-            label="State of the boat"
+            label=t!("reading.state")
             options=states
             now=memo(move || Some(usize::from(is_under.get())))
             choose=move |k| {
@@ -88,7 +87,7 @@ pub(crate) fn ReadingEntry(
                 prop:checked=move || draft.with(|d| d.phone_aboard)
                 on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
-            {format!("The phone lay on deck amidships ({})", text::whole_grams(PHONE_MASS))}
+            {t!("reading.phone_aboard", mass = text::whole_grams(PHONE_MASS))}
         </label>
         <WaterEntry />
         <ZeroButton zeroing />
@@ -98,7 +97,7 @@ pub(crate) fn ReadingEntry(
             data-testid="new-reading"
             on:click=move |_| desk.clear_figures()
         >
-            "Clear these figures"
+            {t!("reading.clear")}
         </button>
         <Undo />
         <More />
@@ -176,7 +175,7 @@ fn MoreMarks(
                                 });
                             }
                         >
-                            {format!("+ {name} mark")}
+                            {t!("reading.more_mark", mark = name)}
                         </button>
                     }
                 }
@@ -199,7 +198,7 @@ fn FillField() -> impl IntoView {
     let draft = desk.derived.draft;
     view! {
         <NumberField
-            label="Tank filled (empty field: full)"
+            label=t!("reading.tank_filled")
             testid="fill-value"
             unit="%"
             value=memo(move || draft.with(|d| d.fill.clone()))
@@ -214,11 +213,12 @@ fn FillField() -> impl IntoView {
 fn ResidualField() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
-    let side =
-        memo(move || draft.with(|d| if d.residual_light { "light" } else { "heavy" }).to_owned());
+    let side = memo(move || {
+        t!(draft.with(|d| if d.residual_light { "reading.light" } else { "reading.heavy" }))
+    });
     view! {
         <NumberField
-            label="Weight under water"
+            label=t!("reading.weight_under")
             testid="residual-value"
             unit=text::mass_sign()
             value=memo(move || draft.with(|d| d.residual.clone()))
@@ -239,19 +239,18 @@ fn AngleField(
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let (label, testid, side_testid, field) = if trim {
-        ("Trim, if you can", "trim-value", "trim-side", Field::Trim)
+        (t!("reading.trim"), "trim-value", "trim-side", Field::Trim)
     } else {
-        ("List", "list-value", "list-side", Field::List)
+        (t!("past.list"), "list-value", "list-side", Field::List)
     };
     let value = memo(move || draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
     let side = memo(move || {
-        let words = draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
-            (true, false, _) => "bow down",
-            (true, true, _) => "stern down",
-            (false, _, false) => "to starboard",
-            (false, _, true) => "to port",
-        });
-        words.to_owned()
+        t!(draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
+            (true, false, _) => "reading.bow_down",
+            (true, true, _) => "reading.stern_down",
+            (false, _, false) => "dive.to_starboard",
+            (false, _, true) => "dive.to_port",
+        }))
     });
     let change = move |text: String| {
         desk.edit(|d| *(if trim { &mut d.trim } else { &mut d.list }) = text);
@@ -314,11 +313,11 @@ fn Places(
         view! { <PartToShift names /> }
     });
     view! {
-        <h2>"Put weight"</h2>
-        <Choice label="Where weight goes" options now choose />
+        <h2>{t!("reading.put_weight")}</h2>
+        <Choice label=t!("reading.where_weight") options now choose />
         {parts}
         <NumberField
-            label="or shift a weight of"
+            label=t!("reading.or_shift")
             testid="shift-value"
             unit=text::mass_sign()
             value=memo(move || draft.with(|d| d.shift.clone()))
@@ -359,11 +358,11 @@ fn PartToShift(
         .collect_view();
     view! {
         <div class="field">
-            <label for="shift-part">"or shift a part"</label>
+            <label for="shift-part">{t!("reading.or_shift_part")}</label>
             <div class="entry">
                 <select id="shift-part" data-testid="shift-part" on:change=choose>
                     <option value="" selected=move || chosen.with(String::is_empty)>
-                        "none"
+                        {t!("reading.no_part")}
                     </option>
                     {options}
                 </select>

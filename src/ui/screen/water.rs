@@ -3,6 +3,7 @@
 use crate::state::{Desk, Field};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::WaterKind;
 
@@ -12,12 +13,11 @@ pub(crate) fn WaterEntry() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let kind = memo(move || draft.with(|d| d.water.kind));
-    let option =
-        |name: &str, testid: &str| Chosen { name: name.to_owned(), testid: testid.to_owned() };
+    let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
     let options = vec![
-        option("Fresh", "water-fresh"),
-        option("Sea", "water-sea"),
-        option("Measured", "water-measured"),
+        option("water.fresh_word", "water-fresh"),
+        option("water.sea_word", "water-sea"),
+        option("water.measured", "water-measured"),
     ];
     let now = memo(move || {
         Some(match kind.get() {
@@ -39,7 +39,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
     let temperature = move || {
         view! {
             <NumberField
-                label="Temperature"
+                label=t!("water.temperature")
                 testid="water-temperature"
                 unit="°C"
                 value=memo(move || draft.with(|d| d.water.temperature.clone()))
@@ -53,7 +53,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         WaterKind::Sea => view! {
             {temperature()}
             <NumberField
-                label="Salinity"
+                label=t!("water.salinity")
                 testid="water-salinity"
                 unit="g/kg"
                 value=memo(move || draft.with(|d| d.water.salinity.clone()))
@@ -64,7 +64,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         .into_any(),
         WaterKind::Measured => view! {
             <NumberField
-                label="Density"
+                label=t!("water.density")
                 testid="water-density"
                 unit="kg/m³"
                 value=memo(move || draft.with(|d| d.water.density.clone()))
@@ -75,8 +75,8 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         .into_any(),
     };
     view! {
-        <h2>"Water"</h2>
-        <Choice label="Kind of water" options now choose />
+        <h2>{t!("sheet.water")}</h2>
+        <Choice label=t!("water.kind") options now choose />
         {fields}
     }
 }

@@ -1,6 +1,7 @@
 //! An empty phone: three ways to begin.
 
 use crate::state::{Desk, Screen};
+use crate::words::t;
 use leptos::prelude::*;
 
 /// What is shown while there is no boat.
@@ -11,13 +12,13 @@ pub(crate) fn Welcome() -> impl IntoView {
         <main class="screen welcome">
             <h1>"Trimwright"</h1>
             <p class="lead">
-                "Read where the water lies and how far the boat leans. Get the weight to add, and where."
+                {t!("welcome.lead")}
             </p>
             <button class="main" data-testid="start-demo" on:click=move |_| desk.start_demo()>
-                "Show me with a demo boat"
+                {t!("welcome.demo")}
             </button>
             <button class="main second" data-testid="start-quick" on:click=move |_| desk.open_quick_form()>
-                "My own boat: six numbers"
+                {t!("welcome.six_numbers")}
             </button>
             <button
                 class="main second"
@@ -27,9 +28,9 @@ pub(crate) fn Welcome() -> impl IntoView {
                     desk.open_new_boat();
                 }
             >
-                "My own boat: part by part"
+                {t!("welcome.part_by_part")}
             </button>
-            <p class="quiet">"Works without a network. Everything stays on this phone."</p>
+            <p class="quiet">{t!("welcome.offline")}</p>
         </main>
     }
 }

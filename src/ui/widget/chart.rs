@@ -3,6 +3,7 @@
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, PointerEvent};
@@ -82,7 +83,7 @@ pub(crate) struct Chart {
     pub(crate) from: f64,
     pub(crate) to: f64,
     /// Words below it, each at its place.
-    pub(crate) words: Vec<(f64, &'static str)>,
+    pub(crate) words: Vec<(f64, String)>,
     /// The lines; the first is the one that is read. Without any nothing is shown.
     pub(crate) lines: Vec<Line>,
     /// Signs with words.
@@ -100,9 +101,11 @@ pub(crate) struct Chart {
 /// What changes with the chart is one memo of markup; what moves with the cursor is one style and
 /// one figure.
 #[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(crate) fn ChartView(
     /// What it is of; also the caption of the table.
-    title: &'static str,
+    #[prop(into)]
+    title: String,
     /// Its name for tests.
     testid: &'static str,
     /// What it shows; asked again whenever a signal in it changes.
@@ -149,13 +152,14 @@ pub(crate) fn ChartView(
         let details = ev.target().and_then(|t| t.dyn_into::<Element>().ok());
         is_open.set(details.is_some_and(|d| d.has_attribute("open")));
     };
-    let table = move || if is_open.get() { table(title, &rows.run(())) } else { String::new() };
+    let caption = title.clone();
+    let table = move || if is_open.get() { table(&caption, &rows.run(())) } else { String::new() };
     let summary = move || picture.with(|p| p.chart.summary.clone());
     let has_keys = move || picture.with(|p| p.chart.lines.len() > 1);
     let is_empty = move || picture.with(|p| p.chart.lines.is_empty());
     view! {
         <figure class="chart" hidden=is_empty>
-            <figcaption class="legend">{title}</figcaption>
+            <figcaption class="legend">{title.clone()}</figcaption>
             <div class="sheet">
                 <div
                     class="field-of"
@@ -180,7 +184,7 @@ pub(crate) fn ChartView(
                 {summary}
             </p>
             <details class="more" data-testid=format!("{testid}-table") on:toggle=toggled>
-                <summary aria-label=format!("{title}, as a table")>"As a table"</summary>
+                <summary aria-label=t!("widget.title_as_table", title = title)>{t!("widget.as_table")}</summary>
                 <table inner_html=table />
             </details>
         </figure>

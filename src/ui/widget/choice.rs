@@ -17,7 +17,8 @@ pub(crate) struct Chosen {
 #[component]
 pub(crate) fn Choice(
     /// What is chosen between, for a screen reader.
-    label: &'static str,
+    #[prop(into)]
+    label: String,
     /// The things to choose.
     options: Vec<Chosen>,
     /// Which is chosen now.

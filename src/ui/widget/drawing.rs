@@ -11,6 +11,7 @@ use super::touch::Touch;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -152,7 +153,7 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
     view! {
         <path
             class="grip"
-            data-testid=format!("grip-{}", view.words().replace(' ', "-"))
+            data-testid=format!("grip-{}", view.slug())
             role="application"
             aria-label=move || page.grip_words(view)
             tabindex=move || outline().map(|_| "0".to_owned())
@@ -167,20 +168,20 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
 /// The switch between the views, and the buttons for a closer look.
 fn bar(touch: Touch) -> impl IntoView {
     let Page { views, glass, .. } = touch.page;
-    let options = [("Side", "view-side"), ("Plan", "view-plan")]
-        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    let options = [("widget.side", "view-side"), ("widget.plan", "view-plan")]
+        .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     let whole = move || glass.update(|g| g.zoom = Zoom::WHOLE);
     let choose = move |k: usize| {
         views.set(if k == 0 { Views::Side } else { Views::Plan });
         whole();
     };
-    let button = move |words: &'static str, sign: &'static str, factor: f64| {
+    let button = move |key: &str, testid: &'static str, sign: &'static str, factor: f64| {
         view! {
             <button
                 type="button"
                 class="zoom"
-                aria-label=words
-                data-testid=words.to_lowercase()
+                aria-label=t!(key)
+                data-testid=testid
                 on:click=move |_| touch.step(factor)
             >
                 {sign}
@@ -195,17 +196,17 @@ fn bar(touch: Touch) -> impl IntoView {
             hidden=move || glass.get().zoom == Zoom::WHOLE
             on:click=move |_| whole()
         >
-            "Whole boat"
+            {t!("widget.whole_boat")}
         </button>
         <div class="bar">
             <Choice
-                label="View"
+                label=t!("widget.view")
                 options=options.to_vec()
                 now=Signal::derive(move || Some(views.get() as usize))
                 choose
             />
-            {button("Farther", "\u{2212}", 1.0 / 1.6)}
-            {button("Closer", "+", 1.6)}
+            {button("widget.farther", "farther", "\u{2212}", 1.0 / 1.6)}
+            {button("widget.closer", "closer", "+", 1.6)}
         </div>
     }
 }

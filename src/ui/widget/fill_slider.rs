@@ -2,6 +2,7 @@
 
 use crate::device::motion::{each_frame, prefers_stillness};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 
@@ -34,7 +35,7 @@ pub(crate) fn FillSlider(
     let words = move || {
         let there = marks.with(|all| mark_at(all, fill.get()).map(str::to_owned));
         let there = there.map(|what| format!(", {what}")).unwrap_or_default();
-        format!("{} per cent full{there}", percent())
+        t!("widget.fill_value", percent = percent(), there = there)
     };
     let typed = move |ev| {
         if let Ok(percent) = event_target_value(&ev).parse::<f64>() {
@@ -71,7 +72,7 @@ pub(crate) fn FillSlider(
                 max="100"
                 step="any"
                 data-testid="fill"
-                aria-label="How full the tanks are"
+                aria-label=t!("widget.fill")
                 aria-valuetext=words
                 style=move || format!("--share: {:.4}", shown.get())
                 prop:value=move || format!("{:.1}", shown.get() * 100.0)
@@ -148,9 +149,9 @@ pub(crate) fn FillPlayer(
                 data-testid="play"
                 aria-label=move || {
                     match (is_playing(), up.get()) {
-                        (true, _) => "Pause",
-                        (false, false) => "Play the way down",
-                        (false, true) => "Play the way up",
+                        (true, _) => t!("widget.pause"),
+                        (false, false) => t!("widget.play_down"),
+                        (false, true) => t!("widget.play_up"),
                     }
                 }
                 on:click=tap
@@ -159,7 +160,7 @@ pub(crate) fn FillPlayer(
             </button>
             <output class="fill-figure" data-testid="fill-figure">
                 <b>{move || format!("{}\u{2009}%", (fill.get() * 100.0).round())}</b>
-                " full"
+                " " {t!("widget.full")}
             </output>
         </div>
     }

@@ -1,6 +1,7 @@
 //! The views of the drawing, and where metres of the boat fall on its page.
 
 use super::scene::Scene;
+use crate::words::t;
 use nalgebra::Vector3;
 use trimwright::frame::Pose;
 use trimwright::geometry::Bounds;
@@ -39,10 +40,19 @@ impl View {
     pub(crate) const ALL: [Self; 3] = [Self::Side, Self::End, Self::Plan];
 
     /// In words, for a screen reader.
-    pub(crate) fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> String {
+        t!(match self {
+            Self::Side => "widget.side_view",
+            Self::End => "widget.end_view",
+            Self::Plan => "widget.plan_view",
+        })
+    }
+
+    /// Its name for tests.
+    pub(crate) fn slug(self) -> &'static str {
         match self {
-            Self::Side => "side view",
-            Self::End => "end view",
+            Self::Side => "side-view",
+            Self::End => "end-view",
             Self::Plan => "plan",
         }
     }

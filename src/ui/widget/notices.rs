@@ -4,6 +4,7 @@ use crate::device::file;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
 use crate::state::{Desk, Keeping};
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -20,15 +21,9 @@ pub(crate) fn Notices(
             Keeping::Kept | Keeping::Writing => None,
         })?;
         Some(match why {
-            StorageProblem::Full => {
-                "Not kept: the phone's store for this page is full. What you see is only on the screen. Export it, then make room.".to_owned()
-            }
-            StorageProblem::Closed => {
-                "Not kept: this browser keeps nothing for this page (a private window?). Export before you close it.".to_owned()
-            }
-            StorageProblem::Refused(name) => {
-                format!("Not kept: the browser refused to write ({name}). Export before you close it.")
-            }
+            StorageProblem::Full => t!("keeping.full"),
+            StorageProblem::Closed => t!("keeping.closed"),
+            StorageProblem::Refused(name) => t!("keeping.refused", name = name),
         })
     };
     let export = move |_| {
@@ -47,12 +42,12 @@ pub(crate) fn Notices(
                     .then(|| {
                         view! {
                             <p class="notice">
-                                "A new version is ready."
+                                {t!("keeping.new_version")}
                                 <button
                                     data-testid="update-apply"
                                     on:click=move |_| update.apply()
                                 >
-                                    "Use it now"
+                                    {t!("keeping.use_it")}
                                 </button>
                             </p>
                         }
@@ -66,10 +61,10 @@ pub(crate) fn Notices(
                                 "✕ "
                                 {words}
                                 <button data-testid="not-kept-export" on:click=export>
-                                    "Export"
+                                    {t!("files.export")}
                                 </button>
                                 <button data-testid="not-kept-again" on:click=move |_| desk.keep()>
-                                    "Try again"
+                                    {t!("keeping.again")}
                                 </button>
                             </p>
                         }
@@ -81,7 +76,7 @@ pub(crate) fn Notices(
                     .then(|| {
                         view! {
                             <p class="notice bad">
-                                {format!("✕ {n} kept records could not be read: see the Diary.")}
+                                {t!("keeping.apart", count = n)}
                             </p>
                         }
                     })

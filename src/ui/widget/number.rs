@@ -8,12 +8,14 @@ use web_sys::HtmlInputElement;
 #[component]
 pub(crate) fn NumberField(
     /// What it asks for.
-    label: &'static str,
+    #[prop(into)]
+    label: String,
     /// Its name for tests, and its id.
     #[prop(into)]
     testid: String,
     /// The unit behind it; none for words.
-    unit: &'static str,
+    #[prop(into)]
+    unit: String,
     /// What is typed.
     #[prop(into)]
     value: Signal<String>,

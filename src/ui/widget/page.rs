@@ -12,6 +12,7 @@ use super::zoom::Zoom;
 use crate::state::{BoatInHand, speech};
 use crate::ui::memo::memo;
 use crate::ui::text;
+use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -211,16 +212,15 @@ impl Page {
         let mut markup =
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
         let foot = HEIGHT - 6.0;
-        let larger = if frame.end_times > 1.05 {
-            format!(", × {}", text::number(frame.end_times, 1))
+        let from_behind = if frame.end_times > 1.05 {
+            t!("widget.seen_forward_larger", times = text::number(frame.end_times, 1))
         } else {
-            String::new()
+            t!("widget.seen_forward")
         };
-        let from_behind = format!("seen forward{larger}");
         markup.push_str(&if self.views.get() == Views::Plan {
-            letters("small word", [WIDTH / 2.0, foot], "seen from above, port side up")
+            letters("small word", [WIDTH / 2.0, foot], &t!("widget.seen_from_above"))
         } else {
-            letters("small word water-word", [frame.gap, SURFACE - 5.0], "water")
+            letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"))
                 + &letters(
                     "small word end",
                     [(frame.end + 50.0).min(WIDTH - 6.0), foot],
@@ -228,7 +228,11 @@ impl Page {
                 )
         });
         if frame.larger && self.views.get() == Views::Side {
-            markup.push_str(&letters("small word end", [WIDTH - 6.0, 14.0], "angles × 3"));
+            markup.push_str(&letters(
+                "small word end",
+                [WIDTH - 6.0, 14.0],
+                &t!("widget.angles_larger"),
+            ));
         }
         markup
     }
@@ -251,13 +255,13 @@ impl Page {
     pub(super) fn grip_words(self, view: View) -> Option<String> {
         let picked = self.picked.get()?;
         let name = if let Picked::Mark(k) = picked {
-            self.hand.with(|h| h.boat.marks.get(k).map(|m| format!("{} mark", m.name)))
+            self.hand.with(|h| h.boat.marks.get(k).map(|m| t!("widget.mark", mark = m.name)))
         } else {
             self.parts.with(|all| all.iter().find(|d| d.what == picked).map(|d| d.name.clone()))
         };
         let place = view.words();
         let [step, far] = [1.0, 10.0].map(|n| text::millimetres(n * speech().length_step()));
-        name.map(|n| format!("Move {n} in the {place}: arrow keys {step}, with Shift {far}"))
+        name.map(|n| t!("widget.move", name = n, view = place, step = step, far = far))
     }
 
     /// What an arrow key on the grip of a view asks for.

@@ -270,8 +270,8 @@ fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
         let words = escaped(&tick(at));
         page.put(format_args!("<text class=\"end\" x=\"-7\" y=\"{:.1}\">{words}</text>", y + 4.0));
     }
-    for &(x, words) in &chart.words {
-        let share = chart.share(x);
+    for (x, words) in &chart.words {
+        let share = chart.share(*x);
         let (anchor, _) = anchor(share, words.chars().count() as f64 * LETTER);
         page.text(anchor, share, HEIGHT + 16.0, words);
     }
@@ -368,7 +368,9 @@ mod tests {
             |x, y, sign, words: &str| ChartMark { at: (x, y), sign, words: words.to_owned() };
         Chart {
             to: 1.0,
-            words: vec![(0.0, "empty"), (0.5, "half"), (1.0, "full")],
+            words: [(0.0, "empty"), (0.5, "half"), (1.0, "full")]
+                .map(|(x, w)| (x, w.to_owned()))
+                .into(),
             lines: vec![
                 Line { points, class: LineClass::Now, name: "as it is".to_owned() },
                 Line { points: before, class: LineClass::Before, name: "as it was".to_owned() },

@@ -3,6 +3,7 @@
 use super::problem::Problem;
 use crate::state::speech;
 use crate::ui::text;
+use crate::words::t;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
 use std::time::Duration;
@@ -56,21 +57,21 @@ pub(crate) fn MarkStepper(
     let unit = text::length_sign();
     let side = move || {
         value.with(|v| match read_number(v) {
-            Err(_) if v.is_empty() => "not read".to_owned(),
-            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => "at the mark".to_owned(),
-            _ if is_below() => format!("{unit} below"),
-            _ => format!("{unit} above"),
+            Err(_) if v.is_empty() => t!("widget.not_read"),
+            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => t!("said.at_mark"),
+            _ if is_below() => t!("said.below_mark", length = unit),
+            _ => t!("said.above_mark", length = unit),
         })
     };
     let by = text::millimetres(speech().length_step());
     let described = error_id.clone();
     view! {
         <div class="stepper" class:bad=move || problem.get().is_some()>
-            <label for=id.clone()>{format!("Water at {name} mark")}</label>
+            <label for=id.clone()>{t!("widget.water_at", mark = name)}</label>
             <div class="steps">
                 <StepButton
                     sign="▼"
-                    label=format!("Water at {name} mark {by} lower")
+                    label=t!("widget.mark_lower", mark = name, length = by)
                     testid=format!("mark-{name}-less")
                     step=move |n: i32| step.run(-n)
                 />
@@ -100,7 +101,7 @@ pub(crate) fn MarkStepper(
                 </div>
                 <StepButton
                     sign="▲"
-                    label=format!("Water at {name} mark {by} higher")
+                    label=t!("widget.mark_higher", mark = name, length = by)
                     testid=format!("mark-{name}-more")
                     step=move |n: i32| step.run(n)
                 />

@@ -3,6 +3,7 @@
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 use std::time::Duration;
 use trimwright::reading::{Reversal, Tilt};
@@ -98,14 +99,14 @@ pub(crate) fn TiltButton(
             let tilt = tilt.without(zero.get().unwrap_or_default());
             format!("{}, {}", text::list(tilt.list), text::trim(tilt.trim))
         }
-        (true, None) => "Reading …".to_owned(),
+        (true, None) => t!("widget.reading"),
         (false, _) => now.get(),
     };
     let hint = move || match (is_reading(), sensor.tilt.get()) {
-        (true, Some(tilt)) if !tilt.is_still() => "hold still".to_owned(),
+        (true, Some(tilt)) if !tilt.is_still() => t!("widget.hold_still"),
         (true, Some(tilt)) => format!("±\u{202f}{}", text::degrees(tilt.list_spread)),
         (true, None) => String::new(),
-        (false, _) => "hold to read".to_owned(),
+        (false, _) => t!("widget.hold_to_read"),
     };
     let note = move || note_words(sensor.state.get(), zeroing.get(), zero.get().is_some());
     view! {
@@ -143,29 +144,23 @@ pub(crate) fn ZeroButton(
     view! {
         <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
             {move || {
-                match zeroing.get() {
-                    Zeroing::Off => "Find the zero of this phone",
-                    Zeroing::First | Zeroing::Turned(_) => "Leave the zero as it is",
-                }
+                t!(match zeroing.get() {
+                    Zeroing::Off => "widget.find_zero",
+                    Zeroing::First | Zeroing::Turned(_) => "widget.leave_zero",
+                })
             }}
         </button>
     }
 }
 
 /// What has to be said under the button.
-fn note_words(sensor: SensorState, zeroing: Zeroing, is_zeroed: bool) -> &'static str {
-    match (sensor, zeroing) {
-        (SensorState::Absent, _) => {
-            "! This phone or browser gives no tilt here. Type the list below."
-        }
-        (SensorState::Refused, _) => {
-            "! The browser did not allow the tilt sensor. Type the list below, or allow motion in its settings."
-        }
-        (_, Zeroing::First) => "1 of 2: lay the phone down, top to the bow, and hold the button.",
-        (_, Zeroing::Turned(_)) => {
-            "2 of 2: turn it end for end at the same place, and hold the button again."
-        }
-        (_, Zeroing::Off) if is_zeroed => "✓ The zero of this phone is taken off.",
-        (_, Zeroing::Off) => "",
-    }
+fn note_words(sensor: SensorState, zeroing: Zeroing, is_zeroed: bool) -> String {
+    t!(match (sensor, zeroing) {
+        (SensorState::Absent, _) => "widget.no_tilt",
+        (SensorState::Refused, _) => "widget.tilt_refused",
+        (_, Zeroing::First) => "widget.zero_first",
+        (_, Zeroing::Turned(_)) => "widget.zero_turned",
+        (_, Zeroing::Off) if is_zeroed => "widget.zero_off",
+        (_, Zeroing::Off) => return String::new(),
+    })
 }

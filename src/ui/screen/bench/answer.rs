@@ -4,6 +4,7 @@ use super::field::of_form;
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 
 /// The boat in three lines, and the buttons of the open form.
@@ -26,14 +27,20 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
         first.map(|(_, words)| words.clone())
     });
     let leaves = of_form(desk, |f| f.of.line().is_none() || !f.problems.is_empty());
-    let another = move || match form.get() {
-        Some(Editing::Part(_)) => "Next part",
-        Some(Editing::Tank(_)) => "Next tank",
-        Some(Editing::Mark(_)) => "Next mark",
-        _ => "Next",
+    let another = move || {
+        t!(match form.get() {
+            Some(Editing::Part(_)) => "bench.next_part",
+            Some(Editing::Tank(_)) => "bench.next_tank",
+            Some(Editing::Mark(_)) => "bench.next_mark",
+            _ => "bench.next",
+        })
     };
     view! {
-        <section class="answer bench-answer" aria-live="polite" aria-label="The boat as described">
+        <section
+            class="answer bench-answer"
+            aria-live="polite"
+            aria-label=t!("bench.boat_as_described")
+        >
             <p class="large" data-testid="bench-lies">
                 {move || brief.with(|b| b.lies.clone())}
             </p>
@@ -55,7 +62,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     data-testid="form-done"
                     on:click=move |_| desk.finish_form()
                 >
-                    "Done"
+                    {t!("bench.done")}
                 </button>
                 <button
                     type="button"
@@ -72,7 +79,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     hidden=move || !leaves.get()
                     on:click=move |_| desk.leave_form()
                 >
-                    "Leave it"
+                    {t!("bench.leave")}
                 </button>
             </div>
         </section>

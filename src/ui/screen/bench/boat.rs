@@ -5,6 +5,7 @@ use crate::state::{Desk, Editing};
 use crate::ui::figures;
 use crate::ui::screen::boats::{Boats, Datums};
 use crate::ui::text;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::material::{MATERIALS, Material};
 
@@ -20,15 +21,19 @@ pub(crate) fn NewBoat() -> impl IntoView {
     };
     view! {
         <form class="quick" on:submit=submit novalidate>
-            <h2>{if is_new { "My boat, part by part" } else { "Name and length" }}</h2>
-            <Field key="name" label="Name" />
-            <Field key="length" label="Length over all" unit=text::length_sign() />
+            <h2>{t!(if is_new { "bench.new_boat" } else { "bench.name_and_length" })}</h2>
+            <Field key="name" label=t!("form.name") />
+            <Field key="length" label=t!("bench.length_over_all") unit=text::length_sign() />
             {is_new
                 .then(|| {
                     view! {
-                        <Field key="waterline" label="Waterline above keel" unit=text::length_sign() />
+                        <Field
+                            key="waterline"
+                            label=t!("bench.waterline")
+                            unit=text::length_sign()
+                        />
                         <button type="submit" class="main" data-testid="boat-begin">
-                            "Begin"
+                            {t!("bench.begin")}
                         </button>
                         <button
                             type="button"
@@ -36,7 +41,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
                             data-testid="boat-leave"
                             on:click=move |_| desk.leave_form()
                         >
-                            "Not now"
+                            {t!("bench.not_now")}
                         </button>
                     }
                 })}
@@ -55,7 +60,7 @@ pub(super) fn BoatFacts() -> impl IntoView {
             data-testid="edit-boat"
             on:click=move |_| desk.open_form(Editing::Boat(Some(0)))
         >
-            "Name and length"
+            {t!("bench.name_and_length")}
         </button>
         <Datums />
         <Boats />
@@ -69,14 +74,14 @@ fn Materials() -> impl IntoView {
     let row = |m: &Material| {
         view! {
             <div>
-                <dt>{text::upper_first(m.name)}</dt>
+                <dt>{text::upper_first(&words::material::name(m))}</dt>
                 <dd>{figures::material_words(m)}</dd>
             </div>
         }
     };
     view! {
         <details class="more" data-testid="materials">
-            <summary>"Materials, with their sources"</summary>
+            <summary>{t!("bench.materials")}</summary>
             <dl>{MATERIALS.iter().map(row).collect_view()}</dl>
         </details>
     }

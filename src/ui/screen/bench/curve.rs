@@ -4,6 +4,7 @@ use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text::{self, on_scale};
 use crate::ui::widget::{Chart, ChartView, Line, LineClass};
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::float::{Basin, RightingLever, Tolerance, righting_lever};
 use trimwright::unit::DEGREE;
@@ -32,7 +33,7 @@ pub(crate) fn LeverCurve() -> impl IntoView {
     let rows = move |()| levers.with(|l| rows(l));
     view! {
         <ChartView
-            title="Righting lever against heel"
+            title=t!("lever.title")
             testid="lever-curve"
             chart
             tick=text::at_scale
@@ -60,7 +61,12 @@ fn chart(levers: &[RightingLever]) -> Chart {
     Chart {
         from: 0.0,
         to: STEP * f64::from(POINTS - 1),
-        words: vec![(0.0, "upright"), (30.0, "30°"), (60.0, "60°"), (90.0, "90° over")],
+        words: vec![
+            (0.0, t!("lever.upright")),
+            (30.0, "30°".to_owned()),
+            (60.0, "60°".to_owned()),
+            (90.0, t!("lever.over")),
+        ],
         lines: if levers.is_empty() { Vec::new() } else { vec![line] },
         least_span: on_scale(LEAST_SPAN),
         summary: words(levers),
@@ -70,7 +76,7 @@ fn chart(levers: &[RightingLever]) -> Chart {
 
 /// The table: every other point.
 fn rows(levers: &[RightingLever]) -> Vec<Vec<String>> {
-    let head = vec!["Heel".to_owned(), "Lever".to_owned()];
+    let head = vec![t!("lever.heel"), t!("lever.lever")];
     let row = |l: &RightingLever| {
         vec![format!("{:.0}°", l.heel / DEGREE), text::fine_millimetres(l.lever)]
     };
@@ -82,21 +88,18 @@ fn words(levers: &[RightingLever]) -> String {
     let Some(most) = levers.iter().max_by(|a, b| a.lever.total_cmp(&b.lever)) else {
         return String::new();
     };
-    let greatest = format!(
-        "Greatest lever {} at {:.0}°",
-        text::fine_millimetres(most.lever),
-        most.heel / DEGREE
-    );
     let lost = levers.windows(2).find_map(|pair| match pair {
         [a, b] if a.lever > 0.0 && b.lever <= 0.0 => {
             Some(a.heel + (b.heel - a.heel) * a.lever / (a.lever - b.lever))
         }
         _ => None,
     });
+    let degrees = |heel: f64| format!("{:.0}", heel / DEGREE);
+    let (greatest, at) = (text::fine_millimetres(most.lever), degrees(most.heel));
     match lost {
-        _ if most.lever <= 0.0 => "It does not come back from any heel.".to_owned(),
-        Some(heel) => format!("{greatest}; it comes back from less than {:.0}°.", heel / DEGREE),
-        None => format!("{greatest}; it comes back from 90° and perhaps more."),
+        _ if most.lever <= 0.0 => t!("lever.never"),
+        Some(heel) => t!("lever.until", lever = greatest, at = at, heel = degrees(heel)),
+        None => t!("lever.all", lever = greatest, at = at),
     }
 }
 

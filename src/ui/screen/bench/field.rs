@@ -4,6 +4,7 @@ use crate::state::{Desk, Form, Key, PlaceKeys};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
+use crate::words::t;
 use leptos::prelude::*;
 
 /// A memo over the open form; the usual value while there is none.
@@ -30,20 +31,21 @@ pub(crate) fn Field(
     /// Which field of the form.
     key: Key,
     /// What it asks for.
-    label: &'static str,
+    #[prop(into)]
+    label: String,
     /// Its unit; none for words.
-    #[prop(optional)]
-    unit: &'static str,
-    /// The field of its side, and the two sides.
+    #[prop(optional, into)]
+    unit: String,
+    /// The field of its side, and the two sides as the form has them.
     #[prop(optional)]
     sides: Option<(Key, [&'static str; 2])>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let side = sides.map(|(side, [one, other])| {
         let now = text_of(desk, side);
-        let words = memo(move || now.with(|n| if n == other { other } else { one }.to_owned()));
+        let words = memo(move || side_words(now.with(|n| if n == other { other } else { one })));
         let flip = Callback::new(move |()| {
-            let next = if words.with_untracked(|w| w == other) { one } else { other };
+            let next = if now.with_untracked(|n| n == other) { one } else { other };
             desk.type_in(side, next);
         });
         (words.into(), flip)
@@ -62,6 +64,19 @@ pub(crate) fn Field(
     }
 }
 
+/// A side as it is shown; the form has it in English.
+fn side_words(side: &str) -> String {
+    t!(match side {
+        "forward" => "form.forward",
+        "aft" => "form.aft",
+        "port" => "form.port",
+        "starboard" => "form.starboard",
+        "above" => "form.above",
+        "below" => "form.below",
+        other => return other.to_owned(),
+    })
+}
+
 /// The message of something that is not one field.
 #[component]
 pub(crate) fn FormProblem(
@@ -78,7 +93,7 @@ pub(crate) fn PlaceFields(
     /// Which fields.
     keys: &'static PlaceKeys,
 ) -> impl IntoView {
-    let labels = ["Along", "Across", "Height"];
+    let labels = [t!("form.along"), t!("form.across"), t!("form.height")];
     let fields = keys
         .0
         .iter()
@@ -91,7 +106,7 @@ pub(crate) fn PlaceFields(
 }
 
 /// Things to choose under a heading: what the form takes, and what is read.
-pub(crate) type Group = (&'static str, Vec<(String, String)>);
+pub(crate) type Group = (String, Vec<(String, String)>);
 
 /// A list to choose from, by headings; first of all nothing.
 #[component]
@@ -99,9 +114,11 @@ pub(crate) fn FormSelect(
     /// Which field of the form.
     key: Key,
     /// What it asks for.
-    label: &'static str,
+    #[prop(into)]
+    label: String,
     /// What stands for nothing.
-    none: &'static str,
+    #[prop(into)]
+    none: String,
     /// What there is to choose.
     groups: Vec<Group>,
 ) -> impl IntoView {
@@ -148,8 +165,9 @@ pub(crate) fn FormChoice(
     /// Which field of the form.
     key: Key,
     /// What is chosen between, for a screen reader.
-    label: &'static str,
-    /// The names in the form, and the words on the buttons; the first is the usual one.
+    #[prop(into)]
+    label: String,
+    /// The names in the form, and the keys of the words on the buttons; the first is the usual one.
     options: &'static [(&'static str, &'static str)],
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
@@ -159,10 +177,7 @@ pub(crate) fn FormChoice(
     });
     let buttons = options
         .iter()
-        .map(|(name, words)| Chosen {
-            name: (*words).to_owned(),
-            testid: format!("form-{key}-{name}"),
-        })
+        .map(|(name, words)| Chosen { name: t!(words), testid: format!("form-{key}-{name}") })
         .collect();
     view! {
         <Choice

@@ -7,6 +7,7 @@ use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
+use crate::words::{self, t};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Axis, StlImport};
@@ -33,7 +34,7 @@ pub(crate) fn MeshFile() -> impl IntoView {
     };
     view! {
         <label class="main second file">
-            "Mesh from a file (STL)"
+            {t!("mesh_file.choose")}
             <input type="file" accept=".stl,model/stl" data-testid="mesh-file" on:change=choose />
         </label>
         {move || match importing.get() {
@@ -41,14 +42,14 @@ pub(crate) fn MeshFile() -> impl IntoView {
             Importing::Reading(share) => {
                 view! {
                     <p role="status" data-testid="mesh-progress">
-                        {format!("Reading the mesh: {:.0} %", share * 100.0)}
+                        {t!("mesh_file.reading", percent = format!("{:.0}", share * 100.0))}
                     </p>
                     <progress max="1" value=share></progress>
                 }
                     .into_any()
             }
             Importing::Making => {
-                view! { <p role="status">"Making the part…"</p> }.into_any()
+                view! { <p role="status">{t!("mesh_file.making")}</p> }.into_any()
             }
             Importing::Refused(why) => {
                 view! {
@@ -68,13 +69,13 @@ async fn read(desk: Desk, input: HtmlInputElement) {
     let refuse = |why: String| desk.importing.set(Importing::Refused(why));
     let Some(found) = file::chosen_bytes(input).await else { return };
     let Ok((name, bytes)) = found else {
-        return refuse("the file could not be read: choose it again".to_owned());
+        return refuse(t!("mesh_file.unreadable"));
     };
     desk.importing.set(Importing::Reading(0.0));
     clock::next_turn().await;
     let mut import = match StlImport::new(bytes) {
         Ok(import) => import,
-        Err(why) => return refuse(why.to_string()),
+        Err(why) => return refuse(words::stl::stl(&why)),
     };
     let mut turn_began = clock::now_ms();
     loop {
@@ -85,7 +86,7 @@ async fn read(desk: Desk, input: HtmlInputElement) {
                 clock::next_turn().await;
                 return desk.mesh_read(imported, &name);
             }
-            Err(why) => return refuse(why.to_string()),
+            Err(why) => return refuse(words::stl::stl(&why)),
         }
         if clock::now_ms() - turn_began > TURN_MS {
             desk.importing.set(Importing::Reading(import.progress()));
@@ -95,8 +96,13 @@ async fn read(desk: Desk, input: HtmlInputElement) {
     }
 }
 
-/// Units of a file, and metres in one of each.
-const UNITS: [(&str, f64); 4] = [("mm", 1e-3), ("cm", 1e-2), ("inch", 0.0254), ("m", 1.0)];
+/// Units of a file for tests, the keys of their names, and metres in one of each.
+const UNITS: [(&str, &str, f64); 4] = [
+    ("mm", "mesh_file.mm", 1e-3),
+    ("cm", "mesh_file.cm", 1e-2),
+    ("inch", "mesh_file.inch", 0.0254),
+    ("m", "mesh_file.m", 1.0),
+];
 /// A usual wall of a printed shell, as typed. Common practice, no source.
 fn usual_wall() -> String {
     speech().decimal.mark(match speech().length {
@@ -105,17 +111,17 @@ fn usual_wall() -> String {
     })
 }
 
-/// What the mesh can be.
+/// What the mesh can be, with the keys of the words.
 const USES: [(MeshUse, &str, &str); 3] = [
-    (MeshUse::Flooded, "Hull that floods", "flooded"),
-    (MeshUse::Dry, "Hollow, dry", "dry"),
-    (MeshUse::Solid, "Solid", "solid"),
+    (MeshUse::Flooded, "mesh_file.flooded", "flooded"),
+    (MeshUse::Dry, "mesh_file.dry", "dry"),
+    (MeshUse::Solid, "mesh_file.solid", "solid"),
 ];
-/// Quarter turns that can be made.
+/// Quarter turns that can be made, with the keys of the words.
 const TURNS: [(Axis, &str, &str); 3] = [
-    (Axis::Z, "Turn to port", "mesh-turn-port"),
-    (Axis::Y, "Nose down", "mesh-nose-down"),
-    (Axis::X, "Roll over", "mesh-roll"),
+    (Axis::Z, "mesh_file.turn_to_port", "mesh-turn-port"),
+    (Axis::Y, "mesh_file.nose_down", "mesh-nose-down"),
+    (Axis::X, "mesh_file.roll_over", "mesh-roll"),
 ];
 
 /// The mesh as it was read: its unit, its attitude, what it is to be.
@@ -129,7 +135,7 @@ fn Preview(
     let unit = RwSignal::new(0_usize);
     let use_as = RwSignal::new(0_usize);
     let wall = RwSignal::new(usual_wall());
-    let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(_, metres)| *metres));
+    let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(.., metres)| *metres));
     let bounds = read.mesh.bounds().size();
     let n_triangles = read.mesh.faces().len();
     let size = move || figures::mesh_size(bounds.into(), factor.get(), n_triangles);
@@ -154,12 +160,11 @@ fn Preview(
     let notes =
         read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view();
     let problem = read.problem.clone();
-    let option =
-        |name: &str, key: &str| Chosen { name: name.to_owned(), testid: format!("mesh-{key}") };
-    let units = UNITS.iter().map(|(name, _)| option(name, name)).collect();
-    let uses = USES.iter().map(|(_, name, key)| option(name, key)).collect();
+    let option = |words: &str, key: &str| Chosen { name: t!(words), testid: format!("mesh-{key}") };
+    let units = UNITS.iter().map(|(key, words, _)| option(words, key)).collect();
+    let uses = USES.iter().map(|(_, words, key)| option(words, key)).collect();
     let turns = TURNS
-        .map(|(axis, name, testid)| {
+        .map(|(axis, words, testid)| {
             view! {
                 <button
                     type="button"
@@ -167,7 +172,7 @@ fn Preview(
                     data-testid=testid
                     on:click=move |_| desk.turn_mesh(axis)
                 >
-                    {name}
+                    {t!(words)}
                 </button>
             }
         })
@@ -185,12 +190,12 @@ fn Preview(
     };
     view! {
         <section class="field fold" data-testid="mesh-preview">
-            <p class="legend">"From the side, the bow to the right; from above"</p>
+            <p class="legend">{t!("mesh_file.views")}</p>
             {move || views.get().into_iter().map(view_of).collect_view()}
             <div class="acts">{turns}</div>
-            <p class="legend">"Unit of the file"</p>
+            <p class="legend">{t!("mesh_file.unit")}</p>
             <Choice
-                label="Unit of the file"
+                label=t!("mesh_file.unit")
                 options=units
                 now=memo(move || Some(unit.get()))
                 choose=move |k: usize| unit.set(k)
@@ -199,15 +204,15 @@ fn Preview(
                 {size}
             </p>
             {notes}
-            <p class="legend">"It is a"</p>
+            <p class="legend">{t!("mesh_file.it_is")}</p>
             <Choice
-                label="It is a"
+                label=t!("mesh_file.it_is")
                 options=uses
                 now=memo(move || Some(use_as.get()))
                 choose=move |k: usize| use_as.set(k)
             />
             <div class="entry" hidden=move || use_as.get() == 2>
-                <label for="mesh-wall">"Wall"</label>
+                <label for="mesh-wall">{t!("mesh_file.wall")}</label>
                 <input
                     id="mesh-wall"
                     data-testid="mesh-wall"
@@ -228,7 +233,7 @@ fn Preview(
                     }
                 })}
             <button type="button" class="main" data-testid="mesh-use" on:click=accept>
-                "Use it"
+                {t!("mesh_file.use")}
             </button>
             <button
                 type="button"
@@ -236,7 +241,7 @@ fn Preview(
                 data-testid="mesh-leave"
                 on:click=move |_| importing.set(Importing::No)
             >
-                "Leave it"
+                {t!("mesh_file.leave")}
             </button>
         </section>
     }

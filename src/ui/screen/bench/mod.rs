@@ -19,6 +19,7 @@ use crate::device::motion::{next_field, to_top};
 use crate::state::{Bench, Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen};
+use crate::words::t;
 use answer::BenchAnswer;
 use boat::BoatFacts;
 use leptos::prelude::*;
@@ -28,13 +29,13 @@ use picture::Picture;
 use result::Results;
 use tanks::{MarkForm, Marks, PlaceForm, TankForm, Tanks};
 
-/// The parts of the bench in their order, with their names.
+/// The parts of the bench in their order, with the keys of their names.
 const TABS: [(Bench, &str, &str); 5] = [
-    (Bench::Parts, "Parts", "bench-parts"),
-    (Bench::Tanks, "Tanks", "bench-tanks"),
-    (Bench::Marks, "Marks", "bench-marks"),
-    (Bench::Results, "Result", "bench-results"),
-    (Bench::Boats, "Boats", "bench-boats"),
+    (Bench::Parts, "bench.parts", "bench-parts"),
+    (Bench::Tanks, "bench.tanks", "bench-tanks"),
+    (Bench::Marks, "bench.marks", "bench-marks"),
+    (Bench::Results, "bench.result", "bench-results"),
+    (Bench::Boats, "bench.boats", "bench-boats"),
 ];
 
 /// The bench with a boat of parts in hand.
@@ -61,11 +62,11 @@ pub(crate) fn BoatBench() -> impl IntoView {
     });
     let options = TABS
         .iter()
-        .map(|(_, name, testid)| Chosen { name: (*name).to_owned(), testid: (*testid).to_owned() })
+        .map(|(_, name, testid)| Chosen { name: t!(name), testid: (*testid).to_owned() })
         .collect();
     let tabs = view! {
         <Choice
-            label="Part of the bench"
+            label=t!("bench.part_of_bench")
             options
             now=memo(move || TABS.iter().position(|(tab, ..)| *tab == bench.get()))
             choose=move |k: usize| {
@@ -124,7 +125,7 @@ fn Steps() -> impl IntoView {
                 disabled=move || !can.get()[0]
                 on:click=move |_| desk.undo_change()
             >
-                "↶ Undo"
+                {t!("bench.undo")}
             </button>
             <button
                 type="button"
@@ -133,7 +134,7 @@ fn Steps() -> impl IntoView {
                 disabled=move || !can.get()[1]
                 on:click=move |_| desk.redo_change()
             >
-                "↷ Redo"
+                {t!("bench.redo")}
             </button>
         </div>
     }

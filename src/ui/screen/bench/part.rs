@@ -9,6 +9,7 @@ use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step, speech};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::material::{Kind, MATERIALS, named};
 use trimwright::unit::{Length, read_number};
@@ -26,14 +27,18 @@ pub(crate) fn PartForm() -> impl IntoView {
                 .map(|shape| {
                     view! {
                         <div class="pair">
-                            <Field key="name" label="Name" />
-                            <Field key="group" label="Group" />
+                            <Field key="name" label=t!("form.name") />
+                            <Field key="group" label=t!("bench_part.group") />
                         </div>
                         <Sizes shape />
                         <p class="legend">{place_words(desk, shape)}</p>
                         <PlaceFields keys=&PLACE />
                         <div class="pair">
-                            <Field key="mass" label="Weighed" unit=text::mass_sign() />
+                            <Field
+                                key="mass"
+                                label=t!("bench_part.weighed")
+                                unit=text::mass_sign()
+                            />
                             {(shape != Shape::Weight).then(|| view! { <MaterialChoice /> })}
                         </div>
                         {(shape != Shape::Weight).then(|| view! { <WallFields /> })}
@@ -48,12 +53,12 @@ pub(crate) fn PartForm() -> impl IntoView {
 
 fn place_words(desk: Desk, shape: Shape) -> String {
     let datum = desk.derived.datum.get_untracked();
-    let what = match shape {
-        Shape::Turned => "Place of the table's zero",
-        Shape::Mesh => "Place of the mesh's zero",
-        _ => "Place of its middle",
+    let key = match shape {
+        Shape::Turned => "bench_part.place_of_table",
+        Shape::Mesh => "bench_part.place_of_mesh",
+        _ => "bench_part.place",
     };
-    format!("{what}, from {}, the centre line and the keel line", text::datum_name(datum.from))
+    t!(key, datum = text::datum_name(datum.from))
 }
 
 /// The shapes as pictures; one picture once one is chosen.
@@ -94,7 +99,7 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
             if open.get() {
                 let all = Shape::ALL.into_iter().filter(offered).map(button).collect_view();
                 view! {
-                    <p class="legend">"What does it look like?"</p>
+                    <p class="legend">{t!("bench_part.what_shape")}</p>
                     <div class="shapes">{all}</div>
                 }
                     .into_any()
@@ -110,7 +115,9 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
                     >
                         <ShapePicture shape />
                         {figures::shape_name(shape)}
-                        <span class="quiet">{if shape == Shape::Mesh { "" } else { "Change" }}</span>
+                        <span class="quiet">
+                            {(shape != Shape::Mesh).then(|| t!("bench_part.change"))}
+                        </span>
                     </button>
                 }
                     .into_any()
@@ -126,12 +133,15 @@ pub(crate) fn Sizes(
     /// The shape.
     shape: Shape,
 ) -> impl IntoView {
-    const AXES: [(&str, &str); 3] =
-        [("fore-and-aft", "Fore and aft"), ("athwartships", "Across"), ("upright", "Upright")];
+    const AXES: [(&str, &str); 3] = [
+        ("fore-and-aft", "bench_part.fore_and_aft"),
+        ("athwartships", "bench_part.athwartships"),
+        ("upright", "bench_part.upright"),
+    ];
     let fields = shape
         .sizes()
         .iter()
-        .map(|&(key, label)| view! { <Field key label unit=text::length_sign() /> })
+        .map(|&(key, label)| view! { <Field key label=t!(label) unit=text::length_sign() /> })
         .collect_view();
     view! {
         <div class="triple" hidden=shape.sizes().is_empty()>
@@ -139,7 +149,7 @@ pub(crate) fn Sizes(
         </div>
         {(shape == Shape::Turned).then(|| view! { <TurnedTable /> })}
         {(shape == Shape::Cylinder)
-            .then(|| view! { <FormChoice key="axis" label="Its axis" options=&AXES /> })}
+            .then(|| view! { <FormChoice key="axis" label=t!("bench_part.axis") options=&AXES /> })}
     }
 }
 
@@ -156,7 +166,7 @@ fn TurnedTable() -> impl IntoView {
     view! {
         <div class="field">
             <label for="form-table">
-                {format!("Place and diameter in {}, a line each, going forward", text::length_sign())}
+                {t!("bench_part.table", unit = text::length_sign())}
             </label>
             <textarea
                 id="form-table"
@@ -173,14 +183,14 @@ fn TurnedTable() -> impl IntoView {
     }
 }
 
-/// Kinds of materials in the order in which they are offered.
+/// Kinds of materials in the order in which they are offered, with the keys of their names.
 const KINDS: [(Kind, &str); 6] = [
-    (Kind::Metal, "Metal"),
-    (Kind::Plastic, "Plastic"),
-    (Kind::Composite, "Composite"),
-    (Kind::Wood, "Wood"),
-    (Kind::Foam, "Foam"),
-    (Kind::Other, "Other"),
+    (Kind::Metal, "bench_part.metal"),
+    (Kind::Plastic, "bench_part.plastic"),
+    (Kind::Composite, "bench_part.composite"),
+    (Kind::Wood, "bench_part.wood"),
+    (Kind::Foam, "bench_part.foam"),
+    (Kind::Other, "bench_part.other"),
 ];
 
 /// What a part is made of; a mere weight is of nothing, and has none.
@@ -188,26 +198,30 @@ const KINDS: [(Kind, &str); 6] = [
 fn MaterialChoice() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let now = text_of(desk, "material");
-    let named = |name: &str| (name.to_owned(), name.to_owned());
+    let named = |name: &str| (name.to_owned(), words::material::shown(name));
     let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
     let mut groups: Vec<Group> = KINDS
         .into_iter()
-        .map(|(kind, heading)| (heading, of_kind(kind).map(|m| named(m.name)).collect()))
+        .map(|(kind, heading)| (t!(heading), of_kind(kind).map(|m| named(m.name)).collect()))
         .collect();
     let mut mine: Vec<_> =
         desk.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
-    mine.push((OWN.to_owned(), "Another, by its density".to_owned()));
-    groups.push(("My own", mine));
+    mine.push((OWN.to_owned(), t!("bench_part.another_material")));
+    groups.push((t!("bench_part.my_own"), mine));
     let is_own = memo(move || now.with(|n| n == OWN));
     view! {
-        <FormSelect key="material" label="Made of" none="–" groups />
+        <FormSelect key="material" label=t!("bench_part.made_of") none="–" groups />
         {move || {
             is_own
                 .get()
                 .then(|| {
                     view! {
-                        <Field key="own-name" label="Name of the material" />
-                        <Field key="density" label="Density" unit=speech().density_unit().sign />
+                        <Field key="own-name" label=t!("bench_part.own_name") />
+                        <Field
+                            key="density"
+                            label=t!("bench_part.density")
+                            unit=speech().density_unit().sign
+                        />
                     }
                 })
         }}
@@ -245,13 +259,14 @@ fn Readout(
 }
 
 const STATUSES: [(&str, &str); 4] = [
-    ("fixed", "Fixed"),
-    ("temporary", "Temporary"),
-    ("planned", "Planned"),
-    ("taken-out", "Taken out"),
+    ("fixed", "bench_part.fixed"),
+    ("temporary", "bench_part.temporary"),
+    ("planned", "bench_part.planned"),
+    ("taken-out", "bench_part.taken_out"),
 ];
-const INSIDES: [(&str, &str); 2] = [("flooded", "Water"), ("dry", "Air")];
-/// What a coat can be of.
+const INSIDES: [(&str, &str); 2] =
+    [("flooded", "bench_part.inside_water"), ("dry", "bench_part.inside_air")];
+/// What a coat can be of, by the names of the table of materials.
 const COATS: [&str; 4] =
     ["paint, dry film", "filler, polyester", "filler, lightweight", "adhesive"];
 
@@ -262,10 +277,10 @@ fn WallFields() -> impl IntoView {
     let solid = of_form(desk, |f| !f.texts.has("wall"));
     view! {
         <div class="pair">
-            <Field key="wall" label="Wall, if hollow" unit=text::length_sign() />
+            <Field key="wall" label=t!("bench_part.wall") unit=text::length_sign() />
             <div class="field" hidden=move || solid.get()>
-                <p class="legend">"Inside it"</p>
-                <FormChoice key="inside" label="Inside it" options=&INSIDES />
+                <p class="legend">{t!("bench_part.inside")}</p>
+                <FormChoice key="inside" label=t!("bench_part.inside") options=&INSIDES />
             </div>
         </div>
     }
@@ -280,29 +295,37 @@ fn More(
     let desk = expect_context::<Desk>();
     let coated = of_form(desk, |f| f.texts.has("coat"));
     let coat = text_of(desk, "coat");
-    let coats = COATS.map(|name| (name.to_owned(), name.to_owned())).to_vec();
+    let coats = COATS.map(|name| (name.to_owned(), words::material::shown(name))).to_vec();
     let solid = (shape != Shape::Weight).then(|| {
         view! {
             <FormSelect
                 key="coat"
-                label="Paint, filler or adhesive on its outside"
-                none="None"
-                groups=vec![("On its outside", coats)]
+                label=t!("bench_part.coat")
+                none=t!("bench_part.no_coat")
+                groups=vec![(t!("bench_part.on_its_outside"), coats)]
             />
             <div class="pair" hidden=move || coat.with(String::is_empty)>
-                <Field key="coat-thickness" label="Its thickness" unit=text::length_sign() />
-                <Field key="coat-area" label="Area, if not all" unit=speech().area_unit().sign />
+                <Field
+                    key="coat-thickness"
+                    label=t!("bench_part.coat_thickness")
+                    unit=text::length_sign()
+                />
+                <Field
+                    key="coat-area"
+                    label=t!("bench_part.coat_area")
+                    unit=speech().area_unit().sign
+                />
             </div>
-            <p class="legend">"Centre of mass, if it is not the middle of the material"</p>
+            <p class="legend">{t!("bench_part.centre")}</p>
             <PlaceFields keys=&CENTRE />
         }
     });
     view! {
         <details class="more" open=coated.get_untracked() data-testid="form-more">
-            <summary>"Paint, centre of mass, status"</summary>
+            <summary>{t!("bench_part.more")}</summary>
             <div class="fold">
-                {solid} <p class="legend">"Status"</p>
-                <FormChoice key="status" label="Status" options=&STATUSES />
+                {solid} <p class="legend">{t!("bench_part.status")}</p>
+                <FormChoice key="status" label=t!("bench_part.status") options=&STATUSES />
             </div>
         </details>
     }
@@ -322,15 +345,31 @@ fn Acts() -> impl IntoView {
         <div class="acts" hidden=move || line.with(Option::is_none)>
             <span hidden=move || amidships.get()>
                 <Act
-                    name="Mirror to the other side"
+                    name=t!("form.mirror")
                     testid="line-mirror"
                     act=move || desk.copy_line(of(), true)
                 />
             </span>
-            <Act name="Copy" testid="line-copy" act=move || desk.copy_line(of(), false) />
-            <Act name="Up" testid="line-up" act=move || desk.move_line(of(), Step::Up) />
-            <Act name="Down" testid="line-down" act=move || desk.move_line(of(), Step::Down) />
-            <Act name="Remove" testid="line-remove" act=move || desk.remove_line(of()) />
+            <Act
+                name=t!("bench_part.copy")
+                testid="line-copy"
+                act=move || desk.copy_line(of(), false)
+            />
+            <Act
+                name=t!("bench_part.up")
+                testid="line-up"
+                act=move || desk.move_line(of(), Step::Up)
+            />
+            <Act
+                name=t!("bench_part.down")
+                testid="line-down"
+                act=move || desk.move_line(of(), Step::Down)
+            />
+            <Act
+                name=t!("form.remove")
+                testid="line-remove"
+                act=move || desk.remove_line(of())
+            />
         </div>
     }
 }
@@ -339,7 +378,8 @@ fn Acts() -> impl IntoView {
 #[component]
 pub(crate) fn Act(
     /// What it does.
-    name: &'static str,
+    #[prop(into)]
+    name: String,
     /// Its name for tests.
     testid: &'static str,
     /// Does it.

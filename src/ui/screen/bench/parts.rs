@@ -4,6 +4,7 @@ use super::import::MeshFile;
 use crate::state::{Desk, Editing};
 use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::PartRecord;
 
@@ -19,7 +20,7 @@ struct Row {
     heading: Option<String>,
     name: String,
     mass: String,
-    status: &'static str,
+    status: String,
     bad: bool,
 }
 
@@ -62,10 +63,10 @@ pub(crate) fn Parts() -> impl IntoView {
             data-testid="add-part"
             on:click=move |_| desk.open_form(Editing::Part(None))
         >
-            "Add a part"
+            {t!("bench.add_part")}
         </button>
         <div class="field" hidden=move || n_parts.get() <= SHORT>
-            <label for="part-search">"Search"</label>
+            <label for="part-search">{t!("bench.search")}</label>
             <div class="entry">
                 <input
                     id="part-search"
@@ -78,10 +79,10 @@ pub(crate) fn Parts() -> impl IntoView {
             </div>
         </div>
         <p class="quiet" hidden=move || { n_parts.get() > 0 }>
-            "No parts yet. Begin with the hull: it carries the rest."
+            {t!("bench.no_parts")}
         </p>
         <p class="quiet" hidden=move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) }>
-            "No part of that name, group or material."
+            {t!("bench.none_found")}
         </p>
         <ul class="rows parts">
             {move || rows.get().into_iter().map(row).collect_view()}
@@ -100,7 +101,8 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
     }
     let matches = |part: &PartRecord| {
         let of = part.material.as_ref().map_or("", |m| m.name.as_str());
-        [part.name.as_str(), part.group.as_str(), of]
+        let shown = words::material::shown(of);
+        [part.name.as_str(), part.group.as_str(), of, shown.as_str()]
             .iter()
             .any(|text| text.to_lowercase().contains(wanted))
     };
@@ -108,14 +110,15 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
     let mut rows = Vec::new();
     for group in groups {
         let lines = parts.iter().enumerate().filter(|(_, p)| p.group == group && matches(p));
-        let mut heading = Some(if group.is_empty() { "No group" } else { group }.to_owned());
+        let mut heading =
+            Some(if group.is_empty() { t!("bench.no_group") } else { group.to_owned() });
         for (line, part) in lines {
             let (mass, bad) = match made.get(line) {
                 Some(Ok(made)) => (figures::part_mass(made), false),
                 _ => (String::new(), true),
             };
             let status =
-                if bad { "✕ cannot be made" } else { figures::status_words(part.status) };
+                if bad { t!("bench.cannot_be_made") } else { figures::status_words(part.status) };
             let name = part.name.clone();
             rows.push(Row { line, heading: heading.take(), name, mass, status, bad });
         }

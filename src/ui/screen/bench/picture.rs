@@ -4,6 +4,7 @@ use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{BoatRecord, InsideRecord, PartRecord};
@@ -29,7 +30,7 @@ pub(crate) fn Picture() -> impl IntoView {
             None => {
                 view! {
                     <p class="quiet empty-drawing" data-testid="no-drawing">
-                        "The boat is drawn as soon as one part has a shape."
+                        {t!("bench.no_drawing")}
                     </p>
                 }
                     .into_any()
@@ -68,8 +69,8 @@ fn Shown(
     let words = memo(move || {
         let name = shown.with(|h| h.boat.name.clone());
         derived.outlook.with(|o| match o {
-            Some(o) => format!("{name} as described: {}", figures::lies_afloat(o)),
-            None => format!("{name} as it was last drawn"),
+            Some(o) => t!("bench.as_described", name = name, lies = figures::lies_afloat(o)),
+            None => t!("bench.as_last_drawn", name = name),
         })
     });
     let picked = memo(move || desk.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));

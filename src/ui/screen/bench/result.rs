@@ -5,8 +5,9 @@ use crate::state::Desk;
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
 use crate::ui::widget::NumberField;
+use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::unit::{Celsius, read_number_within};
+use trimwright::unit::{Celsius, NumberError, read_number_within};
 use trimwright::water::Water;
 
 /// The answers, live.
@@ -32,17 +33,17 @@ pub(crate) fn Results() -> impl IntoView {
     let water =
         memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
     view! {
-        <p class="quiet">"In " {water} ", as chosen on the Pool screen"</p>
-        <h2>"Afloat, tanks blown"</h2>
+        <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
+        <h2>{t!("bench.afloat")}</h2>
         <Facts facts=facts(figures::afloat) testid="facts-afloat" />
         <LeverCurve />
-        <h2>"Under water"</h2>
+        <h2>{t!("bench.under_water")}</h2>
         <Facts facts=facts(figures::under) testid="facts-under" />
-        <h2>"The tank"</h2>
+        <h2>{t!("bench.the_tank")}</h2>
         <Facts facts=facts(figures::tank) testid="facts-tank" />
-        <h2>"Other water"</h2>
+        <h2>{t!("bench.other_water")}</h2>
         <OtherWater />
-        <h2>"How sure this is"</h2>
+        <h2>{t!("bench.how_sure")}</h2>
         <Facts facts=facts(figures::sure) testid="facts-sure" />
     }
 }
@@ -63,9 +64,12 @@ fn Facts(
     }
 }
 
-/// A water to go to: its name, whether it is the sea, its usual temperature.
-const WATERS: [(&str, &str, bool, &str); 3] =
-    [("Warm pool", "pool", false, "27"), ("Lake", "lake", false, "8"), ("Sea", "sea", true, "12")];
+/// A water to go to: the key of its name, whether it is the sea, its usual temperature.
+const WATERS: [(&str, &str, bool, &str); 3] = [
+    ("bench.warm_pool", "pool", false, "27"),
+    ("bench.lake", "lake", false, "8"),
+    ("bench.sea", "sea", true, "12"),
+];
 /// Salinity of the open sea, g/kg. Common practice, no source: coastal waters have less.
 const SALINITY: &str = "35";
 
@@ -88,9 +92,8 @@ fn OtherWater() -> impl IntoView {
                 };
                 Ok(water.density().ok())
             });
-            let problem = memo(move || {
-                found.get().err().map(|e: trimwright::unit::NumberError| e.to_string())
-            });
+            let problem =
+                memo(move || found.get().err().map(|e: NumberError| words::number::number(&e)));
             let change = memo(move || {
                 let to = found.get().ok().flatten()?;
                 let from = desk.derived.water.with(|w| w.as_ref().ok().map(|(d, _)| *d))?;
@@ -102,7 +105,7 @@ fn OtherWater() -> impl IntoView {
             view! {
                 <div class="water-row">
                     <NumberField
-                        label=name
+                        label=t!(name)
                         testid=format!("other-{key}")
                         unit="°C"
                         value=temperature
@@ -117,13 +120,14 @@ fn OtherWater() -> impl IntoView {
     view! {
         {rows}
         <NumberField
-            label="Salt in the sea"
+            label=t!("bench.salt_in_the_sea")
             testid="other-salinity"
             unit="g/kg"
             value=salinity
             change=move |text: String| salinity.set(text)
             problem=memo(move || {
-                salinity.with(|s| read_number_within(s, 0.0, 42.0)).err().map(|e| e.to_string())
+                let read = salinity.with(|s| read_number_within(s, 0.0, 42.0));
+                read.err().map(|e| words::number::number(&e))
             })
         />
     }

@@ -6,6 +6,7 @@ use crate::state::{Desk, Editing, FLOOD, PLACE, Shape, VENT};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 
 /// One line: its number, its name, its figure.
@@ -21,7 +22,7 @@ fn Lines(
     /// Opens a line's form.
     open: fn(Option<usize>) -> Editing,
     /// What the button for one more says.
-    add: &'static str,
+    add: String,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let row = move |(line, name, figure): Line| {
@@ -64,9 +65,9 @@ pub(crate) fn Tanks() -> impl IntoView {
     });
     view! {
         <p class="quiet" hidden=move || !lines.with(Vec::is_empty)>
-            "No tank yet: the boat cannot dive."
+            {t!("bench.no_tank")}
         </p>
-        <Lines kind="tank" lines open=Editing::Tank add="Add a tank" />
+        <Lines kind="tank" lines open=Editing::Tank add=t!("bench.add_tank") />
     }
 }
 
@@ -79,8 +80,13 @@ pub(crate) fn Marks() -> impl IntoView {
         desk.derived.record.with(|r| {
             let marks = r.iter().flat_map(|r| &r.marks).enumerate();
             let place = |[x, y, z]: [f64; 3]| {
-                let side = if y == 0.0 { String::new() } else { format!(", {}", text::across(y)) };
-                format!("{}{side}, {} up", text::along(x, datum), text::millimetres(z))
+                let (along, height) = (text::along(x, datum), text::millimetres(z));
+                if y == 0.0 {
+                    t!("bench.mark_at", along = along, height = height)
+                } else {
+                    let across = text::across(y);
+                    t!("bench.mark_aside", along = along, across = across, height = height)
+                }
             };
             marks.map(|(k, m)| (k, m.name.clone(), place(m.at_m))).collect()
         })
@@ -93,16 +99,17 @@ pub(crate) fn Marks() -> impl IntoView {
     });
     view! {
         <p class="quiet">
-            "Marks say where the water should be. Tap one in the drawing to move it."
+            {t!("bench.marks_say")}
         </p>
-        <Lines kind="mark" lines=marks open=Editing::Mark add="Add a mark" />
-        <h2>"Where weight can be put"</h2>
-        <Lines kind="place" lines=places open=Editing::Place add="Add a place" />
+        <Lines kind="mark" lines=marks open=Editing::Mark add=t!("bench.add_mark") />
+        <h2>{t!("bench.places")}</h2>
+        <Lines kind="place" lines=places open=Editing::Place add=t!("bench.add_place") />
     }
 }
 
-const HOUSINGS: [(&str, &str); 2] = [("inside", "Inside a dry part"), ("wet", "In the wet")];
-const MEDIA: [(&str, &str); 2] = [("dry", "Dry"), ("wet", "In the wet")];
+const HOUSINGS: [(&str, &str); 2] =
+    [("inside", "bench_tank.inside_a_part"), ("wet", "bench_tank.in_the_wet")];
+const MEDIA: [(&str, &str); 2] = [("dry", "bench_place.dry"), ("wet", "bench_place.wet")];
 
 /// The form of a tank.
 #[component]
@@ -116,29 +123,37 @@ pub(crate) fn TankForm() -> impl IntoView {
     });
     view! {
         <ShapeChoice />
-        <Field key="name" label="Name" />
+        <Field key="name" label=t!("form.name") />
         {move || shape.get().map(|shape| view! { <Sizes shape /> })}
-        <p class="legend">"Place of its middle"</p>
+        <p class="legend">{t!("bench_tank.place")}</p>
         <PlaceFields keys=&PLACE />
-        <p class="legend">"Where it stands"</p>
-        <FormChoice key="housing" label="Where it stands" options=&HOUSINGS />
-        <Field key="mass" label="Empty tank and valves" unit=text::mass_sign() />
+        <p class="legend">{t!("bench_tank.housing")}</p>
+        <FormChoice key="housing" label=t!("bench_tank.housing") options=&HOUSINGS />
+        <Field key="mass" label=t!("bench_tank.mass") unit=text::mass_sign() />
         <details class="more" open=detailed.get_untracked() data-testid="form-more">
-            <summary>"Bulkheads, vent, flood opening, fill"</summary>
+            <summary>{t!("bench_tank.more")}</summary>
             <div class="fold">
-                <p class="legend">"Bulkheads, evenly spaced"</p>
+                <p class="legend">{t!("bench_tank.bulkheads")}</p>
                 <div class="pair">
-                    <Field key="lengthwise" label="Lengthwise" unit="walls" />
-                    <Field key="transverse" label="Across" unit="walls" />
+                    <Field
+                        key="lengthwise"
+                        label=t!("bench_tank.lengthwise")
+                        unit=t!("bench_tank.walls")
+                    />
+                    <Field
+                        key="transverse"
+                        label=t!("bench_tank.transverse")
+                        unit=t!("bench_tank.walls")
+                    />
                 </div>
-                <p class="legend">"Vent"</p>
+                <p class="legend">{t!("bench_tank.vent")}</p>
                 <PlaceFields keys=&VENT />
-                <p class="legend">"Flood opening"</p>
+                <p class="legend">{t!("bench_tank.flood")}</p>
                 <PlaceFields keys=&FLOOD />
-                <p class="legend">"Fill that is used, if it is not what the openings allow"</p>
+                <p class="legend">{t!("bench_tank.fill")}</p>
                 <div class="pair">
-                    <Field key="least" label="Blown, at least" unit="%" />
-                    <Field key="most" label="Full, at most" unit="%" />
+                    <Field key="least" label=t!("bench_tank.least") unit="%" />
+                    <Field key="most" label=t!("bench_tank.most") unit="%" />
                 </div>
             </div>
         </details>
@@ -150,8 +165,8 @@ pub(crate) fn TankForm() -> impl IntoView {
 #[component]
 pub(crate) fn MarkForm() -> impl IntoView {
     view! {
-        <Field key="name" label="Name" />
-        <p class="legend">"Where the water should be"</p>
+        <Field key="name" label=t!("form.name") />
+        <p class="legend">{t!("bench_mark.place")}</p>
         <PlaceFields keys=&PLACE />
         <RemoveLine />
     }
@@ -162,9 +177,14 @@ pub(crate) fn MarkForm() -> impl IntoView {
 pub(crate) fn PlaceForm() -> impl IntoView {
     let [_, _, (height, side, sides)] = PLACE.0;
     view! {
-        <Field key="name" label="Name, as said after an amount" />
-        <Field key=height label="Height of a weight there" unit=text::length_sign() sides=(side, sides) />
-        <FormChoice key="medium" label="What is around it" options=&MEDIA />
+        <Field key="name" label=t!("bench_place.name") />
+        <Field
+            key=height
+            label=t!("bench_place.height")
+            unit=text::length_sign()
+            sides=(side, sides)
+        />
+        <FormChoice key="medium" label=t!("bench_place.medium") options=&MEDIA />
         <RemoveLine />
     }
 }
@@ -189,13 +209,13 @@ fn RemoveLine(
                 .then(|| {
                     view! {
                         <Act
-                            name="Mirror to the other side"
+                            name=t!("form.mirror")
                             testid="line-mirror"
                             act=move || act(|s, of| s.copy_line(of, true))
                         />
                     }
                 })}
-            <Act name="Remove" testid="line-remove" act=move || act(Desk::remove_line) />
+            <Act name=t!("form.remove") testid="line-remove" act=move || act(Desk::remove_line) />
         </div>
     }
 }

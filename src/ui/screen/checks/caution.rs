@@ -1,7 +1,8 @@
 //! What to be careful with: folded beside the check that it belongs to, and all together below.
 
+use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::diary::{Caution, LOCAL_CODES};
+use trimwright::diary::Caution;
 
 /// One caution, folded.
 #[component]
@@ -12,11 +13,14 @@ pub(super) fn CautionView(
     #[prop(into)]
     place: String,
 ) -> impl IntoView {
-    let lines = caution.lines().iter().map(|line| view! { <li>{*line}</li> }).collect_view();
+    let lines = words::caution::lines(caution)
+        .into_iter()
+        .map(|line| view! { <li>{line}</li> })
+        .collect_view();
     let testid = place + "-" + caution.id();
     view! {
         <details class="caution" data-testid=testid>
-            <summary>"⚠ " {caution.name()}</summary>
+            <summary>"⚠ " {words::caution::name(caution)}</summary>
             <ul>{lines}</ul>
         </details>
     }
@@ -30,9 +34,9 @@ pub(super) fn Cautions() -> impl IntoView {
         .map(|caution| view! { <CautionView caution place="caution" /> })
         .collect_view();
     view! {
-        <section class="cautions" aria-label="Cautions" data-testid="cautions">
-            <h2>"⚠ Take care"</h2>
-            <p class="note">{LOCAL_CODES}</p>
+        <section class="cautions" aria-label=t!("checks.cautions") data-testid="cautions">
+            <h2>{t!("checks.take_care")}</h2>
+            <p class="note">{t!("caution.local_codes")}</p>
             {all}
         </section>
     }

@@ -5,6 +5,7 @@ use super::{InHand, ids_of, words};
 use crate::device::motion::{focus, to_top};
 use crate::state::Desk;
 use crate::ui::memo::memo;
+use crate::words::{checks::words_of, t};
 use leptos::prelude::*;
 use trimwright::diary::{CheckMove, short_words};
 
@@ -31,7 +32,7 @@ pub(super) fn EditList(
             .collect_view()
     };
     view! {
-        <h2 class="check-head">{move || words::when_of(time.get())} ": edit"</h2>
+        <h2 class="check-head">{move || t!("checks.edit_head", list = words::when_of(time.get()))}</h2>
         <ol class="rows">{rows}</ol>
         <AddCheck />
         <button
@@ -39,10 +40,10 @@ pub(super) fn EditList(
             data-testid="checks-usual"
             on:click=move |_| desk.back_to_usual_checks(time.get_untracked())
         >
-            "Back to the usual list"
+            {t!("checks.back_to_usual")}
         </button>
         <button class="main" data-testid="checks-done" on:click=done>
-            "Done"
+            {t!("reading.done")}
         </button>
     }
 }
@@ -61,7 +62,7 @@ fn EditRow(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let check = check_of(checks, &id);
-    let words = memo(move || check.with(|c| c.words().to_owned()));
+    let words = memo(move || check.with(words_of));
     let name = move || words.with(|w| short_words(w).to_owned());
     // What is being typed, as typed: a field that is empty for a moment stays empty.
     let typed = RwSignal::new(None::<String>);
@@ -97,7 +98,7 @@ fn EditRow(
                 type="text"
                 autocomplete="off"
                 enterkeyhint="done"
-                aria-label="What to check"
+                aria-label=t!("checks.what")
                 data-testid=format!("check-{id}-words")
                 prop:value=move || typed.get().unwrap_or_else(|| words.get())
                 on:input=type_in
@@ -107,7 +108,7 @@ fn EditRow(
                 <button
                     id=up.clone()
                     data-testid=up.clone()
-                    aria-label=move || format!("Up: {}", name())
+                    aria-label=move || t!("checks.up", check = name())
                     disabled=first
                     on:click=go_up
                 >
@@ -116,7 +117,7 @@ fn EditRow(
                 <button
                     id=down.clone()
                     data-testid=down.clone()
-                    aria-label=move || format!("Down: {}", name())
+                    aria-label=move || t!("checks.down", check = name())
                     disabled=last
                     on:click=go_down
                 >
@@ -124,10 +125,10 @@ fn EditRow(
                 </button>
                 <button
                     data-testid=format!("check-{id}-remove")
-                    aria-label=move || format!("Remove: {}", name())
+                    aria-label=move || t!("dive.remove", what = name())
                     on:click=move |_| desk.remove_check(&for_removal)
                 >
-                    "Remove"
+                    {t!("diary.remove")}
                 </button>
             </div>
         </li>
@@ -147,7 +148,7 @@ fn AddCheck() -> impl IntoView {
     view! {
         <div class="check-add">
             <label class="words">
-                <span>"One more check"</span>
+                <span>{t!("checks.one_more")}</span>
                 <input
                     type="text"
                     autocomplete="off"
@@ -163,7 +164,7 @@ fn AddCheck() -> impl IntoView {
                 />
             </label>
             <button class="main second" data-testid="check-add" on:click=move |_| add()>
-                "Add"
+                {t!("checks.add")}
             </button>
         </div>
     }

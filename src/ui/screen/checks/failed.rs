@@ -4,6 +4,7 @@ use super::words;
 use crate::device::motion::focus;
 use crate::state::Desk;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::CheckTime;
 
@@ -34,18 +35,19 @@ pub(crate) fn FailedChecks(
             };
             view! {
                 <button class="failed-check" data-testid=format!("failed-{k}") on:click=go>
-                    "✕ Failed check: " {words}
+                    {t!("checks.failed_check", check = words)}
                 </button>
             }
         };
         let shown = all.into_iter().take(most).enumerate().map(row).collect_view();
-        let more = (more > 0).then(|| view! { <p class="bad">{format!("✕ and {more} more")}</p> });
+        let more =
+            (more > 0).then(|| view! { <p class="bad">{t!("checks.and_more", count = more)}</p> });
         (shown, more)
     };
     view! {
         <section
             class="failed-checks"
-            aria-label="Failed checks"
+            aria-label=t!("checks.failed_checks")
             hidden=move || failed.with(Vec::is_empty)
         >
             {rows}

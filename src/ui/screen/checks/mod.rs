@@ -12,6 +12,7 @@ use crate::device::clock::local_words;
 use crate::device::motion::to_top;
 use crate::state::{Desk, Screen};
 use crate::ui::memo::memo;
+use crate::words::t;
 use caution::Cautions;
 use edit::EditList;
 use leptos::prelude::*;
@@ -55,12 +56,12 @@ fn NoBoat() -> impl IntoView {
         to_top();
     };
     view! {
-        <h1>"Checks"</h1>
+        <h1>{t!("place.checks")}</h1>
         <p data-testid="checks-no-boat">
-            "No boat in hand. Each boat has its own lists: enter one, or take the demo boat."
+            {t!("checks.no_boat")}
         </p>
         <button class="main" data-testid="checks-to-boat" on:click=go>
-            "Go to Boat"
+            {t!("dive.go_to_boat")}
         </button>
     }
 }
@@ -79,7 +80,7 @@ fn WithBoat(
     view! {
         <header class="line">
             <h1>{move || name.get()} " " <KeptSign /></h1>
-            <p class="state">"Checks"</p>
+            <p class="state">{t!("place.checks")}</p>
         </header>
         <FailedChecks most=usize::MAX />
         <Times checks />
@@ -120,7 +121,7 @@ fn Times(
             }
         })
         .collect_view();
-    view! { <nav class="check-times" aria-label="Lists">{buttons}</nav> }
+    view! { <nav class="check-times" aria-label=t!("checks.lists")>{buttons}</nav> }
 }
 
 /// How a list stands.
@@ -177,10 +178,10 @@ fn List(
         </h2>
         <div class="old-checks" hidden=move || old.with(Option::is_none)>
             <p class="warn" data-testid="checks-old">
-                "! These marks are old: " {move || old.get()}
+                {move || t!("checks.old", when = old.get().unwrap_or_default())}
             </p>
             <button class="main second" data-testid="checks-old-anew" on:click=anew>
-                "Start over"
+                {t!("checks.start_over")}
             </button>
         </div>
         <ol class="rows">
@@ -190,10 +191,10 @@ fn List(
         </ol>
         <div class="check-acts">
             <button class="main second" data-testid="checks-anew" on:click=anew>
-                "Start over"
+                {t!("checks.start_over")}
             </button>
             <button class="main second" data-testid="checks-edit" on:click=edit>
-                "Edit list"
+                {t!("checks.edit")}
             </button>
         </div>
     }

@@ -5,6 +5,10 @@ use super::caution::CautionView;
 use super::words;
 use crate::state::Desk;
 use crate::ui::memo::memo;
+use crate::words::{
+    checks::{why_of, words_of},
+    t,
+};
 use leptos::prelude::*;
 use trimwright::diary::{CheckRecord, CheckState, short_words};
 
@@ -31,10 +35,10 @@ pub(super) fn CheckRow(
     let desk = expect_context::<Desk>();
     let check = check_of(checks, &id);
     let state = memo(move || check.with(|c| c.state));
-    let text = memo(move || check.with(|c| c.words().to_owned()));
+    let text = memo(move || check.with(words_of));
     let name = move || text.with(|t| short_words(t).to_owned());
     let rest = move || text.with(|t| t.strip_prefix(short_words(t)).unwrap_or_default().to_owned());
-    let why = check.with_untracked(words::why_of);
+    let why = check.with_untracked(why_of);
     let cautions = check.with_untracked(CheckRecord::cautions);
     let main_id = format!("check-{id}");
     let mark = |state: CheckState| {
@@ -67,7 +71,7 @@ pub(super) fn CheckRow(
                 </span>
                 <span class="check-text">
                     <span><strong>{name}</strong>{rest}</span>
-                    <span class="quiet" hidden=why.is_empty()>{why}</span>
+                    <span class="quiet" hidden=why.is_empty()>{why.clone()}</span>
                     <span
                         class="check-state"
                         hidden=move || state.get() == CheckState::Open
@@ -80,19 +84,19 @@ pub(super) fn CheckRow(
             <div class="check-side">
                 <button
                     data-testid=format!("{main_id}-failed")
-                    aria-label=move || format!("Failed: {}", name())
+                    aria-label=move || t!("checks.failed_of", check = name())
                     aria-pressed=move || pressed(CheckState::Failed)
                     on:click=failed
                 >
-                    "✕ Failed"
+                    {t!("checks.failed")}
                 </button>
                 <button
                     data-testid=format!("{main_id}-not-today")
-                    aria-label=move || format!("Not today: {}", name())
+                    aria-label=move || t!("checks.not_today_of", check = name())
                     aria-pressed=move || pressed(CheckState::NotToday)
                     on:click=not_today
                 >
-                    "Not today"
+                    {t!("checks.not_today")}
                 </button>
             </div>
             {move || {
@@ -123,12 +127,12 @@ fn Reason(
         .into_iter()
         .enumerate()
         .map(|(k, words)| {
-            let id = id.clone();
+            let (id, reason) = (id.clone(), words.clone());
             view! {
                 <button
                     class="chip"
                     data-testid=format!("check-{id}-reason-{k}")
-                    on:click=move |_| give(&id, words)
+                    on:click=move |_| give(&id, &reason)
                 >
                     {words}
                 </button>

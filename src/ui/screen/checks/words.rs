@@ -1,26 +1,25 @@
 //! What the Checks screen says.
 
 use crate::device::clock;
-use trimwright::diary::{
-    CheckRecord, CheckState, CheckSummary, CheckTime, short_words, usual_check,
-};
+use crate::words::{checks::words_of, t};
+use trimwright::diary::{CheckRecord, CheckState, CheckSummary, CheckTime, short_words};
 
 /// What a list is called.
-pub(super) fn name_of(time: CheckTime) -> &'static str {
-    match time {
-        CheckTime::Before => "Before",
-        CheckTime::Between => "Between",
-        CheckTime::After => "After",
-    }
+pub(super) fn name_of(time: CheckTime) -> String {
+    t!(match time {
+        CheckTime::Before => "checks.before",
+        CheckTime::Between => "checks.between",
+        CheckTime::After => "checks.after",
+    })
 }
 
 /// When a list is gone through.
-pub(super) fn when_of(time: CheckTime) -> &'static str {
-    match time {
-        CheckTime::Before => "Before the first dive",
-        CheckTime::Between => "Between dives",
-        CheckTime::After => "After the last dive",
-    }
+pub(super) fn when_of(time: CheckTime) -> String {
+    t!(match time {
+        CheckTime::Before => "checks.when_before",
+        CheckTime::Between => "checks.when_between",
+        CheckTime::After => "checks.when_after",
+    })
 }
 
 /// A list's name for tests and links.
@@ -34,16 +33,12 @@ pub(super) fn slug_of(time: CheckTime) -> &'static str {
 
 /// What to call a check, and what is wrong with it or why it is left out: "Seals — weep".
 pub(crate) fn called(check: &CheckRecord) -> String {
-    let name = short_words(check.words());
+    let words = words_of(check);
+    let name = short_words(&words);
     match check.because.trim() {
         "" => name.to_owned(),
         because => format!("{name} — {because}"),
     }
-}
-
-/// Why a check matters; empty where that is plain.
-pub(super) fn why_of(check: &CheckRecord) -> &'static str {
-    usual_check(&check.id).map_or("", |usual| usual.why)
 }
 
 /// The sign of a state.
@@ -68,16 +63,16 @@ pub(super) fn state_name(state: CheckState) -> &'static str {
 
 /// How a check stands: "Good, 14:05"; nothing for one that is open.
 pub(super) fn state_words(check: &CheckRecord) -> String {
-    let state = match check.state {
+    let state = t!(match check.state {
         CheckState::Open => return String::new(),
-        CheckState::Good => "Good",
-        CheckState::Failed => "Failed",
-        CheckState::NotToday => "Not today",
-    };
+        CheckState::Good => "checks.state_good",
+        CheckState::Failed => "checks.state_failed",
+        CheckState::NotToday => "checks.not_today",
+    });
     let when = clock::local_words(&check.at);
     match when.split_once(' ') {
         Some((_, time)) => format!("{state}, {time}"),
-        None => state.to_owned(),
+        None => state,
     }
 }
 
@@ -87,10 +82,10 @@ pub(super) fn short_summary(summary: CheckSummary) -> String {
     let total = summary.total();
     let looked_at = total - open;
     match (total, failed) {
-        (0, _) => "no checks".to_owned(),
-        (_, 1..) => format!("✕ {failed} failed"),
-        _ if summary.is_done() => format!("✓ {looked_at} of {total}"),
-        _ => format!("{looked_at} of {total}"),
+        (0, _) => t!("checks.none"),
+        (_, 1..) => t!("checks.n_failed", count = failed),
+        _ if summary.is_done() => t!("checks.all_done", some = looked_at, all = total),
+        _ => t!("past.of", some = looked_at, all = total),
     }
 }
 
@@ -99,28 +94,29 @@ pub(super) fn summary_words(summary: CheckSummary) -> String {
     let CheckSummary { failed, left_out, open, .. } = summary;
     let total = summary.total();
     if total == 0 {
-        return "There are no checks in this list.".to_owned();
+        return t!("checks.no_checks");
     }
     let first = match (summary.is_done(), open) {
-        (true, _) => "✓ Done".to_owned(),
-        (false, 0) => "All looked at".to_owned(),
-        (false, open) => format!("{open} of {total} to look at"),
+        (true, _) => t!("entry.done"),
+        (false, 0) => t!("checks.all_looked_at"),
+        (false, open) => t!("checks.to_look_at", open = open, all = total),
     };
-    let failed = (failed > 0).then(|| format!("✕ {failed} failed"));
-    let left_out = (left_out > 0).then(|| format!("{left_out} not today"));
+    let failed = (failed > 0).then(|| t!("checks.n_failed", count = failed));
+    let left_out = (left_out > 0).then(|| t!("checks.n_not_today", count = left_out));
     let all: Vec<String> = std::iter::once(first).chain(failed).chain(left_out).collect();
     format!("{}.", all.join(" · "))
 }
 
 /// What a reason is asked with.
-pub(super) fn question_of(state: CheckState) -> &'static str {
-    if state == CheckState::Failed { "What is wrong?" } else { "Not today because" }
+pub(super) fn question_of(state: CheckState) -> String {
+    t!(if state == CheckState::Failed { "checks.what_is_wrong" } else { "checks.because" })
 }
 
 /// Reasons that need no typing.
-pub(super) fn usual_reasons(state: CheckState) -> [&'static str; 4] {
-    match state {
-        CheckState::Failed => ["Leaks", "Loose", "Stuck", "Worn"],
-        _ => ["Not fitted", "Not needed", "Done at home", "Nobody to help"],
-    }
+pub(super) fn usual_reasons(state: CheckState) -> [String; 4] {
+    let keys = match state {
+        CheckState::Failed => ["checks.leaks", "checks.loose", "checks.stuck", "checks.worn"],
+        _ => ["checks.not_fitted", "checks.not_needed", "checks.done_at_home", "checks.no_help"],
+    };
+    keys.map(|key| t!(key))
 }

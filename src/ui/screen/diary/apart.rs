@@ -2,6 +2,7 @@
 
 use crate::device::file;
 use crate::state::{Apart, Desk};
+use crate::words::{self, t};
 use leptos::prelude::*;
 
 /// Everything that could not be read.
@@ -15,9 +16,9 @@ pub(super) fn SetApart() -> impl IntoView {
                 .then(|| {
                     view! {
                         <section class="apart" data-testid="apart">
-                            <h2>"✕ Could not be read"</h2>
+                            <h2>{t!("apart.title")}</h2>
                             <p class="quiet">
-                                "Left untouched where it is. Everything else goes on."
+                                {t!("apart.untouched")}
                             </p>
                             <ul class="rows">
                                 {all
@@ -39,7 +40,7 @@ pub(super) fn OneApart(
     apart: Apart,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let (what, why) = (apart.key.words.join(" "), apart.why.to_string());
+    let (what, why) = (apart.key.words.join(" "), words::diary::unread(&apart.why));
     let text = apart.text.clone();
     let save = move |_| {
         // Failing to offer a file leaves the text where it is.
@@ -50,14 +51,14 @@ pub(super) fn OneApart(
             <p title=why.clone()>"✕ " {what} ": " {why.clone()}</p>
             <div>
                 <button class="quiet-button" data-testid="apart-save" on:click=save>
-                    "Save it as a file"
+                    {t!("apart.save")}
                 </button>
                 <button
                     class="quiet-button"
                     data-testid="apart-remove"
                     on:click=move |_| desk.remove_apart(apart.clone())
                 >
-                    "Remove"
+                    {t!("diary.remove")}
                 </button>
             </div>
         </div>

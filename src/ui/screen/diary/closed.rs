@@ -1,6 +1,7 @@
 //! What was foretold beside what came of it, in words.
 
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{ClosedFigure, Closing, Figure, Followed, Unlike};
 use trimwright::fit::Estimate;
@@ -17,7 +18,7 @@ pub(super) fn ClosedView(
     let why_not = reasons.into_iter().map(|why| view! { <li>"– " {unlike(why)}</li> });
     let why_not = why_not.collect_view();
     let not_known = (fair && followed == Followed::NotKnown)
-        .then(|| view! { <li>"Not noted whether it was done."</li> });
+        .then(|| view! { <li>{t!("closed.not_known")}</li> });
     let figures = figures.into_iter().map(|figure| {
         let sign = match (fair, figure.came_true()) {
             (false, _) => "–",
@@ -37,10 +38,10 @@ pub(super) fn ClosedView(
 /// "List: predicted upright ± 0.3°, got 0.4° to starboard".
 pub(super) fn line(closed: &ClosedFigure) -> String {
     let (name, words): (String, fn(Estimate) -> String) = match &closed.figure {
-        Figure::List => ("List".to_owned(), |e| text::list(e.value * DEGREE)),
-        Figure::Trim => ("Trim".to_owned(), |e| text::trim(e.value * DEGREE)),
-        Figure::Residual => ("Under water".to_owned(), |e| residual(e.value)),
-        Figure::Mark(name) => (format!("Water at {name}"), |e| text::water_at(e.value)),
+        Figure::List => (t!("past.list"), |e| text::list(e.value * DEGREE)),
+        Figure::Trim => (t!("past.trim"), |e| text::trim(e.value * DEGREE)),
+        Figure::Residual => (t!("past.residual"), |e| residual(e.value)),
+        Figure::Mark(name) => (t!("compare.mark", name = name), |e| text::water_at(e.value)),
     };
     let spread = match &closed.figure {
         Figure::List | Figure::Trim => text::degrees(closed.foretold.spread * DEGREE),
@@ -49,20 +50,21 @@ pub(super) fn line(closed: &ClosedFigure) -> String {
     };
     let thin = text::THIN;
     let (foretold, got) = (words(closed.foretold), words(closed.got));
-    format!("{name}: predicted {foretold} ±{thin}{spread}, got {got}")
+    let foretold = format!("{foretold} ±{thin}{spread}");
+    t!("closed.line", figure = name, foretold = foretold, got = got)
 }
 
 fn residual(mass: f64) -> String {
-    let way = if mass >= 0.0 { "heavy" } else { "light" };
-    format!("{} {way}", text::whole_grams(mass.abs()))
+    let key = if mass >= 0.0 { "said.heavy" } else { "said.light" };
+    t!(key, mass = text::whole_grams(mass.abs()))
 }
 
-fn unlike(why: Unlike) -> &'static str {
-    match why {
-        Unlike::Water => "Not compared: the next reading was in other water.",
-        Unlike::Fill => "Not compared: the tanks were otherwise filled.",
-        Unlike::Aboard => "Not compared: something lay aboard.",
-        Unlike::OtherSteps => "Not compared: something else was done to the boat.",
-        Unlike::Boat => "Not compared: the boat was changed.",
-    }
+fn unlike(why: Unlike) -> String {
+    t!(match why {
+        Unlike::Water => "closed.other_water",
+        Unlike::Fill => "closed.other_fill",
+        Unlike::Aboard => "closed.aboard",
+        Unlike::OtherSteps => "closed.other_steps",
+        Unlike::Boat => "closed.other_boat",
+    })
 }

@@ -6,6 +6,7 @@ use crate::device::clock;
 use crate::device::storage::Key;
 use crate::state::Desk;
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
@@ -28,7 +29,7 @@ pub(super) fn EntryView(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
-    let label = format!("Remove the entry of {when}");
+    let label = t!("entry.remove", when = when);
     let id = entry.id.clone();
     let what = match entry.what {
         Entry::Reading(reading) => view! { <ReadingView reading=*reading /> }.into_any(),
@@ -52,7 +53,7 @@ pub(super) fn EntryView(
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
-                "Remove"
+                {t!("diary.remove")}
             </button>
         </li>
     }
@@ -66,7 +67,7 @@ fn ReadingView(
 ) -> impl IntoView {
     let seen = seen_words(&reading);
     let advice = reading.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_view();
-    let good = reading.good.then(|| view! { <p class="ok">"✓ Good trim"</p> });
+    let good = reading.good.then(|| view! { <p class="ok">{t!("entry.good")}</p> });
     view! {
         <p class="seen">{seen}</p>
         {good}
@@ -91,7 +92,7 @@ fn PictureView(
             crate::device::picture::let_go(&address);
         }
     });
-    let words = if picture.words.is_empty() { "Picture".to_owned() } else { picture.words };
+    let words = if picture.words.is_empty() { t!("session.picture") } else { picture.words };
     let alt = words.clone();
     view! {
         <img
@@ -109,37 +110,37 @@ fn PictureView(
 pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
     match &entry.what {
         Entry::Reading(reading) => {
-            let good = reading.good.then(|| "✓ Good trim".to_owned());
+            let good = reading.good.then(|| t!("entry.good"));
             let advice = reading.advice.iter().cloned();
             std::iter::once(seen_words(reading)).chain(good).chain(advice).collect()
         }
         Entry::Done(done) => {
-            std::iter::once("✓ Done".to_owned()).chain(done.lines.iter().cloned()).collect()
+            std::iter::once(t!("entry.done")).chain(done.lines.iter().cloned()).collect()
         }
         Entry::Note(note) => vec![note.clone()],
-        Entry::Picture(picture) if picture.words.is_empty() => vec!["Picture".to_owned()],
+        Entry::Picture(picture) if picture.words.is_empty() => vec![t!("session.picture")],
         Entry::Picture(picture) => vec![picture.words.clone()],
         Entry::Run(run) => vec![run_words(run, &entry.at)],
         Entry::Checks(run) => checks_lines(run),
-        _ => vec!["Something that a newer version of the app noted.".to_owned()],
+        _ => vec![t!("entry.unknown")],
     }
 }
 
 fn checks_lines(run: &ChecksRun) -> Vec<String> {
     let good = run.checks.iter().filter(|c| c.state == CheckState::Good).count();
-    let name = match run.time {
-        CheckTime::Before => "Checks before",
-        CheckTime::Between => "Checks between",
-        CheckTime::After => "Checks after",
+    let key = match run.time {
+        CheckTime::Before => "entry.checks_before",
+        CheckTime::Between => "entry.checks_between",
+        CheckTime::After => "entry.checks_after",
     };
-    let first = format!("{name}: {good} of {} good", run.checks.len());
+    let first = t!(key, good = good, all = run.checks.len());
     let others = run.checks.iter().filter_map(|c| {
-        let sign = match c.state {
-            CheckState::Failed => "✕ Failed:",
-            CheckState::NotToday => "– Not today:",
+        let key = match c.state {
+            CheckState::Failed => "entry.failed",
+            CheckState::NotToday => "entry.not_today",
             CheckState::Open | CheckState::Good => return None,
         };
-        Some(format!("{sign} {}", called(c)))
+        Some(t!(key, check = called(c)))
     });
     std::iter::once(first).chain(others).collect()
 }
@@ -148,9 +149,9 @@ fn run_words(run: &RunRecord, began: &str) -> String {
     match &run.ended_at {
         Some(ended) => {
             let seconds = (clock::ms_of(ended) - clock::ms_of(began)) / 1e3;
-            format!("Run of {}", minutes(seconds))
+            t!("entry.run", time = minutes(seconds))
         }
-        None => "Run, going on".to_owned(),
+        None => t!("entry.run_going_on"),
     }
 }
 
@@ -175,11 +176,11 @@ pub(super) fn clock_time(iso: &str) -> String {
 /// What was seen, in one line.
 pub(super) fn seen_words(record: &ReadingRecord) -> String {
     let marks = record.marks.iter().map(|m| format!("{} {}", m.name, text::water_at(m.above_m)));
-    let list = record.list_deg.map(|d| format!("list {}", text::list(d * DEGREE)));
-    let trim = record.trim_deg.map(|d| format!("trim {}", text::trim(d * DEGREE)));
+    let list = record.list_deg.map(|d| t!("entry.list", list = text::list(d * DEGREE)));
+    let trim = record.trim_deg.map(|d| t!("entry.trim", trim = text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
-        let way = if kg >= 0.0 { "heavy" } else { "light" };
-        format!("{} {way} under water", text::whole_grams(kg.abs()))
+        let key = if kg >= 0.0 { "entry.heavy_under" } else { "entry.light_under" };
+        t!(key, mass = text::whole_grams(kg.abs()))
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
 }

@@ -6,6 +6,7 @@ use crate::device::share::{Given, give};
 use crate::device::update::AppUpdate;
 use crate::state::{Arriving, Desk, Exported, count};
 use crate::ui::memo::memo;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{Coming, Fate, Merged, RecordKind, USUAL_REMINDER};
@@ -20,7 +21,7 @@ pub(super) fn FilesPage(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let export = move |_| {
-        desk.say("Writing the file…".to_owned());
+        desk.say(t!("files.writing"));
         spawn_local(async move {
             let Exported { name, text, unread } = desk.export().await;
             let given = match file::save_as(&name, "application/json", &text) {
@@ -31,7 +32,7 @@ pub(super) fn FilesPage(
         });
     };
     let share = move |_| {
-        desk.say("Writing the file…".to_owned());
+        desk.say(t!("files.writing"));
         spawn_local(async move {
             let Exported { name, text, unread } = desk.export().await;
             let given = give(&name, &text).await;
@@ -39,7 +40,7 @@ pub(super) fn FilesPage(
         });
     };
     let table = move |_| {
-        desk.say("Writing the file…".to_owned());
+        desk.say(t!("files.writing"));
         spawn_local(async move {
             let (name, text) = desk.table().await;
             let given = match file::save_as(&name, "text/csv", &text) {
@@ -52,31 +53,31 @@ pub(super) fn FilesPage(
     let import = move |ev: leptos::ev::Event| {
         let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
         let Some(input) = chosen else { return };
-        desk.say("Reading the file…".to_owned());
+        desk.say(t!("files.reading"));
         spawn_local(async move {
             let outcome = match file::chosen(input).await {
                 None => Ok(()),
-                Some(Err(_)) => Err("The file could not be read. Nothing was changed.".to_owned()),
+                Some(Err(_)) => Err(t!("files.not_read")),
                 Some(Ok(contents)) => desk
                     .look_at_file(&contents)
                     .await
-                    .map_err(|why| format!("Not opened: {why}. Nothing was changed.")),
+                    .map_err(|why| t!("files.not_opened", why = words::diary::unread(&why))),
             };
             desk.message.set(outcome.err());
         });
     };
     view! {
         <main class="screen diary">
-        <Head title=Signal::stored("Everything as one file".to_owned()) />
+        <Head title=Signal::stored(t!("files.title")) />
         <Reminder />
         <button class="main" data-testid="export" on:click=export>
-            "Export"
+            {t!("files.export")}
         </button>
         <button class="main second" data-testid="share" on:click=share>
-            "Share"
+            {t!("files.share")}
         </button>
         <label class="main second file">
-            "Open a file"
+            {t!("files.open")}
             <input
                 type="file"
                 accept=".json,application/json"
@@ -86,7 +87,7 @@ pub(super) fn FilesPage(
         </label>
         <Preview />
         <button class="main second" data-testid="table" on:click=table>
-            "Readings as a table (CSV)"
+            {t!("files.table")}
         </button>
         <button
             class="quiet-button"
@@ -94,15 +95,15 @@ pub(super) fn FilesPage(
             on:click=move |_| {
                 spawn_local(async move {
                     if desk.clear().await.is_err() {
-                        desk.say("Nothing was removed: the phone did not let it.".to_owned());
+                        desk.say(t!("files.nothing_removed"));
                     }
                 });
             }
         >
-            "Remove everything from this phone"
+            {t!("files.clear")}
         </button>
         <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
-            "✓ Kept on this phone: works without a network."
+            {t!("files.offline")}
         </p>
         </main>
     }
@@ -110,14 +111,14 @@ pub(super) fn FilesPage(
 
 /// What became of an export.
 fn given_words(given: Given, name: &str, unread: usize) -> String {
-    let left_out = match unread {
-        0 => String::new(),
-        n => format!(" {n} sessions that can't be read are not in it."),
+    let given = match given {
+        Given::Shared => t!("files.given_away"),
+        Given::Saved => t!("files.saved_as", name = name),
+        Given::No => return t!("files.not_taken"),
     };
-    match given {
-        Given::Shared => format!("Given away.{left_out}"),
-        Given::Saved => format!("Saved as {name}.{left_out}"),
-        Given::No => "This browser did not take the file. Try again.".to_owned(),
+    match unread {
+        0 => given,
+        n => format!("{given} {}", t!("files.left_out", count = n)),
     }
 }
 
@@ -136,9 +137,7 @@ pub(super) fn Reminder() -> impl IntoView {
                 .map(|sessions| {
                     view! {
                         <p class="notice" data-testid="export-reminder">
-                            {format!(
-                                "! {sessions} sessions since the last export. A phone can be lost: export or share it.",
-                            )}
+                            {t!("files.reminder", count = sessions)}
                         </p>
                     }
                 })
@@ -151,13 +150,11 @@ pub(super) fn Reminder() -> impl IntoView {
 fn Preview() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let accept = move |_| {
-        desk.say("Taking it in…".to_owned());
+        desk.say(t!("files.taking_in"));
         spawn_local(async move {
             desk.say(match desk.take_in().await {
                 Ok(merged) => merged_words(merged),
-                Err(_) => {
-                    "Not opened: the phone has no room for it. Nothing was changed.".to_owned()
-                }
+                Err(_) => t!("files.no_room"),
             });
         });
     };
@@ -175,7 +172,7 @@ fn Preview() -> impl IntoView {
                             let session = diary.sessions.iter().find(|s| s.id == c.id);
                             session.map_or_else(|| c.id.clone(), |s| crate::device::clock::local_words(&s.started_at))
                         }
-                        RecordKind::Checks => "Checks".to_owned(),
+                        RecordKind::Checks => t!("place.checks"),
                     };
                     let others = coming
                         .iter()
@@ -203,29 +200,29 @@ fn Preview() -> impl IntoView {
                                         on:click=choose
                                     >
                                         {name(c)} " · "
-                                        {if out { "leave out" } else { "✓ bring in beside yours" }}
+                                        {t!(if out { "files.leave_out" } else { "files.beside_yours" })}
                                     </button>
                                 </li>
                             }
                         })
                         .collect_view();
                     view! {
-                        <section class="preview" data-testid="preview" aria-label="What is in the file">
+                        <section class="preview" data-testid="preview" aria-label=t!("files.in_it")>
                             <dl class="facts">
-                                <div><dt>"New"</dt><dd data-testid="preview-new">{new}</dd></div>
-                                <div><dt>"Already here, the same"</dt><dd data-testid="preview-same">{same}</dd></div>
-                                <div><dt>"Here, but different"</dt><dd data-testid="preview-differs">{differs}</dd></div>
+                                <div><dt>{t!("files.new")}</dt><dd data-testid="preview-new">{new}</dd></div>
+                                <div><dt>{t!("files.same")}</dt><dd data-testid="preview-same">{same}</dd></div>
+                                <div><dt>{t!("files.differs")}</dt><dd data-testid="preview-differs">{differs}</dd></div>
                             </dl>
                             <ul class="rows">{others}</ul>
                             <button class="main" data-testid="take-in" on:click=accept>
-                                "Bring it in"
+                                {t!("files.bring_in")}
                             </button>
                             <button
                                 class="quiet-button"
                                 data-testid="leave-file"
                                 on:click=move |_| desk.arriving.set(None)
                             >
-                                "Leave it"
+                                {t!("files.leave_it")}
                             </button>
                         </section>
                     }
@@ -237,12 +234,12 @@ fn Preview() -> impl IntoView {
 /// What an import brought.
 fn merged_words(merged: Merged) -> String {
     let Merged { new, same, differing } = merged;
-    let mut words = vec![format!("{new} new")];
+    let mut words = vec![t!("files.n_new", count = new)];
     if same > 0 {
-        words.push(format!("{same} already here"));
+        words.push(t!("files.n_same", count = same));
     }
     if differing > 0 {
-        words.push(format!("{differing} different from yours, kept beside them"));
+        words.push(t!("files.n_differing", count = differing));
     }
-    format!("Opened: {}.", words.join(", "))
+    t!("files.opened", what = words.join(", "))
 }

@@ -8,6 +8,7 @@ use crate::device::scroll::on_scroll;
 use crate::device::storage::Key;
 use crate::state::{Desk, SessionRead, session_of_key};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::HashMap;
@@ -45,10 +46,10 @@ pub(super) fn Sessions() -> impl IntoView {
     let below = move || format!("{}px", n.get().saturating_sub(shown.get().end) as f64 * ROW);
     view! {
         <h2>
-            "Sessions" " " <span class="count" data-testid="session-count">{move || n.get()}</span>
+            {t!("diary.sessions")} " " <span class="count" data-testid="session-count">{move || n.get()}</span>
         </h2>
         <p class="quiet" hidden=move || n.get() != 0>
-            "No sessions yet. One begins when you keep a reading on the Pool screen."
+            {t!("diary.no_sessions")}
         </p>
         <ol class="sessions" id=ID style:padding-top=above style:padding-bottom=below>
             {move || {
@@ -61,6 +62,32 @@ pub(super) fn Sessions() -> impl IntoView {
             }}
         </ol>
     }
+}
+
+/// While the session to compare with is being chosen: what is asked for, and the way out of it.
+#[component]
+pub(super) fn Comparing() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let asked = move || {
+        desk.log.comparing.get().map(|key| {
+            let when = session_of_key(&key).map_or_else(String::new, |(at, _)| local_words(at));
+            view! {
+                <section class="comparing">
+                    <p class="lead" role="status">
+                        {t!("compare.choose", when = when)}
+                    </p>
+                    <button
+                        class="quiet-button"
+                        data-testid="compare-cancel"
+                        on:click=move |_| desk.log.comparing.set(None)
+                    >
+                        {t!("compare.cancel")}
+                    </button>
+                </section>
+            }
+        })
+    };
+    view! { {asked} }
 }
 
 /// The rows to draw when the list's top lies `above` pixels above the window's, which is `height` high.
@@ -104,10 +131,13 @@ fn Row(
     let desk = expect_context::<Desk>();
     let (began, boat) = session_of_key(&key).map_or_else(Default::default, |(began, boat)| {
         let name = desk.diary.with_untracked(|d| d.boat(boat).map(|b| b.name.clone()));
-        (local_words(began), name.unwrap_or_else(|| "A removed boat".to_owned()))
+        (local_words(began), name.unwrap_or_else(|| t!("diary.removed_boat")))
     });
     let of = key.clone();
-    let open = move |_| spawn_local(desk.open_session(key.clone()));
+    let open = move |_| match desk.log.comparing.get_untracked() {
+        Some(other) => desk.open_comparison(other, key.clone()),
+        None => spawn_local(desk.open_session(key.clone())),
+    };
     let open_id = format!("session-{k}-open");
     let body = memo(move || read.with(|read| read.get(&of).cloned()));
     view! {
@@ -144,9 +174,9 @@ fn in_short(session: &SessionRecord) -> String {
             format!("{sign}{}", seen_words(reading))
         }
         None => match session.entries.len() {
-            0 => "Nothing noted".to_owned(),
-            1 => "1 entry".to_owned(),
-            n => format!("{n} entries"),
+            0 => t!("diary.nothing_noted"),
+            1 => t!("diary.entries_one"),
+            n => t!("diary.entries_other", count = n),
         },
     }
 }

@@ -1,14 +1,18 @@
 //! Diary: the sessions, what became of them, and the file that holds everything.
 
 mod apart;
+mod back;
 mod closed;
+mod compare;
 mod entry;
 mod files;
 mod list;
 mod now;
+mod score;
 mod session;
 mod settings;
 mod sheet;
+mod trends;
 
 use super::boats::Undo;
 use super::kept::KeptSign;
@@ -16,6 +20,7 @@ use crate::device::motion::to_top;
 use crate::device::update::AppUpdate;
 use crate::state::{Desk, Page};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 
 /// The screen of what was kept.
@@ -30,6 +35,10 @@ pub(crate) fn DiaryScreen(
         {move || match page.get() {
             Page::Overview => view! { <Overview /> }.into_any(),
             Page::Session(key) => view! { <session::SessionPage key /> }.into_any(),
+            Page::Past => view! { <back::PastPage /> }.into_any(),
+            Page::Compare(earlier, later) => {
+                view! { <compare::ComparePage earlier later /> }.into_any()
+            }
             Page::Files => view! { <files::FilesPage update /> }.into_any(),
             Page::Settings => view! { <settings::SettingsPage /> }.into_any(),
         }}
@@ -42,7 +51,7 @@ fn GoTo(
     /// Which.
     page: Page,
     /// What it is called.
-    name: &'static str,
+    name: String,
     /// Its name for tests.
     testid: &'static str,
 ) -> impl IntoView {
@@ -77,7 +86,7 @@ fn Head(
                     to_top();
                 }
             >
-                "‹ Diary"
+                {t!("diary.back")}
             </button>
         </header>
         <h1><span data-testid="page-title">{move || title.get()}</span> " " <KeptSign /></h1>
@@ -103,15 +112,18 @@ fn Overview() -> impl IntoView {
     view! {
         <main class="screen diary">
             <header class="line">
-                <h1>"Diary " <KeptSign /></h1>
+                <h1>{t!("place.diary")} " " <KeptSign /></h1>
             </header>
             <Message />
             <apart::SetApart />
             <files::Reminder />
             <now::Now />
-            <nav class="pages" aria-label="Diary">
-                <GoTo page=Page::Files name="Files" testid="go-files" />
-                <GoTo page=Page::Settings name="Settings" testid="go-settings" />
+            <list::Comparing />
+            <nav class="pages" aria-label=t!("place.diary")>
+                <GoTo page=Page::Past name=t!("past.title") testid="go-past" />
+                <back::LastGoodButton />
+                <GoTo page=Page::Files name=t!("files.go") testid="go-files" />
+                <GoTo page=Page::Settings name=t!("settings.title") testid="go-settings" />
             </nav>
             <list::Sessions />
         </main>

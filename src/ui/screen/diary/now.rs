@@ -5,6 +5,7 @@ use crate::device::clock;
 use crate::device::picture;
 use crate::state::{Desk, session_of_key};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::Entry;
@@ -23,9 +24,9 @@ pub(super) fn Now() -> impl IntoView {
     let words = move || match session.get() {
         Some(key) => {
             let began = session_of_key(&key).map_or_else(String::new, |(at, _)| clock_time(at));
-            format!("{} · since {began}", name.get())
+            t!("session.since", boat = name.get(), time = began)
         }
-        None => format!("{} · no session today", name.get()),
+        None => t!("session.none_today", boat = name.get()),
     };
     let open = move |_| {
         if let Some(key) = session.get_untracked().or_else(|| desk.begin_session()) {
@@ -33,10 +34,10 @@ pub(super) fn Now() -> impl IntoView {
         }
     };
     view! {
-        <section class="now" hidden=move || !has_boat.get() aria-label="Session in hand">
+        <section class="now" hidden=move || !has_boat.get() aria-label=t!("session.in_hand")>
             <button class="row-main now-open" data-testid="session-now" on:click=open>
                 <strong>
-                    {move || if session.get().is_some() { "This session" } else { "Begin a session" }}
+                    {move || t!(if session.get().is_some() { "session.this" } else { "session.begin" })}
                 </strong>
                 <span>{words}</span>
             </button>
@@ -54,7 +55,7 @@ pub(super) fn Jot() -> impl IntoView {
         let words = text.get_untracked();
         if !words.trim().is_empty() && desk.note(Entry::Note(words.trim().to_owned())).is_some() {
             text.set(String::new());
-            desk.say_when_kept("Note kept.");
+            desk.say_when_kept(&t!("session.note_kept"));
         }
     };
     let take = move |ev: leptos::ev::Event| {
@@ -65,7 +66,7 @@ pub(super) fn Jot() -> impl IntoView {
                 None => {}
                 Some(Ok(taken)) => desk.note_picture(taken),
                 Some(Err(_)) => {
-                    desk.say("This picture could not be read. Choose another.".to_owned());
+                    desk.say(t!("session.picture_not_read"));
                 }
             }
         });
@@ -75,8 +76,8 @@ pub(super) fn Jot() -> impl IntoView {
             <input
                 class="jot-text"
                 type="text"
-                aria-label="Note"
-                placeholder="Note"
+                aria-label=t!("session.note")
+                placeholder=t!("session.note")
                 data-testid="note-text"
                 prop:value=move || text.get()
                 on:input=move |ev| text.set(event_target_value(&ev))
@@ -87,10 +88,10 @@ pub(super) fn Jot() -> impl IntoView {
                 }
             />
             <button class="main second" data-testid="note-add" on:click=move |_| add()>
-                "Add note"
+                {t!("session.add_note")}
             </button>
             <label class="main second file">
-                "Picture"
+                {t!("session.picture")}
                 <input
                     type="file"
                     accept="image/*"
@@ -127,8 +128,10 @@ fn RunTimer() -> impl IntoView {
     view! {
         <button class="main second" data-testid="run" on:click=act>
             {move || match run.get() {
-                Some(_) => format!("End the run · {}", super::entry::minutes(seconds.get())),
-                None => "Start a run".to_owned(),
+                Some(_) => {
+                    t!("session.end_run", time = super::entry::minutes(seconds.get()))
+                }
+                None => t!("session.start_run"),
             }}
         </button>
     }

@@ -10,6 +10,7 @@ use crate::device::share::print;
 use crate::device::storage::Key;
 use crate::state::Desk;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{SessionRecord, closings};
 
@@ -26,7 +27,7 @@ pub(super) fn SessionPage(
     let boat = memo(move || {
         let boat = session.with(|s| s.as_ref().map_or_else(String::new, |s| s.boat.clone()));
         desk.diary
-            .with(|d| d.boat(&boat).map_or_else(|| "A removed boat".to_owned(), |b| b.name.clone()))
+            .with(|d| d.boat(&boat).map_or_else(|| t!("diary.removed_boat"), |b| b.name.clone()))
     });
     let when = session.with_untracked(|s| s.as_ref().map(|s| local_words(&s.started_at)));
     let water = session.with_untracked(|s| s.as_ref().map(|s| s.water.clone()));
@@ -43,14 +44,14 @@ pub(super) fn SessionPage(
             <Head title=boat.into() />
             <p class="when">{when} " · " {water}</p>
             <Words
-                name="Place"
+                name=t!("sheet.place")
                 testid="session-place"
                 session
                 read=|s| s.place.clone()
                 write=move |words| desk.change_session(&for_place, |s| s.place = words)
             />
             <Words
-                name="Weather"
+                name=t!("sheet.weather")
                 testid="session-weather"
                 session
                 read=|s| s.weather.clone()
@@ -72,20 +73,53 @@ pub(super) fn SessionPage(
                 }}
             </ol>
             <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
-                "Nothing noted yet. Readings that are kept on the Pool screen come here."
+                {t!("session.nothing_yet")}
             </p>
             <button class="main second" data-testid="session-print" on:click=move |_| print()>
-                "Print a sheet"
+                {t!("session.print")}
             </button>
+            {compare_buttons(desk, &key)}
             <button
                 class="quiet-button"
                 data-testid="session-remove"
                 on:click=move |_| desk.remove_session(&key)
             >
-                "Remove this session"
+                {t!("session.remove")}
             </button>
         </main>
         <Sheet session boat />
+    }
+}
+
+/// The ways to see this session beside another one.
+fn compare_buttons(desk: Desk, key: &Key) -> impl IntoView + use<> {
+    let (this, for_other) = (key.clone(), key.clone());
+    let before = desk.session_before(key).map(|before| {
+        view! {
+            <button
+                class="main second"
+                data-testid="compare-previous"
+                on:click=move |_| desk.open_comparison(before.clone(), this.clone())
+            >
+                {t!("compare.with_previous")}
+            </button>
+        }
+    });
+    let others = desk.log.keys.with_untracked(|keys| keys.len()) > 1;
+    let other = others.then(|| {
+        view! {
+            <button
+                class="main second"
+                data-testid="compare-other"
+                on:click=move |_| desk.choose_other(for_other.clone())
+            >
+                {t!("compare.with_other")}
+            </button>
+        }
+    });
+    view! {
+        {before}
+        {other}
     }
 }
 
@@ -93,7 +127,7 @@ pub(super) fn SessionPage(
 #[component]
 fn Words(
     /// What it is.
-    name: &'static str,
+    name: String,
     /// Its name for tests.
     testid: &'static str,
     /// The session.

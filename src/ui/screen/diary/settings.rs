@@ -5,32 +5,40 @@ use crate::device::motion::focus_named;
 use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen};
+use crate::words::{Language, t};
 use leptos::prelude::*;
 use trimwright::diary::{DecimalMark, Hand, LengthUnit, MassUnit, Settings};
 
-/// One thing to choose: its name, its name for tests, its value.
+/// One thing to choose: the key of its name, its name for tests, its value.
 type Way<T> = (&'static str, &'static str, T);
 
 const LENGTHS: [Way<LengthUnit>; 2] = [
-    ("Millimetres", "length-mm", LengthUnit::Millimetre),
-    ("Inches", "length-in", LengthUnit::Inch),
+    ("settings.millimetres", "length-mm", LengthUnit::Millimetre),
+    ("settings.inches", "length-in", LengthUnit::Inch),
 ];
 const MASSES: [Way<MassUnit>; 2] =
-    [("Grams", "mass-g", MassUnit::Gram), ("Ounces", "mass-oz", MassUnit::Ounce)];
+    [("settings.grams", "mass-g", MassUnit::Gram), ("settings.ounces", "mass-oz", MassUnit::Ounce)];
 const DECIMALS: [Way<DecimalMark>; 3] = [
-    ("As the language", "decimal-language", DecimalMark::OfLanguage),
-    ("1.5", "decimal-point", DecimalMark::Point),
-    ("1,5", "decimal-comma", DecimalMark::Comma),
+    ("settings.decimal_of_language", "decimal-language", DecimalMark::OfLanguage),
+    ("settings.decimal_point", "decimal-point", DecimalMark::Point),
+    ("settings.decimal_comma", "decimal-comma", DecimalMark::Comma),
 ];
 const HANDS: [Way<Hand>; 2] =
-    [("Left", "hand-left", Hand::Left), ("Right", "hand-right", Hand::Right)];
-const TEXTS: [Way<bool>; 2] = [("Usual", "text-usual", false), ("Large", "text-large", true)];
+    [("settings.left", "hand-left", Hand::Left), ("settings.right", "hand-right", Hand::Right)];
+const TEXTS: [Way<bool>; 2] =
+    [("settings.text_usual", "text-usual", false), ("settings.text_large", "text-large", true)];
+/// A language is named in itself: who looks for it can read that.
+const LANGUAGES: [Way<Option<Language>>; 3] = [
+    ("settings.as_phone", "language-phone", None),
+    ("settings.english", "language-en", Some(Language::English)),
+    ("settings.german", "language-de", Some(Language::German)),
+];
 /// Themes by what they are for.
 const THEMES: [Way<&str>; 4] = [
-    ("As the phone", "theme-phone", ""),
-    ("Paper", "theme-paper", "paper"),
-    ("Night", "theme-night", "night"),
-    ("Sun", "theme-sun", "sun"),
+    ("settings.as_phone", "theme-phone", ""),
+    ("settings.paper", "theme-paper", "paper"),
+    ("settings.night", "theme-night", "night"),
+    ("settings.sun", "theme-sun", "sun"),
 ];
 
 /// The page of settings.
@@ -38,13 +46,14 @@ const THEMES: [Way<&str>; 4] = [
 pub(super) fn SettingsPage() -> impl IntoView {
     view! {
         <main class="screen diary settings">
-            <Head title=Signal::stored("Settings".to_owned()) />
-            {ways("Lengths", &LENGTHS, |s| s.length, |s, length| s.length = length)}
-            {ways("Masses", &MASSES, |s| s.mass, |s, mass| s.mass = mass)}
-            {ways("Decimals", &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
-            {ways("Hand that holds the phone", &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
-            {ways("Text", &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
-            {ways("Colours", &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
+            <Head title=Signal::stored(t!("settings.title")) />
+            {ways("settings.language", &LANGUAGES, language, speak)}
+            {ways("settings.lengths", &LENGTHS, |s| s.length, |s, length| s.length = length)}
+            {ways("settings.masses", &MASSES, |s| s.mass, |s, mass| s.mass = mass)}
+            {ways("settings.decimals", &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
+            {ways("settings.hand", &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
+            {ways("settings.text", &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
+            {ways("settings.colours", &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
         </main>
     }
 }
@@ -53,17 +62,26 @@ fn theme(settings: &Settings) -> &'static str {
     THEMES.iter().find(|(.., theme)| *theme == settings.theme).map_or("", |(.., theme)| theme)
 }
 
+fn language(settings: &Settings) -> Option<Language> {
+    Language::of_code(&settings.language)
+}
+
+fn speak(settings: &mut Settings, language: Option<Language>) {
+    language.map_or("", Language::code).clone_into(&mut settings.language);
+}
+
 /// A row of buttons for one setting.
 fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
-    label: &'static str,
+    key: &'static str,
     ways: &'static [Way<T>],
     read: fn(&Settings) -> T,
     write: fn(&mut Settings, T),
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
+    let label = t!(key);
     let options = ways
         .iter()
-        .map(|(name, testid, _)| Chosen { name: (*name).to_owned(), testid: (*testid).to_owned() })
+        .map(|(name, testid, _)| Chosen { name: t!(name), testid: (*testid).to_owned() })
         .collect();
     let now = memo(move || {
         let chosen = desk.diary.with(|d| read(&d.settings));
@@ -79,7 +97,7 @@ fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
     view! {
         <section>
             <p class="legend" aria-hidden="true">
-                {label}
+                {label.clone()}
             </p>
             <Choice label options now choose />
         </section>

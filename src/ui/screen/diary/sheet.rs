@@ -5,6 +5,7 @@ use crate::device::clock::local_words;
 use crate::state::{Desk, MadeParts};
 use crate::ui::memo::memo;
 use crate::ui::text;
+use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::boat::Part;
@@ -21,13 +22,7 @@ pub(super) fn Sheet(
     let desk = expect_context::<Desk>();
     let state = RwSignal::new(None::<BoatRecord>);
     // The boat as it was last read, else as it was at the start.
-    let name = memo(move || {
-        session.with(|s| {
-            let s = s.as_ref()?;
-            let last = s.readings().next_back().map(|(_, r)| r.state.clone());
-            last.filter(|name| !name.is_empty()).or_else(|| Some(s.state.clone()))
-        })
-    });
+    let name = memo(move || session.with(|s| Some(s.as_ref()?.last_state().to_owned())));
     Effect::new(move |_| {
         if let Some(name) = name.get() {
             spawn_local(async move {
@@ -41,10 +36,10 @@ pub(super) fn Sheet(
         session.with(|s| {
             s.as_ref().map(|s| {
                 let facts = [
-                    ("Date", local_words(&s.started_at)),
-                    ("Place", s.place.clone()),
-                    ("Water", s.water.clone()),
-                    ("Weather", s.weather.clone()),
+                    (t!("sheet.date"), local_words(&s.started_at)),
+                    (t!("sheet.place"), s.place.clone()),
+                    (t!("sheet.water"), s.water.clone()),
+                    (t!("sheet.weather"), s.weather.clone()),
                 ];
                 let facts = facts.into_iter();
                 facts
@@ -73,19 +68,19 @@ pub(super) fn Sheet(
     };
     view! {
         <section class="session-sheet" aria-hidden="true">
-            <h1>{move || boat.get()} " · session sheet"</h1>
+            <h1>{move || t!("sheet.title", boat = boat.get())}</h1>
             <dl>{facts}</dl>
-            <h2>"What happened"</h2>
+            <h2>{t!("sheet.what_happened")}</h2>
             <table>
-                <thead><tr><th>"Time"</th><th>"What"</th></tr></thead>
+                <thead><tr><th>{t!("sheet.time")}</th><th>{t!("compare.what")}</th></tr></thead>
                 <tbody>{entries}</tbody>
             </table>
             {move || state.get().and_then(|record| weights(&record))}
-            <h2>"For next time"</h2>
-            <p class="lines"></p>
-            <p class="quiet">
-                "Trimwright. Figures after ± are one standard deviation. Lead, lithium cells, mains and open water: local rules and the makers' instructions come first."
-            </p>
+            <footer>
+                <h2>{t!("sheet.next_time")}</h2>
+                <p class="lines"></p>
+                <p class="quiet">{t!("sheet.foot")}</p>
+            </footer>
         </section>
     }
 }
@@ -110,21 +105,21 @@ fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
     let rows = boat.parts_aboard().map(row).collect_view();
     let all: f64 = boat.parts_aboard().map(|p| p.mass).sum();
     Some(view! {
-        <h2>"Weights aboard"</h2>
+        <h2>{t!("sheet.weights")}</h2>
         <table>
             <thead>
                 <tr>
-                    <th>"Part"</th>
-                    <th>"Mass"</th>
-                    <th>"Along"</th>
-                    <th>"Across"</th>
-                    <th>"Above the keel"</th>
+                    <th>{t!("sheet.part")}</th>
+                    <th>{t!("sheet.mass")}</th>
+                    <th>{t!("sheet.along")}</th>
+                    <th>{t!("sheet.across")}</th>
+                    <th>{t!("sheet.above_keel")}</th>
                 </tr>
             </thead>
             <tbody>{rows}</tbody>
             <tfoot>
                 <tr>
-                    <td>"All"</td>
+                    <td>{t!("sheet.all")}</td>
                     <td class="number">{text::whole_grams(all)}</td>
                 </tr>
             </tfoot>

@@ -5,6 +5,7 @@ use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 
 /// The way in three lines, and the buttons of a cure that is being tried.
@@ -38,9 +39,9 @@ pub(super) fn DiveAnswer() -> impl IntoView {
     };
     let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| cure_text::cure(t))));
     view! {
-        <section class="answer dive-answer" aria-live="polite" aria-label="The way">
+        <section class="answer dive-answer" aria-live="polite" aria-label=t!("dive.the_way")>
             <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>
-                {move || trying.get().map(|what| format!("Only tried: {what}"))}
+                {move || trying.get().map(|what| t!("dive.only_tried", what = what))}
             </p>
             <p class="large">
                 <strong class=move || headline().class data-testid="dive-headline">
@@ -62,7 +63,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
                         request_animation_frame(|| focus("dive-undo"));
                     }
                 >
-                    "Change the boat"
+                    {t!("dive.change_boat")}
                 </button>
                 <button
                     type="button"
@@ -70,7 +71,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
                     data-testid="cure-back"
                     on:click=move |_| desk.try_cure(None)
                 >
-                    "Back"
+                    {t!("dive.back")}
                 </button>
             </div>
         </section>

@@ -8,6 +8,7 @@ use crate::ui::text::{
     upper_first,
 };
 use crate::ui::widget::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::boat::Mark;
@@ -37,7 +38,7 @@ pub(super) fn Charts() -> impl IntoView {
     let fill = super::now::whole_per_cent(desk);
     let cursor = memo(move || fill.get() * 100.0);
     let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
-    let view = move |of: Of, title: &'static str, testid: &'static str| {
+    let view = move |of: Of, title: String, testid: &'static str| {
         let chart = Callback::new(move |()| {
             let now = dive.dived.get();
             let tried = dive.trying.get().map(|t| Arc::clone(&t.after));
@@ -58,11 +59,11 @@ pub(super) fn Charts() -> impl IntoView {
         }
     };
     view! {
-        <section aria-label="Curves">
-            {view(Of::List, "Lean, upward to starboard", "chart-list")}
-            {view(Of::Gm, "GM, heel held at zero", "chart-gm")}
-            {view(Of::Trim, "Trim, upward bow down", "chart-trim")}
-            {view(Of::Draught, "Draught at midship", "chart-draught")}
+        <section aria-label=t!("dive.curves")>
+            {view(Of::List, t!("dive.curve_lean"), "chart-list")}
+            {view(Of::Gm, t!("dive.curve_gm"), "chart-gm")}
+            {view(Of::Trim, t!("past.curve_trim"), "chart-trim")}
+            {view(Of::Draught, t!("dive.curve_draught"), "chart-draught")}
         </section>
     }
 }
@@ -120,7 +121,7 @@ impl Of {
     fn summary(self, dived: &Dived) -> String {
         let rows = &dived.way.sweep.rows;
         let say = |row: Option<&SweepRow>| match row.map(|row| (self, self.value(row))) {
-            Some((_, value)) if value.is_nan() => "under".to_owned(),
+            Some((_, value)) if value.is_nan() => t!("dive.under"),
             Some((Self::List, value)) => list(value * DEGREE),
             Some((Self::Trim, value)) => trim(value * DEGREE),
             Some((_, value)) => self.figure()(value),
@@ -129,9 +130,9 @@ impl Of {
         let worst = self.worst(dived).map(|point| format!(", {}", self.worst_words(point)));
         let (first, last) = (say(rows.first()), say(rows.last()));
         let ends = if first == last {
-            format!("{} at both ends", upper_first(&first))
+            t!("dive.both_ends", ends = upper_first(&first))
         } else {
-            format!("From {first} to {last}")
+            t!("dive.from_to", first = first, last = last)
         };
         format!("{ends}{}.", worst.unwrap_or_default())
     }
@@ -139,30 +140,30 @@ impl Of {
     fn worst_words(self, point: Point) -> String {
         let at = share(point.fill);
         match self {
-            Self::Gm => format!("least {} at {at}", fine_millimetres(point.value)),
-            Self::List | Self::Trim => format!("most {} at {at}", degrees(point.value)),
+            Self::Gm => t!("dive.least", value = fine_millimetres(point.value), at = at),
+            Self::List | Self::Trim => t!("dive.most", value = degrees(point.value), at = at),
             Self::Draught => String::new(),
         }
     }
 }
 
 /// A way's line, from blown to full whichever way it goes.
-fn line(of: Of, dived: &Dived, class: LineClass, name: &str) -> Line {
+fn line(of: Of, dived: &Dived, class: LineClass, name: String) -> Line {
     let mut points: Vec<(f64, f64)> =
         dived.way.sweep.rows.iter().map(|row| (row.fill * 100.0, of.value(row))).collect();
     if dived.heading == Heading::Up {
         points.reverse();
     }
-    Line { points, class, name: name.to_owned() }
+    Line { points, class, name }
 }
 
 fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
     let shown = tried.unwrap_or(now);
-    let mut lines = vec![line(of, shown, LineClass::Now, "now")];
+    let mut lines = vec![line(of, shown, LineClass::Now, t!("dive.now"))];
     if let Some(tried) = tried {
         lines = vec![
-            line(of, tried, LineClass::Tried, "tried"),
-            line(of, now, LineClass::Before, "as it is"),
+            line(of, tried, LineClass::Tried, t!("dive.line_tried")),
+            line(of, now, LineClass::Before, t!("dive.as_it_is")),
         ];
     }
     let rows = &shown.way.sweep.rows;
@@ -177,13 +178,13 @@ fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
         let cross = |e: &trimwright::float::Event| ChartMark {
             at: (e.fill * 100.0, e.to.heel() / DEGREE),
             sign: ChartSign::Cross,
-            words: "sudden".to_owned(),
+            words: t!("dive.sudden"),
         };
         marks.extend(shown.way.sweep.events.iter().map(cross));
         let seen = |s: &trimwright::diary::SeenRecord| ChartMark {
             at: (s.fill * 100.0, s.list_deg),
             sign: ChartSign::Square,
-            words: "seen".to_owned(),
+            words: t!("dive.mark_seen"),
         };
         let going_up = shown.heading == Heading::Up;
         marks.extend(shown.seen.iter().filter(|s| s.going_up == going_up).map(seen));
@@ -192,11 +193,11 @@ fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
         from: 0.0,
         to: 100.0,
         words: vec![
-            (0.0, "blown"),
-            (25.0, "25 %"),
-            (50.0, "50 %"),
-            (75.0, "75 %"),
-            (100.0, "full"),
+            (0.0, t!("dive.blown")),
+            (25.0, share(0.25)),
+            (50.0, share(0.5)),
+            (75.0, share(0.75)),
+            (100.0, t!("dive.full_word")),
         ],
         lines,
         marks,
@@ -217,7 +218,7 @@ fn unstable(rows: &[SweepRow]) -> Vec<Band> {
                 band.from = band.from.min(at);
                 band.to = band.to.max(at);
             }
-            _ if now => bands.push(Band { from: at, to: at, words: "loll".to_owned() }),
+            _ if now => bands.push(Band { from: at, to: at, words: t!("dive.kind_loll") }),
             _ => {}
         }
         before = now;
@@ -228,27 +229,24 @@ fn unstable(rows: &[SweepRow]) -> Vec<Band> {
 /// The table: the fill and the figure, for the draught each mark besides.
 fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
     let marks: &[Mark] = if of == Of::Draught { &dived.hand.boat.marks } else { &[] };
-    let mut head = vec!["Fill".to_owned()];
-    head.push(
-        match of {
-            Of::Gm => "GM upright",
-            Of::List => "Lean",
-            Of::Trim => "Trim",
-            Of::Draught => "Draught",
-        }
-        .to_owned(),
-    );
+    let mut head = vec![t!("dive.fill")];
+    head.push(t!(match of {
+        Of::Gm => "dive.gm_upright",
+        Of::List => "dive.lean",
+        Of::Trim => "past.trim",
+        Of::Draught => "dive.draught",
+    }));
     if of == Of::Gm {
-        head.push("GM along".to_owned());
+        head.push(t!("dive.gm_along"));
     }
-    head.extend(marks.iter().map(|m| format!("Above {} mark", m.name)));
+    head.extend(marks.iter().map(|m| t!("dive.above_mark", mark = m.name)));
     let row = |row: &SweepRow| {
         let afloat = row.outcome.afloat().is_some();
         let value = of.value(row);
         let mut cells = vec![
             share(row.fill),
             match of {
-                _ if value.is_nan() => "under".to_owned(),
+                _ if value.is_nan() => t!("dive.under"),
                 Of::List => list(row.pose().heel()),
                 Of::Trim => trim(row.pose().trim()),
                 Of::Gm | Of::Draught => of.figure()(value),
@@ -259,7 +257,7 @@ fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
         }
         cells.extend(marks.iter().map(|m| {
             let above = row.pose().water_height_at(m.at.x(), m.at.y()) - m.at.z();
-            if afloat { millimetres(above) } else { "under".to_owned() }
+            if afloat { millimetres(above) } else { t!("dive.under") }
         }));
         cells
     };

@@ -3,6 +3,7 @@
 use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
 use crate::ui::memo::memo;
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::dive::{CureKind, Summary};
@@ -26,7 +27,7 @@ pub(super) fn Cures() -> impl IntoView {
         dive.tried.with(|all| {
             let names: Vec<String> =
                 all.iter().filter(|t| !is_useful(t)).map(|t| cure_text::cure(t)).collect();
-            (!names.is_empty()).then(|| format!("Tried too, without use: {}.", names.join("; ")))
+            (!names.is_empty()).then(|| t!("dive.tried_too", names = names.join("; ")))
         })
     });
     let none = memo(move || {
@@ -35,9 +36,9 @@ pub(super) fn Cures() -> impl IntoView {
     });
     let can_undo = memo(move || desk.can_step()[0]);
     view! {
-        <section aria-label="Cures" class="cures">
-            <h2>"What would cure it"</h2>
-            <p class="quiet" hidden=move || !none.get()>"No lean to cure."</p>
+        <section aria-label=t!("dive.cures") class="cures">
+            <h2>{t!("dive.what_would_cure")}</h2>
+            <p class="quiet" hidden=move || !none.get()>{t!("dive.no_lean")}</p>
             <ol class="rows">{rows}</ol>
             <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless}</p>
             <button
@@ -48,7 +49,7 @@ pub(super) fn Cures() -> impl IntoView {
                 hidden=move || !can_undo.get()
                 on:click=move |_| desk.undo_change()
             >
-                "Undo the last change"
+                {t!("dive.undo")}
             </button>
         </section>
     }
@@ -71,7 +72,7 @@ fn CureRow(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let title = cure_text::cure(&tried);
-    let label = format!("Try: {title}");
+    let label = t!("dive.try_it", what = title);
     let effect = cure_text::effect(&tried, &before);
     let ends = cure_text::ends(tried.verdict, &before, &tried.after.way.summary);
     let can_be_tried = tried.cure.kind != CureKind::QuietStart;
@@ -105,7 +106,7 @@ fn CureRow(
                             aria-pressed=move || is_tried.get().to_string()
                             on:click=toggle
                         >
-                            {move || if is_tried.get() { "✓ Tried" } else { "Try" }}
+                            {move || t!(if is_tried.get() { "dive.tried" } else { "dive.try" })}
                         </button>
                     }
                 })}

@@ -12,6 +12,7 @@ use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, More, Motion};
+use crate::words::t;
 use answer::DiveAnswer;
 use charts::Charts;
 use cures::Cures;
@@ -43,8 +44,9 @@ pub(crate) fn DiveScreen() -> impl IntoView {
     let name = memo(move || {
         derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
     });
-    let water =
-        memo(move || derived.water.get().map_or_else(|_| "water?".to_owned(), |(_, words)| words));
+    let water = memo(move || {
+        derived.water.get().map_or_else(|_| t!("pool.water_unknown"), |(_, words)| words)
+    });
     view! {
         <main class="screen dive">
             <header class="line">
@@ -68,7 +70,7 @@ fn Unfollowed(
     view! {
         <p class="problem" data-testid="dive-problem">"✕ " {crate::ui::text::upper_first(&why)} "."</p>
         <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
-            "Go to the boat"
+            {t!("dive.go_to_boat")}
         </button>
     }
 }
@@ -78,9 +80,9 @@ fn Unfollowed(
 fn Progress() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let words = memo(move || match desk.dive.following.get() {
-        Following::Boat(done) => format!("Following the boat: {}", share(done)),
-        Following::Seen => "Fitting what was seen…".to_owned(),
-        Following::Cures => "Trying cures…".to_owned(),
+        Following::Boat(done) => t!("dive.following", done = share(done)),
+        Following::Seen => t!("dive.fitting"),
+        Following::Cures => t!("dive.trying_cures"),
         _ => String::new(),
     });
     view! {
@@ -96,8 +98,8 @@ fn TheWay() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let heading = desk.dive.heading;
     let motion = RwSignal::new(Motion::Rest);
-    let options = [("Down", "dive-down"), ("Up", "dive-up")]
-        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    let options = [("dive.down", "dive-down"), ("dive.up", "dive-up")]
+        .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     view! {
         <div class="split">
             <div class="look">
@@ -107,7 +109,7 @@ fn TheWay() -> impl IntoView {
                 <div class="run">
                     <now::Player motion />
                     <Choice
-                        label="Down or up"
+                        label=t!("dive.down_or_up")
                         options=options.to_vec()
                         now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
                         choose=move |k: usize| {

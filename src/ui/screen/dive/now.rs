@@ -6,6 +6,7 @@ use crate::ui::memo::memo;
 use crate::ui::widget::{
     Drawing, FillPlayer, FillSlider, Motion, Scene, Stop, between, drawn_of, stops,
 };
+use crate::words::t;
 use leptos::prelude::*;
 use trimwright::dive::{LEANS, lean_of};
 use trimwright::fit::{Lean, ModelSpread};
@@ -140,10 +141,10 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
     let worst = dived.way.summary.worst;
     let mut marks = Vec::new();
     if worst.lean.value.abs() > LEANS {
-        marks.push((worst.lean.fill, "leans most".to_owned()));
+        marks.push((worst.lean.fill, t!("dive.leans_most")));
     }
     if worst.gm.value <= 0.0 || marks.is_empty() {
-        marks.push((worst.gm.fill, "least GM".to_owned()));
+        marks.push((worst.gm.fill, t!("dive.least_gm")));
     }
     marks
 }
@@ -153,7 +154,7 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
 pub(super) fn AtTheFill() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let now = at_the_fill(desk, |_, row| Now::of(row, lean(row)));
-    let tile = move |label: &'static str, testid: &'static str, of: fn(Now) -> [String; 2]| {
+    let tile = move |label: String, testid: &'static str, of: fn(Now) -> [String; 2]| {
         let both = move |k: usize| now.get().map(|now| of(now)[k].clone());
         view! {
             <div>
@@ -164,10 +165,10 @@ pub(super) fn AtTheFill() -> impl IntoView {
     };
     view! {
         <dl class="tiles">
-            {tile("Lean", "dive-list", |now| [now.list, now.kind])}
-            {tile("GM", "dive-gm", |now| [now.gm, String::new()])}
-            {tile("Trim", "dive-trim", |now| [now.trim, String::new()])}
-            {tile("Buoyancy", "dive-buoyancy", |now| [now.buoyancy, String::new()])}
+            {tile(t!("dive.lean"), "dive-list", |now| [now.list, now.kind])}
+            {tile(t!("dive.gm"), "dive-gm", |now| [now.gm, String::new()])}
+            {tile(t!("past.trim"), "dive-trim", |now| [now.trim, String::new()])}
+            {tile(t!("dive.buoyancy"), "dive-buoyancy", |now| [now.buoyancy, String::new()])}
         </dl>
     }
 }

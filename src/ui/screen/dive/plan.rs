@@ -4,6 +4,7 @@ use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, TankRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 use trimwright::unit::read_number_within;
@@ -14,10 +15,10 @@ const LONGEST: f64 = 600.0;
 /// One of a tank's times: how it is read and where it is written.
 type Time = (fn(&TankRecord) -> Option<f64>, fn(&mut TankRecord) -> &mut Option<f64>);
 
-/// A tank's times: label, name for tests, the usual one.
+/// A tank's times: the key of its label, name for tests, the usual one.
 const TIMES: [(&str, &str, f64, Time); 2] = [
-    ("Floods in", "flood", USUAL_FLOOD, (|t| t.flood_s, |t| &mut t.flood_s)),
-    ("Blown in", "blow", USUAL_BLOW, (|t| t.blow_s, |t| &mut t.blow_s)),
+    ("dive.floods_in", "flood", USUAL_FLOOD, (|t| t.flood_s, |t| &mut t.flood_s)),
+    ("dive.blown_in", "blow", USUAL_BLOW, (|t| t.blow_s, |t| &mut t.blow_s)),
 ];
 
 /// Order and times, folded away.
@@ -31,15 +32,15 @@ pub(super) fn PlanForm() -> impl IntoView {
     });
     let in_turn = memo(move || record.with(|r| r.as_ref().is_some_and(|r| r.dive.in_turn)));
     let several = memo(move || names.with(|n: &Vec<String>| n.len() > 1));
-    let options = [("Together", "plan-together"), ("In turn", "plan-in-turn")]
-        .map(|(name, testid)| Chosen { name: name.to_owned(), testid: testid.to_owned() });
+    let options = [("dive.together", "plan-together"), ("dive.in_turn", "plan-in-turn")]
+        .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     let tank_fields = move || {
         let fields = |(k, name): (usize, String)| {
             let heading = several.get_untracked().then(|| view! { <h3>{name}</h3> });
-            let field = |(label, key, usual, time): (&'static str, &str, f64, Time)| {
+            let field = |(words, key, usual, time): (&str, &str, f64, Time)| {
                 view! {
                     <Seconds
-                        label
+                        label=t!(words)
                         testid=format!("{key}-{k}")
                         least=0.5
                         get=move |boat: &BoatRecord| time.0(boat.tanks.get(k)?)
@@ -61,19 +62,19 @@ pub(super) fn PlanForm() -> impl IntoView {
     };
     view! {
         <details class="more" data-testid="dive-plan">
-            <summary>"How the tanks flood and are blown"</summary>
+            <summary>{t!("dive.plan")}</summary>
             <div class="work">
                 {tank_fields}
                 <div hidden=move || !several.get()>
                     <Choice
-                        label="Order of the tanks"
+                        label=t!("dive.order")
                         options=options.to_vec()
                         now=Signal::derive(move || Some(usize::from(in_turn.get())))
                         choose=move |k: usize| desk.change_boat(move |boat| boat.dive.in_turn = k == 1)
                     />
                 </div>
                 <Seconds
-                    label="Hull drains in"
+                    label=t!("dive.drains_in")
                     testid="drain".to_owned()
                     least=0.0
                     get=|boat: &BoatRecord| boat.dive.drain_s
@@ -81,7 +82,7 @@ pub(super) fn PlanForm() -> impl IntoView {
                     set=|boat: &mut BoatRecord, seconds| boat.dive.drain_s = Some(seconds)
                 />
                 <p class="quiet">
-                    "Water that stands higher in a flooded hull than outside falls to a third in that time. Time it: lift the boat to its waterline and watch."
+                    {t!("dive.drains_help")}
                 </p>
             </div>
         </details>
@@ -92,7 +93,7 @@ pub(super) fn PlanForm() -> impl IntoView {
 #[component]
 fn Seconds(
     /// What takes that time.
-    label: &'static str,
+    label: String,
     /// Its name for tests.
     testid: String,
     /// The least that can be.
@@ -114,7 +115,8 @@ fn Seconds(
         let own = typed.get().filter(|t| read(t).map_or(true, |s| (s - kept).abs() < 1e-9));
         own.unwrap_or_else(|| number(kept, usize::from(kept.fract() != 0.0)))
     });
-    let problem = memo(move || typed.get().and_then(|t| read(&t).err()).map(|e| e.to_string()));
+    let problem =
+        memo(move || typed.get().and_then(|t| read(&t).err()).map(|e| words::number::number(&e)));
     let change = move |text: String| {
         let seconds = read(&text);
         typed.set(Some(text));

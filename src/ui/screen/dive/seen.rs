@@ -6,6 +6,7 @@ use crate::ui::dive_text::{self, share};
 use crate::ui::memo::memo;
 use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::SeenRecord;
 use trimwright::float::Heading;
@@ -19,7 +20,7 @@ pub(super) fn Seen() -> impl IntoView {
     let asked = RwSignal::new(false);
     let problem = memo(move || {
         let read = typed.with(|t| read_number_within(t, 0.0, 90.0));
-        read.err().filter(|_| asked.get()).map(|e| e.to_string())
+        read.err().filter(|_| asked.get()).map(|e| words::number::number(&e))
     });
     let note = move |_| {
         asked.set(true);
@@ -32,12 +33,12 @@ pub(super) fn Seen() -> impl IntoView {
         }
     };
     let fill = desk.dive.fill;
-    let label = memo(move || format!("Note it at {}", share(fill.get())));
+    let label = memo(move || t!("dive.note_it", at = share(fill.get())));
     let noted = memo(move || {
         desk.derived.record.with(|r| r.as_ref().map(|r| r.dive.seen.clone()).unwrap_or_default())
     });
     let side = Signal::derive(move || {
-        if to_port.get() { "to port".to_owned() } else { "to starboard".to_owned() }
+        t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" })
     });
     let flip = Callback::new(move |()| to_port.update(|p| *p = !*p));
     let says = memo(move || {
@@ -50,10 +51,10 @@ pub(super) fn Seen() -> impl IntoView {
         noted.get().into_iter().enumerate().map(|(k, seen)| row(desk, k, &seen)).collect_view()
     };
     view! {
-        <section aria-label="What was seen" class="seen-list">
-            <h2>"What was seen"</h2>
+        <section aria-label=t!("dive.seen") class="seen-list">
+            <h2>{t!("dive.seen")}</h2>
             <NumberField
-                label="Lean seen at this fill"
+                label=t!("dive.lean_seen")
                 testid="seen-lean"
                 unit="°"
                 value=typed
@@ -71,10 +72,9 @@ pub(super) fn Seen() -> impl IntoView {
 
 fn row(desk: Desk, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
     let way = if seen.going_up { Heading::Up } else { Heading::Down };
-    let word = if way == Heading::Up { "up" } else { "down" };
-    let words =
-        format!("{} full, going {word}: {}", share(seen.fill), list(seen.list_deg * DEGREE));
-    let label = format!("Remove: {words}");
+    let key = if way == Heading::Up { "dive.seen_going_up" } else { "dive.seen_going_down" };
+    let words = t!(key, at = share(seen.fill), list = list(seen.list_deg * DEGREE));
+    let label = t!("dive.remove", what = words);
     view! {
         <li class="entry-row seen-row" data-testid=format!("seen-{k}")>
             <span>{words}</span>
@@ -88,7 +88,7 @@ fn row(desk: Desk, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
                     focus("seen-lean");
                 }
             >
-                "Remove"
+                {t!("diary.remove")}
             </button>
         </li>
     }

@@ -4,6 +4,7 @@ use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
 use crate::ui::memo::memo;
 use crate::ui::text::{degrees, fine_millimetres, list};
+use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::unit::{DEGREE, MILLIMETRE};
@@ -56,8 +57,8 @@ pub(super) fn Why() -> impl IntoView {
         events.get().into_iter().map(line).collect_view()
     };
     view! {
-        <section aria-label="Why" class="why">
-            <h2>"Why"</h2>
+        <section aria-label=t!("dive.why") class="why">
+            <h2>{t!("dive.why")}</h2>
             <ul class="events" data-testid="dive-events" hidden=move || events.with(Vec::is_empty)>{happened}</ul>
             {shown}
         </section>
@@ -74,14 +75,14 @@ fn of_gm(dived: &Dived) -> Sum {
         format!("{sign}{}", fine_millimetres(taken.abs()))
     };
     Sum {
-        title: format!(
-            "GM falls from {} to {} at {}",
-            fine_millimetres(loss.before),
-            fine_millimetres(loss.after),
-            dive_text::share(worst.fill)
+        title: t!(
+            "dive.gm_falls",
+            from = fine_millimetres(loss.before),
+            to = fine_millimetres(loss.after),
+            at = dive_text::share(worst.fill)
         ),
         rows: shortened(parts, 0.05 * MILLIMETRE, figure),
-        whole: ("Together".to_owned(), figure(loss.whole())),
+        whole: (t!("dive.whole"), figure(loss.whole())),
     }
 }
 
@@ -96,13 +97,13 @@ fn of_lean(dived: &Dived) -> Option<Sum> {
     let symmetric = dived.way.worst_row().is_some_and(dive_text::is_either_side);
     let figure = |lean: f64| if symmetric { degrees(lean) } else { list(lean) };
     Some(Sum {
-        title: format!("Lean of {} at {}", degrees(causes.whole), dive_text::share(worst.fill)),
+        title: t!("dive.lean_of", angle = degrees(causes.whole), at = dive_text::share(worst.fill)),
         rows: shortened(parts, 0.05 * DEGREE, figure),
         whole: (
-            format!(
-                "Together: G {} off centre, GM {}",
-                fine_millimetres(causes.offset.abs()),
-                fine_millimetres(causes.gm)
+            t!(
+                "dive.whole_lean",
+                offset = fine_millimetres(causes.offset.abs()),
+                gm = fine_millimetres(causes.gm)
             ),
             figure(causes.whole),
         ),
@@ -123,7 +124,7 @@ fn shortened(
     match rest.as_slice() {
         [(_, (name, value))] if value.abs() >= least => rows.push((name.clone(), figure(*value))),
         [_, _, ..] if together.abs() >= least => {
-            rows.push((format!("{} others together", rest.len()), figure(together)));
+            rows.push((t!("dive.others", count = rest.len()), figure(together)));
         }
         _ => {}
     }

@@ -1,0 +1,49 @@
+//! Why a reading gives no answer, in words.
+
+use super::mesh::figure;
+use super::{model, t};
+use trimwright::fit::FitError;
+use trimwright::reading::{Condition, ReadingError};
+
+/// Why a reading gives no answer.
+pub(crate) fn fit(problem: &FitError) -> String {
+    match problem {
+        FitError::Reading(problem) => reading(problem),
+        FitError::Boat(problem) => model::boat(problem),
+        FitError::NoFit => t!("fit.no_fit"),
+        // The core may learn of others before this does.
+        _ => t!("made.other"),
+    }
+}
+
+/// Why a reading cannot be used.
+fn reading(problem: &ReadingError) -> String {
+    match problem {
+        ReadingError::Nothing => t!("fit.nothing_read"),
+        ReadingError::Spread(spread) => t!("fit.spread", spread = figure(*spread)),
+        ReadingError::Value(value) => t!("fit.value", value = figure(*value)),
+        ReadingError::WrongCondition(Condition::Afloat) => t!("fit.not_afloat"),
+        ReadingError::WrongCondition(Condition::Under) => t!("fit.not_under"),
+        // The core may learn of others before this does.
+        _ => t!("made.other"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn english_is_as_the_core_says_it() {
+        for problem in [
+            FitError::Reading(ReadingError::Nothing),
+            FitError::Reading(ReadingError::Spread(0.0)),
+            FitError::Reading(ReadingError::Value(1e9)),
+            FitError::Reading(ReadingError::WrongCondition(Condition::Afloat)),
+            FitError::Reading(ReadingError::WrongCondition(Condition::Under)),
+            FitError::NoFit,
+        ] {
+            assert_eq!(fit(&problem), problem.to_string(), "");
+        }
+    }
+}

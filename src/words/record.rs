@@ -1,0 +1,16 @@
+//! Why a boat as it is kept makes no boat, in words.
+
+use super::{entry, mesh, quick, t};
+use crate::state::speech;
+use trimwright::diary::BoatRecordError;
+
+/// Why a record makes no boat.
+pub(crate) fn record(problem: &BoatRecordError) -> String {
+    match problem {
+        BoatRecordError::Quick(problem) => quick::quick(problem, speech()),
+        BoatRecordError::Mesh { part, problem } => format!("{part}: {}", mesh::mesh(problem)),
+        BoatRecordError::Part { part, problem } => format!("{part}: {}", entry::entry(problem)),
+        // The core may learn of others before this does.
+        _ => t!("made.other"),
+    }
+}

@@ -1,0 +1,67 @@
+//! What is wrong with a tank's bulkheads, openings or range, in words.
+
+use super::mesh::figure;
+use super::t;
+use crate::state::speech;
+use trimwright::boat::{TankError, Way};
+
+/// What is wrong with a tank's bulkheads, openings or range.
+pub(crate) fn tank(problem: &TankError) -> String {
+    match problem {
+        TankError::BulkheadOutside { way, at, low, high } => {
+            let key = match way {
+                Way::Lengthwise => "cavity.lengthwise_outside",
+                Way::Transverse => "cavity.transverse_outside",
+            };
+            t!(key, at = figure(*at), low = thousandths(*low), high = thousandths(*high))
+        }
+        TankError::TooManyBulkheads(count) => t!("cavity.too_many_bulkheads", count = count),
+        TankError::Range { low, high } => {
+            t!("cavity.range", low = figure(*low), high = figure(*high))
+        }
+        TankError::OpeningOutside { opening, by } => {
+            let key = if is_vent(opening) { "cavity.vent_outside" } else { "cavity.flood_outside" };
+            t!(key, by = format!("{:.0}", by * 1e3))
+        }
+        TankError::OpeningNowhere { opening } => {
+            t!(if is_vent(opening) { "cavity.vent_nowhere" } else { "cavity.flood_nowhere" })
+        }
+        TankError::VentTooLow { vent, flood } => {
+            t!("cavity.vent_too_low", vent = thousandths(*vent), flood = thousandths(*flood))
+        }
+        // The core may learn of others before this does.
+        _ => t!("made.other"),
+    }
+}
+
+/// The core has two names of openings.
+fn is_vent(opening: &str) -> bool {
+    opening == "vent"
+}
+
+fn thousandths(value: f64) -> String {
+    speech().decimal.mark(&format!("{value:.3}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn english_is_as_the_core_says_it() {
+        let outside = |way| TankError::BulkheadOutside { way, at: 0.05, low: -0.0195, high: 0.02 };
+        for problem in [
+            outside(Way::Lengthwise),
+            outside(Way::Transverse),
+            TankError::TooManyBulkheads(13),
+            TankError::Range { low: 0.6, high: 0.4 },
+            TankError::OpeningOutside { opening: "vent", by: 0.012 },
+            TankError::OpeningOutside { opening: "flood opening", by: 0.012 },
+            TankError::OpeningNowhere { opening: "vent" },
+            TankError::OpeningNowhere { opening: "flood opening" },
+            TankError::VentTooLow { vent: 0.02, flood: 0.08 },
+        ] {
+            assert_eq!(tank(&problem), problem.to_string(), "");
+        }
+    }
+}

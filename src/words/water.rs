@@ -1,0 +1,30 @@
+//! Why water is none, in words.
+
+use super::mesh::figure;
+use super::t;
+use trimwright::water::WaterError;
+
+/// Why there is no such water.
+pub(crate) fn water(problem: &WaterError) -> String {
+    match problem {
+        WaterError::Temperature(value) => t!("water.bad_temperature", value = figure(*value)),
+        WaterError::Salinity(value) => t!("water.bad_salinity", value = figure(*value)),
+        WaterError::Density(value) => t!("water.bad_density", value = figure(*value)),
+        // The core may learn of others before this does.
+        _ => t!("made.other"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn english_is_as_the_core_says_it() {
+        let all =
+            [WaterError::Temperature(55.5), WaterError::Salinity(60.0), WaterError::Density(10.0)];
+        for problem in all {
+            assert_eq!(water(&problem), problem.to_string(), "");
+        }
+    }
+}

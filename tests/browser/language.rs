@@ -1,0 +1,182 @@
+//! The app in German: all of it, at once, and it stays; English where that is chosen.
+
+use crate::access::too_wide;
+use crate::driver::{FOLDER, on_a_phone, on_load, picture, resize};
+use crate::page::Page;
+use std::collections::BTreeMap;
+use std::fs;
+use thirtyfour::prelude::*;
+use trimwright::boat::demo_boat;
+
+/// A phone whose owner reads German first.
+const GERMAN_PHONE: &str =
+    r#"Object.defineProperty(navigator, "languages", { get: () => ["de-AT", "en"] });"#;
+
+/// Everything that is said on the screen: texts, names for screen readers, hints in fields.
+const SAID: &str = r#"
+const said = [];
+const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+while (walk.nextNode()) {
+  const e = walk.currentNode.parentElement;
+  if (!e.closest("script, style, noscript")) said.push(walk.currentNode.textContent);
+}
+for (const e of document.body.querySelectorAll("*")) {
+  for (const name of ["aria-label", "placeholder", "title", "alt", "aria-valuetext"]) {
+    if (e.hasAttribute(name)) said.push(e.getAttribute(name));
+  }
+}
+return said.map((text) => text.trim()).filter((text) => text);
+"#;
+
+/// All words of a language by their keys.
+fn words(language: &str) -> BTreeMap<String, String> {
+    let mut all = BTreeMap::new();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/locale");
+    for file in fs::read_dir(folder).expect("a folder of words") {
+        let path = file.expect("a file").path();
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        if name.ends_with(&format!(".{language}.toml")) {
+            let text = fs::read_to_string(&path).expect("words");
+            let tables: toml::Table = text.parse().expect("tables of words");
+            for (table, words) in tables {
+                for (key, text) in words.as_table().expect("a table") {
+                    let text = text.as_str().expect("a text").to_owned();
+                    all.insert(format!("{table}.{key}"), text);
+                }
+            }
+        }
+    }
+    all
+}
+
+/// A text with places for figures, as its pieces between them.
+struct Pattern {
+    key: String,
+    pieces: Vec<String>,
+}
+
+impl Pattern {
+    fn of(key: &str, text: &str) -> Self {
+        let mut pieces = Vec::new();
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once("%{") {
+            pieces.push(before.to_owned());
+            rest = after.split_once('}').map_or("", |(_, rest)| rest);
+        }
+        pieces.push(rest.to_owned());
+        Self { key: key.to_owned(), pieces }
+    }
+
+    /// Letters that are always there.
+    fn letters(&self) -> usize {
+        self.pieces.iter().flat_map(|piece| piece.chars()).filter(|c| c.is_alphabetic()).count()
+    }
+
+    fn is(&self, said: &str) -> bool {
+        let [first, rest @ ..] = self.pieces.as_slice() else { return false };
+        let Some(mut left) = said.strip_prefix(first.as_str()) else { return false };
+        let Some((last, middle)) = rest.split_last() else { return left.is_empty() };
+        for piece in middle {
+            let Some((_, after)) = left.split_once(piece.as_str()) else { return false };
+            left = after;
+        }
+        left.ends_with(last.as_str())
+    }
+}
+
+/// English sentences that are said otherwise in German.
+fn english() -> Vec<Pattern> {
+    let german = words("de");
+    let german_texts: Vec<&String> = german.values().collect();
+    words("en")
+        .iter()
+        .filter(|(key, text)| german.get(*key) != Some(text) && !german_texts.contains(text))
+        .map(|(key, text)| Pattern::of(key, text))
+        .filter(|pattern| pattern.letters() >= 4)
+        .collect()
+}
+
+/// What is said in English on this screen. Names that the builder gave are no words of the app.
+async fn still_english(
+    page: &Page,
+    english: &[Pattern],
+    names: &[String],
+) -> WebDriverResult<Vec<String>> {
+    let said: Vec<String> = page.run(SAID, vec![]).await?.unwrap_or_default();
+    assert!(said.len() > 3, "the screen says something");
+    let said = said.into_iter().filter(|text| !names.contains(text));
+    let found = said.filter_map(|text| {
+        let is_key = text.contains('.') && !text.contains(' ') && words("en").contains_key(&text);
+        let pattern = english.iter().find(|pattern| pattern.is(&text))?;
+        Some(format!("{text:?} ({}{})", pattern.key, if is_key { ", a key" } else { "" }))
+    });
+    Ok(found.collect())
+}
+
+fn names_of_the_demo() -> Vec<String> {
+    let boat = demo_boat().expect("the demonstration boat");
+    let parts = boat.parts.iter().map(|p| p.name.clone());
+    let tanks = boat.tanks.iter().map(|t| t.name.clone());
+    let marks = boat.marks.iter().map(|m| m.name.clone());
+    let places = boat.places.iter().map(|p| p.name.clone());
+    let all = parts.chain(tanks).chain(marks).chain(places);
+    all.chain([boat.name.clone()]).collect()
+}
+
+async fn language_of_page(page: &Page) -> WebDriverResult<Option<String>> {
+    page.run("return document.documentElement.lang;", vec![]).await
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn on_a_german_phone_every_screen_is_german_and_fits() {
+    on_a_phone(FOLDER, |page| async move {
+        on_load(&page.driver, GERMAN_PHONE).await?;
+        page.reload().await?;
+        resize(&page.driver, 320, 568).await?;
+        page.see_words("go-diary", "Tagebuch").await?;
+        assert_eq!(language_of_page(&page).await?.as_deref(), Some("de"), "for screen readers");
+        let english = english();
+        assert!(english.len() > 300, "{} English texts to look for", english.len());
+        let names = names_of_the_demo();
+        let mut found = still_english(&page, &english, &names).await?;
+        picture(&page.driver, "german-welcome").await?;
+        page.tap("start-demo").await?;
+        page.see_words("answer-main", "verschieben").await?;
+        page.tap("keep-reading").await?;
+        page.tour(async |screen| {
+            let said = still_english(&page, &english, &names).await?;
+            found.extend(said.into_iter().map(|text| format!("{screen}: {text}")));
+            found.extend(too_wide(&page, &format!("german-{screen}")).await?);
+            picture(&page.driver, &format!("german-{screen}")).await
+        })
+        .await?;
+        assert!(found.is_empty(), "English, or too wide:\n{}", found.join("\n"));
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_language_that_is_chosen_is_spoken_at_once_and_stays() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.see_words("answer-main", "Shift").await?;
+        page.tap("go-diary").await?;
+        page.tap("go-settings").await?;
+        page.tap("language-de").await?;
+        page.see_words("page-title", "Einstellungen").await?;
+        page.see_that("language-de", "keeps the focus", |seen| seen.focused).await?;
+        page.tap("go-pool").await?;
+        page.see_words("answer-main", "verschieben").await?;
+        page.see_words("answer", "1,").await?;
+        page.see_kept().await?;
+        page.reload().await?;
+        page.see_words("go-pool", "Becken").await?;
+        assert_eq!(language_of_page(&page).await?.as_deref(), Some("de"), "it stays");
+        page.tap("go-diary").await?;
+        page.tap("go-settings").await?;
+        page.tap("language-en").await?;
+        page.see_words("page-title", "Settings").await.map(drop)
+    })
+    .await;
+}
