@@ -113,6 +113,8 @@ impl Page {
     ) -> WebDriverResult<()> {
         for (name, taps, is_form) in STOPS {
             for tap in taps {
+                // What was tapped may have moved what is tapped next.
+                self.is_at_rest().await?;
                 self.tap(tap).await?;
             }
             self.run::<()>("scrollTo(0, 0); return null;", vec![]).await?;

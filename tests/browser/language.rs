@@ -141,7 +141,7 @@ async fn on_a_german_phone_every_screen_is_german_and_fits() {
         let mut found = still_english(&page, &english, &names).await?;
         picture(&page.driver, "german-welcome").await?;
         page.tap("start-demo").await?;
-        page.see_words("answer-main", "verschieben").await?;
+        page.see_words("answer-main", "zugeben").await?;
         page.tap("keep-reading").await?;
         page.tour(async |screen| {
             let said = still_english(&page, &english, &names).await?;
@@ -160,15 +160,16 @@ async fn on_a_german_phone_every_screen_is_german_and_fits() {
 async fn a_language_that_is_chosen_is_spoken_at_once_and_stays() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
-        page.see_words("answer-main", "Shift").await?;
+        page.see_words("answer-main", "Add").await?;
         page.tap("go-diary").await?;
         page.tap("go-settings").await?;
         page.tap("language-de").await?;
         page.see_words("page-title", "Einstellungen").await?;
         page.see_that("language-de", "keeps the focus", |seen| seen.focused).await?;
         page.tap("go-pool").await?;
-        page.see_words("answer-main", "verschieben").await?;
-        page.see_words("answer", "1,").await?;
+        page.see_words("answer-main", "zugeben").await?;
+        page.see_that("list-value", "has its decimals after a comma", |seen| seen.value == "1,8")
+            .await?;
         page.see_kept().await?;
         page.reload().await?;
         page.see_words("go-pool", "Becken").await?;
