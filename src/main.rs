@@ -7,8 +7,6 @@ mod state;
 mod ui;
 mod words;
 
-rust_i18n::i18n!("locale", fallback = "en");
-
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 

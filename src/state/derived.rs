@@ -2,7 +2,7 @@
 
 use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
 use super::made::{Datum, MadeParts};
-use super::speech::{language_of, units_of};
+use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
 use std::sync::Arc;

@@ -5,11 +5,11 @@ use super::keep::Keeping;
 use super::load::changes_of;
 use super::records::{Records, records};
 use super::settings::turn_draft;
-use super::speech::units_of;
 use crate::device::clock::{self, next_turn};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
 };
+use crate::words::speech::units_of;
 use crate::words::t;
 use leptos::prelude::*;
 use std::collections::BTreeSet;

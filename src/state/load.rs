@@ -5,13 +5,13 @@ use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
 use super::records::{boat_of_draft, records, settings_record};
 use super::settings::turn_draft;
-use super::speech::{follow_phone, language_of};
 use crate::device::language::of_phone;
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
     load_small, load_small_of_window, save_small, write,
 };
 use crate::words::speak_language;
+use crate::words::speech::{follow_phone, language_of};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 use trimwright::diary::{

@@ -25,9 +25,11 @@ mod records;
 mod settings;
 mod settle;
 mod shape_form;
-mod speech;
 mod tank_form;
 
+#[cfg(test)]
+pub(crate) use crate::words::speech::while_speaking;
+pub(crate) use crate::words::speech::{speak, speech};
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Advised, Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
@@ -45,6 +47,3 @@ pub(crate) use part_form::OWN;
 pub(crate) use past::{Past, PastRead};
 pub(crate) use records::session_of_key;
 pub(crate) use shape_form::Shape;
-#[cfg(test)]
-pub(crate) use speech::while_speaking;
-pub(crate) use speech::{speak, speech};

@@ -2,8 +2,8 @@
 //! typed somewhere goes over to the units that are in force.
 
 use super::desk::Desk;
-use super::speech::{language_of, units_of};
 use crate::words::speak_language;
+use crate::words::speech::{language_of, units_of};
 use leptos::prelude::*;
 use trimwright::diary::{Diary, Settings};
 

@@ -1,13 +1,12 @@
 //! The bench's results put into words.
 
-use crate::state::{BoatInHand, Datum, Shape, speech};
+use crate::state::{BoatInHand, Datum, speech};
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
 use crate::words::{self, t};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::MadePart;
-use trimwright::diary::{BoatRecord, MediumRecord, PlaceRecord, StatusRecord, TankRecord};
+use trimwright::diary::BoatRecord;
 use trimwright::float::Basin;
-use trimwright::geometry::Fineness;
 use trimwright::material::{Material, named};
 use trimwright::unit::{GRAM, MILLIMETRE};
 
@@ -293,11 +292,6 @@ pub(crate) fn change_of_water(hand: &BoatInHand, from: f64, to: f64) -> String {
     t!("figures.afloat_under", afloat = afloat, under = under)
 }
 
-/// What a part weighs, in its row.
-pub(crate) fn part_mass(made: &MadePart) -> String {
-    grams(made.part.mass)
-}
-
 /// What follows from a part's entries.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Readout {
@@ -352,50 +346,4 @@ pub(crate) fn material_words(material: &Material) -> String {
     range("figures.loses", material.softness);
     let source = words::material::source(material);
     t!("figures.with_source", figures = said.join("; "), source = source)
-}
-
-/// Where a part stands, in its row; nothing for what is fixed.
-pub(crate) fn status_words(status: StatusRecord) -> String {
-    t!(match status {
-        StatusRecord::Fixed => return String::new(),
-        StatusRecord::Temporary => "figures.temporary",
-        StatusRecord::Planned => "figures.planned",
-        StatusRecord::TakenOut => "figures.taken_out",
-    })
-}
-
-/// What a tank holds, in its row.
-pub(crate) fn tank_words(tank: &TankRecord) -> String {
-    let mesh = tank.cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok());
-    mesh.map(|m| liquid(m.volume())).unwrap_or_default()
-}
-
-/// A place for weight, in its row.
-pub(crate) fn place_words(place: &PlaceRecord) -> String {
-    let wet = place.medium == MediumRecord::Wet;
-    let key = if wet { "figures.place_wet" } else { "figures.place_dry" };
-    t!(key, height = millimetres(place.height_m))
-}
-
-/// The name of a shape.
-pub(crate) fn shape_name(shape: Shape) -> String {
-    t!(match shape {
-        Shape::Weight => "figures.weight",
-        Shape::Box => "figures.box",
-        Shape::Cylinder => "figures.tube",
-        Shape::Domed => "figures.domed",
-        Shape::Cone => "figures.cone",
-        Shape::Sphere => "figures.ball",
-        Shape::Ellipsoid => "figures.ellipsoid",
-        Shape::Turned => "figures.turned",
-        Shape::Mesh => "figures.mesh",
-    })
-}
-
-/// The size of a mesh, `factor` metres in one of its own units: "412 × 78 × 91 mm, 12000 triangles".
-pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> String {
-    let unit = speech().length_unit();
-    let [l, w, h] = size.map(|s| number(unit.of(s * factor), unit.coarse));
-    let size = format!("{l} × {w} × {h}{THIN}{}", unit.sign);
-    t!("figures.mesh_size", size = size, count = n_triangles)
 }

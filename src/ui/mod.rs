@@ -1,11 +1,13 @@
 //! What is seen: screens, the widgets they share, and results put into words.
 
+mod advice_text;
 mod app;
 mod cure_text;
 mod difference_text;
 mod dive_text;
 mod figures;
 mod memo;
+mod row_text;
 mod screen;
 pub(crate) mod text;
 mod widget;

@@ -2,12 +2,11 @@
 
 use crate::state::{Datum, speech};
 use crate::words::{Language, language, t};
-use trimwright::ballast::{Advice, Forecast, Step, Verdict, Weight};
+use trimwright::ballast::Forecast;
 use trimwright::diary::DatumRecord;
-use trimwright::fit::{Contradiction, Help, Unknown};
+use trimwright::fit::Unknown;
 use trimwright::float::Outcome;
-use trimwright::reading::{Reading, Seen};
-use trimwright::unit::{DEGREE, GRAM, Length, MILLIMETRE, Mass, OUNCE};
+use trimwright::unit::{DEGREE, GRAM, Length, MILLIMETRE};
 
 pub(crate) use trimwright::unit::THIN;
 
@@ -151,151 +150,6 @@ pub(crate) fn across(y: f64) -> String {
     to_side(y > 0.0, &millimetres(y.abs()))
 }
 
-/// A spread in millimetres, never less than one.
-fn spread_mm(metres: f64) -> String {
-    format!("±{THIN}{}", millimetres(metres.abs().max(MILLIMETRE)))
-}
-
-/// The answer in its parts, largest first.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Said {
-    /// What to do, in three words.
-    pub(crate) main: String,
-    /// Its ±.
-    pub(crate) spread: String,
-    /// Where, a line each.
-    pub(crate) places: Vec<String>,
-    /// A word for machines and tests: what kind of advice it is.
-    pub(crate) kind: &'static str,
-}
-
-impl Said {
-    /// What is to be done, a line each.
-    pub(crate) fn lines(self) -> Vec<String> {
-        let main = format!("{} {}", self.main, self.spread).trim().to_owned();
-        std::iter::once(main).chain(self.places).collect()
-    }
-
-    /// The same when what is shifted is a part of that name.
-    pub(crate) fn of_part(self, name: &str) -> Self {
-        if self.kind == "shift" {
-            Self { main: t!("advice.shift", what = name), ..self }
-        } else {
-            self
-        }
-    }
-}
-
-/// The advice in words.
-pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
-    match advice.verdict {
-        Verdict::LeaveIt => {
-            // Nothing found so far is not the same as nothing there.
-            let (main, why) = if advice.untold.is_empty() {
-                (t!("advice.leave"), t!("advice.leave_because"))
-            } else {
-                (t!("advice.read_more"), t!("advice.read_more_because"))
-            };
-            Said { main, places: vec![why], kind: "leave", ..Said::default() }
-        }
-        Verdict::ShiftMore { least } => Said {
-            main: t!("advice.too_light"),
-            places: vec![t!("advice.take_at_least", mass = whole_grams(least))],
-            kind: "none",
-            ..Said::default()
-        },
-        Verdict::Lower { moment } => lower(moment),
-        Verdict::Do => match advice.steps.as_slice() {
-            [first, rest @ ..] => {
-                let mut said = step(first, &advice.untold, datum);
-                said.places.extend(rest.iter().map(|next| then(next, &advice.untold, datum)));
-                said
-            }
-            [] => Said { main: t!("advice.leave"), kind: "leave", ..Said::default() },
-        },
-    }
-}
-
-fn lower(moment: f64) -> Said {
-    // A handy weight to think with: most keels carry as much.
-    let handy = match speech().mass {
-        Mass::Gram => 500.0 * GRAM,
-        Mass::Ounce => 16.0 * OUNCE,
-    };
-    let drop = moment / handy;
-    Said {
-        main: t!("advice.lower"),
-        spread: String::new(),
-        places: vec![
-            t!("advice.top_heavy"),
-            t!("advice.lower_example", mass = whole_grams(handy), length = millimetres(drop)),
-            t!("advice.not_sideways"),
-        ],
-        kind: "lower",
-    }
-}
-
-fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
-    match step {
-        Step::Add(weight) => put("advice.add", "add", weight, untold, datum),
-        Step::TakeOff(weight) => put("advice.take_off", "take-off", weight, untold, datum),
-        Step::Shift { mass, forward, to_port } => {
-            let mut places = Vec::new();
-            let moves = |by: f64| by.abs() > MILLIMETRE / 2.0;
-            if !untold.contains(&Unknown::Along) && moves(forward.value) {
-                let key = if forward.value >= 0.0 { "said.forward" } else { "said.aft" };
-                let by = t!(key, length = millimetres(forward.value.abs()));
-                places.push(format!("{by} {}", spread_mm(forward.spread)));
-            }
-            if !untold.contains(&Unknown::Across) && moves(to_port.value) {
-                let by = to_side(to_port.value >= 0.0, &millimetres(to_port.value.abs()));
-                places.push(format!("{by} {}", spread_mm(to_port.spread)));
-            }
-            let main = t!("advice.shift", what = whole_grams(*mass));
-            Said { main, spread: String::new(), places, kind: "shift" }
-        }
-    }
-}
-
-fn put(key: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
-    let mut places = Vec::new();
-    let lost = untold.contains(&Unknown::Along) && untold.contains(&Unknown::Across);
-    if lost {
-        let place = upper_first(&weight.place.name);
-        places.push(t!("advice.neither_read", place = place));
-    } else if untold.contains(&Unknown::Along) {
-        places.push(t!("advice.along_not_read"));
-    } else {
-        places.push(format!("{} {}", along(weight.x.value, datum), spread_mm(weight.x.spread)));
-    }
-    let place = &weight.place.name;
-    if !untold.contains(&Unknown::Across) {
-        let by = across(weight.y.value);
-        places.push(format!("{by} {}, {place}", spread_mm(weight.y.spread)));
-    } else if !lost {
-        places.push(t!("advice.across_not_read", place = upper_first(place)));
-    }
-    Said {
-        main: t!(key, mass = whole_grams(weight.mass.value)),
-        spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
-        places,
-        kind,
-    }
-}
-
-/// A further step in one line.
-fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
-    let said = step(next, untold, datum);
-    let what = t!("advice.then", what = lower_first(&said.main));
-    let what = format!("{what} {}", said.spread);
-    match next {
-        Step::Add(w) | Step::TakeOff(w) => {
-            format!("{what}, {}, {}", along(w.x.value, datum), w.place.name)
-        }
-        Step::Shift { .. } => format!("{what} {}", said.places.join(", ")),
-    }
-}
-
 /// The text with a capital at its front.
 pub(crate) fn upper_first(text: &str) -> String {
     let mut letters = text.chars();
@@ -323,19 +177,6 @@ pub(crate) fn tilt_read(list_radians: Option<f64>, trim_radians: Option<f64>) ->
         (None, Some(trim)) => t!("said.trim", trim = trim),
         (None, None) => t!("said.list_not_read"),
     }
-}
-
-/// The advice as lines for the diary.
-pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
-    let mut lines = advice(given, datum).lines();
-    lines.push(after(given));
-    lines
-}
-
-/// What the boat will do after the advice: "Then upright, level, marks within 1 mm".
-pub(crate) fn after(advice: &Advice) -> String {
-    let key = if advice.steps.is_empty() { "advice.now_lies" } else { "advice.then_lies" };
-    t!(key, lies = lies(&advice.after, &advice.untold))
 }
 
 /// How a boat lies, in one line; what was not read is left out.
@@ -384,51 +225,16 @@ fn within(metres: f64) -> f64 {
     (metres / last).ceil().max(1.0) * last
 }
 
-/// What was not read, and what to read next.
-pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
-    let missing: Vec<String> = untold
-        .iter()
-        .map(|u| match u {
-            Unknown::Mass => t!("advice.missing_mass"),
-            Unknown::Along => t!("advice.missing_trim"),
-            Unknown::Across => t!("advice.missing_list"),
-        })
-        .collect();
-    if missing.is_empty() {
-        return None;
-    }
-    let next = match help.map(|h| &h.seen) {
-        Some(Seen::WaterAtMark { mark, .. }) => t!("advice.next_mark", mark = mark.name),
-        Some(Seen::List(_)) => t!("advice.next_list"),
-        Some(Seen::Trim(_)) => t!("advice.next_trim"),
-        Some(Seen::Residual(_)) => t!("advice.next_residual"),
-        None => t!("advice.next_any"),
-    };
-    Some(t!("advice.help", missing = all_of(&missing), next = next))
-}
-
 /// The things of a list, joined by "and".
 pub(crate) fn all_of(things: &[String]) -> String {
     things.join(&t!("said.and"))
-}
-
-/// Which figure does not fit the others.
-pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
-    let which = match reading.observations.get(found.worst).map(|o| &o.seen) {
-        Some(Seen::WaterAtMark { mark, .. }) => mark.name.clone(),
-        Some(Seen::List(_)) => t!("advice.missing_list"),
-        Some(Seen::Trim(_)) => t!("advice.missing_trim"),
-        Some(Seen::Residual(_)) => t!("advice.weight_under_water"),
-        None => t!("advice.a_figure"),
-    };
-    t!("advice.contradiction", which = which)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::state::while_speaking;
-    use trimwright::unit::{Decimal, Units};
+    use trimwright::unit::{Decimal, Mass, Units};
 
     #[test]
     fn words_about_figures_are_in_the_units_that_were_chosen() {
@@ -439,8 +245,6 @@ mod tests {
             assert_eq!(list(3.2 * DEGREE), "3,2° to starboard", "degrees stay");
             assert_eq!(grams(0.312), "11,01\u{202f}oz", "ounces");
             assert_eq!(millimetres(within(0.00026)), "0,02\u{202f}in", "up to the next hundredth");
-            let lower = lower(0.01).places;
-            assert_eq!(lower[1], "For example 16,00\u{202f}oz lowered by 0,87\u{202f}in.", "handy");
         });
         assert_eq!(millimetres(within(0.00226)), "3\u{202f}mm", "as before");
     }

@@ -1,7 +1,7 @@
 //! Why triangles make no solid, and why a surface cannot be moved, in words.
 
+use super::speech::speech;
 use super::t;
-use crate::state::speech;
 use std::fmt::Display;
 use trimwright::geometry::{MeshError, OffsetError};
 

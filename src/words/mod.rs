@@ -13,6 +13,7 @@ pub(crate) mod past;
 pub(crate) mod quick;
 pub(crate) mod record;
 pub(crate) mod solid;
+pub(crate) mod speech;
 pub(crate) mod stl;
 pub(crate) mod tank;
 pub(crate) mod water;
@@ -22,6 +23,9 @@ pub(crate) mod within;
 use std::borrow::Cow;
 use std::cell::Cell;
 use std::fmt::Display;
+
+// Puts the files of `locale/` into the program, and makes the function that finds texts in them.
+rust_i18n::i18n!("locale", fallback = "en");
 
 /// A language the app speaks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -87,8 +91,7 @@ pub(crate) fn find(key: &str) -> String {
 }
 
 fn find_in(language: Language, key: &str) -> String {
-    crate::_rust_i18n_try_translate(language.code(), key)
-        .map_or_else(|| key.to_owned(), Cow::into_owned)
+    _rust_i18n_try_translate(language.code(), key).map_or_else(|| key.to_owned(), Cow::into_owned)
 }
 
 /// As [`find`], with values put in by name.

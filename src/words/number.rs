@@ -1,7 +1,7 @@
 //! Why a typed number was not taken, in words.
 
+use super::speech::speech;
 use super::t;
-use crate::state::speech;
 use trimwright::unit::NumberError;
 
 /// Why it was not taken.

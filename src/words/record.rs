@@ -1,7 +1,7 @@
 //! Why a boat as it is kept makes no boat, in words.
 
+use super::speech::speech;
 use super::{entry, mesh, quick, t};
-use crate::state::speech;
 use trimwright::diary::BoatRecordError;
 
 /// Why a record makes no boat.

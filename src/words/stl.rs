@@ -1,8 +1,8 @@
 //! Why a mesh file is not taken, and what was mended in one that is, in words.
 
 use super::mesh::place;
+use super::speech::speech;
 use super::t;
-use crate::state::speech;
 use trimwright::geometry::{MOST_SURFACES, MOST_TRIANGLES, Repair, StlError};
 
 /// Why a mesh file is not taken.

@@ -1,8 +1,8 @@
 //! What is wrong with a tank's bulkheads, openings or range, in words.
 
 use super::mesh::figure;
+use super::speech::speech;
 use super::t;
-use crate::state::speech;
 use trimwright::boat::{TankError, Way};
 
 /// What is wrong with a tank's bulkheads, openings or range.

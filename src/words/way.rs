@@ -1,8 +1,8 @@
 //! What is wrong with leans that were seen on the way, or with a cure, in words.
 
 use super::mesh::figure;
+use super::speech::speech;
 use super::{model, t};
-use crate::state::speech;
 use trimwright::dive::ChangeError;
 use trimwright::fit::WayFitError;
 use trimwright::unit::DEGREE;

@@ -2,7 +2,7 @@
 
 use crate::state::{Advised, Answer, Datum, Desk, Keeping};
 use crate::ui::memo::memo;
-use crate::ui::text;
+use crate::ui::{advice_text, text};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
@@ -44,7 +44,7 @@ pub(crate) fn AnswerCard(
                 desk.note_done(said.get_untracked().lines());
                 done.set(now);
             } else {
-                desk.keep_reading(text::advice_lines(&advised.advice, datum));
+                desk.keep_reading(advice_text::advice_lines(&advised.advice, datum));
                 kept.set(now);
             }
         });
@@ -123,15 +123,15 @@ impl Figures {
     }
 }
 
-fn said(answer: &Answer, datum: Datum) -> text::Said {
-    let plain = |main: String, place: String| text::Said {
+fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
+    let plain = |main: String, place: String| advice_text::Said {
         main,
         places: vec![place],
         kind: "none",
-        ..text::Said::default()
+        ..advice_text::Said::default()
     };
     match answer {
-        Answer::Advised(advised) => text::advice(&advised.advice, datum),
+        Answer::Advised(advised) => advice_text::advice(&advised.advice, datum),
         Answer::NothingRead(model) => {
             let key = match model.outcome.submerged() {
                 Some(_) => "reading.what_under",
@@ -148,7 +148,7 @@ fn said(answer: &Answer, datum: Datum) -> text::Said {
         Answer::BadBoat(why) => {
             plain(t!("reading.check_boat"), format!("{}.", text::upper_first(why)))
         }
-        Answer::NoBoat => text::Said { kind: "none", ..text::Said::default() },
+        Answer::NoBoat => advice_text::Said { kind: "none", ..advice_text::Said::default() },
     }
 }
 
@@ -166,13 +166,13 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
     // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
     let asks = !(is_quick && reading.condition == Condition::Under);
-    let clash = fit.contradiction.as_ref().map(|c| text::contradiction(c, reading));
+    let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
     let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
-    let next = text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
+    let next = advice_text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
     Some(view! {
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
         <p class=format!("after {class}") data-testid="answer-after">
-            {format!("{sign} {}", text::after(advice))}
+            {format!("{sign} {}", advice_text::after(advice))}
         </p>
         {rough.map(|words| view! { <p class="after warn">{words}</p> })}
         {caution.map(|words| view! { <p class="after warn">{words}</p> })}

@@ -3,8 +3,8 @@
 
 use crate::device::{clock, file};
 use crate::state::{Desk, Importing, MeshRead, MeshUse, speech};
-use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::row_text;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
 use crate::words::{self, t};
@@ -138,7 +138,7 @@ fn Preview(
     let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(.., metres)| *metres));
     let bounds = read.mesh.bounds().size();
     let n_triangles = read.mesh.faces().len();
-    let size = move || figures::mesh_size(bounds.into(), factor.get(), n_triangles);
+    let size = move || row_text::mesh_size(bounds.into(), factor.get(), n_triangles);
     // Each view of a fine mesh takes some frames: they come one after the other.
     let views = RwSignal::new(Vec::new());
     let mesh = Arc::clone(&read.mesh);

@@ -8,6 +8,7 @@ use crate::device::motion::focus;
 use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step, speech};
 use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::row_text;
 use crate::ui::text;
 use crate::words::{self, t};
 use leptos::prelude::*;
@@ -84,7 +85,7 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
                 on:click=move |_| choose(shape)
             >
                 <ShapePicture shape />
-                {figures::shape_name(shape)}
+                {row_text::shape_name(shape)}
             </button>
         }
     };
@@ -114,7 +115,7 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
                         on:click=move |_| open.set(true)
                     >
                         <ShapePicture shape />
-                        {figures::shape_name(shape)}
+                        {row_text::shape_name(shape)}
                         <span class="quiet">
                             {(shape != Shape::Mesh).then(|| t!("bench_part.change"))}
                         </span>

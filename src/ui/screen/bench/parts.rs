@@ -2,8 +2,8 @@
 
 use super::import::MeshFile;
 use crate::state::{Desk, Editing};
-use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::row_text;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::PartRecord;
@@ -114,11 +114,11 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
             Some(if group.is_empty() { t!("bench.no_group") } else { group.to_owned() });
         for (line, part) in lines {
             let (mass, bad) = match made.get(line) {
-                Some(Ok(made)) => (figures::part_mass(made), false),
+                Some(Ok(made)) => (row_text::part_mass(made), false),
                 _ => (String::new(), true),
             };
             let status =
-                if bad { t!("bench.cannot_be_made") } else { figures::status_words(part.status) };
+                if bad { t!("bench.cannot_be_made") } else { row_text::status_words(part.status) };
             let name = part.name.clone();
             rows.push(Row { line, heading: heading.take(), name, mass, status, bad });
         }

@@ -3,8 +3,8 @@
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{Act, ShapeChoice, Sizes};
 use crate::state::{Desk, Editing, FLOOD, PLACE, Shape, VENT};
-use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::row_text;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -60,7 +60,7 @@ pub(crate) fn Tanks() -> impl IntoView {
     let lines = memo(move || {
         desk.derived.record.with(|r| {
             let tanks = r.iter().flat_map(|r| &r.tanks).enumerate();
-            tanks.map(|(k, t)| (k, t.name.clone(), figures::tank_words(t))).collect()
+            tanks.map(|(k, t)| (k, t.name.clone(), row_text::tank_words(t))).collect()
         })
     });
     view! {
@@ -94,7 +94,7 @@ pub(crate) fn Marks() -> impl IntoView {
     let places = memo(move || {
         desk.derived.record.with(|r| {
             let places = r.iter().flat_map(|r| &r.places).enumerate();
-            places.map(|(k, p)| (k, p.name.clone(), figures::place_words(p))).collect()
+            places.map(|(k, p)| (k, p.name.clone(), row_text::place_words(p))).collect()
         })
     });
     view! {

@@ -39,8 +39,8 @@ pub(super) fn ScoreView(
                 <thead>
                     <tr>
                         <th>{t!("past.figure")}</th>
-                        <th>{t!("past.came_true")}</th>
-                        <th>{t!("past.off")}</th>
+                        <th class="number">{t!("past.came_true")}</th>
+                        <th class="number">{t!("past.off")}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>

@@ -4,7 +4,7 @@
 //! about figures need not be handed it from each screen to each line. What is calculated or read in this
 //! layer takes its units as an argument.
 
-use crate::words::Language;
+use super::Language;
 use std::cell::Cell;
 use trimwright::diary::{DecimalMark, Settings};
 use trimwright::unit::{Decimal, Units};
@@ -35,7 +35,7 @@ pub(crate) fn while_speaking<T>(units: Units, what: impl FnOnce() -> T) -> T {
 
 /// Takes the first language of the phone's that the app speaks for the one to speak where nothing else
 /// is chosen.
-pub(super) fn follow_phone(codes: &[String]) {
+pub(crate) fn follow_phone(codes: &[String]) {
     PHONE.set(codes.iter().find_map(|code| Language::of_code(code)).unwrap_or_default());
 }
 

@@ -1,0 +1,59 @@
+//! What stands in the rows of the bench's lists, and the names of shapes.
+
+use super::text::{THIN, grams, liquid, millimetres, number};
+use crate::state::{Shape, speech};
+use crate::words::t;
+use trimwright::boat::MadePart;
+use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankRecord};
+use trimwright::geometry::Fineness;
+
+/// What a part weighs, in its row.
+pub(crate) fn part_mass(made: &MadePart) -> String {
+    grams(made.part.mass)
+}
+
+/// Where a part stands, in its row; nothing for what is fixed.
+pub(crate) fn status_words(status: StatusRecord) -> String {
+    t!(match status {
+        StatusRecord::Fixed => return String::new(),
+        StatusRecord::Temporary => "figures.temporary",
+        StatusRecord::Planned => "figures.planned",
+        StatusRecord::TakenOut => "figures.taken_out",
+    })
+}
+
+/// What a tank holds, in its row.
+pub(crate) fn tank_words(tank: &TankRecord) -> String {
+    let mesh = tank.cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok());
+    mesh.map(|m| liquid(m.volume())).unwrap_or_default()
+}
+
+/// A place for weight, in its row.
+pub(crate) fn place_words(place: &PlaceRecord) -> String {
+    let wet = place.medium == MediumRecord::Wet;
+    let key = if wet { "figures.place_wet" } else { "figures.place_dry" };
+    t!(key, height = millimetres(place.height_m))
+}
+
+/// The name of a shape.
+pub(crate) fn shape_name(shape: Shape) -> String {
+    t!(match shape {
+        Shape::Weight => "figures.weight",
+        Shape::Box => "figures.box",
+        Shape::Cylinder => "figures.tube",
+        Shape::Domed => "figures.domed",
+        Shape::Cone => "figures.cone",
+        Shape::Sphere => "figures.ball",
+        Shape::Ellipsoid => "figures.ellipsoid",
+        Shape::Turned => "figures.turned",
+        Shape::Mesh => "figures.mesh",
+    })
+}
+
+/// The size of a mesh, `factor` metres in one of its own units: "412 × 78 × 91 mm, 12000 triangles".
+pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> String {
+    let unit = speech().length_unit();
+    let [l, w, h] = size.map(|s| number(unit.of(s * factor), unit.coarse));
+    let size = format!("{l} × {w} × {h}{THIN}{}", unit.sign);
+    t!("figures.mesh_size", size = size, count = n_triangles)
+}
