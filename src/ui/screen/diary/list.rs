@@ -18,7 +18,7 @@ use trimwright::diary::SessionRecord;
 /// Height of a row and the gap below it, pixels; style/diary.css has the same.
 const ROW: f64 = 88.0;
 /// Rows are drawn in steps of so many, so that not every pixel of a scroll draws anew.
-const STEP: usize = 8;
+const STEP: usize = 4;
 /// The list's own name on the page.
 const ID: &str = "sessions";
 
@@ -31,15 +31,17 @@ pub(super) fn Sessions() -> impl IntoView {
     let n = memo(move || desk.log.keys.with(|keys| keys.len()));
     let shown = memo(move || range(place.get(), n.get()));
     let read = RwSignal::new(HashMap::<Key, SessionRead>::new());
-    Effect::new(move |_| {
-        desk.log.changes.track();
-        bring(desk, shown.get(), read);
+    Effect::new(move |before: Option<u64>| {
+        let changes = desk.log.changes.get();
+        // What was read stands until something in the store is another.
+        bring(desk, shown.get(), read, before != Some(changes));
+        changes
     });
     let rows = memo(move || {
         let shown = shown.get();
         desk.log.keys.with(|keys| {
-            let newest_first = keys.iter().rev();
-            newest_first.skip(shown.start).take(shown.len()).cloned().collect::<Vec<_>>()
+            let newest_first = keys.iter().rev().cloned().enumerate();
+            newest_first.skip(shown.start).take(shown.len()).collect::<Vec<_>>()
         })
     });
     let above = move || format!("{}px", shown.get().start as f64 * ROW);
@@ -52,14 +54,12 @@ pub(super) fn Sessions() -> impl IntoView {
             {t!("diary.no_sessions")}
         </p>
         <ol class="sessions" id=ID style:padding-top=above style:padding-bottom=below>
-            {move || {
-                let first = shown.with_untracked(|s| s.start);
-                rows.get()
-                    .into_iter()
-                    .enumerate()
-                    .map(|(k, key)| view! { <Row key k=first + k read /> })
-                    .collect_view()
-            }}
+            // Rows that stay on the screen stay as they are: a scroll makes only those that come.
+            <For
+                each=move || rows.get()
+                key=Clone::clone
+                children=move |(k, key)| view! { <Row key k read /> }
+            />
         </ol>
     }
 }
@@ -98,22 +98,27 @@ fn range((above, height): (f64, f64), n: usize) -> Range<usize> {
         reason = "whole and at least zero"
     )]
     let row = |pixels: f64| (pixels / ROW).max(0.0) as usize;
-    let first = (row(above) / STEP).saturating_sub(1) * STEP;
-    let last = (row(above + height) / STEP + 2) * STEP;
+    let first = (row(above) / STEP).saturating_sub(2) * STEP;
+    let last = (row(above + height) / STEP + 3) * STEP;
     first.min(n)..last.min(n)
 }
 
-/// Brings the sessions of some rows from the store.
-fn bring(desk: Desk, rows: Range<usize>, read: RwSignal<HashMap<Key, SessionRead>>) {
+/// Brings the sessions of some rows from the store: those that were not read yet, or all of them anew.
+fn bring(desk: Desk, rows: Range<usize>, read: RwSignal<HashMap<Key, SessionRead>>, anew: bool) {
     let keys: Vec<Key> = desk.log.keys.with_untracked(|keys| {
         keys.iter().rev().skip(rows.start).take(rows.len()).cloned().collect()
     });
+    let known = read.with_untracked(|read| {
+        let known = keys.iter().filter_map(|key| Some((key.clone(), read.get(key)?.clone())));
+        if anew { HashMap::new() } else { known.collect::<HashMap<_, _>>() }
+    });
+    let wanted: Vec<Key> = keys.into_iter().filter(|key| !known.contains_key(key)).collect();
     spawn_local(async move {
-        let found = desk.sessions(&keys).await;
-        let found = keys.into_iter().zip(found).filter_map(|(key, found)| Some((key, found?)));
-        let found: HashMap<_, _> = found.collect();
-        if read.try_with_untracked(|before| *before != found) == Some(true) {
-            read.try_set(found);
+        let found = desk.sessions(&wanted).await;
+        let found = wanted.into_iter().zip(found).filter_map(|(key, found)| Some((key, found?)));
+        let now: HashMap<_, _> = known.into_iter().chain(found).collect();
+        if read.try_with_untracked(|before| *before != now) == Some(true) {
+            read.try_set(now);
         }
     });
 }
