@@ -40,7 +40,7 @@ pub(crate) struct Line {
     pub(crate) points: Vec<(f64, f64)>,
     /// What it is of.
     pub(crate) class: LineClass,
-    /// What it is called; shown when there is more than one.
+    /// What it is called; shown when there is more than one. Nothing for one that goes with another.
     pub(crate) name: String,
 }
 
@@ -53,6 +53,8 @@ pub(crate) enum ChartSign {
     Cross,
     /// A square: what was seen.
     Square,
+    /// A tick: as it should be.
+    Tick,
 }
 
 /// A place on the chart with a word on it.
@@ -62,7 +64,7 @@ pub(crate) struct ChartMark {
     pub(crate) at: (f64, f64),
     /// Its sign.
     pub(crate) sign: ChartSign,
-    /// The words beside it; more than thirty letters do not fit on a narrow phone.
+    /// The words beside it, if any; more than thirty letters do not fit on a narrow phone.
     pub(crate) words: String,
 }
 

@@ -295,14 +295,16 @@ fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
             ChartSign::Ring => "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z",
             ChartSign::Cross => "M-5 -5L5 5M-5 5L5 -5",
             ChartSign::Square => "M-4.5 -4.5H4.5V4.5H-4.5Z",
+            ChartSign::Tick => "M-5 -1L-1 3L6 -6",
         };
+        let class = if mark.sign == ChartSign::Tick { "sign tick" } else { "sign" };
         page.put(format_args!(
-            "<svg class=\"sign\" x=\"{:.2}%\" y=\"{y:.1}\"><path class=\"halo\" d=\"{sign}\"/>\
+            "<svg class=\"{class}\" x=\"{:.2}%\" y=\"{y:.1}\"><path class=\"halo\" d=\"{sign}\"/>\
              <path d=\"{sign}\"/></svg>",
             100.0 * share
         ));
     }
-    for (mark, at) in signs() {
+    for (mark, at) in signs().filter(|(mark, _)| !mark.words.is_empty()) {
         page.words(at, &SIDES, &mark.words);
     }
     for band in &chart.bands {
@@ -322,7 +324,7 @@ pub(super) fn keys(chart: &Chart) -> String {
         let (class, name) = (line.class.class(), escaped(&line.name));
         format!("<span><svg><path class=\"{class}\" d=\"M2 7H38\"/></svg>{name}</span>")
     };
-    chart.lines.iter().map(key).collect()
+    chart.lines.iter().filter(|line| !line.name.is_empty()).map(key).collect()
 }
 
 /// A table: what it is of, its heads (the first row), and its rows, each with a head of its own.

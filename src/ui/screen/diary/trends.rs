@@ -63,6 +63,7 @@ pub(super) fn Trends(
                 <p class="quiet" hidden=left_out == 0>
                     {t!("past.last_ones", drawn = DRAWN, all = n)}
                 </p>
+                <p class="quiet">{t!("past.ticks")}</p>
                 <Picked past=Arc::clone(&past) condition=chosen.get() cursor />
                 {curves(&past, chosen.get(), cursor)}
             }
@@ -249,18 +250,19 @@ impl Of {
             name: t!("past.as_found"),
         }];
         if let Self::Value(_) = self {
-            for (sign, name) in [(1.0, t!("past.plus")), (-1.0, t!("past.minus"))] {
+            for (sign, name) in [(1.0, "±"), (-1.0, "")] {
                 let at_edge = |e| {
                     let (height, spread) = self.height(e, base);
                     height + sign * spread
                 };
-                lines.push(Line { points: line(&at_edge), class: LineClass::Before, name });
+                let points = line(&at_edge);
+                lines.push(Line { points, class: LineClass::Before, name: name.to_owned() });
             }
         }
         let good = read.iter().filter(|(_, point)| point.row.good);
         let marks = good.map(|(at, point)| ChartMark {
             at: (*at, self.height(point.estimate, base).0),
-            sign: ChartSign::Ring,
+            sign: ChartSign::Tick,
             words: String::new(),
         });
         let date = |point: &TrendPoint<'_>| date(&point.row.place.at);
