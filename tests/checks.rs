@@ -5,7 +5,7 @@ mod support;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use support::random_cases;
+use support::{locale, random_cases};
 use trimwright::diary::{
     Caution, CheckMove, CheckRecord, CheckState, CheckSummary, CheckTime, ChecksRecord, Diary,
     begun_anew, read, usual_check, usual_checks, write,
@@ -54,11 +54,10 @@ fn each_list_that_comes_with_the_app_can_be_told_apart_and_read() {
 
 #[test]
 fn the_usual_lists_have_all_that_a_careful_builder_looks_at() {
-    let table = |text: &str| text.parse::<toml::Table>().expect("tables of words");
-    let all = table(include_str!("../locale/check.en.toml"));
+    let words = locale::languages().remove("en").expect("English is there");
     let words_of = |id: &str| {
-        let words = all["check"].get(id.replace('-', "_")).and_then(toml::Value::as_str);
-        words.unwrap_or_else(|| panic!("{id} has words")).to_owned()
+        let key = format!("check.{}", id.replace('-', "_"));
+        words.get(&key).unwrap_or_else(|| panic!("{id} has words")).clone()
     };
     let has = |time, words: &[&str]| {
         let list = usual_checks(time);

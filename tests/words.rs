@@ -1,9 +1,12 @@
 //! The words of the app, which are all in `locale/`: every language has every text, every text is used,
 //! and none stands in the code.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod support;
+
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use support::locale::{Words, languages};
 
 /// The language that the others are translations of.
 const FIRST: &str = "en";
@@ -31,38 +34,13 @@ fn text(path: &Path) -> String {
     fs::read_to_string(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
-/// The texts of a language by their keys.
-type Words = BTreeMap<String, String>;
-
-/// All languages by their codes.
-fn languages() -> BTreeMap<String, Words> {
-    let mut all: BTreeMap<String, Words> = BTreeMap::new();
-    for file in files(&root().join("locale"), ".toml") {
-        let stem = file.file_stem().expect("a name").to_string_lossy().into_owned();
-        let (_, language) = stem.rsplit_once('.').expect("a subject and a language");
-        let words = all.entry(language.to_owned()).or_default();
-        let tables: toml::Table = text(&file).parse().unwrap_or_else(|e| panic!("{stem}: {e}"));
-        for (table, texts) in tables {
-            let texts = texts.as_table().unwrap_or_else(|| panic!("{stem}: [{table}] is a table"));
-            for (key, value) in texts {
-                let key = format!("{table}.{key}");
-                let value = value.as_str().unwrap_or_else(|| panic!("{stem}: {key} is a text"));
-                let before = words.insert(key.clone(), value.to_owned());
-                assert_eq!(before, None, "{key} is there twice in {language}");
-            }
-        }
-    }
-    all
-}
-
 fn first() -> Words {
     languages().remove(FIRST).expect("English is there")
 }
 
 /// The names of the places in a text: `%{mass}`.
 fn places(text: &str) -> BTreeSet<&str> {
-    let open = |piece: &'static str| piece;
-    text.split(open("%{")).skip(1).filter_map(|rest| Some(rest.split_once('}')?.0)).collect()
+    text.split("%{").skip(1).filter_map(|rest| Some(rest.split_once('}')?.0)).collect()
 }
 
 /// A source of the app: its path from the package's folder, and its code up to its own tests, without

@@ -43,6 +43,14 @@ pub(crate) fn local_words(iso: &str) -> String {
     )
 }
 
+/// The day and the time of day of an ISO time, as [`local_words`] writes them; for a text that is no time
+/// all of it, and nothing.
+pub(crate) fn local_day_and_time(iso: &str) -> (String, String) {
+    let words = local_words(iso);
+    let halves = words.split_once(' ').map(|(day, time)| (day.to_owned(), time.to_owned()));
+    halves.unwrap_or((words, String::new()))
+}
+
 /// A whole number below `below`, by chance.
 pub(crate) fn chance(below: u32) -> u32 {
     #[expect(

@@ -243,7 +243,7 @@ impl QuickForm {
         let mut number = |name: &'static str, text: &str, most: f64, unit: Unit| {
             let high = unit.limit(most);
             let value = match read_number(text) {
-                Ok(v) if v <= 0.0 => Err(t!("quick.more_than_zero")),
+                Ok(v) if v <= 0.0 => Err(t!("form.more_than_zero")),
                 Ok(v) if v > high => Err(words::number::number(&NumberError::OutOfRange {
                     value: v,
                     low: 0.0,

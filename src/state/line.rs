@@ -140,7 +140,7 @@ fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
 fn named_length(texts: &Texts) -> Result<(String, f64), Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let length = reader.size("length");
-    let name = part_form::name_of(texts, "form.my_boat");
+    let name = part_form::name_of(texts, "boats.my_boat");
     reader.finish(length.map(|l| (name, l)))
 }
 
@@ -151,7 +151,7 @@ pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
     let waterline = reader.size("waterline");
     let length = reader.size("length");
     let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
-    let name = part_form::name_of(texts, "form.my_boat");
+    let name = part_form::name_of(texts, "boats.my_boat");
     let mark = |name: &str, share: f64| MarkRecord {
         name: t!(name),
         at_m: [share * length, 0.0, waterline],
@@ -170,7 +170,7 @@ pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
     boat.marks = vec![mark("form.stern", -0.35), mark("form.midship", 0.0), mark("form.bow", 0.35)];
     boat.places = vec![
         place("form.on_the_keel", 0.0, MediumRecord::Wet),
-        place("form.inside", waterline / 2.0, MediumRecord::Dry),
+        place("reading.inside", waterline / 2.0, MediumRecord::Dry),
         place("form.on_deck", waterline, MediumRecord::Dry),
     ];
     Ok(boat)

@@ -27,9 +27,6 @@ mod settle;
 mod shape_form;
 mod tank_form;
 
-#[cfg(test)]
-pub(crate) use crate::words::speech::while_speaking;
-pub(crate) use crate::words::speech::{speak, speech};
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Advised, Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};

@@ -171,7 +171,7 @@ pub(crate) fn read_place(
     others: &[&str],
 ) -> Result<PlaceRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
-    let name = name_of(texts, "form.inside");
+    let name = name_of(texts, "reading.inside");
     if others.contains(&name.as_str()) {
         reader.problem("name", t!("form.place_twice"));
     }

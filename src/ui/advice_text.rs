@@ -3,7 +3,8 @@
 use super::text::{
     THIN, across, all_of, along, lies, lower_first, millimetres, to_side, upper_first, whole_grams,
 };
-use crate::state::{Datum, speech};
+use crate::state::Datum;
+use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
 use trimwright::fit::{Contradiction, Help, Unknown};
@@ -206,7 +207,7 @@ pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::state::while_speaking;
+    use crate::words::speech::while_speaking;
     use trimwright::unit::{Decimal, Length, Units};
 
     #[test]

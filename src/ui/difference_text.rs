@@ -115,7 +115,7 @@ fn status(status: StatusRecord) -> String {
         StatusRecord::Planned => "compare.now_planned",
         StatusRecord::Temporary => "compare.now_temporary",
         StatusRecord::Fixed => "compare.now_fixed",
-        StatusRecord::TakenOut => "compare.now_taken_out",
+        StatusRecord::TakenOut => "figures.taken_out",
     })
 }
 

@@ -4,7 +4,8 @@ use super::text::{
     THIN, all_of, degrees, fine_millimetres, grams, liquid, list, lower_first, number, residual,
     to_side, trim, upper_first,
 };
-use crate::state::{Dived, speech};
+use crate::state::Dived;
+use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::boat::Boat;
 use trimwright::dive::{LeanCause, LossCause, Way, Who, Whose};

@@ -1,7 +1,8 @@
 //! The bench's results put into words.
 
-use crate::state::{BoatInHand, Datum, speech};
+use crate::state::{BoatInHand, Datum};
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
+use crate::words::speech::speech;
 use crate::words::{self, t};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::MadePart;
@@ -188,7 +189,7 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
 fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
     let side =
         if y.abs() < 0.05 * MILLIMETRE { String::new() } else { format!(", {}", text::across(y)) };
-    let up = t!("compare.up", length = fine_millimetres(z));
+    let up = t!("compare.above_keel", length = fine_millimetres(z));
     format!("{}{side}, {up}", text::along(x, of.hand.datum))
 }
 

@@ -1,7 +1,8 @@
 //! What stands in the rows of the bench's lists, and the names of shapes.
 
 use super::text::{THIN, grams, liquid, millimetres, number};
-use crate::state::{Shape, speech};
+use crate::state::Shape;
+use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::boat::MadePart;
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankRecord};

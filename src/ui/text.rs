@@ -1,6 +1,7 @@
 //! Results put into words. Signs become sides here, and SI becomes millimetres, grams, degrees.
 
-use crate::state::{Datum, speech};
+use crate::state::Datum;
+use crate::words::speech::speech;
 use crate::words::{Language, language, t};
 use trimwright::ballast::Forecast;
 use trimwright::diary::DatumRecord;
@@ -233,7 +234,7 @@ pub(crate) fn all_of(things: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::state::while_speaking;
+    use crate::words::speech::while_speaking;
     use trimwright::unit::{Decimal, Mass, Units};
 
     #[test]

@@ -1,8 +1,9 @@
 //! Why the description of a part makes no part, in words.
 
-use super::mesh::{figure, offset};
+use super::mesh::offset;
 use super::solid::solid;
-use super::t;
+use super::speech::figure;
+use super::{other, t};
 use trimwright::boat::EntryError;
 
 /// Why an entry makes no part.
@@ -22,31 +23,32 @@ pub(crate) fn entry(problem: &EntryError) -> String {
         }
         EntryError::Wall(problem) => offset(problem),
         EntryError::Solid(problem) => solid(problem),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
     use trimwright::geometry::{OffsetError, SolidError};
 
     #[test]
     fn english_is_as_the_core_says_it() {
-        for problem in [
-            EntryError::NoMass,
-            EntryError::NoCentre,
-            EntryError::Mass(-1.5),
-            EntryError::Centre,
-            EntryError::Density(0.0),
-            EntryError::NoShape,
-            EntryError::CoatThickness(-0.001),
-            EntryError::CoatArea { given: 1.5, whole: 0.25 },
-            EntryError::Wall(OffsetError::TooThick { wall: 0.03 }),
-            EntryError::Solid(SolidError::BadPlace),
-        ] {
-            assert_eq!(entry(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            entry,
+            [
+                EntryError::NoMass,
+                EntryError::NoCentre,
+                EntryError::Mass(-1.5),
+                EntryError::Centre,
+                EntryError::Density(0.0),
+                EntryError::NoShape,
+                EntryError::CoatThickness(-0.001),
+                EntryError::CoatArea { given: 1.5, whole: 0.25 },
+                EntryError::Wall(OffsetError::TooThick { wall: 0.03 }),
+                EntryError::Solid(SolidError::BadPlace),
+            ],
+        );
     }
 }

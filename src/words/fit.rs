@@ -1,7 +1,7 @@
 //! Why a reading gives no answer, in words.
 
-use super::mesh::figure;
-use super::{model, t};
+use super::speech::figure;
+use super::{model, other, t};
 use trimwright::fit::FitError;
 use trimwright::reading::{Condition, ReadingError};
 
@@ -11,8 +11,7 @@ pub(crate) fn fit(problem: &FitError) -> String {
         FitError::Reading(problem) => reading(problem),
         FitError::Boat(problem) => model::boat(problem),
         FitError::NoFit => t!("fit.no_fit"),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -24,26 +23,27 @@ fn reading(problem: &ReadingError) -> String {
         ReadingError::Value(value) => t!("fit.value", value = figure(*value)),
         ReadingError::WrongCondition(Condition::Afloat) => t!("fit.not_afloat"),
         ReadingError::WrongCondition(Condition::Under) => t!("fit.not_under"),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
-        for problem in [
-            FitError::Reading(ReadingError::Nothing),
-            FitError::Reading(ReadingError::Spread(0.0)),
-            FitError::Reading(ReadingError::Value(1e9)),
-            FitError::Reading(ReadingError::WrongCondition(Condition::Afloat)),
-            FitError::Reading(ReadingError::WrongCondition(Condition::Under)),
-            FitError::NoFit,
-        ] {
-            assert_eq!(fit(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            fit,
+            [
+                FitError::Reading(ReadingError::Nothing),
+                FitError::Reading(ReadingError::Spread(0.0)),
+                FitError::Reading(ReadingError::Value(1e9)),
+                FitError::Reading(ReadingError::WrongCondition(Condition::Afloat)),
+                FitError::Reading(ReadingError::WrongCondition(Condition::Under)),
+                FitError::NoFit,
+            ],
+        );
     }
 }

@@ -1,14 +1,9 @@
 //! Why triangles make no solid, and why a surface cannot be moved, in words.
 
-use super::speech::speech;
-use super::t;
+use super::speech::figure;
+use super::{other, t};
 use std::fmt::Display;
 use trimwright::geometry::{MeshError, OffsetError};
-
-/// A figure as it is, with the decimal mark in force.
-pub(super) fn figure(value: impl Display + Copy) -> String {
-    speech().decimal.mark(&value.to_string())
-}
 
 /// A place in its three figures.
 pub(super) fn place([x, y, z]: [impl Display + Copy; 3]) -> String {
@@ -29,8 +24,7 @@ pub(crate) fn mesh(problem: &MeshError) -> String {
         MeshError::NotHere => t!("mesh.not_here"),
         MeshError::NoVolume => t!("mesh.no_volume"),
         MeshError::TooMany { n_faces } => t!("mesh.too_many", count = n_faces),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -42,7 +36,7 @@ pub(crate) fn offset(problem: &OffsetError) -> String {
         OffsetError::TooThick { wall } => t!("mesh.too_thick", wall = millimetres(*wall)),
         OffsetError::Folded { by } => t!("mesh.folded", by = millimetres(*by)),
         OffsetError::Mesh(problem) => mesh(problem),
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -54,30 +48,33 @@ fn millimetres(metres: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
-        for problem in [
-            MeshError::Empty,
-            MeshError::NotFinite { vertex: 3 },
-            MeshError::MissingVertex { face: 1, vertex: 9, n_vertices: 8 },
-            MeshError::Collapsed { face: 7 },
-            MeshError::Open { from: [0.0, -0.1, 0.25], to: [1.0, 2.0, 3.5] },
-            MeshError::InsideOut { volume: -0.5 },
-            MeshError::NotHere,
-            MeshError::NoVolume,
-            MeshError::TooMany { n_faces: 5_000_000 },
-        ] {
-            assert_eq!(mesh(&problem), problem.to_string(), "");
-        }
-        for problem in [
-            OffsetError::NotANumber(f64::INFINITY),
-            OffsetError::BadWall(-0.5),
-            OffsetError::TooThick { wall: 0.0033 },
-            OffsetError::Folded { by: 0.0005 },
-            OffsetError::Mesh(MeshError::NoVolume),
-        ] {
-            assert_eq!(offset(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            mesh,
+            [
+                MeshError::Empty,
+                MeshError::NotFinite { vertex: 3 },
+                MeshError::MissingVertex { face: 1, vertex: 9, n_vertices: 8 },
+                MeshError::Collapsed { face: 7 },
+                MeshError::Open { from: [0.0, -0.1, 0.25], to: [1.0, 2.0, 3.5] },
+                MeshError::InsideOut { volume: -0.5 },
+                MeshError::NotHere,
+                MeshError::NoVolume,
+                MeshError::TooMany { n_faces: 5_000_000 },
+            ],
+        );
+        says_as_the_core(
+            offset,
+            [
+                OffsetError::NotANumber(f64::INFINITY),
+                OffsetError::BadWall(-0.5),
+                OffsetError::TooThick { wall: 0.0033 },
+                OffsetError::Folded { by: 0.0005 },
+                OffsetError::Mesh(MeshError::NoVolume),
+            ],
+        );
     }
 }

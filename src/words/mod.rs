@@ -101,6 +101,20 @@ pub(crate) fn find_with(key: &str, values: &[(&str, &dyn Display)]) -> String {
     rust_i18n::replace_patterns(&find(key), &names, &values)
 }
 
+/// What is said of an error that the core has and this does not know yet: its enums may grow.
+fn other() -> String {
+    t!("made.other")
+}
+
+/// In English errors are said as the core says them.
+#[cfg(test)]
+#[track_caller]
+fn says_as_the_core<E: Display>(say: impl Fn(&E) -> String, all: impl IntoIterator<Item = E>) {
+    for problem in all {
+        assert_eq!(say(&problem), problem.to_string(), "");
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

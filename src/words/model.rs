@@ -1,9 +1,9 @@
 //! Why a boat cannot be calculated, in words.
 
-use super::mesh::figure;
 use super::solid::solid;
-use super::t;
+use super::speech::figure;
 use super::tank::tank;
+use super::{other, t};
 use trimwright::float::{BoatError, PartProblem};
 
 /// Why a boat cannot be calculated.
@@ -16,8 +16,7 @@ pub(crate) fn boat(problem: &BoatError) -> String {
         BoatError::NoTank(number) => t!("model.no_tank", number = number),
         BoatError::Seconds(seconds) => t!("model.seconds", seconds = figure(*seconds)),
         BoatError::WaterDensity(density) => t!("model.density", density = figure(*density)),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -32,31 +31,32 @@ fn part(problem: &PartProblem) -> String {
         }
         PartProblem::Solid(problem) => solid(problem),
         PartProblem::Tank(problem) => tank(problem),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
         let of_part = |problem| BoatError::Part { name: "keel".to_owned(), problem };
-        for problem in [
-            of_part(PartProblem::Mass(-1.5)),
-            of_part(PartProblem::Place),
-            of_part(PartProblem::Fill(1.5)),
-            of_part(PartProblem::LiquidDensity(-2.0)),
-            BoatError::NoMass(0.0),
-            BoatError::NoVolume,
-            BoatError::Moment,
-            BoatError::NoTank(3),
-            BoatError::Seconds(-1.0),
-            BoatError::WaterDensity(0.0),
-        ] {
-            assert_eq!(boat(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            boat,
+            [
+                of_part(PartProblem::Mass(-1.5)),
+                of_part(PartProblem::Place),
+                of_part(PartProblem::Fill(1.5)),
+                of_part(PartProblem::LiquidDensity(-2.0)),
+                BoatError::NoMass(0.0),
+                BoatError::NoVolume,
+                BoatError::Moment,
+                BoatError::NoTank(3),
+                BoatError::Seconds(-1.0),
+                BoatError::WaterDensity(0.0),
+            ],
+        );
     }
 }

@@ -1,14 +1,14 @@
 //! Why six numbers make no boat, in words.
 
-use super::mesh::figure;
-use super::{mesh, t};
+use super::speech::figure;
+use super::{mesh, other, t};
 use trimwright::boat::QuickBoatError;
 use trimwright::unit::Units;
 
 /// Why six numbers make no boat, in the units in which they were typed.
 pub(crate) fn quick(problem: &QuickBoatError, units: Units) -> String {
     match problem {
-        QuickBoatError::NotPositive { .. } => t!("quick.more_than_zero"),
+        QuickBoatError::NotPositive { .. } => t!("form.more_than_zero"),
         QuickBoatError::WaterlineTooHigh { .. } => t!("quick.waterline_too_high"),
         QuickBoatError::Fullness(share) => t!("quick.bad_fullness", share = figure(*share)),
         QuickBoatError::TooHeavy { most } => t!("quick.too_heavy", mass = units.whole_mass(*most)),
@@ -16,7 +16,6 @@ pub(crate) fn quick(problem: &QuickBoatError, units: Units) -> String {
             t!("quick.too_light", mass = units.whole_mass(*least))
         }
         QuickBoatError::Mesh(problem) => mesh::mesh(problem),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }

@@ -1,7 +1,7 @@
 //! Why a boat as it is kept makes no boat, in words.
 
 use super::speech::speech;
-use super::{entry, mesh, quick, t};
+use super::{entry, mesh, other, quick};
 use trimwright::diary::BoatRecordError;
 
 /// Why a record makes no boat.
@@ -10,7 +10,6 @@ pub(crate) fn record(problem: &BoatRecordError) -> String {
         BoatRecordError::Quick(problem) => quick::quick(problem, speech()),
         BoatRecordError::Mesh { part, problem } => format!("{part}: {}", mesh::mesh(problem)),
         BoatRecordError::Part { part, problem } => format!("{part}: {}", entry::entry(problem)),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }

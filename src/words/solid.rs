@@ -1,7 +1,8 @@
 //! Why a solid cannot be made, in words.
 
-use super::mesh::{figure, mesh};
-use super::t;
+use super::mesh::mesh;
+use super::speech::figure;
+use super::{other, t};
 use trimwright::geometry::SolidError;
 
 /// Why a solid cannot be made.
@@ -16,8 +17,7 @@ pub(crate) fn solid(problem: &SolidError) -> String {
         }
         SolidError::BadTable { line } => t!("solid.bad_table", line = line),
         SolidError::Mesh(problem) => mesh(problem),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -39,26 +39,28 @@ fn size(name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
     use trimwright::geometry::MeshError;
 
     #[test]
     fn english_is_as_the_core_says_it() {
         let bad = |name| SolidError::BadSize { name, value: -0.1 };
-        for problem in [
-            bad("the length"),
-            bad("the width"),
-            bad("the height"),
-            bad("the diameter"),
-            bad("the dome"),
-            bad("the after diameter"),
-            bad("the forward diameter"),
-            bad("the larger diameter"),
-            SolidError::BadPlace,
-            SolidError::DomesTooLong { dome: 0.03, length: 0.05 },
-            SolidError::BadTable { line: 4 },
-            SolidError::Mesh(MeshError::NotHere),
-        ] {
-            assert_eq!(solid(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            solid,
+            [
+                bad("the length"),
+                bad("the width"),
+                bad("the height"),
+                bad("the diameter"),
+                bad("the dome"),
+                bad("the after diameter"),
+                bad("the forward diameter"),
+                bad("the larger diameter"),
+                SolidError::BadPlace,
+                SolidError::DomesTooLong { dome: 0.03, length: 0.05 },
+                SolidError::BadTable { line: 4 },
+                SolidError::Mesh(MeshError::NotHere),
+            ],
+        );
     }
 }

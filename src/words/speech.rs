@@ -6,6 +6,7 @@
 
 use super::Language;
 use std::cell::Cell;
+use std::fmt::Display;
 use trimwright::diary::{DecimalMark, Settings};
 use trimwright::unit::{Decimal, Units};
 
@@ -22,6 +23,11 @@ pub(crate) fn speech() -> Units {
 /// Lets what is made of the view from now on speak so.
 pub(crate) fn speak(units: Units) {
     SPEECH.set(units);
+}
+
+/// A figure as it is, with the decimal mark in force.
+pub(super) fn figure(value: impl Display + Copy) -> String {
+    speech().decimal.mark(&value.to_string())
 }
 
 /// Speaks so for the time of a test, and then as before.

@@ -63,42 +63,45 @@ pub(crate) fn repair(note: &Repair) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
-        for problem in [
-            StlError::EmptyFile,
-            StlError::NotStl,
-            StlError::Truncated { holds: 3, said: 12 },
-            StlError::HeaderCount { said: 900, holds: 12 },
-            StlError::CutText { line: 8, triangle: 1 },
-            StlError::DecimalComma { line: 4 },
-            StlError::BadLine { line: 2 },
-            StlError::NotFinite { triangle: 5 },
-            StlError::NoTriangles,
-            StlError::TooMany { n: 500_000 },
-            StlError::NoArea { n: 12 },
-            StlError::NoVolume,
-            StlError::Open { n: 2, from: [0.0, 1.5, -2.0], to: [3.0, 4.25, 5.0] },
-            StlError::InnerSurface { at: [0.5, -1.0, 2.0] },
-            StlError::TooManySurfaces { n: 300 },
-        ] {
-            assert_eq!(stl(&problem), problem.to_string(), "");
-        }
-        for note in [
-            Repair::NoAreaLeftOut { n: 1 },
-            Repair::NoAreaLeftOut { n: 2 },
-            Repair::TwiceLeftOut { n: 1 },
-            Repair::TwiceLeftOut { n: 3 },
-            Repair::Joined { n: 4, within: 0.000_12 },
-            Repair::Turned { n: 1 },
-            Repair::Turned { n: 6 },
-            Repair::InsideOut { n: 1, of: 1 },
-            Repair::InsideOut { n: 1, of: 2 },
-            Repair::Surfaces { n: 2, n_hollows: 0 },
-            Repair::Surfaces { n: 3, n_hollows: 1 },
-        ] {
-            assert_eq!(repair(&note), note.to_string(), "");
-        }
+        says_as_the_core(
+            stl,
+            [
+                StlError::EmptyFile,
+                StlError::NotStl,
+                StlError::Truncated { holds: 3, said: 12 },
+                StlError::HeaderCount { said: 900, holds: 12 },
+                StlError::CutText { line: 8, triangle: 1 },
+                StlError::DecimalComma { line: 4 },
+                StlError::BadLine { line: 2 },
+                StlError::NotFinite { triangle: 5 },
+                StlError::NoTriangles,
+                StlError::TooMany { n: 500_000 },
+                StlError::NoArea { n: 12 },
+                StlError::NoVolume,
+                StlError::Open { n: 2, from: [0.0, 1.5, -2.0], to: [3.0, 4.25, 5.0] },
+                StlError::InnerSurface { at: [0.5, -1.0, 2.0] },
+                StlError::TooManySurfaces { n: 300 },
+            ],
+        );
+        says_as_the_core(
+            repair,
+            [
+                Repair::NoAreaLeftOut { n: 1 },
+                Repair::NoAreaLeftOut { n: 2 },
+                Repair::TwiceLeftOut { n: 1 },
+                Repair::TwiceLeftOut { n: 3 },
+                Repair::Joined { n: 4, within: 0.000_12 },
+                Repair::Turned { n: 1 },
+                Repair::Turned { n: 6 },
+                Repair::InsideOut { n: 1, of: 1 },
+                Repair::InsideOut { n: 1, of: 2 },
+                Repair::Surfaces { n: 2, n_hollows: 0 },
+                Repair::Surfaces { n: 3, n_hollows: 1 },
+            ],
+        );
     }
 }

@@ -1,8 +1,8 @@
 //! What is wrong with a tank's bulkheads, openings or range, in words.
 
-use super::mesh::figure;
+use super::speech::figure;
 use super::speech::speech;
-use super::t;
+use super::{other, t};
 use trimwright::boat::{TankError, Way};
 
 /// What is wrong with a tank's bulkheads, openings or range.
@@ -29,8 +29,7 @@ pub(crate) fn tank(problem: &TankError) -> String {
         TankError::VentTooLow { vent, flood } => {
             t!("cavity.vent_too_low", vent = thousandths(*vent), flood = thousandths(*flood))
         }
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -46,22 +45,24 @@ fn thousandths(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
         let outside = |way| TankError::BulkheadOutside { way, at: 0.05, low: -0.0195, high: 0.02 };
-        for problem in [
-            outside(Way::Lengthwise),
-            outside(Way::Transverse),
-            TankError::TooManyBulkheads(13),
-            TankError::Range { low: 0.6, high: 0.4 },
-            TankError::OpeningOutside { opening: "vent", by: 0.012 },
-            TankError::OpeningOutside { opening: "flood opening", by: 0.012 },
-            TankError::OpeningNowhere { opening: "vent" },
-            TankError::OpeningNowhere { opening: "flood opening" },
-            TankError::VentTooLow { vent: 0.02, flood: 0.08 },
-        ] {
-            assert_eq!(tank(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            tank,
+            [
+                outside(Way::Lengthwise),
+                outside(Way::Transverse),
+                TankError::TooManyBulkheads(13),
+                TankError::Range { low: 0.6, high: 0.4 },
+                TankError::OpeningOutside { opening: "vent", by: 0.012 },
+                TankError::OpeningOutside { opening: "flood opening", by: 0.012 },
+                TankError::OpeningNowhere { opening: "vent" },
+                TankError::OpeningNowhere { opening: "flood opening" },
+                TankError::VentTooLow { vent: 0.02, flood: 0.08 },
+            ],
+        );
     }
 }

@@ -1,7 +1,7 @@
 //! Why water is none, in words.
 
-use super::mesh::figure;
-use super::t;
+use super::speech::figure;
+use super::{other, t};
 use trimwright::water::WaterError;
 
 /// Why there is no such water.
@@ -10,21 +10,19 @@ pub(crate) fn water(problem: &WaterError) -> String {
         WaterError::Temperature(value) => t!("water.bad_temperature", value = figure(*value)),
         WaterError::Salinity(value) => t!("water.bad_salinity", value = figure(*value)),
         WaterError::Density(value) => t!("water.bad_density", value = figure(*value)),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
         let all =
             [WaterError::Temperature(55.5), WaterError::Salinity(60.0), WaterError::Density(10.0)];
-        for problem in all {
-            assert_eq!(water(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(water, all);
     }
 }

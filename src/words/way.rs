@@ -1,8 +1,8 @@
 //! What is wrong with leans that were seen on the way, or with a cure, in words.
 
-use super::mesh::figure;
+use super::speech::figure;
 use super::speech::speech;
-use super::{model, t};
+use super::{model, other, t};
 use trimwright::dive::ChangeError;
 use trimwright::fit::WayFitError;
 use trimwright::unit::DEGREE;
@@ -26,8 +26,7 @@ pub(crate) fn fit(problem: &WayFitError) -> String {
         }
         WayFitError::Boat(problem) => model::boat(problem),
         WayFitError::NoFit => t!("way.no_fit"),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
@@ -36,29 +35,28 @@ pub(crate) fn change(problem: &ChangeError) -> String {
     match problem {
         ChangeError::NoPart(number) => t!("way.no_part", number = number),
         ChangeError::NoTank(number) => t!("way.no_such_tank", number = number),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::says_as_the_core;
 
     #[test]
     fn english_is_as_the_core_says_it() {
-        for problem in [
-            WayFitError::NothingSeen,
-            WayFitError::Fill { which: 0, fill: 1.5 },
-            WayFitError::Heel { which: 1, heel: 1.6 },
-            WayFitError::Spread { which: 2, spread: 0.0 },
-            WayFitError::HeightSpread { spread: 0.0, size: 0.5 },
-            WayFitError::NoFit,
-        ] {
-            assert_eq!(fit(&problem), problem.to_string(), "");
-        }
-        for problem in [ChangeError::NoPart(2), ChangeError::NoTank(3)] {
-            assert_eq!(change(&problem), problem.to_string(), "");
-        }
+        says_as_the_core(
+            fit,
+            [
+                WayFitError::NothingSeen,
+                WayFitError::Fill { which: 0, fill: 1.5 },
+                WayFitError::Heel { which: 1, heel: 1.6 },
+                WayFitError::Spread { which: 2, spread: 0.0 },
+                WayFitError::HeightSpread { spread: 0.0, size: 0.5 },
+                WayFitError::NoFit,
+            ],
+        );
+        says_as_the_core(change, [ChangeError::NoPart(2), ChangeError::NoTank(3)]);
     }
 }

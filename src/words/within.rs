@@ -1,6 +1,6 @@
 //! Why something cannot be where it was put, in words.
 
-use super::t;
+use super::{other, t};
 use trimwright::boat::{Direction, Misplaced};
 use trimwright::unit::Units;
 
@@ -34,8 +34,7 @@ pub(crate) fn misplaced(problem: &Misplaced, units: Units) -> String {
             tank = units.liquid(tank),
             part = units.liquid(part)
         ),
-        // The core may learn of others before this does.
-        _ => t!("made.other"),
+        _ => other(),
     }
 }
 

@@ -2,9 +2,8 @@
 
 use crate::access::too_wide;
 use crate::driver::{FOLDER, on_a_phone, on_load, picture, resize};
+use crate::locale::languages;
 use crate::page::Page;
-use std::collections::BTreeMap;
-use std::fs;
 use thirtyfour::prelude::*;
 use trimwright::boat::demo_boat;
 
@@ -27,27 +26,6 @@ for (const e of document.body.querySelectorAll("*")) {
 }
 return said.map((text) => text.trim()).filter((text) => text);
 "#;
-
-/// All words of a language by their keys.
-fn words(language: &str) -> BTreeMap<String, String> {
-    let mut all = BTreeMap::new();
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/locale");
-    for file in fs::read_dir(folder).expect("a folder of words") {
-        let path = file.expect("a file").path();
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        if name.ends_with(&format!(".{language}.toml")) {
-            let text = fs::read_to_string(&path).expect("words");
-            let tables: toml::Table = text.parse().expect("tables of words");
-            for (table, words) in tables {
-                for (key, text) in words.as_table().expect("a table") {
-                    let text = text.as_str().expect("a text").to_owned();
-                    all.insert(format!("{table}.{key}"), text);
-                }
-            }
-        }
-    }
-    all
-}
 
 /// A text with places for figures, as its pieces between them.
 struct Pattern {
@@ -86,9 +64,10 @@ impl Pattern {
 
 /// English sentences that are said otherwise in German.
 fn english() -> Vec<Pattern> {
-    let german = words("de");
+    let mut all = languages();
+    let [english, german] = ["en", "de"].map(|code| all.remove(code).expect("it is spoken"));
     let german_texts: Vec<&String> = german.values().collect();
-    words("en")
+    english
         .iter()
         .filter(|(key, text)| german.get(*key) != Some(text) && !german_texts.contains(text))
         .map(|(key, text)| Pattern::of(key, text))
@@ -106,9 +85,8 @@ async fn still_english(
     assert!(said.len() > 3, "the screen says something");
     let said = said.into_iter().filter(|text| !names.contains(text));
     let found = said.filter_map(|text| {
-        let is_key = text.contains('.') && !text.contains(' ') && words("en").contains_key(&text);
         let pattern = english.iter().find(|pattern| pattern.is(&text))?;
-        Some(format!("{text:?} ({}{})", pattern.key, if is_key { ", a key" } else { "" }))
+        Some(format!("{text:?} ({})", pattern.key))
     });
     Ok(found.collect())
 }

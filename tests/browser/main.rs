@@ -22,6 +22,8 @@ mod keep;
 mod language;
 mod latency;
 mod ledger;
+#[path = "../support/locale.rs"]
+mod locale;
 mod look;
 mod many;
 mod mesh;

@@ -105,7 +105,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         <form class="quick" on:submit=submit novalidate>
             <h2>{t!("quick.title")}</h2>
             <div class="field">
-                <label for="quick-name">{t!("quick.name")}</label>
+                <label for="quick-name">{t!("form.name")}</label>
                 <div class="entry">
                     <input
                         id="quick-name"

@@ -160,7 +160,7 @@ pub(crate) fn FillPlayer(
             </button>
             <output class="fill-figure" data-testid="fill-figure">
                 <b>{move || format!("{}\u{2009}%", (fill.get() * 100.0).round())}</b>
-                " " {t!("widget.full")}
+                " " {t!("dive.full_word")}
             </output>
         </div>
     }

@@ -2,8 +2,9 @@
 
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
 use super::scene::{Load, Scene};
-use crate::state::{BoatInHand, speech};
+use crate::state::BoatInHand;
 use crate::ui::text;
+use crate::words::speech::speech;
 use trimwright::ballast::Target;
 use trimwright::boat::Mark;
 use trimwright::unit::MILLIMETRE;

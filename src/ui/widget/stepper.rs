@@ -1,8 +1,8 @@
 //! Water at one mark: two big buttons, the figure between them, and its side.
 
 use super::problem::Problem;
-use crate::state::speech;
 use crate::ui::text;
+use crate::words::speech::speech;
 use crate::words::t;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;

@@ -23,13 +23,13 @@ pub(crate) fn NewBoat() -> impl IntoView {
         <form class="quick" on:submit=submit novalidate>
             <h2>{t!(if is_new { "bench.new_boat" } else { "bench.name_and_length" })}</h2>
             <Field key="name" label=t!("form.name") />
-            <Field key="length" label=t!("bench.length_over_all") unit=text::length_sign() />
+            <Field key="length" label=t!("quick.length") unit=text::length_sign() />
             {is_new
                 .then(|| {
                     view! {
                         <Field
                             key="waterline"
-                            label=t!("bench.waterline")
+                            label=t!("quick.waterline")
                             unit=text::length_sign()
                         />
                         <button type="submit" class="main" data-testid="boat-begin">
@@ -41,7 +41,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
                             data-testid="boat-leave"
                             on:click=move |_| desk.leave_form()
                         >
-                            {t!("bench.not_now")}
+                            {t!("quick.not_now")}
                         </button>
                     }
                 })}

@@ -2,11 +2,12 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::state::{Desk, Importing, MeshRead, MeshUse, speech};
+use crate::state::{Desk, Importing, MeshRead, MeshUse};
 use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
+use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -241,7 +242,7 @@ fn Preview(
                 data-testid="mesh-leave"
                 on:click=move |_| importing.set(Importing::No)
             >
-                {t!("mesh_file.leave")}
+                {t!("bench.leave")}
             </button>
         </section>
     }

@@ -35,7 +35,7 @@ const TABS: [(Bench, &str, &str); 5] = [
     (Bench::Tanks, "bench.tanks", "bench-tanks"),
     (Bench::Marks, "bench.marks", "bench-marks"),
     (Bench::Results, "bench.result", "bench-results"),
-    (Bench::Boats, "bench.boats", "bench-boats"),
+    (Bench::Boats, "boats.title", "bench-boats"),
 ];
 
 /// The bench with a boat of parts in hand.

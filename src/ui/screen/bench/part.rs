@@ -5,11 +5,12 @@ use super::field::{
 };
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step, speech};
+use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::ui::text;
+use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::material::{Kind, MATERIALS, named};
@@ -220,7 +221,7 @@ fn MaterialChoice() -> impl IntoView {
                         <Field key="own-name" label=t!("bench_part.own_name") />
                         <Field
                             key="density"
-                            label=t!("bench_part.density")
+                            label=t!("water.density")
                             unit=speech().density_unit().sign
                         />
                     }
@@ -367,7 +368,7 @@ fn Acts() -> impl IntoView {
                 act=move || desk.move_line(of(), Step::Down)
             />
             <Act
-                name=t!("form.remove")
+                name=t!("diary.remove")
                 testid="line-remove"
                 act=move || desk.remove_line(of())
             />

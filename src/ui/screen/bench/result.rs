@@ -68,7 +68,7 @@ fn Facts(
 const WATERS: [(&str, &str, bool, &str); 3] = [
     ("bench.warm_pool", "pool", false, "27"),
     ("bench.lake", "lake", false, "8"),
-    ("bench.sea", "sea", true, "12"),
+    ("water.sea_word", "sea", true, "12"),
 ];
 /// Salinity of the open sea, g/kg. Common practice, no source: coastal waters have less.
 const SALINITY: &str = "35";

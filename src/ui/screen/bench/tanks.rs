@@ -215,7 +215,7 @@ fn RemoveLine(
                         />
                     }
                 })}
-            <Act name=t!("form.remove") testid="line-remove" act=move || act(Desk::remove_line) />
+            <Act name=t!("diary.remove") testid="line-remove" act=move || act(Desk::remove_line) />
         </div>
     }
 }

@@ -69,11 +69,8 @@ pub(super) fn state_words(check: &CheckRecord) -> String {
         CheckState::Failed => "checks.state_failed",
         CheckState::NotToday => "checks.not_today",
     });
-    let when = clock::local_words(&check.at);
-    match when.split_once(' ') {
-        Some((_, time)) => format!("{state}, {time}"),
-        None => state,
-    }
+    let (_, time) = clock::local_day_and_time(&check.at);
+    if time.is_empty() { state } else { format!("{state}, {time}") }
 }
 
 /// How a list stands, in little room: "✓ 9 of 9".

@@ -78,9 +78,9 @@ fn Compared(
 /// When, where, in what water and weather.
 fn facts([before, after]: &[SessionRecord; 2]) -> impl IntoView + use<> {
     let lines = [
-        (t!("compare.place"), &before.place, &after.place),
-        (t!("compare.water"), &before.water, &after.water),
-        (t!("compare.weather"), &before.weather, &after.weather),
+        (t!("sheet.place"), &before.place, &after.place),
+        (t!("sheet.water"), &before.water, &after.water),
+        (t!("sheet.weather"), &before.weather, &after.weather),
     ];
     let began = [before, after].map(|s| local_words(&s.started_at));
     let rows = lines
@@ -180,9 +180,9 @@ fn Boats(
     datum: crate::state::Datum,
 ) -> impl IntoView {
     let lists = [
-        (t!("compare.parts"), "compare-parts", differs::parts(&comparison, datum)),
-        (t!("compare.tanks"), "compare-tanks", differs::tanks(&comparison)),
-        (t!("compare.marks"), "compare-marks", differs::marks(&comparison, datum)),
+        (t!("bench.parts"), "compare-parts", differs::parts(&comparison, datum)),
+        (t!("bench.tanks"), "compare-tanks", differs::tanks(&comparison)),
+        (t!("bench.marks"), "compare-marks", differs::marks(&comparison, datum)),
         (t!("compare.places"), "compare-places", differs::places(&comparison)),
         (t!("compare.others"), "compare-others", differs::others(&comparison)),
     ];
@@ -212,10 +212,10 @@ fn Boats(
 /// What the two weigh: by status, and in all.
 fn ballast([was, is]: &[MassSums; 2]) -> impl IntoView + use<> {
     let lines = [
-        (t!("compare.fixed"), was.fixed, is.fixed),
-        (t!("compare.temporary"), was.temporary, is.temporary),
-        (t!("compare.planned"), was.planned, is.planned),
-        (t!("compare.taken_out"), was.taken_out, is.taken_out),
+        (t!("bench_part.fixed"), was.fixed, is.fixed),
+        (t!("bench_part.temporary"), was.temporary, is.temporary),
+        (t!("bench_part.planned"), was.planned, is.planned),
+        (t!("bench_part.taken_out"), was.taken_out, is.taken_out),
     ];
     let rows = lines
         .into_iter()

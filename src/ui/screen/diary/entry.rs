@@ -169,8 +169,8 @@ pub(super) fn minutes(seconds: f64) -> String {
 
 /// The time of day of an ISO time, as people of this place write it.
 pub(super) fn clock_time(iso: &str) -> String {
-    let words = clock::local_words(iso);
-    words.split_once(' ').map_or_else(|| words.clone(), |(_, time)| time.to_owned())
+    let (day, time) = clock::local_day_and_time(iso);
+    if time.is_empty() { day } else { time }
 }
 
 /// What was seen, in one line.

@@ -66,7 +66,7 @@ fn lines(kinds: &ByKind) -> Vec<(String, Tally)> {
     let all = [
         (t!("past.list"), kinds.list),
         (t!("past.trim"), kinds.trim),
-        (t!("past.marks"), kinds.marks),
+        (t!("bench.marks"), kinds.marks),
         (t!("past.residual"), kinds.residual),
     ];
     all.into_iter().filter(|(_, tally)| tally.foretold > 0).collect()

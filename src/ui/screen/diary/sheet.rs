@@ -111,8 +111,8 @@ fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
                 <tr>
                     <th>{t!("sheet.part")}</th>
                     <th>{t!("sheet.mass")}</th>
-                    <th>{t!("sheet.along")}</th>
-                    <th>{t!("sheet.across")}</th>
+                    <th>{t!("form.along")}</th>
+                    <th>{t!("form.across")}</th>
                     <th>{t!("sheet.above_keel")}</th>
                 </tr>
             </thead>

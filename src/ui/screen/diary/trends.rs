@@ -1,6 +1,6 @@
 //! How one boat lay, session after session, as curves.
 
-use crate::device::clock::local_words;
+use crate::device::clock::{local_day_and_time, local_words};
 use crate::state::{Desk, Past};
 use crate::ui::memo::memo;
 use crate::ui::text;
@@ -265,7 +265,7 @@ impl Of {
             sign: ChartSign::Tick,
             words: String::new(),
         });
-        let date = |point: &TrendPoint<'_>| date(&point.row.place.at);
+        let date = |point: &TrendPoint<'_>| local_day_and_time(&point.row.place.at).0;
         Chart {
             from: *from,
             to: to.max(from + 1.0),
@@ -309,10 +309,4 @@ impl Of {
         let read = self.drawn(trend).into_iter().filter_map(|(_, point)| point);
         std::iter::once(heads).chain(read.map(row)).collect()
     }
-}
-
-/// The day of an ISO time.
-fn date(iso: &str) -> String {
-    let words = local_words(iso);
-    words.split_once(' ').map_or_else(|| words.clone(), |(day, _)| day.to_owned())
 }
