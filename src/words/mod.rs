@@ -85,7 +85,7 @@ macro_rules! t {
 pub(crate) use t;
 
 /// The words under a key; in English where the language has none, the key itself where there are none
-/// at all. (`tests/words.rs` sees to it that neither happens.)
+/// at all. (`tests/house/words.rs` sees to it that neither happens.)
 pub(crate) fn find(key: &str) -> String {
     find_in(language(), key)
 }

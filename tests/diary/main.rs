@@ -1,0 +1,13 @@
+//! The file that keeps everything: nothing in it is lost, and what it tells when one looks back.
+
+mod checks;
+mod file;
+mod import_fuzz;
+mod join;
+mod kept;
+mod looking_back;
+mod merge;
+mod readings_csv;
+#[path = "../support/mod.rs"]
+mod support;
+mod version;

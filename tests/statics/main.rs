@@ -1,0 +1,15 @@
+//! What holds for every boat, what fit and advice promise, and the cases of independent programs.
+
+mod back_solve;
+mod cases;
+mod demo;
+mod dive;
+mod foretold;
+mod ledger;
+mod mesh_import;
+mod properties;
+mod seen;
+#[path = "../support/mod.rs"]
+mod support;
+mod template;
+mod trapped;
