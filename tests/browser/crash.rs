@@ -1,7 +1,7 @@
 //! The tab is killed at random moments while somebody works in it: what the screen had confirmed is
 //! there at the next start, and nothing is half there.
 
-use crate::driver::{Tabs, run_for};
+use crate::driver::{Tabs, run_for, short_or_long};
 use crate::page::Page;
 use crate::server::Told;
 use serde::Deserialize;
@@ -11,8 +11,8 @@ use std::time::Duration;
 use thirtyfour::prelude::*;
 use tokio::time::sleep;
 
-/// How often the tab is killed.
-const KILLS: u32 = 200;
+/// How often the tab is killed: in a short run, and in a long one.
+const KILLS: [u32; 2] = [10, 200];
 /// After so many the phone is emptied: a session of thousands of notes is another test.
 const ON_ONE_PHONE: u32 = 25;
 /// Latest moment of a kill after the work began, milliseconds.
@@ -308,11 +308,12 @@ async fn kill_again_and_again(
 #[tokio::test(flavor = "multi_thread")]
 async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
     run_for(LIMIT, async |page, tabs: Tabs| {
+        let kills = short_or_long(KILLS[0], KILLS[1]);
         let Outcome { confirmed, open, wrong } =
-            kill_again_and_again(page, &tabs, KILLS, None).await?;
+            kill_again_and_again(page, &tabs, kills, None).await?;
         assert_eq!(wrong, None, "after a kill");
-        assert!(confirmed > KILLS, "there was something to lose: {confirmed}");
-        println!("FIGURE crash_kills {KILLS} kills 200");
+        assert!(confirmed > kills, "there was something to lose: {confirmed}");
+        println!("FIGURE crash_kills {kills} kills 200");
         println!("FIGURE crash_confirmed {confirmed} acts -");
         println!("{open} kills fell into an act that was not confirmed");
         Ok(())

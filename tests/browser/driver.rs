@@ -35,6 +35,12 @@ const ARGUMENTS: [&str; 9] = [
 /// Names under which the browser may be found.
 const BROWSERS: [&str; 3] = ["chromium", "chromium-browser", "google-chrome"];
 
+/// Of a long run its short form, which every change must pass; all of it when `TRIM_SOAK` is set, as
+/// `scripts/soak` does.
+pub(crate) fn short_or_long<T>(short: T, long: T) -> T {
+    if std::env::var_os("TRIM_SOAK").is_some() { long } else { short }
+}
+
 /// Opens the app as built under `folder` on an empty phone and runs a test; then looks for errors
 /// in the console and for files that were asked for in vain.
 pub(crate) async fn on_a_phone<F, Fut>(folder: &str, test: F)

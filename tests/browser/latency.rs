@@ -1,13 +1,14 @@
 //! How soon the answer follows a tap at the pool, the figures a key on the bench, and the whole way
 //! down a tap on the Dive screen, on a processor four times slower. Figures, not tests: what is asserted is only that they follow.
 
-use crate::driver::{FOLDER, on_a_phone, slow_down};
+use crate::driver::{FOLDER, on_a_phone, short_or_long, slow_down};
 use crate::page::Page;
 use serde::Deserialize;
 use serde_json::json;
 use thirtyfour::prelude::*;
 
-const ROUNDS: usize = 15;
+/// How often something is tapped: in a short run, and in a long one.
+const ROUNDS: [usize; 2] = [3, 15];
 
 /// Acts again and again; for each round, milliseconds until what is watched has last changed before
 /// the next frame, and until that frame is done. `act` is the body of a function of the round.
@@ -48,7 +49,7 @@ struct Round {
 /// Measures on a slow processor and prints the medians as figures of `name`.
 async fn measure(page: &Page, name: &str, watched: &[&str], act: &str) -> WebDriverResult<()> {
     slow_down(&page.driver, 4.0).await?;
-    let with = vec![json!(ROUNDS), json!(watched), json!(act)];
+    let with = vec![json!(short_or_long(ROUNDS[0], ROUNDS[1])), json!(watched), json!(act)];
     let found = page.driver.execute_async(MEASURE, with).await?;
     slow_down(&page.driver, 1.0).await?;
     let rounds: Vec<Option<Round>> = serde_json::from_value(found.json().clone())?;
@@ -102,9 +103,12 @@ async fn the_bench_follows_every_key_on_a_slow_phone() {
     .await;
 }
 
+/// How often the way down is followed: in a short run, and in a long one.
+const WAYS: [usize; 2] = [1, 5];
+
 /// Turns round from up to down; milliseconds until the boat was followed to the end.
 const FOLLOW: &str = r#"
-const done = arguments[0];
+const [ways, done] = arguments;
 const find = (id) => document.querySelector(`[data-testid="${id}"]`);
 const turn = () => new Promise((go) => setTimeout(go, 1));
 const busy = () => {
@@ -113,7 +117,7 @@ const busy = () => {
 };
 (async () => {
   const found = [];
-  for (let n = 0; n < 5; n++) {
+  for (let n = 0; n < ways; n++) {
     find("dive-up").click();
     while (!busy()) await turn();
     while (busy()) await turn();
@@ -139,7 +143,8 @@ async fn the_way_down_is_followed_on_a_slow_phone() {
         page.see("dive-headline").await?;
         page.see_no("dive-progress").await?;
         slow_down(&page.driver, 4.0).await?;
-        let found = page.driver.execute_async(FOLLOW, vec![]).await?;
+        let ways = vec![json!(short_or_long(WAYS[0], WAYS[1]))];
+        let found = page.driver.execute_async(FOLLOW, ways).await?;
         slow_down(&page.driver, 1.0).await?;
         let mut all: Vec<f64> = serde_json::from_value(found.json().clone())?;
         all.sort_by(f64::total_cmp);

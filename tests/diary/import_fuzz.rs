@@ -1,7 +1,7 @@
 //! Files as no one wrote them: random bytes, files of every version with bytes changed, and JSON that
 //! is valid but strange. Nothing panics; what is read is whole; an import takes all or nothing.
 //!
-//! `TRIM_FUZZ_CASES` says how many are tried (`scripts/figures` tries a million in release).
+//! `TRIM_FUZZ_CASES` says how many are tried (`scripts/soak` tries a million, optimised).
 
 use crate::support::diary::{
     VERSION_1, VERSION_2, VERSION_3, diary, full_diary, json_of, large_mesh, places_in, wedge,
