@@ -12,10 +12,19 @@ beside() {
     mkdir -p "$CACHE/log"
     # With a process group of its own, so that all of it can be stopped.
     set -m
-    { "$@" </dev/null 2>&1 | tee "$CACHE/log/$BESIDE_NAME" | sed -un "s/^\([·✗]\) /\1 $BESIDE_NAME: /p" >&2; } &
+    { "$@" </dev/null 2>&1 | tee "$CACHE/log/$BESIDE_NAME" | only_what_it_says; } &
     BESIDE_PID=$!
     set +m
     trap stop_beside EXIT
+}
+
+only_what_it_says() {
+    local line
+    while IFS= read -r line; do
+        case "$line" in
+        "· "* | "✗ "*) printf '%s %s: %s\n' "${line%% *}" "$BESIDE_NAME" "${line#* }" >&2 ;;
+        esac
+    done
 }
 
 stop_beside() {
