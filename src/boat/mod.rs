@@ -52,6 +52,12 @@ impl Boat {
         self.parts.iter().filter(|part| part.status.is_aboard())
     }
 
+    /// Mass with the tanks empty, kilograms: the parts aboard, and the tanks themselves.
+    pub fn dry_mass(&self) -> f64 {
+        let parts: f64 = self.parts_aboard().map(|part| part.mass).sum();
+        parts + self.tanks.iter().map(|tank| tank.mass).sum::<f64>()
+    }
+
     /// The mirror image across the centre plane.
     #[must_use]
     pub fn mirrored(&self) -> Self {

@@ -205,6 +205,7 @@ impl Compared {
         let mut sums = MassSums::default();
         if boat.quick.is_none() {
             self.parts.iter().for_each(|(_, figures)| sums.add(figures));
+            boat.tanks.iter().for_each(|tank| sums.add_tank(tank));
             return sums;
         }
         let whole = PartRecord { name: boat.name.clone(), ..PartRecord::default() };

@@ -1,8 +1,9 @@
-//! What the parts of a boat weigh together, by status and by heading.
+//! What a boat weighs with its tanks empty: its parts by status and by heading, and the tanks themselves.
 
 use super::boat_record::BoatRecordError;
 use super::comparison::PartFigures;
 use super::part_record::StatusRecord;
+use super::tank_record::TankRecord;
 use crate::boat::Part;
 
 /// A mass and where it is.
@@ -46,7 +47,7 @@ impl MassSum {
     }
 }
 
-/// What the parts of a boat weigh together.
+/// What a boat weighs; without the water in its tanks.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct MassSums {
     /// Thought of, not aboard.
@@ -57,6 +58,8 @@ pub struct MassSums {
     pub fixed: MassSum,
     /// Removed.
     pub taken_out: MassSum,
+    /// Tanks and valves, empty. (`parts` counts those that weigh something.)
+    pub tanks: MassSum,
     /// What is aboard, temporary or fixed, by its heading; in the order of the ledger.
     pub groups: Vec<(String, MassSum)>,
     /// Parts of which no part can be made, and so are in no sum, with the reason.
@@ -90,14 +93,22 @@ impl MassSums {
         }
     }
 
+    /// A tank is weighed by itself, whatever becomes of its shape.
+    pub(super) fn add_tank(&mut self, tank: &TankRecord) {
+        if tank.mass_kg != 0.0 {
+            self.tanks.add(Weighed { mass_kg: tank.mass_kg, centre_m: tank.centre_m });
+        }
+    }
+
     /// What the parts of one heading weigh that are aboard.
     pub fn group(&self, name: &str) -> MassSum {
         let found = self.groups.iter().find(|(group, _)| group == name);
         found.map(|(_, sum)| *sum).unwrap_or_default()
     }
 
-    /// What is aboard, temporary or fixed, in all, kg.
+    /// What is aboard in all, the empty tanks with it, kg: what [`crate::boat::Boat::dry_mass`] of the
+    /// same boat is.
     pub fn aboard_kg(&self) -> f64 {
-        self.temporary.mass_kg + self.fixed.mass_kg
+        self.temporary.mass_kg + self.fixed.mass_kg + self.tanks.mass_kg
     }
 }

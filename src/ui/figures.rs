@@ -5,7 +5,7 @@ use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, 
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
-use trimwright::boat::MadePart;
+use trimwright::boat::{Boat, MadePart};
 use trimwright::diary::BoatRecord;
 use trimwright::float::Basin;
 use trimwright::material::{Material, named};
@@ -40,18 +40,17 @@ pub(crate) struct Brief {
 
 impl Brief {
     /// Of a boat that can be calculated; `spread` is the standard deviation of its mass, kg.
-    pub(crate) fn of(outlook: &Outlook, spread: f64) -> Self {
+    pub(crate) fn of(outlook: &Outlook, boat: &Boat, spread: f64) -> Self {
         let gm = outlook.upright_gm;
         let floats = outlook.afloat.outcome.afloat().is_some();
-        let mass = outlook.afloat.outcome.afloat().map(|a| a.mass);
-        let mass = mass.or(outlook.afloat.outcome.submerged().map(|u| u.mass)).unwrap_or(0.0);
         let (class, key) = match gm {
             _ if !floats => ("note", "figures.weighs"),
             gm if gm <= 0.0 => ("after bad", "figures.gm_top_heavy"),
             gm if gm < LITTLE_GM => ("after warn", "figures.gm_little"),
             _ => ("after ok", "figures.gm_good"),
         };
-        let figures = t!(key, gm = fine_millimetres(gm), mass = spread_of(mass, spread));
+        let mass = weighs(boat, spread);
+        let figures = t!(key, gm = fine_millimetres(gm), mass = mass);
         let (tank, tank_class) = tank_line(outlook);
         Self { lies: text::upper_first(&lies_afloat(outlook)), figures, class, tank, tank_class }
     }
@@ -61,6 +60,12 @@ impl Brief {
         let figures = why.map(|w| format!("{}.", text::upper_first(&w))).unwrap_or_default();
         Self { figures, class: "note", ..Self::default() }
     }
+}
+
+/// What a boat weighs, with what is in it: "4317 g, tanks empty".
+pub(crate) fn weighs(boat: &Boat, spread: f64) -> String {
+    let mass = spread_of(boat.dry_mass(), spread);
+    if boat.tanks.is_empty() { mass } else { t!("figures.tanks_empty", mass = mass) }
 }
 
 fn spread_of(mass: f64, spread: f64) -> String {
@@ -171,7 +176,7 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
     let half_full = half_full_gm(&of.hand.model, Basin::deep(of.density)).ok();
     facts.extend(half_full.map(|gm| fact(t!("figures.gm_half_full"), fine_millimetres(gm))));
     facts.extend([
-        fact(t!("figures.displacement"), spread_of(afloat.mass, of.hand.parts.mass_spread())),
+        fact(t!("figures.displacement"), displacement(of, afloat.mass)),
         fact(t!("figures.reserve"), grams(afloat.reserve * of.density)),
         fact(t!("dive.gm_along"), millimetres(afloat.stiffness.along)),
         fact(
@@ -184,6 +189,16 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         ),
     ]);
     facts
+}
+
+/// What the boat displaces: what it weighs, and what its blown tanks still hold.
+fn displacement(of: &Whole<'_>, afloat: f64) -> String {
+    let left = afloat - of.hand.boat.dry_mass();
+    let mass = spread_of(afloat, of.hand.parts.mass_spread());
+    if left < 0.5 * GRAM {
+        return mass;
+    }
+    t!("figures.with_water", mass = mass, water = grams(left))
 }
 
 fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
@@ -347,4 +362,30 @@ pub(crate) fn material_words(material: &Material) -> String {
     range("figures.loses", material.softness);
     let source = words::material::source(material);
     t!("figures.with_source", figures = said.join("; "), source = source)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use trimwright::ballast::outlook;
+    use trimwright::diary::TEMPLATES;
+    use trimwright::float::FloatModel;
+    use trimwright::geometry::Fineness;
+
+    /// Fresh water of 20 °C, kg/m³.
+    const POOL: f64 = 998.2067;
+
+    #[test]
+    fn the_foot_of_the_bench_says_what_the_boat_weighs_and_that_its_tanks_are_empty() {
+        for template in TEMPLATES {
+            let record = template.boat_record().expect("a boat of ours");
+            let boat = record.boat().expect("a good boat");
+            let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+            let outlook =
+                outlook(&model, Basin::deep(POOL), None, &boat.marks).expect("good water");
+            let said = Brief::of(&outlook, &boat, 0.0).figures;
+            let wanted = format!("weighs {}, tanks empty", grams(boat.dry_mass()));
+            assert!(said.contains(&wanted), "{}: {said}", template.name);
+        }
+    }
 }

@@ -82,7 +82,7 @@ pub(crate) fn bench_words(boat: &Boat) -> [String; 3] {
     };
     let list = angle(afloat.pose.heel(), "upright", ["to starboard", "to port"]);
     let trim = angle(afloat.pose.trim(), "level", ["bow down", "stern down"]);
-    let (gm, mass) = (afloat.stiffness.across / MILLIMETRE, afloat.mass / GRAM);
+    let (gm, mass) = (afloat.stiffness.across / MILLIMETRE, boat.dry_mass() / GRAM);
     [format!("{list}, {trim}"), format!("GM {gm:.1} mm"), format!("weighs {mass:.0} g")]
 }
 

@@ -79,7 +79,7 @@ fn QuickInHand(
     let words = t!("boats.drawn", boat = hand.boat.name, lies = lies);
     let reserve = afloat.as_ref().map(|a| text::grams(a.reserve * density));
     let facts = vec![
-        (t!("sheet.mass"), Some(text::grams(hand.model.mass()))),
+        (t!("sheet.mass"), Some(text::grams(hand.boat.dry_mass()))),
         (t!("boats.as_modelled"), Some(lies)),
         (t!("figures.reserve"), reserve),
         (

@@ -14,11 +14,10 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
     let derived = desk.derived;
     let brief = memo(move || {
         let spread = derived.parts.with(|p| p.mass_spread());
-        derived.outlook.with(|o| match o {
-            Some(outlook) => Brief::of(outlook, spread),
-            None => Brief::none(
-                derived.boat.with(|b| b.as_ref().and_then(|b| b.as_ref().err().cloned())),
-            ),
+        let boat = derived.boat.get();
+        derived.outlook.with(|o| match (boat, o) {
+            (Some(Ok(hand)), Some(outlook)) => Brief::of(outlook, &hand.boat, spread),
+            (boat, _) => Brief::none(boat.and_then(Result::err)),
         })
     });
     let form = of_form(desk, |f| Some(f.of));

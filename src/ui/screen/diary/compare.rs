@@ -209,13 +209,14 @@ fn Boats(
     }
 }
 
-/// What the two weigh: by status, and in all.
+/// What the two weigh: by status, the tanks, and in all.
 fn ballast([was, is]: &[MassSums; 2]) -> impl IntoView + use<> {
     let lines = [
         (t!("bench_part.fixed"), was.fixed, is.fixed),
         (t!("bench_part.temporary"), was.temporary, is.temporary),
         (t!("bench_part.planned"), was.planned, is.planned),
         (t!("bench_part.taken_out"), was.taken_out, is.taken_out),
+        (t!("sheet.tanks"), was.tanks, is.tanks),
     ];
     let rows = lines
         .into_iter()

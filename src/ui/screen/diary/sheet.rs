@@ -8,8 +8,8 @@ use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use trimwright::boat::Part;
 use trimwright::diary::{BoatRecord, EntryRecord, SessionRecord};
+use trimwright::frame::{Body, Position};
 
 /// The sheet of a session.
 #[component]
@@ -85,25 +85,26 @@ pub(super) fn Sheet(
     }
 }
 
-/// The weights aboard, from the boat's own datum.
+/// The weights aboard, from the boat's own datum: the parts, and the tanks with nothing in them.
 fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
     let made = MadeParts::of(Some(record), None);
     let boat = if record.quick.is_some() { record.boat().ok()? } else { made.boat(record).ok()? };
     let datum = made.datum(record);
-    let row = |part: &Part| {
-        let at = part.centre;
+    let row = |(name, mass, at): (&String, f64, Position<Body>)| {
         view! {
             <tr>
-                <td>{part.name.clone()}</td>
-                <td class="number">{text::whole_grams(part.mass)}</td>
+                <td>{name.clone()}</td>
+                <td class="number">{text::whole_grams(mass)}</td>
                 <td>{text::along(at.x(), datum)}</td>
                 <td>{text::across(at.y())}</td>
                 <td class="number">{text::millimetres(at.z())}</td>
             </tr>
         }
     };
-    let rows = boat.parts_aboard().map(row).collect_view();
-    let all: f64 = boat.parts_aboard().map(|p| p.mass).sum();
+    let parts = boat.parts_aboard().map(|p| (&p.name, p.mass, p.centre));
+    let tanks = boat.tanks.iter().filter(|t| t.mass != 0.0).map(|t| (&t.name, t.mass, t.centre));
+    let rows = parts.chain(tanks).map(row).collect_view();
+    let all = if boat.tanks.is_empty() { "sheet.all" } else { "compare.aboard" };
     Some(view! {
         <h2>{t!("sheet.weights")}</h2>
         <table>
@@ -119,8 +120,8 @@ fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
             <tbody>{rows}</tbody>
             <tfoot>
                 <tr>
-                    <td>{t!("sheet.all")}</td>
-                    <td class="number">{text::whole_grams(all)}</td>
+                    <td>{t!(all)}</td>
+                    <td class="number">{text::whole_grams(boat.dry_mass())}</td>
                 </tr>
             </tfoot>
         </table>
