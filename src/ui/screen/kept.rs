@@ -1,17 +1,18 @@
-//! The sign that says whether what is on the screen is on the phone.
+//! Whether what is on the screen is on the phone: a word, for a tick beside a boat's name would be taken
+//! for a verdict on the boat.
 
 use crate::state::{Desk, Keeping};
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 
-/// Whether all is kept: a sign beside the title. While something is being written it says nothing.
+/// Whether all is kept, beside the title. While something is being written it says nothing.
 #[component]
 pub(crate) fn KeptSign() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let kept = memo(move || {
         desk.keeping.with(|k| match k {
-            Keeping::Kept => ["kept".to_owned(), "✓".to_owned(), t!("keeping.kept")],
+            Keeping::Kept => ["kept".to_owned(), t!("keeping.kept_sign"), t!("keeping.kept")],
             Keeping::Writing => ["writing".to_owned(), String::new(), String::new()],
             Keeping::Failed(_) => {
                 ["failed".to_owned(), t!("keeping.not_kept_sign"), t!("keeping.not_kept")]
