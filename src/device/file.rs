@@ -1,10 +1,14 @@
 //! Files: given to the person, and taken from them.
 
 use js_sys::Array;
-use leptos::prelude::document;
+use leptos::prelude::{document, set_timeout};
+use std::time::Duration;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
+
+/// After so long a download has been read from memory: hundreds of megabytes a minute, on slow phones too.
+const DOWNLOADED: Duration = Duration::from_secs(60);
 
 /// Offers a text as a file to keep.
 pub(crate) fn save_as(name: &str, kind: &str, text: &str) -> Result<(), JsValue> {
@@ -17,7 +21,15 @@ pub(crate) fn save_as(name: &str, kind: &str, text: &str) -> Result<(), JsValue>
     link.set_href(&address);
     link.set_download(name);
     link.click();
-    Url::revoke_object_url(&address)
+    // The browser reads it while it downloads, and no event says when that ends.
+    set_timeout(move || let_go(&address), DOWNLOADED);
+    Ok(())
+}
+
+/// Lets go of an address that was made for bytes.
+pub(crate) fn let_go(address: &str) {
+    // An address that was made here can be let go.
+    let _gone = Url::revoke_object_url(address);
 }
 
 /// The name and the bytes of the file chosen in a file field, which is emptied.

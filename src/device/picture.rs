@@ -82,7 +82,7 @@ fn blob_of(canvas: &HtmlCanvasElement) -> Promise {
     })
 }
 
-/// An address under which a kept picture can be shown; [`let_go`] when it no longer is.
+/// An address under which a kept picture can be shown; [`super::file::let_go`] when it no longer is.
 pub(crate) async fn address_of(name: &str) -> Option<String> {
     let bytes = load_bytes(&Key::new(Store::Picture, [name])).await.ok()??;
     let options = BlobPropertyBag::new();
@@ -90,10 +90,4 @@ pub(crate) async fn address_of(name: &str) -> Option<String> {
     let parts = Array::of1(&Uint8Array::from(bytes.as_slice()));
     let blob = Blob::new_with_u8_array_sequence_and_options(&parts, &options).ok()?;
     Url::create_object_url_with_blob(&blob).ok()
-}
-
-/// Lets go of an address.
-pub(crate) fn let_go(address: &str) {
-    // An address that was made here can be let go.
-    let _gone = Url::revoke_object_url(address);
 }

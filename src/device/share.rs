@@ -5,23 +5,37 @@ use js_sys::{Array, Function, Object, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
-/// What became of it.
+/// What became of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Given {
-    /// Another app took it, or the person chose none.
+    /// Another app took it.
     Shared,
+    /// The sheet of apps was closed: nobody has it.
+    Closed,
     /// It was saved as a file.
     Saved,
     /// Neither worked.
     No,
 }
 
+impl Given {
+    /// True when it is outside the app now.
+    pub(crate) fn is_out(self) -> bool {
+        matches!(self, Self::Shared | Self::Saved)
+    }
+}
+
 /// Offers a text as a file to the phone's sharing; where that is missing, as a file to keep.
 pub(crate) async fn give(name: &str, text: &str) -> Given {
-    if let Ok(true) = share(name, text).await {
-        return Given::Shared;
+    match share(name, text).await {
+        Ok(Some(given)) => given,
+        Ok(None) | Err(_) => save(name, "application/json", text),
     }
-    match save_as(name, "application/json", text) {
+}
+
+/// Offers a text as a file to keep.
+pub(crate) fn save(name: &str, kind: &str, text: &str) -> Given {
+    match save_as(name, kind, text) {
         Ok(()) => Given::Saved,
         Err(_) => Given::No,
     }
@@ -33,14 +47,14 @@ pub(crate) fn print() {
     let _offered = leptos::prelude::window().print();
 }
 
-/// Shares through the browser if it can share this file: true then. Called by name, because the
-/// binding of this interface is not stable and not every browser has it.
-async fn share(name: &str, text: &str) -> Result<bool, JsValue> {
+/// Shares through the browser if it can share this file; none if it cannot. Called by name, because
+/// the binding of this interface is not stable and not every browser has it.
+async fn share(name: &str, text: &str) -> Result<Option<Given>, JsValue> {
     let navigator: JsValue = leptos::prelude::window().navigator().into();
     let can = Reflect::get(&navigator, &"canShare".into())?;
     let share = Reflect::get(&navigator, &"share".into())?;
     let (Ok(can), Ok(share)) = (can.dyn_into::<Function>(), share.dyn_into::<Function>()) else {
-        return Ok(false);
+        return Ok(None);
     };
     let options = web_sys::FilePropertyBag::new();
     // Phones pass on few kinds of files: JSON is not among them everywhere, plain text is.
@@ -51,12 +65,12 @@ async fn share(name: &str, text: &str) -> Result<bool, JsValue> {
     Reflect::set(&what, &"files".into(), &Array::of1(&file))?;
     Reflect::set(&what, &"title".into(), &name.into())?;
     if !can.call1(&navigator, &what)?.is_truthy() {
-        return Ok(false);
+        return Ok(None);
     }
     let promise: Promise = share.call1(&navigator, &what)?.dyn_into()?;
-    match JsFuture::from(promise).await {
-        Ok(_) => Ok(true),
+    Ok(match JsFuture::from(promise).await {
+        Ok(_) => Some(Given::Shared),
         // The person closed the sheet: that is an answer too, and no reason to save a file.
-        Err(why) => Ok(Reflect::get(&why, &"name".into())? == *"AbortError"),
-    }
+        Err(why) => (Reflect::get(&why, &"name".into())? == *"AbortError").then_some(Given::Closed),
+    })
 }

@@ -23,6 +23,7 @@ mod last_good;
 mod mass_sums;
 mod merge;
 mod mesh_record;
+mod missing;
 mod part_record;
 mod picture;
 mod reading_record;
@@ -58,6 +59,7 @@ pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
 pub use mass_sums::{MassSum, MassSums, Weighed};
 pub use merge::{Coming, Fate, Merged, RecordKind};
 pub use mesh_record::MeshRecord;
+pub use missing::{MissingRecord, strike_named};
 pub use part_record::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
 };

@@ -4,6 +4,7 @@ use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
 use super::file::{FORMAT, VERSION};
 use super::mesh_record::MeshRecord;
+use super::missing::MissingRecord;
 use super::part_record::MaterialRecord;
 use super::picture::PictureBytes;
 use super::reading_record::ConditionRecord;
@@ -51,6 +52,9 @@ pub struct Diary {
     /// How the app looks and speaks.
     #[serde(default, skip_serializing_if = "Settings::is_usual")]
     pub settings: Settings,
+    /// What could not be read when the file was written, and is not in it.
+    #[serde(default, skip_serializing_if = "MissingRecord::is_nothing")]
+    pub missing: MissingRecord,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -70,6 +74,7 @@ impl Default for Diary {
             materials: Vec::new(),
             draft: Draft::default(),
             settings: Settings::default(),
+            missing: MissingRecord::default(),
             extra: Extra::new(),
         }
     }

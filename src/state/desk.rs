@@ -3,7 +3,7 @@
 use super::checks::Checking;
 use super::derived::Derived;
 use super::dive::Dive;
-use super::files::{Arriving, Taken, exported};
+use super::files::{Arriving, exported};
 use super::form::{Editing, Form, Texts};
 use super::history::History;
 use super::importing::Importing;
@@ -11,13 +11,15 @@ use super::input::{FieldProblem, QuickForm};
 use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
+use super::removal::Taken;
 use super::settings::turn_draft;
 use crate::device::clock;
-use crate::device::storage::{save_small, save_small_of_window};
+use crate::device::storage::{StorageProblem, save_small, save_small_of_window};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{Angles, BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write};
 use trimwright::unit::DEGREE;
@@ -71,6 +73,10 @@ pub(crate) struct Desk {
     pub(crate) arriving: RwSignal<Option<Arriving>>,
     /// How many sessions the last export held.
     pub(super) exported: RwSignal<Option<usize>>,
+    /// Why what is kept could not be read at the start, if so: then it is not in memory.
+    pub(crate) unloaded: RwSignal<Option<StorageProblem>>,
+    /// Whether the browser has promised to clear nothing by itself; none while that is not known.
+    pub(crate) promised: RwSignal<Option<bool>>,
     /// Where the user is.
     pub(crate) screen: RwSignal<Screen>,
     /// The quick boat's form while it is open.
@@ -106,7 +112,7 @@ impl Desk {
     pub(crate) fn new(loaded: Loaded) -> Self {
         let keeper = loaded.keeper();
         let diary = RwSignal::new(loaded.diary);
-        let keeping = loaded.problem.map_or(Keeping::Kept, Keeping::Failed);
+        let (keeping, unloaded) = begins_with(loaded.problem);
         Self {
             diary,
             log: Log::new(loaded.sessions),
@@ -115,6 +121,8 @@ impl Desk {
             drafts: StoredValue::new(loaded.drafts),
             arriving: RwSignal::new(None),
             exported: RwSignal::new(exported()),
+            unloaded: RwSignal::new(unloaded),
+            promised: RwSignal::new(None),
             screen: RwSignal::new(Screen::Pool),
             quick_form: RwSignal::new(None),
             apart: RwSignal::new(loaded.apart),
@@ -130,6 +138,21 @@ impl Desk {
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
         }
+    }
+
+    /// Begins with what was loaded, as at a start, in the place of what is in memory.
+    pub(super) fn restart(self, loaded: Loaded) {
+        self.leave_form();
+        self.history.set(History::default());
+        self.keeper.set_value(loaded.keeper());
+        self.drafts.set_value(loaded.drafts);
+        let (keeping, unloaded) = begins_with(loaded.problem);
+        self.keeping.set(keeping);
+        self.unloaded.set(unloaded);
+        self.apart.set(loaded.apart);
+        self.log.keys.set(Arc::new(loaded.sessions));
+        self.log.changes.update(|n| *n += 1);
+        self.diary.set(loaded.diary);
     }
 
     /// Changes what is being typed.
@@ -175,7 +198,8 @@ impl Desk {
         let boat = self.diary.with_untracked(|d| d.boat(id).cloned())?;
         let plain = |c: char| if c.is_alphanumeric() { c } else { '-' };
         let name: String = boat.name.to_lowercase().chars().map(plain).collect();
-        let file = Diary { boats: vec![boat], ..Diary::default() };
+        let mut file = Diary { boats: vec![boat], ..Diary::default() };
+        file.note_missing();
         Some((format!("trimwright-{name}.json"), write(&file)))
     }
 
@@ -285,6 +309,15 @@ impl Desk {
     /// Keeps what this phone reads lying level, radians.
     pub(crate) fn set_tilt_zero(self, zero: [f64; 2]) {
         self.diary.update(|d| d.settings.tilt_zero_deg = Some(zero.map(|r| r / DEGREE)));
+    }
+}
+
+/// Whether all is kept when the app starts, and why it could not be read, if so. A browser that keeps
+/// nothing has nothing to read either.
+fn begins_with(problem: Option<StorageProblem>) -> (Keeping, Option<StorageProblem>) {
+    match problem {
+        Some(StorageProblem::Closed) => (Keeping::Failed(StorageProblem::Closed), None),
+        unread => (Keeping::Kept, unread),
     }
 }
 

@@ -1,28 +1,32 @@
 //! Everything as one file: written for the builder to keep, and taken in again, looked at first.
 
 use super::desk::Desk;
-use super::keep::Keeping;
 use super::load::changes_of;
-use super::records::{Records, records};
+use super::log::Unread;
+use super::records::{records, session_key, set_record};
 use super::settings::turn_draft;
+use super::settle::settle;
 use crate::device::clock::{self, next_turn};
+use crate::device::share::{Given, give, save};
 use crate::device::storage::{
-    Change, Key, Settled, StorageProblem, Store, keys, load_all, load_bytes, save_small, write,
+    Change, Key, Settled, StorageProblem, Store, forget_small, keys, load_bytes, load_each,
+    load_small, save_small, tell_others, write,
 };
 use crate::words::speech::units_of;
-use crate::words::t;
+use crate::words::{self, t};
 use leptos::prelude::*;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use trimwright::diary::{
-    Coming, Diary, DiaryError, Fate, KeptMeshes, Merged, MeshRecord, PictureBytes, RecordKind,
+    Coming, Diary, Fate, KeptMeshes, Merged, MeshRecord, MissingRecord, PictureBytes, RecordKind,
     SessionRecord, TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
+    write_kept,
 };
 use trimwright::unit::Decimal;
 
 /// Where it is noted when the last export was, and how many sessions it held.
 const EXPORTED: &str = "trimwright.exported";
 /// Sessions that are brought from the store in one go.
-const AT_ONCE: usize = 200;
+pub(super) const AT_ONCE: usize = 200;
 
 /// A file that was read and is not taken in yet.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,46 +39,38 @@ pub(crate) struct Arriving {
     pub(crate) left_out: BTreeSet<(RecordKind, String)>,
 }
 
-/// What can be taken back.
-#[derive(Debug, Clone)]
-pub(super) enum Taken {
-    /// A change of some records: as they were before, and as it left them.
-    Change(Box<[Records; 2]>),
-    /// Everything.
-    Everything(Box<Diary>),
-}
-
-/// Everything as a file.
-pub(crate) struct Exported {
-    /// Its name.
-    pub(crate) name: String,
-    /// Its text.
-    pub(crate) text: String,
-    /// Sessions that could not be read and are not in it.
-    pub(crate) unread: usize,
-}
-
-/// Everything on the phone, and how many sessions could not be read.
+/// Everything on the phone that can be read; what cannot is noted in it as missing.
 struct Whole {
     /// The diary.
     diary: Diary,
-    /// Sessions that are left out of it.
-    unread: usize,
+    /// Why the store could not be read, if so.
+    problem: Option<StorageProblem>,
 }
 
 impl Desk {
     /// Everything that is kept: what is in memory as it is there, the rest from the store.
     async fn whole(self) -> Whole {
         let mut diary = self.diary.get_untracked();
-        let mut unread = 0;
-        let in_memory: BTreeSet<Key> = records(&diary).into_keys().collect();
-        let stored = keys(Store::Session).await.unwrap_or_default();
+        let mut problem = self.unloaded.get_untracked();
+        let mut missing = MissingRecord { unknown: problem.is_some(), ..MissingRecord::default() };
+        let in_memory: BTreeSet<Key> = diary.sessions.iter().map(session_key).collect();
+        let stored = keys(Store::Session).await.unwrap_or_else(|why| {
+            // Which there are is known from the start, and from what happened since.
+            problem = Some(why);
+            self.log.keys.get_untracked().to_vec()
+        });
         let wanted: Vec<Key> = stored.into_iter().filter(|key| !in_memory.contains(key)).collect();
         for some in wanted.chunks(AT_ONCE) {
-            for found in self.sessions(some).await {
+            for (key, found) in some.iter().zip(self.sessions(some).await) {
                 match found {
                     Some(Ok(session)) => diary.sessions.push(session),
-                    Some(Err(_)) => unread += 1,
+                    Some(Err(why)) => {
+                        missing.sessions.push(key.words.join(" "));
+                        if let Unread::Failed(why) = why {
+                            problem = Some(why);
+                        }
+                    }
+                    // Removed meanwhile, in another window.
                     None => {}
                 }
             }
@@ -83,29 +79,57 @@ impl Desk {
         diary.sessions.sort_by(|a, b| (&a.started_at, &a.id).cmp(&(&b.started_at, &b.id)));
         add_states(&mut diary).await;
         add_pictures(&mut diary).await;
-        Whole { diary, unread }
+        let records = self.apart.get_untracked().into_iter().map(|apart| apart.key);
+        let records = records.filter(|key| key.store != Store::Session);
+        missing.records = records.map(|key| key.words.join(" ")).collect();
+        diary.missing = missing;
+        diary.note_missing();
+        Whole { diary, problem }
     }
 
-    /// Everything as a file. It is noted as exported.
-    pub(crate) async fn export(self) -> Exported {
-        let whole = self.whole().await;
+    /// Saves everything as a file; what came of it, in words.
+    pub(crate) async fn save_export(self) -> String {
+        self.export(async |name: &str, text: &str| save(name, "application/json", text)).await
+    }
+
+    /// Offers everything as a file to another app of the phone; what came of it, in words.
+    pub(crate) async fn share_export(self) -> String {
+        self.export(async |name: &str, text: &str| give(name, text).await).await
+    }
+
+    /// It is noted as exported only once it is out of the app.
+    async fn export(self, way: impl AsyncFnOnce(&str, &str) -> Given) -> String {
+        let whole = self.whole().await.diary;
         let name = format!("trimwright-{}.json", today());
-        let text = write_file(&whole.diary);
-        let sessions = self.log.keys.with_untracked(|k| k.len());
-        // Without a small store there is no reminder; the export itself is what counts.
-        let _noted = save_small(EXPORTED, &sessions.to_string());
-        self.exported.set(Some(sessions));
-        Exported { name, text, unread: whole.unread }
+        let given = way(&name, &write_file(&whole)).await;
+        if given.is_out() {
+            self.note_exported(Some(whole.sessions.len()));
+        }
+        given_words(given, &name, &whole.missing)
     }
 
-    /// All readings as a table for a spreadsheet: its name and its text.
-    pub(crate) async fn table(self) -> (String, String) {
+    /// Saves all readings as a table for a spreadsheet; what came of it, in words.
+    pub(crate) async fn save_table(self) -> String {
         let whole = self.whole().await.diary;
         let style = match units_of(&whole.settings).decimal {
             Decimal::Point => TableStyle::Point,
             Decimal::Comma => TableStyle::Comma,
         };
-        (format!("trimwright-readings-{}.csv", today()), readings_csv(&whole, style))
+        let name = format!("trimwright-readings-{}.csv", today());
+        let given = save(&name, "text/csv", &readings_csv(&whole, style));
+        // A table has nothing but readings: of what is not in it, only sessions have any.
+        let MissingRecord { unknown, sessions, .. } = whole.missing;
+        given_words(given, &name, &MissingRecord { unknown, sessions, ..MissingRecord::default() })
+    }
+
+    /// Notes how many sessions the last export held.
+    pub(super) fn note_exported(self, sessions: Option<usize>) {
+        match sessions {
+            // Without a small store there is no reminder; the export itself is what counts.
+            Some(n) => drop(save_small(EXPORTED, &n.to_string())),
+            None => forget_small(EXPORTED),
+        }
+        self.exported.set(sessions);
     }
 
     /// Sessions since the last export.
@@ -114,137 +138,125 @@ impl Desk {
         all.saturating_sub(self.exported.get().unwrap_or(0))
     }
 
-    /// Reads a file and shows what would come of it; nothing is changed yet.
-    pub(crate) async fn look_at_file(self, text: &str) -> Result<(), DiaryError> {
-        let diary = read(text)?;
-        let here = self.whole().await.diary;
-        let coming = here.compare(&diary);
+    /// Reads a file and shows what would come of it; nothing is changed yet. What was shown of another
+    /// file is gone. Says why it was not opened, if so.
+    pub(crate) async fn look_at_file(self, text: Option<&str>) -> Option<String> {
+        self.arriving.set(None);
+        let Some(text) = text else { return Some(t!("files.not_read")) };
+        let diary = match read(text) {
+            Ok(diary) => diary,
+            Err(why) => return Some(t!("files.not_opened", why = words::diary::unread(&why))),
+        };
+        let here = self.whole().await;
+        if here.problem.is_some() {
+            return Some(t!("files.not_compared"));
+        }
+        let coming = here.diary.compare(&diary);
         self.arriving.set(Some(Arriving { diary, coming, left_out: BTreeSet::new() }));
-        Ok(())
+        None
     }
 
-    /// Takes in what is arriving, all of it or nothing.
-    ///
-    /// # Errors
-    /// [`StorageProblem`] when the phone does not take it; then nothing changes.
-    pub(crate) async fn take_in(self) -> Result<Merged, StorageProblem> {
-        let Some(arriving) = self.arriving.get_untracked() else { return Ok(Merged::default()) };
-        let here = self.whole().await.diary;
-        let before = changes_of(&here);
+    /// Takes in what is arriving, all of it or nothing; what came of it, in words.
+    pub(crate) async fn take_in(self) -> String {
+        let Some(arriving) = self.arriving.get_untracked() else { return String::new() };
+        let here = self.whole().await;
+        if here.problem.is_some() {
+            return t!("files.not_compared");
+        }
+        let mut here = here.diary;
+        here.missing = MissingRecord::default();
         let mut new = here.clone();
         let mut coming = arriving.diary;
         coming.leave_out(&arriving.left_out);
         let merged = new.merge(coming);
-        let is_there: BTreeSet<&Key> = before.iter().map(key_of).collect();
-        let changed = |change: &Change| match change {
-            Change::Bytes(key, _) => !is_there.contains(key),
-            Change::Text(..) => !before.contains(change),
-        };
-        let changes: Vec<Change> = changes_of(&new).into_iter().filter(changed).collect();
-        let settled =
-            write(&changes, |_, _, new| Settled { text: new.map(str::to_owned), aside: None });
-        let settled = settled.await?;
-        self.keeper.update_value(|keeper| {
-            for (key, text) in &settled {
-                if key.store == Store::Record
-                    && let Some(text) = text
-                {
-                    keeper.known.insert(key.clone(), text.clone());
-                }
-            }
-        });
-        self.log.note_keys(&settled);
-        let mut came = None;
-        self.diary.update(|d| {
-            let Diary { boats, checks, materials, extra, draft, settings, .. } = new;
-            (d.boats, d.checks, d.materials, d.extra) = (boats, checks, materials, extra);
-            d.draft = draft;
-            came = Some(settings);
-        });
-        if let Some(settings) = came {
-            self.take_settings(settings);
+        match self.write_new(&here, &new).await {
+            Ok(settled) => self.show_new(&here, new, &settled).await,
+            Err(StorageProblem::Full) => return t!("files.no_room"),
+            Err(StorageProblem::Closed) => return t!("files.store_closed"),
+            Err(StorageProblem::Refused(name)) => return t!("files.store_refused", name = name),
         }
         self.arriving.set(None);
-        Ok(merged)
+        merged_words(merged)
     }
 
-    /// Empties the diary. Can be undone while the app stays open.
-    pub(crate) async fn clear(self) -> Result<(), StorageProblem> {
-        let whole = self.whole().await.diary;
-        let mut all = Vec::new();
-        for store in [Store::Record, Store::Session, Store::State, Store::Mesh, Store::Picture] {
-            all.extend(keys(store).await?.into_iter().map(|key| Change::Text(key, None)));
-        }
-        let gone = write(&all, |_, _, _| Settled { text: None, aside: None }).await?;
-        self.log.note_keys(&gone);
-        let settings = whole.settings.clone();
-        self.keeper.update_value(|k| *k = super::keep::Keeper::default());
-        self.leave_form();
-        let mut empty = Diary { settings, ..Diary::default() };
-        turn_draft(&mut empty);
-        self.diary.set(empty);
-        self.undo.set(Some(Taken::Everything(Box::new(whole))));
-        self.say(t!("files.cleared"));
-        Ok(())
-    }
-
-    /// Changes something in a way that can be taken back.
-    pub(super) fn act(self, message: &str, change: impl FnOnce(&mut Diary)) {
-        self.act_by(message, || self.diary.update(change));
-    }
-
-    /// As [`Self::act`], for a change that other methods of the desk make.
-    pub(super) fn act_by(self, message: &str, act: impl FnOnce()) {
-        let before = self.diary.with_untracked(records);
-        act();
-        let after = self.diary.with_untracked(records);
-        self.undo.set(Some(Taken::Change(Box::new([before, after]))));
-        self.message.set(Some(message.to_owned()));
-    }
-
-    /// True when something can be taken back.
-    pub(crate) fn can_undo(self) -> bool {
-        self.undo.with(Option::is_some)
-    }
-
-    /// Takes back the last removal; what was changed since stays changed.
-    pub(crate) fn undo(self) {
-        let Some(taken) = self.undo.get_untracked() else { return };
-        self.undo.set(None);
-        match taken {
-            Taken::Change(records) => {
-                let [before, after] = *records;
-                self.diary.update(|d| super::records::take_back(d, &before, &after));
-                self.say(t!("diary.put_back"));
+    /// Writes what makes `new` of `here`, and lets the other windows know.
+    async fn write_new(
+        self,
+        here: &Diary,
+        new: &Diary,
+    ) -> Result<Vec<(Key, Option<String>)>, StorageProblem> {
+        let before = changes_of(here);
+        let is_there: BTreeSet<&Key> = before.iter().map(Change::key).collect();
+        let texts: BTreeMap<&Key, &str> = before.iter().filter_map(text_of).collect();
+        let changed = |change: &Change| match change {
+            Change::Bytes(key, _) => !is_there.contains(key),
+            Change::Text(key, text) => texts.get(key).copied() != text.as_deref(),
+        };
+        let changes: Vec<Change> = changes_of(new).into_iter().filter(changed).collect();
+        let settle = |key: &Key, there: Option<&str>, mine: Option<&str>| match there {
+            // What cannot be read was not known here, and is not written over.
+            Some(text) if read_kept(text, &KeptMeshes::new()).is_err() => {
+                Settled { text: mine.map(str::to_owned), aside: Some(text.to_owned()) }
             }
-            Taken::Everything(whole) => {
-                leptos::task::spawn_local(async move { self.put_back(*whole).await });
-            }
-        }
+            _ => settle(texts.get(key).copied(), there, mine),
+        };
+        let settled = write(&changes, settle).await?;
+        let keys: Vec<Key> = settled.iter().map(|(key, _)| key.clone()).collect();
+        tell_others(&keys);
+        self.log.note_keys(&settled);
+        Ok(settled)
     }
 
-    async fn put_back(self, whole: Diary) {
-        let sessions = whole.sessions.len();
-        self.arriving.set(Some(Arriving {
-            diary: whole,
-            coming: Vec::new(),
-            left_out: BTreeSet::new(),
-        }));
-        match self.take_in().await {
-            Ok(_) if sessions > 0 => self.open_latest().await,
-            Ok(_) => {}
-            Err(problem) => {
-                self.keeping.set(Keeping::Failed(problem));
-                return;
+    /// Takes what was written over into memory. What was changed here meanwhile stays changed.
+    async fn show_new(self, here: &Diary, new: Diary, settled: &[(Key, Option<String>)]) {
+        let before = records(here);
+        let after = records(&new);
+        let known = settled.iter().filter(|(key, _)| key.store == Store::Record);
+        self.keeper.update_value(|keeper| {
+            for (key, text) in known.clone() {
+                keeper.know(key, text.clone());
             }
+        });
+        let mut meanwhile = Vec::new();
+        self.diary.update(|d| {
+            let now = records(d);
+            for (key, text) in known {
+                let mine = after.get(key).map(|record| write_kept(record).0);
+                if now.get(key) == before.get(key) && *text == mine {
+                    set_record(d, key, after.get(key));
+                } else {
+                    meanwhile.push((key.clone(), text.clone()));
+                }
+            }
+            if d.draft == here.draft {
+                d.draft = new.draft;
+                turn_draft(d);
+            }
+        });
+        for (key, text) in meanwhile {
+            let base = before.get(&key).map(|record| write_kept(record).0);
+            self.adopt(&key, base, text).await;
         }
-        self.say(t!("diary.put_back"));
+        if new.settings != here.settings {
+            self.take_settings(new.settings);
+        }
     }
 }
 
-fn key_of(change: &Change) -> &Key {
+/// The text that is written under a key.
+fn text_of(change: &Change) -> Option<(&Key, &str)> {
     match change {
-        Change::Text(key, _) | Change::Bytes(key, _) => key,
+        Change::Text(key, text) => Some((key, text.as_deref()?)),
+        Change::Bytes(..) => None,
+    }
+}
+
+/// What became of a file, and what is not in it.
+fn given_words(given: Given, name: &str, missing: &MissingRecord) -> String {
+    let said = words::file::given(given, name);
+    match words::file::missing(missing) {
+        Some(what) if given.is_out() => format!("{said} {}", t!("files.missing", what = what)),
+        _ => said,
     }
 }
 
@@ -255,18 +267,20 @@ pub(super) fn today() -> String {
 
 /// What the last export held, if there was one.
 pub(super) fn exported() -> Option<usize> {
-    crate::device::storage::load_small(EXPORTED).ok()??.parse().ok()
+    load_small(EXPORTED).ok()??.parse().ok()
 }
 
-/// Adds the boats as they were that the sessions name, and the meshes that only they name.
+/// Adds the boats as they were that the sessions name, and the meshes that only they name, as far as
+/// they can be read.
 async fn add_states(diary: &mut Diary) {
-    let kept = load_all(Store::State).await.unwrap_or_default();
-    let wanted: BTreeSet<&str> = diary.sessions.iter().flat_map(SessionRecord::states).collect();
+    let names: BTreeSet<&str> = diary.sessions.iter().flat_map(SessionRecord::states).collect();
+    let keys: Vec<Key> = names.into_iter().map(|name| Key::new(Store::State, [name])).collect();
     let mut found = Diary::default();
-    for (key, text) in kept {
-        let named = key.words.first().is_some_and(|name| wanted.contains(name.as_str()));
-        if named && let Ok(one) = read_kept(&text, &KeptMeshes::new()) {
-            found.states.extend(one.states);
+    for some in keys.chunks(AT_ONCE) {
+        for text in load_each(some).await.into_iter().filter_map(|text| text.ok()?) {
+            if let Ok(one) = read_kept(&text, &KeptMeshes::new()) {
+                found.states.extend(one.states);
+            }
         }
     }
     let meshes: BTreeSet<String> = found.states.values().flat_map(meshes_named).collect();
@@ -294,4 +308,17 @@ async fn add_pictures(diary: &mut Diary) {
 /// How many of those that come have a fate.
 pub(crate) fn count(coming: &[Coming], fate: Fate) -> usize {
     coming.iter().filter(|c| c.fate == fate).count()
+}
+
+/// What an import brought.
+fn merged_words(merged: Merged) -> String {
+    let Merged { new, same, differing } = merged;
+    let mut words = vec![t!("files.n_new", count = new)];
+    if same > 0 {
+        words.push(t!("files.n_same", count = same));
+    }
+    if differing > 0 {
+        words.push(t!("files.n_differing", count = differing));
+    }
+    t!("files.opened", what = words.join(", "))
 }

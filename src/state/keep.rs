@@ -130,11 +130,22 @@ impl Keeper {
         }
     }
 
-    fn know(&mut self, key: &Key, text: Option<String>) {
+    pub(super) fn know(&mut self, key: &Key, text: Option<String>) {
+        if key.store == Store::Mesh && text.is_none() {
+            // Bytes are never told: the mesh was removed, and is written again when it is named.
+            self.meshes.retain(|name| key.words.first() != Some(name));
+        }
         match text {
             Some(text) => self.known.insert(key.clone(), text),
             None => self.known.remove(key),
         };
+    }
+
+    /// Forgets that things which go by names made of their contents are there: they are written again
+    /// when something names them.
+    pub(super) fn forget_named(&mut self) {
+        self.known.retain(|key, _| matches!(key.store, Store::Record | Store::Session));
+        self.meshes.clear();
     }
 }
 
@@ -222,6 +233,15 @@ impl Desk {
         }
     }
 
+    /// What is in memory and not in the store.
+    pub(super) fn unwritten(self) -> Vec<Change> {
+        let changes = self.keeper.try_update_value(|keeper| {
+            self.diary.with_untracked(|d| keeper.look_through(d));
+            keeper.changes()
+        });
+        changes.unwrap_or_default()
+    }
+
     fn save_settings(self) -> Result<(), StorageProblem> {
         let text = self.diary.with_untracked(|d| write_kept(&settings_record(&d.settings)).0);
         if self.keeper.with_value(|k| k.settings == text) {
@@ -262,7 +282,7 @@ impl Desk {
         self.log.note_keys(&news);
         for (key, theirs) in news {
             let known = self.keeper.with_value(|k| k.known.get(&key).cloned());
-            if known != theirs {
+            if known != theirs || key.store == Store::Mesh {
                 self.keeper.update_value(|k| k.know(&key, theirs.clone()));
                 self.adopt(&key, known, theirs).await;
             }
@@ -271,7 +291,7 @@ impl Desk {
 
     /// Takes a record over into memory: `base` is what this window had there, `theirs` what is
     /// there. What was changed here meanwhile is joined with it.
-    async fn adopt(self, key: &Key, base: Option<String>, theirs: Option<String>) {
+    pub(super) async fn adopt(self, key: &Key, base: Option<String>, theirs: Option<String>) {
         let here = self.diary.with_untracked(|d| records(d).remove(key));
         if key.store == Store::Session && here.is_none() {
             return; // Not in memory: it is read when somebody looks at it.

@@ -24,6 +24,8 @@ use trimwright::geometry::Mesh;
 const ONE_TEXT: &str = "trimwright.diary";
 /// Where they set aside a text that could not be read.
 const ONE_ASIDE: &str = "trimwright.set-aside";
+/// How often what is kept is asked for.
+const TRIES: usize = 2;
 /// Which boat is in hand: of this window, and of the last one.
 pub(super) const IN_HAND: &str = "trimwright.boat";
 
@@ -47,7 +49,7 @@ pub(crate) struct Loaded {
     pub(crate) sessions: Vec<Key>,
     /// What could not be read.
     pub(crate) apart: Vec<Apart>,
-    /// Why nothing is being kept, if so.
+    /// Why what was kept could not be read, if so.
     pub(crate) problem: Option<StorageProblem>,
     /// The texts as they are kept.
     pub(super) known: HashMap<Key, String>,
@@ -84,8 +86,12 @@ impl Loaded {
 /// Loads what was kept: everything but the sessions, and of these the one that may go on.
 pub(crate) async fn load_kept() -> Loaded {
     let mut loaded = Loaded::default();
-    if let Err(problem) = load_into(&mut loaded).await {
-        loaded.problem = Some(problem);
+    for _ in 0..TRIES {
+        loaded = Loaded::default();
+        loaded.problem = load_into(&mut loaded).await.err();
+        if loaded.problem.is_none() {
+            break;
+        }
     }
     follow_phone(&of_phone());
     loaded.diary.settings = load_settings();

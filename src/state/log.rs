@@ -5,7 +5,7 @@ use super::desk::{Desk, new_id};
 use super::load::Apart;
 use super::records::{session_key, session_of_key};
 use crate::device::clock;
-use crate::device::storage::{Change, Key, Store, ask_to_persist, load};
+use crate::device::storage::{Change, Key, StorageProblem, Store, load, load_each};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -32,6 +32,8 @@ pub(crate) enum Page {
     Compare(Key, Key),
     /// Everything as a file.
     Files,
+    /// Whether to remove everything.
+    Remove,
     /// How the app looks and speaks.
     Settings,
 }
@@ -83,12 +85,21 @@ pub(super) fn latest_of<'a>(keys: &'a [Key], boat: &str) -> Option<&'a Key> {
     keys.iter().rev().find(|key| session_of_key(key).is_some_and(|(_, b)| b == boat))
 }
 
-/// A session from the store, or why it cannot be read.
-pub(crate) type SessionRead = Result<SessionRecord, Apart>;
+/// A session from the store, or why it is not here.
+pub(crate) type SessionRead = Result<SessionRecord, Unread>;
+
+/// Why something that is in the store is not here.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Unread {
+    /// It is damaged.
+    Apart(Apart),
+    /// The store did not give it: it may at the next try.
+    Failed(StorageProblem),
+}
 
 /// The session in a kept text.
 pub(super) fn read_session(key: &Key, text: String) -> SessionRead {
-    let apart = |why, text| Apart { key: key.clone(), why, text };
+    let apart = |why, text| Unread::Apart(Apart { key: key.clone(), why, text });
     match read_kept(&text, &KeptMeshes::new()) {
         Ok(mut one) => one
             .sessions
@@ -140,10 +151,7 @@ impl Desk {
         };
         let key = session_key(&session);
         self.diary.update(|d| d.sessions.push(session));
-        spawn_local(async {
-            // Asked when there is something to lose; the answer changes nothing that is shown.
-            let _promised = ask_to_persist().await;
-        });
+        spawn_local(self.ask_for_promise());
         Some(key)
     }
 
@@ -204,20 +212,26 @@ impl Desk {
 
     /// Brings sessions from the store, in the order of their keys; none for one that is gone.
     pub(crate) async fn sessions(self, keys: &[Key]) -> Vec<Option<SessionRead>> {
-        let Ok(texts) = load(keys).await else { return keys.iter().map(|_| None).collect() };
-        keys.iter().zip(texts).map(|(key, text)| Some(read_session(key, text?))).collect()
+        let texts = load_each(keys).await.into_iter().map(Result::transpose);
+        let read = |(key, text): (&Key, Option<Result<String, StorageProblem>>)| {
+            Some(text?.map_err(Unread::Failed).and_then(|text| read_session(key, text)))
+        };
+        keys.iter().zip(texts).map(read).collect()
     }
 
     /// Opens a session, to look at it and to change it.
     pub(crate) async fn open_session(self, key: Key) {
-        self.bring(&key).await;
-        self.log.page.set(Page::Session(key));
+        if self.bring(&key).await {
+            self.log.page.set(Page::Session(key));
+        } else {
+            self.say(t!("session.not_read"));
+        }
     }
 
-    /// Brings a session into memory, if it is not there.
-    async fn bring(self, key: &Key) {
+    /// Brings a session into memory, if it is not there; false when it cannot be read.
+    async fn bring(self, key: &Key) -> bool {
         if untrack(|| self.session(key)).is_some() {
-            return;
+            return true;
         }
         let texts = load(std::slice::from_ref(key)).await;
         if let Some(text) = texts.ok().and_then(|mut texts| texts.pop().flatten())
@@ -225,7 +239,9 @@ impl Desk {
         {
             self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
             self.diary.update(|d| d.sessions.push(session));
+            return true;
         }
+        false
     }
 
     /// The session under a key, if it is in memory.
@@ -261,7 +277,7 @@ impl Desk {
         let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
         let latest = self.log.keys.with_untracked(|keys| latest_of(keys, &boat).cloned());
         if let Some(key) = latest {
-            self.bring(&key).await;
+            let _there = self.bring(&key).await;
         }
     }
 

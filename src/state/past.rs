@@ -1,9 +1,10 @@
 //! Looking back: all sessions of a boat, read from the store a few at a time.
 
 use super::desk::Desk;
+use super::log::Unread;
 use super::records::session_of_key;
 use crate::device::clock::next_turn;
-use crate::device::storage::Key;
+use crate::device::storage::{Key, StorageProblem};
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -101,8 +102,10 @@ impl Desk {
     /// Makes the boat in hand as it was when it last lay as it should. Can be undone.
     pub(crate) async fn take_last_good(self) {
         let id = self.diary.with_untracked(|d| d.draft.boat.clone());
-        let Some(found) = self.last_good(&id).await else {
-            return self.say(t!("past.no_good_trim"));
+        let found = match self.last_good(&id).await {
+            Ok(Some(found)) => found,
+            Ok(None) => return self.say(t!("past.no_good_trim")),
+            Err(_) => return self.say(t!("past.not_read")),
         };
         let there = self.states_named(&found.state).await;
         // What was typed in the meantime stands: the boat is taken as it is now.
@@ -125,19 +128,27 @@ impl Desk {
         });
     }
 
-    /// The last reading at which a boat lay as it should.
-    async fn last_good(self, boat: &str) -> Option<LastGood> {
+    /// The last reading at which a boat lay as it should, if there is one.
+    ///
+    /// # Errors
+    /// [`StorageProblem`] when a later session could not be read: it may have been in that one.
+    async fn last_good(self, boat: &str) -> Result<Option<LastGood>, StorageProblem> {
         let mut keys = self.sessions_of(boat);
         keys.reverse();
         for some in keys.chunks(AT_ONCE) {
-            let read = self.sessions(some).await;
-            let sessions: Vec<SessionRecord> =
-                read.into_iter().flatten().filter_map(Result::ok).collect();
+            let mut sessions = Vec::new();
+            for read in self.sessions(some).await.into_iter().flatten() {
+                match read {
+                    Ok(session) => sessions.push(session),
+                    Err(Unread::Apart(_)) => {}
+                    Err(Unread::Failed(why)) => return Err(why),
+                }
+            }
             let found = last_good(boat, &sessions);
             if found.is_some() {
-                return found;
+                return Ok(found);
             }
         }
-        None
+        Ok(None)
     }
 }

@@ -22,6 +22,7 @@ pub(crate) fn App(
     let desk = Desk::new(loaded);
     provide_context(desk);
     desk.keep_changes();
+    desk.mind_the_store();
     let look = memo(move || desk.diary.with(|d| look(&d.settings)));
     Effect::new(move |_| look.with(|look| show_look(look.each_ref().map(String::as_str))));
     let update = AppUpdate::start();

@@ -4,6 +4,7 @@ pub(crate) mod caution;
 pub(crate) mod checks;
 pub(crate) mod diary;
 pub(crate) mod entry;
+pub(crate) mod file;
 pub(crate) mod fit;
 pub(crate) mod material;
 pub(crate) mod mesh;

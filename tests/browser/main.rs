@@ -18,6 +18,7 @@ mod dive_motion;
 mod driver;
 mod entry;
 mod expected;
+mod faults;
 mod keep;
 mod language;
 mod latency;

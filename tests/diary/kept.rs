@@ -5,10 +5,11 @@ use crate::support::random::{Random, random_diary};
 use crate::support::random_cases;
 use proptest::prelude::*;
 use serde_json::json;
+use std::collections::BTreeSet;
 use trimwright::boat::{Boat, Part};
 use trimwright::diary::{
-    BoatRecord, Diary, KeptMeshes, MeshRecord, SolidRecord, kept_names, mesh_from_bytes,
-    mesh_to_bytes, read, read_kept, state_of, write, write_kept,
+    BoatRecord, Diary, KeptMeshes, MeshRecord, MissingRecord, SolidRecord, kept_names,
+    mesh_from_bytes, mesh_to_bytes, read, read_kept, state_of, strike_named, write, write_kept,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, MeshError, Solid};
@@ -135,6 +136,65 @@ fn a_boat_as_it_was_comes_back_with_its_meshes() {
     for name in full.states.keys() {
         assert!(full.state(name).is_some_and(|s| s.boat().is_ok()), "{name}");
     }
+}
+
+#[test]
+fn a_file_says_what_it_names_and_has_not_got() {
+    let whole = Diary { missing: MissingRecord::default(), ..full_diary() };
+    let mut file = whole.clone();
+    file.note_missing();
+    assert_eq!(file, whole, "nothing is missing from this one");
+    let names = |all: &mut dyn Iterator<Item = &String>| all.cloned().collect::<Vec<_>>();
+    let pictures = names(&mut whole.pictures.keys());
+    let states = names(&mut whole.states.keys());
+    let meshes = names(&mut whole.meshes.keys());
+
+    let mut file = Diary { pictures: [].into(), meshes: [].into(), ..whole.clone() };
+    file.note_missing();
+    assert_eq!(file.missing.pictures, pictures, "the picture of an entry");
+    assert_eq!(file.missing.meshes, meshes, "the mesh of a boat as it was");
+    assert_eq!(file.missing.states, Vec::<String>::new(), "these are here");
+    let again = read(&write(&file)).expect("a file that is not whole can be opened");
+    assert_eq!(again.missing, file.missing, "and says so there");
+
+    let mut file = Diary { states: [].into(), ..whole };
+    file.note_missing();
+    assert_eq!(file.missing.states, states, "boats as they were");
+    let (text, _) = write_kept(&with_a_mesh());
+    let mut without_its_mesh = read_kept(&text, &KeptMeshes::new()).expect("the text alone");
+    without_its_mesh.note_missing();
+    assert_eq!(without_its_mesh.missing.meshes, kept_names(&text), "the mesh of a boat");
+}
+
+#[test]
+fn what_a_text_names_is_found_wherever_it_stands() {
+    let all = || ["one", "two", "three", "four"].map(str::to_owned).into_iter().collect();
+    let left = |text: &str| {
+        let mut names: BTreeSet<String> = all();
+        strike_named(text, &mut names).map(|()| names.into_iter().collect::<Vec<_>>())
+    };
+    // A later version's field, a list in it, and a name that is a field itself.
+    let text = r#"{ "format": "trimwright", "version": 3, "films": [{ "of": ["two"] }],
+        "states": { "one": { "id": "b", "name": "four, but not by this name alone" } } }"#;
+    assert_eq!(left(text), Ok(vec!["four".to_owned(), "three".to_owned()]), "not named");
+    for unreadable in [&text[..text.len() - 1], r#"{ "films": ["one"] }"#, ""] {
+        assert!(left(unreadable).is_err(), "what it names is not known: {unreadable}");
+    }
+    let full = full_diary();
+    let named = full.states.keys().chain(full.pictures.keys()).chain(full.meshes.keys());
+    let mut names: BTreeSet<String> = named.cloned().collect();
+    for session in &full.sessions {
+        let one = Diary { sessions: vec![session.clone()], ..Diary::default() };
+        strike_named(&write_kept(&one).0, &mut names).expect("it can be read");
+    }
+    let meshes: Vec<String> = full.meshes.keys().cloned().collect();
+    assert_eq!(names.iter().cloned().collect::<Vec<_>>(), meshes, "these are named by a state");
+    for (name, state) in &full.states {
+        let states = [(name.clone(), state.clone())].into();
+        let one = Diary { states, ..Diary::default() };
+        strike_named(&write_kept(&one).0, &mut names).expect("it can be read");
+    }
+    assert_eq!(names, BTreeSet::new(), "and by nothing else");
 }
 
 proptest! {

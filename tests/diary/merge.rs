@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use serde_json::json;
 use std::collections::{BTreeMap, BTreeSet};
 use trimwright::diary::{
-    BoatRecord, ChecksRecord, Coming, Diary, Draft, Fate, Merged, RecordKind, SessionRecord,
-    Settings,
+    BoatRecord, ChecksRecord, Coming, Diary, Draft, Fate, Merged, MissingRecord, RecordKind,
+    SessionRecord, Settings,
 };
 
 /// Any number will do.
@@ -48,6 +48,15 @@ fn an_import_into_a_diary_in_use_leaves_what_is_being_typed() {
     assert_eq!(here.sessions[..2], before.sessions[..], "the sessions here stay");
     assert_eq!(here.boat("another").map(|b| b.name.as_str()), Some("another"), "it came");
     assert_eq!(here.sessions[2].boat, "another", "its session came");
+}
+
+#[test]
+fn what_was_missing_from_a_file_is_not_missing_from_the_diary() {
+    let mut here = Diary::default();
+    let sessions = vec!["2026-05-01T08:00:00.000Z teal session-0".to_owned()];
+    let missing = MissingRecord { sessions, ..MissingRecord::default() };
+    here.merge(Diary { missing, ..diary() });
+    assert_eq!(here, diary(), "it is said when the file is opened, and not kept");
 }
 
 #[test]

@@ -138,6 +138,9 @@ fn what_is_broken_is_not_valid_and_not_read() {
         ("/settings/length".to_owned(), json!("cubit")),
         ("/settings/remind_after".to_owned(), json!(-1)),
         ("/settings/tilt_zero_deg".to_owned(), json!([0.4])),
+        ("/missing/unknown".to_owned(), json!("perhaps")),
+        ("/missing/sessions".to_owned(), json!(2)),
+        ("/missing/pictures/0".to_owned(), json!(1)),
     ] {
         let broken = changed(&whole, &place, to.clone());
         assert_ne!(problems(&judge, &broken), Vec::<String>::new(), "{to} at {place} is valid");

@@ -10,9 +10,9 @@ use trimwright::diary::{
     CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord, DoneRecord, Draft,
     Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark, ForetoldRecord,
     FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord,
-    PartRecord, PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord,
-    SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION,
-    WallRecord, WaterDraft, WaterKind, picture_name, read, state_of, write,
+    MissingRecord, PartRecord, PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord,
+    SeenRecord, SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord,
+    VERSION, WallRecord, WaterDraft, WaterKind, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -410,6 +410,15 @@ pub fn full_diary() -> Diary {
             large_text: true,
             remind_after: Some(3),
             tilt_zero_deg: Some([0.4, -0.2]),
+            extra: none(),
+        },
+        missing: MissingRecord {
+            unknown: true,
+            records: vec!["boat smew".to_owned()],
+            sessions: vec!["2026-05-01T08:00:00.000Z teal session-0".to_owned()],
+            states: vec!["state-fedcba9876543210-2".to_owned()],
+            meshes: vec!["mesh-fedcba9876543210-3".to_owned()],
+            pictures: vec!["picture-fedcba9876543210-4".to_owned()],
             extra: none(),
         },
         extra: none(),

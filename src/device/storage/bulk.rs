@@ -25,9 +25,18 @@ pub(crate) enum Change {
 }
 
 impl Change {
-    fn key(&self) -> &Key {
+    /// Where it is.
+    pub(crate) fn key(&self) -> &Key {
         match self {
             Self::Text(key, _) | Self::Bytes(key, _) => key,
+        }
+    }
+
+    /// How many bytes it is, near enough: what the browser itself adds is not known.
+    pub(crate) fn size(&self) -> usize {
+        match self {
+            Self::Text(_, text) => text.as_ref().map_or(0, String::len),
+            Self::Bytes(_, bytes) => bytes.len(),
         }
     }
 }
@@ -54,8 +63,18 @@ pub(crate) async fn write(
     let mut stores: BTreeSet<Store> = changes.iter().map(|c| c.key().store).collect();
     stores.insert(Store::Apart);
     let transaction = begin(stores, TransactionMode::ReadWrite).await?;
-    let settled = match put_all(&transaction, changes, settle).await {
-        Ok(settled) => settled,
+    let settled = put_all(&transaction, changes, settle).await;
+    committed(transaction, settled).await
+}
+
+/// What was done in a step, once all of it is on the phone's own memory; if a part of it failed none of
+/// it is done.
+pub(super) async fn committed<T>(
+    transaction: Transaction,
+    done: Result<T, Error>,
+) -> Result<T, StorageProblem> {
+    let done = match done {
+        Ok(done) => done,
         Err(why) => {
             let problem = problem(&why, &transaction);
             // One that failed is undone by the browser itself if not by this.
@@ -66,7 +85,7 @@ pub(crate) async fn write(
     let handle: IdbTransaction = transaction.into();
     let ended = Transaction::from(handle.clone()).await;
     match ended {
-        Ok(result) if result.is_committed() => Ok(settled),
+        Ok(result) if result.is_committed() => Ok(done),
         Ok(_) => Err(problem_of_name(handle.error().map(|e| e.name()).as_deref())),
         Err(why) => Err(problem(&why, &handle.into())),
     }
@@ -120,8 +139,11 @@ async fn put_all(
 /// The keys on a shelf, in order.
 pub(crate) async fn keys(store: Store) -> Result<Vec<Key>, StorageProblem> {
     let transaction = begin([store].into(), TransactionMode::ReadOnly).await?;
-    let ask = async || transaction.object_store(store.name())?.get_all_keys(None, None)?.await;
-    let found = ask().await.map_err(|why| problem(&why, &transaction))?;
+    keys_in(&transaction, store).await.map_err(|why| problem(&why, &transaction))
+}
+
+pub(super) async fn keys_in(transaction: &Transaction, store: Store) -> Result<Vec<Key>, Error> {
+    let found = transaction.object_store(store.name())?.get_all_keys(None, None)?.await?;
     Ok(found.iter().filter_map(|key| Key::of(store, key)).collect())
 }
 
@@ -129,6 +151,33 @@ pub(crate) async fn keys(store: Store) -> Result<Vec<Key>, StorageProblem> {
 pub(crate) async fn load(wanted: &[Key]) -> Result<Vec<Option<String>>, StorageProblem> {
     let values = values(wanted).await?;
     Ok(values.into_iter().map(|value| value?.as_string()).collect())
+}
+
+/// As [`load`]; where they cannot be read together each is read by itself, so that one that is damaged
+/// does not hide the others.
+pub(crate) async fn load_each(wanted: &[Key]) -> Vec<Result<Option<String>, StorageProblem>> {
+    if let Ok(texts) = load(wanted).await {
+        return texts.into_iter().map(Ok).collect();
+    }
+    let mut found = Vec::with_capacity(wanted.len());
+    for key in wanted {
+        let text = load(std::slice::from_ref(key)).await;
+        found.push(text.map(|mut texts| texts.pop().flatten()));
+    }
+    found
+}
+
+/// What is under keys, texts and bytes, to be written there again.
+pub(crate) async fn copies(wanted: &[Key]) -> Result<Vec<Change>, StorageProblem> {
+    let values = values(wanted).await?;
+    let copy = |(key, value): (&Key, Option<JsValue>)| {
+        let value = value?;
+        Some(match value.as_string() {
+            text @ Some(_) => Change::Text(key.clone(), text),
+            None => Change::Bytes(key.clone(), value.dyn_ref::<Uint8Array>()?.to_vec()),
+        })
+    };
+    Ok(wanted.iter().zip(values).filter_map(copy).collect())
 }
 
 /// The bytes under a key, if there are any.
@@ -156,18 +205,22 @@ async fn values(wanted: &[Key]) -> Result<Vec<Option<JsValue>>, StorageProblem> 
         return Ok(Vec::new());
     }
     let transaction = begin(stores, TransactionMode::ReadOnly).await?;
-    let ask = async || {
-        let asked = wanted
-            .iter()
-            .map(|key| transaction.object_store(key.store.name())?.get(key.value()))
-            .collect::<Result<Vec<_>, Error>>()?;
-        let mut found = Vec::with_capacity(asked.len());
-        for request in asked {
-            found.push(request.await?);
-        }
-        Ok::<_, Error>(found)
-    };
-    ask().await.map_err(|why| problem(&why, &transaction))
+    values_in(&transaction, wanted).await.map_err(|why| problem(&why, &transaction))
+}
+
+pub(super) async fn values_in(
+    transaction: &Transaction,
+    wanted: &[Key],
+) -> Result<Vec<Option<JsValue>>, Error> {
+    let asked = wanted
+        .iter()
+        .map(|key| transaction.object_store(key.store.name())?.get(key.value()))
+        .collect::<Result<Vec<_>, Error>>()?;
+    let mut found = Vec::with_capacity(asked.len());
+    for request in asked {
+        found.push(request.await?);
+    }
+    Ok(found)
 }
 
 thread_local! {
@@ -175,7 +228,7 @@ thread_local! {
     static OPEN: RefCell<Option<IdbDatabase>> = const { RefCell::new(None) };
 }
 
-async fn begin(
+pub(super) async fn begin(
     stores: BTreeSet<Store>,
     mode: TransactionMode,
 ) -> Result<Transaction, StorageProblem> {

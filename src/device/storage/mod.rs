@@ -12,15 +12,19 @@ mod key;
 mod others;
 mod persist;
 mod small;
+mod sweep;
 
-pub(crate) use bulk::{Change, Settled, keys, load, load_all, load_bytes, write};
+pub(crate) use bulk::{
+    Change, Settled, copies, keys, load, load_all, load_bytes, load_each, write,
+};
 pub(crate) use key::{Key, Store};
-pub(crate) use others::{on_changes_elsewhere, tell_others};
-pub(crate) use persist::ask_to_persist;
+pub(crate) use others::{Alone, hold_a_place, is_alone, on_changes_elsewhere, tell_others};
+pub(crate) use persist::{ask_to_persist, is_persistent};
 pub(crate) use small::{
     forget_small, load_small, load_small_of_window, on_small_change, save_small,
     save_small_of_window,
 };
+pub(crate) use sweep::{Swept, sweep};
 
 /// Why something was not kept or not found.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -6,7 +6,7 @@ use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
-use crate::words::t;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::{DatumRecord, TEMPLATES};
 use wasm_bindgen_futures::spawn_local;
@@ -88,11 +88,7 @@ fn give(desk: Desk, id: &str) {
     let Some((name, contents)) = desk.boat_file(id) else { return };
     spawn_local(async move {
         let given = share::give(&name, &contents).await;
-        desk.say(match given {
-            share::Given::Shared => t!("boats.shared"),
-            share::Given::Saved => t!("files.saved_as", name = name),
-            share::Given::No => t!("files.not_taken"),
-        });
+        desk.say(words::file::given(given, &name));
     });
 }
 

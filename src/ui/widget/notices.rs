@@ -1,6 +1,5 @@
 //! What must be seen on every screen: a new version, a store that fails, records that could not be read.
 
-use crate::device::file;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
 use crate::state::{Desk, Keeping};
@@ -26,12 +25,10 @@ pub(crate) fn Notices(
             StorageProblem::Refused(name) => t!("keeping.refused", name = name),
         })
     };
+    // Said here, for on this screen there may be no other place for it.
+    let said = RwSignal::new(String::new());
     let export = move |_| {
-        spawn_local(async move {
-            let exported = desk.export().await;
-            // Failing to offer a file leaves the notice where it is.
-            let _offered = file::save_as(&exported.name, "application/json", &exported.text);
-        });
+        spawn_local(async move { said.set(desk.save_export().await) });
     };
     view! {
         <div class="notices" role="status">
@@ -60,11 +57,30 @@ pub(crate) fn Notices(
                             <p class="notice bad" data-testid="not-kept">
                                 "✕ "
                                 {words}
+                                " "
+                                {move || said.get()}
                                 <button data-testid="not-kept-export" on:click=export>
                                     {t!("files.export")}
                                 </button>
                                 <button data-testid="not-kept-again" on:click=move |_| desk.keep()>
                                     {t!("keeping.again")}
+                                </button>
+                            </p>
+                        }
+                    })
+            }}
+            {move || {
+                desk.unloaded
+                    .with(Option::is_some)
+                    .then(|| {
+                        view! {
+                            <p class="notice bad" data-testid="not-loaded">
+                                {t!("keeping.not_loaded")}
+                                <button
+                                    data-testid="load-again"
+                                    on:click=move |_| spawn_local(desk.load_again())
+                                >
+                                    {t!("keeping.load_again")}
                                 </button>
                             </p>
                         }

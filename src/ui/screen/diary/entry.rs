@@ -3,8 +3,11 @@
 use super::super::checks::called;
 use super::closed::ClosedView;
 use crate::device::clock;
+use crate::device::file::let_go;
+use crate::device::picture as picture_file;
 use crate::device::storage::Key;
 use crate::state::Desk;
+use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -23,14 +26,17 @@ pub(super) fn EntryView(
     /// The entry.
     entry: EntryRecord,
     /// Its place in the session, from the first.
-    k: usize,
-    /// What became of its advice.
-    closed: Option<Closing>,
+    k: ReadSignal<usize>,
+    /// What became of the session's advices.
+    closed: Memo<Vec<Closing>>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
     let label = t!("entry.remove", when = when);
     let id = entry.id.clone();
+    let of = entry.id.clone();
+    let closed =
+        memo(move || closed.with(|all| all.iter().find(|c| c.advice.entry == of).cloned()));
     let what = match entry.what {
         Entry::Reading(reading) => view! { <ReadingView reading=*reading /> }.into_any(),
         Entry::Picture(picture) => view! { <PictureView picture /> }.into_any(),
@@ -43,13 +49,13 @@ pub(super) fn EntryView(
         }
     };
     view! {
-        <li class="entry-row" data-testid=format!("entry-{k}")>
+        <li class="entry-row" data-testid=move || format!("entry-{}", k.get())>
             <p class="when">{when}</p>
             {what}
-            {closed.map(|closing| view! { <ClosedView closing /> })}
+            {move || closed.get().map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
-                data-testid=format!("entry-{k}-remove")
+                data-testid=move || format!("entry-{}-remove", k.get())
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
@@ -85,11 +91,15 @@ fn PictureView(
     let name = picture.name.clone();
     spawn_local(async move {
         // One that is gone leaves its place empty, with its words.
-        address.set(crate::device::picture::address_of(&name).await);
+        let found = picture_file::address_of(&name).await;
+        // The row may have gone before its picture came.
+        if let Some(Some(nobodys)) = address.try_set(found) {
+            let_go(&nobodys);
+        }
     });
     on_cleanup(move || {
-        if let Some(address) = address.get_untracked() {
-            crate::device::picture::let_go(&address);
+        if let Some(Some(shown)) = address.try_get_untracked() {
+            let_go(&shown);
         }
     });
     let words = if picture.words.is_empty() { t!("session.picture") } else { picture.words };

@@ -2,78 +2,57 @@
 
 use super::Head;
 use crate::device::file;
-use crate::device::share::{Given, give};
+use crate::device::motion::to_top;
 use crate::device::update::AppUpdate;
-use crate::state::{Arriving, Desk, Exported, count};
+use crate::state::{Arriving, Desk, Page, count};
 use crate::ui::memo::memo;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use trimwright::diary::{Coming, Fate, Merged, RecordKind, USUAL_REMINDER};
+use std::pin::Pin;
+use trimwright::diary::{Coming, Fate, RecordKind, USUAL_REMINDER};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
-/// The page of files: export, share, import, clear.
+/// A way for something to leave the app; what came of it, in words.
+type Way = fn(Desk) -> Pin<Box<dyn Future<Output = String>>>;
+const SAVE: Way = |desk| Box::pin(desk.save_export());
+const SHARE: Way = |desk| Box::pin(desk.share_export());
+const TABLE: Way = |desk| Box::pin(desk.save_table());
+
+/// The page of files: export, share, import, what is kept.
 #[component]
 pub(super) fn FilesPage(
     /// What is known of the app's own version.
     update: AppUpdate,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let export = move |_| {
+    let writing = move |way: Way| {
         desk.say(t!("files.writing"));
-        spawn_local(async move {
-            let Exported { name, text, unread } = desk.export().await;
-            let given = match file::save_as(&name, "application/json", &text) {
-                Ok(()) => Given::Saved,
-                Err(_) => Given::No,
-            };
-            desk.say(given_words(given, &name, unread));
-        });
-    };
-    let share = move |_| {
-        desk.say(t!("files.writing"));
-        spawn_local(async move {
-            let Exported { name, text, unread } = desk.export().await;
-            let given = give(&name, &text).await;
-            desk.say(given_words(given, &name, unread));
-        });
-    };
-    let table = move |_| {
-        desk.say(t!("files.writing"));
-        spawn_local(async move {
-            let (name, text) = desk.table().await;
-            let given = match file::save_as(&name, "text/csv", &text) {
-                Ok(()) => Given::Saved,
-                Err(_) => Given::No,
-            };
-            desk.say(given_words(given, &name, 0));
-        });
+        spawn_local(async move { desk.say(way(desk).await) });
     };
     let import = move |ev: leptos::ev::Event| {
         let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
         let Some(input) = chosen else { return };
         desk.say(t!("files.reading"));
         spawn_local(async move {
-            let outcome = match file::chosen(input).await {
-                None => Ok(()),
-                Some(Err(_)) => Err(t!("files.not_read")),
-                Some(Ok(contents)) => desk
-                    .look_at_file(&contents)
-                    .await
-                    .map_err(|why| t!("files.not_opened", why = words::diary::unread(&why))),
-            };
-            desk.message.set(outcome.err());
+            let Some(text) = file::chosen(input).await else { return desk.message.set(None) };
+            desk.message.set(desk.look_at_file(text.ok().as_deref()).await);
         });
+    };
+    let ask = move |_| {
+        desk.message.set(None);
+        desk.log.page.set(Page::Remove);
+        to_top();
     };
     view! {
         <main class="screen diary">
         <Head title=Signal::stored(t!("files.title")) />
         <Reminder />
-        <button class="main" data-testid="export" on:click=export>
+        <button class="main" data-testid="export" on:click=move |_| writing(SAVE)>
             {t!("files.export")}
         </button>
-        <button class="main second" data-testid="share" on:click=share>
+        <button class="main second" data-testid="share" on:click=move |_| writing(SHARE)>
             {t!("files.share")}
         </button>
         <label class="main second file">
@@ -86,39 +65,46 @@ pub(super) fn FilesPage(
             />
         </label>
         <Preview />
-        <button class="main second" data-testid="table" on:click=table>
+        <button class="main second" data-testid="table" on:click=move |_| writing(TABLE)>
             {t!("files.table")}
         </button>
-        <button
-            class="quiet-button"
-            data-testid="clear-all"
-            on:click=move |_| {
-                spawn_local(async move {
-                    if desk.clear().await.is_err() {
-                        desk.say(t!("files.nothing_removed"));
-                    }
-                });
-            }
-        >
-            {t!("files.clear")}
-        </button>
-        <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
-            {t!("files.offline")}
-        </p>
+        <Keeping update />
+        <section class="apart-of">
+            <p class="quiet">{t!("sweep.what")}</p>
+            <button
+                class="quiet-button"
+                data-testid="sweep"
+                on:click=move |_| {
+                    desk.say(t!("sweep.looking"));
+                    spawn_local(desk.sweep());
+                }
+            >
+                {t!("sweep.do")}
+            </button>
+            <button class="quiet-button" data-testid="go-remove" on:click=ask>
+                {t!("files.clear")}
+            </button>
+        </section>
         </main>
     }
 }
 
-/// What became of an export.
-fn given_words(given: Given, name: &str, unread: usize) -> String {
-    let given = match given {
-        Given::Shared => t!("files.given_away"),
-        Given::Saved => t!("files.saved_as", name = name),
-        Given::No => return t!("files.not_taken"),
+/// Whether the app works without a network, and whether the browser may clear what is kept.
+#[component]
+fn Keeping(
+    /// What is known of the app's own version.
+    update: AppUpdate,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let promise = move || {
+        let promised = desk.promised.get()?;
+        Some(t!(if promised { "files.promised" } else { "files.not_promised" }))
     };
-    match unread {
-        0 => given,
-        n => format!("{given} {}", t!("files.left_out", count = n)),
+    view! {
+        <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
+            {t!("files.offline")}
+        </p>
+        <p class="quiet" data-testid="promise">{promise}</p>
     }
 }
 
@@ -152,10 +138,7 @@ fn Preview() -> impl IntoView {
     let accept = move |_| {
         desk.say(t!("files.taking_in"));
         spawn_local(async move {
-            desk.say(match desk.take_in().await {
-                Ok(merged) => merged_words(merged),
-                Err(_) => t!("files.no_room"),
-            });
+            desk.say(desk.take_in().await);
         });
     };
     view! {
@@ -164,6 +147,7 @@ fn Preview() -> impl IntoView {
                 .get()
                 .map(|arriving| {
                     let Arriving { diary, coming, left_out } = arriving;
+                    let missing = diary.missing.clone();
                     let [new, same, differs] =
                         [Fate::New, Fate::Same, Fate::Differs].map(|fate| count(&coming, fate));
                     let name = move |c: &Coming| match c.kind {
@@ -206,8 +190,11 @@ fn Preview() -> impl IntoView {
                             }
                         })
                         .collect_view();
+                    let missing = words::file::missing(&missing)
+                        .map(|what| view! { <p class="problem">{t!("files.was_missing", what = what)}</p> });
                     view! {
                         <section class="preview" data-testid="preview" aria-label=t!("files.in_it")>
+                            {missing}
                             <dl class="facts">
                                 <div><dt>{t!("files.new")}</dt><dd data-testid="preview-new">{new}</dd></div>
                                 <div><dt>{t!("files.same")}</dt><dd data-testid="preview-same">{same}</dd></div>
@@ -229,17 +216,4 @@ fn Preview() -> impl IntoView {
                 })
         }}
     }
-}
-
-/// What an import brought.
-fn merged_words(merged: Merged) -> String {
-    let Merged { new, same, differing } = merged;
-    let mut words = vec![t!("files.n_new", count = new)];
-    if same > 0 {
-        words.push(t!("files.n_same", count = same));
-    }
-    if differing > 0 {
-        words.push(t!("files.n_differing", count = differing));
-    }
-    t!("files.opened", what = words.join(", "))
 }

@@ -6,7 +6,7 @@ use super::entry::seen_words;
 use crate::device::clock::local_words;
 use crate::device::scroll::on_scroll;
 use crate::device::storage::Key;
-use crate::state::{Desk, SessionRead, session_of_key};
+use crate::state::{Desk, SessionRead, Unread, session_of_key};
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
@@ -109,7 +109,11 @@ fn bring(desk: Desk, rows: Range<usize>, read: RwSignal<HashMap<Key, SessionRead
         keys.iter().rev().skip(rows.start).take(rows.len()).cloned().collect()
     });
     let known = read.with_untracked(|read| {
-        let known = keys.iter().filter_map(|key| Some((key.clone(), read.get(key)?.clone())));
+        // What the store did not give is asked for again.
+        let stands = |read: &&SessionRead| !matches!(read, Err(Unread::Failed(_)));
+        let known = keys
+            .iter()
+            .filter_map(|key| Some((key.clone(), read.get(key).filter(stands)?.clone())));
         if anew { HashMap::new() } else { known.collect::<HashMap<_, _>>() }
     });
     let wanted: Vec<Key> = keys.into_iter().filter(|key| !known.contains_key(key)).collect();
@@ -148,11 +152,12 @@ fn Row(
     view! {
         <li class="session-row" data-testid=format!("session-{k}")>
             {move || match body.get() {
-                Some(Err(apart)) => view! { <OneApart apart /> }.into_any(),
+                Some(Err(Unread::Apart(apart))) => view! { <OneApart apart /> }.into_any(),
                 found => {
                     let (place, words) = match found {
                         Some(Ok(session)) => (session.place.clone(), in_short(&session)),
-                        _ => (String::new(), "…".to_owned()),
+                        Some(Err(_)) => (String::new(), t!("session.not_read")),
+                        None => (String::new(), "…".to_owned()),
                     };
                     let open = open.clone();
                     view! {

@@ -8,6 +8,7 @@ mod entry;
 mod files;
 mod list;
 mod now;
+mod remove;
 mod score;
 mod session;
 mod settings;
@@ -40,6 +41,7 @@ pub(crate) fn DiaryScreen(
                 view! { <compare::ComparePage earlier later /> }.into_any()
             }
             Page::Files => view! { <files::FilesPage update /> }.into_any(),
+            Page::Remove => view! { <remove::RemovePage /> }.into_any(),
             Page::Settings => view! { <settings::SettingsPage /> }.into_any(),
         }}
     }

@@ -12,7 +12,7 @@ use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
-use trimwright::diary::{SessionRecord, closings};
+use trimwright::diary::{EntryRecord, SessionRecord, closings};
 
 /// The page of one session.
 #[component]
@@ -59,18 +59,14 @@ pub(super) fn SessionPage(
             />
             {move || in_hand.get().then(|| view! { <Jot /> })}
             <ol class="rows timeline">
-                {move || {
-                    entries
-                        .get()
-                        .into_iter()
-                        .enumerate()
-                        .map(|(k, entry)| {
-                            let mut all = closed.get().into_iter();
-                            let closed = all.find(|c| c.advice.entry == entry.id);
-                            view! { <EntryView session=for_entries.clone() entry k closed /> }
-                        })
-                        .collect_view()
-                }}
+                // An entry that stays as it is keeps its row, and its picture in it.
+                <ForEnumerate
+                    each=move || entries.get()
+                    key=written
+                    children=move |k, entry| {
+                        view! { <EntryView session=for_entries.clone() entry k closed /> }
+                    }
+                />
             </ol>
             <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
                 {t!("session.nothing_yet")}
@@ -89,6 +85,12 @@ pub(super) fn SessionPage(
         </main>
         <Sheet session boat />
     }
+}
+
+/// An entry as it is written: one that was changed is another one.
+fn written(entry: &EntryRecord) -> String {
+    // Records can be written; were it not so, a row would be made anew too often.
+    serde_json::to_string(entry).unwrap_or_default()
 }
 
 /// The ways to see this session beside another one.

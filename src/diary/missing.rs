@@ -1,0 +1,88 @@
+//! What a file speaks of and has not got; and which of the things kept apart a kept text speaks of.
+
+use super::file::{DiaryError, read};
+use super::record::{Diary, Extra};
+use super::session_record::SessionRecord;
+use super::settings::is_default;
+use super::state::meshes_named;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+/// What was there, or is spoken of, and could not be read when a file was written.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct MissingRecord {
+    /// The store could not be read: how much more there is, is not known.
+    #[serde(skip_serializing_if = "is_default")]
+    pub unknown: bool,
+    /// Boats, lists of checks and other records, by what they are kept under.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub records: Vec<String>,
+    /// Sessions: when they began, the boat's identity, their own.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sessions: Vec<String>,
+    /// Boats as they were, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub states: Vec<String>,
+    /// Large meshes, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub meshes: Vec<String>,
+    /// Pictures, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pictures: Vec<String>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl MissingRecord {
+    /// True when the file is whole.
+    pub fn is_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+impl Diary {
+    /// Notes under `missing` what the records name and what is not here: for a file that is to be given away.
+    pub fn note_missing(&mut self) {
+        let not_in = |name: &String, here: bool| (!here).then(|| name.clone());
+        let named = |names: BTreeSet<String>, here: &dyn Fn(&str) -> bool| {
+            names.iter().filter_map(|name| not_in(name, here(name))).collect::<Vec<_>>()
+        };
+        let owned = |names: BTreeSet<&str>| names.into_iter().map(str::to_owned).collect();
+        let states = owned(self.sessions.iter().flat_map(SessionRecord::states).collect());
+        let pictures = owned(self.sessions.iter().flat_map(SessionRecord::pictures).collect());
+        let boats = self.boats.iter().chain(self.states.values());
+        let meshes = boats.flat_map(meshes_named).collect();
+        self.missing.states = named(states, &|name| self.states.contains_key(name));
+        self.missing.pictures = named(pictures, &|name| self.pictures.contains_key(name));
+        self.missing.meshes = named(meshes, &|name| self.has_mesh(name));
+    }
+}
+
+/// Takes out of `names` those that stand anywhere in a kept text, whatever the field: a later version may
+/// name things where this one does not look.
+///
+/// # Errors
+/// [`DiaryError`] when the text cannot be read: then what it names is not known.
+pub fn strike_named(text: &str, names: &mut BTreeSet<String>) -> Result<(), DiaryError> {
+    read(text)?;
+    let value = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
+    strike(&value, names);
+    Ok(())
+}
+
+fn strike(value: &Value, names: &mut BTreeSet<String>) {
+    match value {
+        Value::String(text) => drop(names.remove(text)),
+        Value::Array(all) => all.iter().for_each(|value| strike(value, names)),
+        Value::Object(all) => {
+            for (field, value) in all {
+                names.remove(field);
+                strike(value, names);
+            }
+        }
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
+    }
+}
