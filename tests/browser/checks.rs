@@ -298,8 +298,7 @@ async fn marks_of_another_outing_are_not_taken_for_todays() {
         age(&mut file["checks"]);
         let old = folder.path().join("old.json");
         std::fs::write(&old, file.to_string())?;
-        page.tap("clear-all").await?;
-        page.see_words("file-message", "removed").await?;
+        page.remove_everything().await?;
         page.take_in_file(&old).await?;
         page.tap("go-checks").await?;
         page.see_words("checks-old", "These marks are old: 2026-01-02").await?;

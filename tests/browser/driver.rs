@@ -121,6 +121,21 @@ impl Tabs {
         self.open(page).await.map(drop)
     }
 
+    /// Closes all tabs but one and the empty first one, and goes to that.
+    pub(crate) async fn close_others(
+        &self,
+        page: &Page,
+        one: &WindowHandle,
+    ) -> WebDriverResult<()> {
+        for tab in page.driver.windows().await? {
+            if tab != *one && tab != self.first {
+                page.driver.switch_to_window(tab).await?;
+                page.driver.close_window().await?;
+            }
+        }
+        page.driver.switch_to_window(one.clone()).await
+    }
+
     /// Forgets everything that the app has kept.
     pub(crate) async fn forget(&self, page: &Page) -> WebDriverResult<()> {
         let origin = page.server.origin();

@@ -86,7 +86,7 @@ impl Page {
     }
 
     /// Lets calls fail from now on.
-    pub(crate) async fn fail(&self, faults: Faults<'_>) -> WebDriverResult<()> {
+    pub(crate) async fn let_fail(&self, faults: Faults<'_>) -> WebDriverResult<()> {
         let arm = format!(
             "Object.assign(window.faults, {}, {{ failed: [] }}); return null;",
             faults.to_script()
@@ -95,7 +95,7 @@ impl Page {
     }
 
     /// Lets calls fail from the next start of the app on.
-    pub(crate) async fn fail_at_start(&self, faults: Faults<'_>) -> WebDriverResult<()> {
+    pub(crate) async fn let_fail_at_start(&self, faults: Faults<'_>) -> WebDriverResult<()> {
         let arm = "sessionStorage.setItem('faults', arguments[0]); return null;";
         self.run::<()>(arm, vec![json!(faults.to_script())]).await.map(drop)
     }

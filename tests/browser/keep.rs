@@ -89,14 +89,12 @@ async fn without_a_server_it_starts_keeps_exports_and_imports() {
         let first = page.export(downloads.path()).await?;
         assert_eq!(n_records(&first, "boats"), 1, "the boat is in the file: {first}");
         assert_eq!(n_readings(&first), 2, "the readings are in the file: {first}");
-        page.tap("clear-all").await?;
-        page.see_words("file-message", "removed").await?;
+        page.remove_everything().await?;
         page.tap("undo").await?;
         page.see_words("file-message", "Put back").await?;
         page.see_readings(2).await?;
         assert_eq!(page.export(downloads.path()).await?, first, "undone is as if never done");
-        page.tap("clear-all").await?;
-        page.see_words("file-message", "removed").await?;
+        page.remove_everything().await?;
         page.tap("go-diary").await?;
         page.see_no("session-0").await?;
         page.reload().await?;

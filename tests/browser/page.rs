@@ -334,6 +334,15 @@ impl Page {
         Ok(())
     }
 
+    /// Removes everything, when asked whether to.
+    pub(crate) async fn remove_everything(&self) -> WebDriverResult<()> {
+        self.go_to_files().await?;
+        self.tap("go-remove").await?;
+        self.see_words("remove-what", "would go").await?;
+        self.tap("remove-all").await?;
+        self.see_words("file-message", "Removed from this phone").await.map(drop)
+    }
+
     /// Gives a file to the page of files, and brings in what it has after the look at it.
     pub(crate) async fn take_in_file(&self, file: &Path) -> WebDriverResult<()> {
         self.go_to_files().await?;

@@ -94,8 +94,7 @@ async fn notes_pictures_and_runs_stand_in_the_order_of_time() {
         assert!(all["pictures"][name]["base64"].is_string(), "its bytes are in the file: {all}");
         assert_eq!(all["sessions"][0]["place"], "Quarry pond", "the place is in the file");
 
-        page.tap("clear-all").await?;
-        page.see_words("file-message", "removed").await?;
+        page.remove_everything().await?;
         let saved = folder.path().join("all.json");
         std::fs::write(&saved, all.to_string())?;
         page.take_in_file(&saved).await?;
