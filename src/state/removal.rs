@@ -155,18 +155,15 @@ impl Desk {
     async fn put_back(self, everything: Box<Everything>) {
         self.has_written().await;
         // What was made since under the same name is joined with it.
-        match write(&everything.kept, |_, there, mine| settle(None, there, mine)).await {
-            Ok(back) => {
-                self.begin_anew(&back).await;
-                self.note_exported(everything.exported);
-                self.say(t!("diary.put_back"));
-            }
-            Err(_) => {
-                // It can be tried again.
-                self.undo.set(Some(Taken::Everything(everything)));
-                self.say(t!("files.not_put_back"));
-            }
-        }
+        let back = write(&everything.kept, |_, there, mine| settle(None, there, mine)).await;
+        let Ok(back) = back else {
+            // It can be tried again.
+            self.undo.set(Some(Taken::Everything(everything)));
+            return self.say(t!("files.not_put_back"));
+        };
+        self.begin_anew(&back).await;
+        self.note_exported(everything.exported);
+        self.say(t!("diary.put_back"));
     }
 
     /// Begins with what is in the store, as at a start, and lets other windows know what has changed there.
