@@ -318,6 +318,53 @@ fn every_test_file_is_part_of_a_program() {
     assert_none(&problems, "not named by a `main.rs`");
 }
 
+/// A run of two lengths, or one that measures, that `scripts/soak` does not name is never a long one.
+#[test]
+fn every_long_run_in_the_browser_is_done_by_the_soak() {
+    let soak = fs::read_to_string(root().join("scripts/soak")).expect("the long runs");
+    let named = soak.lines().find_map(|line| line.strip_prefix("IN_THE_BROWSER=\""));
+    let named: Vec<&str> = named.expect("their names").trim_end_matches('"').split(' ').collect();
+    let is_test = |f: &&File| f.text.contains("#[tokio::test");
+    let files = files(&["tests/browser"], is_rust);
+    let long = files.iter().filter(is_test).filter_map(|f| {
+        let is_long = f.text.contains("short_or_long(") || f.text.contains("\"FIGURE ");
+        let name = f.path.trim_start_matches("tests/browser/").trim_end_matches(".rs");
+        is_long.then_some(name)
+    });
+    let mut long: Vec<&str> = long.collect();
+    assert!(long.len() > 5, "only {long:?} were found");
+    let mut sorted = named.clone();
+    sorted.sort_unstable();
+    long.sort_unstable();
+    assert_eq!(sorted, long, "the names in scripts/soak and the files that are long or measure");
+}
+
+/// A target whose feature is not asked for is passed over without a word.
+#[test]
+fn what_wants_a_feature_is_tested_with_it() {
+    let cargo = fs::read_to_string(root().join("Cargo.toml")).expect("the package");
+    let test = fs::read_to_string(root().join("scripts/test")).expect("the tests");
+    let test = test.replace("\\\n", " ");
+    let wanted: Vec<&str> = cargo
+        .lines()
+        .filter_map(|line| line.strip_prefix("required-features = [\"")?.strip_suffix("\"]"))
+        .collect();
+    assert!(wanted.contains(&"app") && wanted.len() >= 3, "{wanted:?}");
+    let is_given = |feature: &str, command: &str| {
+        test.lines().filter(|line| line.contains(command)).any(|line| {
+            let given = line.split_once("--features ").map_or("", |(_, rest)| rest);
+            given.split(' ').next().unwrap_or_default().split(',').any(|f| f == feature)
+        })
+    };
+    let problems: Vec<String> = wanted
+        .iter()
+        .flat_map(|f| ["cargo test ", "cargo clippy "].map(|command| (*f, command)))
+        .filter(|(feature, command)| !is_given(feature, command))
+        .map(|(feature, command)| format!("{command}with {feature}"))
+        .collect();
+    assert_none(&problems, "not in scripts/test");
+}
+
 #[test]
 fn the_code_map_names_every_folder_and_file_of_the_core() {
     let map = fs::read_to_string(root().join("DEVELOPERS.md")).expect("DEVELOPERS.md");
