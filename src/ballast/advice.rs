@@ -93,6 +93,8 @@ pub struct Advice {
     pub untold: Vec<Unknown>,
     /// What the boat lacks.
     pub need: Need,
+    /// Mass that it lacks and a shift can't bring, kg; negative for too much.
+    pub mass_left: Option<f64>,
     /// How it lies by itself now.
     pub now: Forecast,
     /// How it will lie after the steps as rounded.
@@ -144,7 +146,12 @@ pub fn advise(
     // Put down upright where it should lie: what it does from there is what it will do.
     let near = if steps.is_empty() { Some(now.pose) } else { target.pose() };
     let after = forecast(&done, basin, condition, near, marks)?;
-    Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, now, after })
+    let mass_left = (matches!(remedy, Remedy::Shift { .. })
+        && !need.is_inside_the_reading()
+        && fit.lean != Lean::Loll
+        && mass_matters(&need))
+    .then_some(need.mass);
+    Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, mass_left, now, after })
 }
 
 fn upright_gm(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
@@ -160,7 +167,7 @@ fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
                 Medium::Dry => 1.0,
                 Medium::Wet => 1.0 - density / material,
             };
-            let matters = need.mass.abs() > 2.0 * need.spread(0);
+            let matters = mass_matters(need);
             if matters {
                 let weight = weight(need, place, counts);
                 if has_room(fit, weight.x.value, weight.y.value) {
@@ -177,6 +184,11 @@ fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
             steps
         }
     }
+}
+
+/// True when the mass that is lacking is more than what the reading leaves open.
+fn mass_matters(need: &Need) -> bool {
+    need.mass.abs() > 2.0 * need.spread(0)
 }
 
 fn step(mass: f64, weight: Weight) -> Step {

@@ -5,7 +5,10 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Element, HtmlElement, HtmlInputElement, KeyboardEvent};
+use web_sys::{
+    Element, Event, HtmlElement, HtmlInputElement, KeyboardEvent, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
+};
 
 /// Scrolls the page to its top.
 pub(crate) fn to_top() {
@@ -13,32 +16,29 @@ pub(crate) fn to_top() {
 }
 
 /// Fields that a phone's "next" key goes through.
-const FIELDS: &str = "input:not([type=file]):not([type=checkbox]), select";
+const FIELDS: &str = "input[enterkeyhint=next]";
+/// What holds fields that are filled in together: the figures of a reading, or a whole screen.
+const TOGETHER: &str = ".figures, main";
 
-/// The Enter key, which is a phone's "next", goes to the field after this one and selects what is
-/// in it; from the last one it puts the keyboard away.
+/// The Enter key, which is a phone's "next", goes to the next field that is empty; when there is none
+/// it puts the keyboard away.
 #[expect(clippy::needless_pass_by_value, reason = "the shape of an event handler")]
 pub(crate) fn next_field(ev: KeyboardEvent) {
-    let here = ev.target().and_then(|t| t.dyn_into::<HtmlElement>().ok());
-    let (Some(here), Some(form)) =
-        (here, ev.current_target().and_then(|t| t.dyn_into::<Element>().ok()))
+    let here = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
+    let Some(here) = here.filter(|e| ev.key() == "Enter" && e.matches(FIELDS).unwrap_or(false))
     else {
         return;
     };
-    if ev.key() != "Enter" || !here.matches(FIELDS).unwrap_or(false) {
-        return;
-    }
     ev.prevent_default();
-    let Ok(fields) = form.query_selector_all(FIELDS) else { return };
-    let all = (0..fields.length()).filter_map(|k| fields.get(k)?.dyn_into::<HtmlElement>().ok());
+    let form = here.closest(TOGETHER).ok().flatten();
+    let Some(fields) = form.and_then(|form| form.query_selector_all(FIELDS).ok()) else { return };
+    let all =
+        (0..fields.length()).filter_map(|k| fields.get(k)?.dyn_into::<HtmlInputElement>().ok());
+    let mut after = all.skip_while(|e| *e != here).skip(1);
     // What is folded away or hidden has no place on the screen.
-    let mut after = all.skip_while(|e| *e != here).skip(1).filter(|e| e.offset_parent().is_some());
-    match after.next() {
+    match after.find(|e| e.value().trim().is_empty() && e.offset_parent().is_some()) {
         Some(next) => {
             let _focused = next.focus();
-            if let Some(input) = next.dyn_ref::<HtmlInputElement>() {
-                input.select();
-            }
         }
         None => {
             let _put_away = here.blur();
@@ -101,4 +101,38 @@ fn ask_for(picture: Option<&Picture>) {
         let _asked =
             leptos::prelude::window().request_animation_frame(picture.as_ref().unchecked_ref());
     }
+}
+
+/// The control that something happened in, a figure with its buttons and its words, if it happened to
+/// a part of it of that kind.
+pub(crate) fn control_of(ev: &Event, kind: &str) -> Option<Element> {
+    let target = ev.target()?.dyn_into::<Element>().ok()?;
+    target.closest(kind).ok()??.closest(".stepper, .field").ok().flatten()
+}
+
+/// True while what is typed goes into a field: a keyboard may be on the screen.
+pub(crate) fn is_typing() -> bool {
+    document().active_element().is_some_and(|e| e.matches(FIELDS).unwrap_or(false))
+}
+
+/// Scrolls the page no farther than needed for all of an element to be seen.
+pub(crate) fn show_whole(element: &Element) {
+    let how = ScrollIntoViewOptions::new();
+    how.set_block(ScrollLogicalPosition::Nearest);
+    element.scroll_into_view_with_scroll_into_view_options(&how);
+}
+
+/// True if a card that lies over the page, without the class that makes it small, would lie over an
+/// element. Nothing of that is painted.
+pub(crate) fn would_cover(card: &str, small: &str, element: &Element) -> bool {
+    let Ok(Some(card)) = document().query_selector(card) else { return false };
+    let classes = card.class_list();
+    let was_small = classes.contains(small);
+    // A class with a plain name can be taken off and put on.
+    let _off = classes.remove_1(small);
+    let (over, under) = (card.get_bounding_client_rect(), element.get_bounding_client_rect());
+    if was_small {
+        let _on = classes.add_1(small);
+    }
+    over.top() < under.bottom() && under.top() < over.bottom()
 }

@@ -7,10 +7,10 @@ use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::{Advice, Forecast, Outlook, Remedy, Target, advise, forecast, outlook};
-use trimwright::boat::{Boat, Part};
+use trimwright::boat::{Boat, can_be_shifted};
 use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
-use trimwright::float::{Basin, FloatModel};
+use trimwright::float::{Basin, BoatError, FloatModel};
 use trimwright::frame::Pose;
 use trimwright::geometry::Fineness;
 use trimwright::material::LEAD;
@@ -53,6 +53,17 @@ pub(crate) struct Advised {
     pub(crate) fit: Fit,
     /// What to do.
     pub(crate) advice: Advice,
+    /// What is to be shifted, if that is what was chosen.
+    pub(crate) shifted: Option<Shifted>,
+}
+
+/// What the builder chose to shift.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Shifted {
+    /// The part's name; none for a mere weight.
+    pub(crate) part: Option<String>,
+    /// What it counts in the water, kg.
+    pub(crate) mass: f64,
 }
 
 /// What the Pool screen has to say.
@@ -152,6 +163,17 @@ impl Derived {
         Self { language, units, record, parts, datum, outlook, boat, draft, water, density, answer }
     }
 
+    /// How the boat in hand lies by its description, whatever is typed: what cannot be read counts as not
+    /// typed.
+    pub(crate) fn described(self) -> Option<Forecast> {
+        let boat = self.boat.get();
+        let hand = boat.as_ref()?.as_ref().ok()?;
+        let (draft, density) = (self.draft.get(), self.density.get());
+        let fill = parse_fill(&draft).unwrap_or(1.0);
+        let model = hand.model.flooded(fill, density).ok()?;
+        as_described(&draft, hand, &model, density).ok()
+    }
+
     /// What is wrong with a field, if something is.
     pub(crate) fn problem(self, field: &Field) -> Option<String> {
         let of = |problems: &[FieldProblem]| {
@@ -179,7 +201,11 @@ fn ready(
         parts.boat(record)?
     };
     let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| words::model::boat(&e))?;
-    let movable = if record.quick.is_some() { Vec::new() } else { movable(&boat, POOL_DENSITY) };
+    let movable = if record.quick.is_some() {
+        Vec::new()
+    } else {
+        movable(record, &boat, &model, POOL_DENSITY)
+    };
     Ok(Arc::new(BoatInHand {
         id: record.id.clone(),
         movable,
@@ -224,8 +250,7 @@ fn answer(
     let reading = match parse_reading(&askable(draft, hand), &hand.boat, density) {
         Err(problems) => return Answer::BadFields(problems),
         Ok(None) => {
-            let condition = condition_of(draft);
-            return match forecast(&model, Basin::deep(density), condition, None, &hand.boat.marks) {
+            return match as_described(draft, hand, &model, density) {
                 Ok(model) => Answer::NothingRead(Box::new(model)),
                 Err(problem) => Answer::BadBoat(words::model::boat(&problem)),
             };
@@ -236,7 +261,24 @@ fn answer(
         Ok(remedy) => remedy,
         Err(problem) => return Answer::BadFields(vec![problem]),
     };
-    advised(hand, (&model, fill), reading, &remedy).unwrap_or_else(Answer::Refused)
+    let shifted = match remedy {
+        Remedy::Shift { mass } => {
+            Some(Shifted { part: part_to_shift(draft, hand).map(|m| m.name.clone()), mass })
+        }
+        Remedy::Weight { .. } => None,
+    };
+    let answer = advised(hand, (&model, fill), reading, &remedy);
+    answer.map_or_else(Answer::Refused, |a| Answer::Advised(Box::new(Advised { shifted, ..a })))
+}
+
+/// How a boat lies by its description in the state of the draft.
+fn as_described(
+    draft: &Draft,
+    hand: &BoatInHand,
+    model: &FloatModel,
+    density: f64,
+) -> Result<Forecast, BoatError> {
+    forecast(model, Basin::deep(density), condition_of(draft), None, &hand.boat.marks)
 }
 
 /// The boat's model with its tanks as the draft says, and how full they are.
@@ -273,23 +315,29 @@ pub(crate) struct Movable {
     pub(crate) counts: f64,
 }
 
-/// The parts of a boat that are worth shifting: those that weigh ten grams more than they displace.
-fn movable(boat: &Boat, density: f64) -> Vec<Movable> {
+/// The parts of a boat that can be shifted and are worth it: those that weigh ten grams more than they
+/// displace. What has a wall is a hull or a housing.
+fn movable(record: &BoatRecord, boat: &Boat, model: &FloatModel, density: f64) -> Vec<Movable> {
     const WORTH: f64 = 10.0 * GRAM;
-    let counts = |part: &Part| {
-        let volume =
-            part.solid.as_ref().map_or(Ok(0.0), |s| s.mesh(Fineness::WORK).map(|m| m.volume()));
-        volume.ok().map(|v| part.mass - density * v)
-    };
-    boat.parts_aboard()
-        .filter_map(|part| Some(Movable { name: part.name.clone(), counts: counts(part)? }))
-        .filter(|m| m.counts > WORTH)
-        .collect()
+    let hollow = |name: &str| record.parts.iter().any(|p| p.name == name && p.wall.is_some());
+    let mut solids = model.solids().iter();
+    let can = can_be_shifted(boat, model.solids());
+    let parts = boat.parts_aboard().zip(can).map(|(part, can)| {
+        let mesh = part.solid.as_ref().and_then(|_| solids.next());
+        let counts = part.mass - density * mesh.map_or(0.0, |m| m.volume());
+        (can && !hollow(&part.name), Movable { name: part.name.clone(), counts })
+    });
+    parts.filter(|(can, m)| *can && m.counts > WORTH).map(|(_, m)| m).collect()
+}
+
+/// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.
+fn part_to_shift<'a>(draft: &Draft, hand: &'a BoatInHand) -> Option<&'a Movable> {
+    hand.movable.iter().find(|m| m.name == draft.shift_part)
 }
 
 /// What the builder is ready to do: shift what is aboard, or weight at the chosen place.
 fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
-    if let Some(part) = hand.movable.iter().find(|m| m.name == draft.shift_part) {
+    if let Some(part) = part_to_shift(draft, hand) {
         return Ok(Remedy::Shift { mass: part.counts });
     }
     if !draft.shift.trim().is_empty() {
@@ -315,7 +363,7 @@ fn advised(
     (model, fill): (&FloatModel, f64),
     reading: Reading,
     remedy: &Remedy,
-) -> Result<Answer, String> {
+) -> Result<Advised, String> {
     let marks = &hand.boat.marks;
     let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| words::fit::fit(&e))?;
     let target = match reading.condition {
@@ -324,5 +372,5 @@ fn advised(
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| words::model::boat(&e))?;
-    Ok(Answer::Advised(Box::new(Advised { reading, fill, fit, advice })))
+    Ok(Advised { reading, fill, fit, advice, shifted: None })
 }

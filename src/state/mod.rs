@@ -31,7 +31,7 @@ mod sweep;
 mod tank_form;
 
 pub(crate) use compared::TwoSessions;
-pub(crate) use derived::{Advised, Answer, BoatInHand, Derived};
+pub(crate) use derived::{Advised, Answer, BoatInHand, Derived, Shifted};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use files::{Arriving, count};

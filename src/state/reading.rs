@@ -36,6 +36,14 @@ impl Desk {
         self.say_when_kept(&t!("session.reading_kept"));
     }
 
+    /// Goes back to putting weight on, or taking it off, where something was to be shifted.
+    pub(crate) fn put_weight(self) {
+        self.edit(|d| {
+            d.shift.clear();
+            d.shift_part.clear();
+        });
+    }
+
     /// Notes that the last advice was followed.
     pub(crate) fn note_done(self, lines: Vec<String>) {
         let after = self.last_reading().unwrap_or_default();

@@ -49,6 +49,10 @@ impl Said {
 /// The advice in words.
 pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
     match advice.verdict {
+        // A shift has nothing to do here, but something is wrong.
+        Verdict::LeaveIt if advice.mass_left.is_some() => {
+            Said { main: t!("advice.no_shift"), kind: "none", ..Said::default() }
+        }
         Verdict::LeaveIt => {
             // Nothing found so far is not the same as nothing there.
             let (main, why) = if advice.untold.is_empty() {
@@ -157,10 +161,18 @@ fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
 }
 
 /// The advice as lines for the diary.
-pub(crate) fn advice_lines(given: &Advice, datum: Datum) -> Vec<String> {
-    let mut lines = advice(given, datum).lines();
+pub(crate) fn advice_lines(given: &Advice, said: Said) -> Vec<String> {
+    let mut lines = said.lines();
     lines.push(after(given));
+    lines.extend(mass_left(given));
     lines
+}
+
+/// What a shift can't bring, in words.
+pub(crate) fn mass_left(advice: &Advice) -> Option<String> {
+    let left = advice.mass_left?;
+    let key = if left > 0.0 { "advice.stays_light" } else { "advice.stays_heavy" };
+    Some(t!(key, mass = whole_grams(left.abs())))
 }
 
 /// What the boat will do after the advice: "Then upright, level, marks within 1 mm".

@@ -3,7 +3,7 @@
 use super::screen::{BoatScreen, ChecksScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
 use crate::device::language::show_language;
-use crate::device::motion::to_top;
+use crate::device::motion::{next_field, to_top};
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
 use crate::state::{Derived, Desk, Loaded, Page, Screen};
@@ -53,7 +53,7 @@ fn Screens(
     let desk = expect_context::<Desk>();
     let screen = desk.screen;
     view! {
-        <div class="app">
+        <div class="app" on:keydown=next_field>
             <Notices update />
             {move || match screen.get() {
                 Screen::Pool => view! { <PoolScreen /> }.into_any(),

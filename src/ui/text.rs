@@ -114,8 +114,22 @@ pub(crate) fn water_at(above: f64) -> String {
     if speech().is_no_length(above) {
         return t!("said.at_mark");
     }
+    above_or_below(above, &millimetres(above.abs()))
+}
+
+fn above_or_below(above: f64, length: &str) -> String {
     let key = if above > 0.0 { "said.above_mark" } else { "said.below_mark" };
-    t!(key, length = millimetres(above.abs()))
+    t!(key, length = length)
+}
+
+/// What was read at a mark, with the digits that it was typed with: "7.5 mm below", "0.0787 in above".
+pub(crate) fn read_at(above: f64) -> String {
+    let unit = speech().length_unit();
+    let digits = speech().typed(unit, above.abs());
+    if digits == "0" {
+        return t!("said.at_mark");
+    }
+    above_or_below(above, &format!("{digits}{THIN}{}", unit.sign))
 }
 
 /// "128 mm forward of midship".
@@ -248,6 +262,18 @@ mod tests {
             assert_eq!(millimetres(within(0.00026)), "0,02\u{202f}in", "up to the next hundredth");
         });
         assert_eq!(millimetres(within(0.00226)), "3\u{202f}mm", "as before");
+    }
+
+    #[test]
+    fn a_reading_keeps_the_digits_it_was_typed_with() {
+        assert_eq!(read_at(-0.0075), "7.5\u{202f}mm below", "half a millimetre");
+        assert_eq!(read_at(0.007), "7\u{202f}mm above", "a whole one");
+        assert_eq!(read_at(0.0), "at the mark", "none");
+        let inches = Units { length: Length::Inch, mass: Mass::Gram, decimal: Decimal::Point };
+        while_speaking(inches, || {
+            assert_eq!(read_at(0.0787 * 0.0254), "0.0787\u{202f}in above", "finer than a step");
+            assert_eq!(read_at(-0.05 * 0.0254), "0.05\u{202f}in below", "a step");
+        });
     }
 
     #[test]

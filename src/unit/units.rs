@@ -2,7 +2,7 @@
 //! and to how many digits each is written.
 
 use super::number::{Decimal, read_number};
-use super::{GRAM, INCH, MILLIMETRE, OUNCE};
+use super::{DEGREE, GRAM, INCH, MILLIMETRE, OUNCE};
 
 /// A narrow space that does not break: between a number and its unit.
 pub const THIN: char = '\u{202f}';
@@ -61,6 +61,8 @@ impl Unit {
     pub const PLAIN: Self = Self::new("", 1.0, [0, 1, 2], 4.9e-3);
     /// Shares, in hundredths.
     pub const PERCENT: Self = Self::new("%", 0.01, [0, 1, 2], 4.9e-5);
+    /// Angles.
+    pub const DEGREES: Self = Self::new("°", DEGREE, [1, 1, 2], 4.9e-3 * DEGREE);
 
     /// A quantity in SI, in this unit.
     pub fn of(self, si: f64) -> f64 {
@@ -210,13 +212,20 @@ impl Units {
         }
     }
 
-    /// A length as typed, so many steps on; nothing, if it can't be read, counts as none. It keeps its
-    /// digits.
-    pub fn stepped(self, typed: &str, steps: i32) -> String {
-        let unit = self.length_unit();
+    /// The step by which a mass is set with buttons, kilograms.
+    pub fn mass_step(self) -> f64 {
+        match self.mass {
+            Mass::Gram => GRAM,
+            // A gram and a half.
+            Mass::Ounce => 0.05 * OUNCE,
+        }
+    }
+
+    /// A figure as typed in a unit, so much more of it (SI); nothing, if it can't be read, counts as none.
+    /// It keeps its digits.
+    pub fn stepped(self, unit: Unit, typed: &str, by: f64) -> String {
         let digits = typed.trim().split(['.', ',']).nth(1).map_or(0, str::len);
-        let now = read_number(typed).unwrap_or(0.0);
-        let next = now + f64::from(steps) * unit.of(self.length_step());
+        let next = read_number(typed).unwrap_or(0.0) + unit.of(by);
         self.number(next, digits.clamp(unit.coarse, unit.typed))
     }
 
@@ -347,19 +356,31 @@ mod tests {
     }
 
     #[test]
-    fn a_typed_length_goes_by_steps_and_keeps_its_digits() {
+    fn a_typed_figure_goes_by_steps_and_keeps_its_digits() {
+        let metric = Units::METRIC;
         let inch = Units { decimal: Decimal::Comma, ..INCHES_AND_OUNCES };
-        for (units, typed, steps, next) in [
-            (Units::METRIC, "", 1, "1"),
-            (Units::METRIC, "7.5", -1, "6.5"),
-            (Units::METRIC, "\u{2212}1", 1, "0"),
-            (Units::METRIC, "abc", 5, "5"),
-            (inch, "", 1, "0,05"),
-            (inch, "0.95", 1, "1,00"),
-            (inch, "0,276", -1, "0,226"),
-            (inch, "0,05", -2, "\u{2212}0,05"),
+        let [mm, inches] = [metric, inch].map(|u| (u, u.length_unit(), u.length_step()));
+        let [grams, ounces] = [metric, inch].map(|u| (u, u.mass_unit(), u.mass_step()));
+        let angle = (metric, Unit::DEGREES, 0.1 * DEGREE);
+        for ((units, unit, step), typed, steps, next) in [
+            (mm, "", 1.0, "1"),
+            (mm, "7.5", -1.0, "6.5"),
+            (mm, "\u{2212}1", 1.0, "0"),
+            (mm, "abc", 5.0, "5"),
+            (inches, "", 1.0, "0,05"),
+            (inches, "0.95", 1.0, "1,00"),
+            (inches, "0,276", -1.0, "0,226"),
+            (inches, "0,05", -2.0, "\u{2212}0,05"),
+            (grams, "", -1.0, "\u{2212}1"),
+            (grams, "46", 5.0, "51"),
+            (ounces, "0,35", 1.0, "0,40"),
+            (angle, "", 1.0, "0.1"),
+            (angle, "1.8", 5.0, "2.3"),
+            (angle, "0.2", -5.0, "\u{2212}0.3"),
+            (angle, "1.85", -1.0, "1.75"),
         ] {
-            assert_eq!(units.stepped(typed, steps), next, "{typed} and {steps} steps");
+            let stepped = units.stepped(unit, typed, steps * step);
+            assert_eq!(stepped, next, "{typed} and {steps} steps of {}", unit.sign);
         }
     }
 

@@ -133,6 +133,8 @@ async fn one_figure_alone_never_gives_an_advice_without_a_place() {
             Entry { trim: Some(2.0), ..Entry::default() },
         ] {
             page.enter(&entry).await?;
+            // The whole answer, not its line.
+            page.see("answer-place").await?;
             let answer = page.see("answer").await?;
             let to_do = ["Add", "Take off", "Shift"].iter().any(|verb| answer.text.contains(verb));
             let says_where = page.look("answer-place").await?.is_some_and(|s| !s.text.is_empty());

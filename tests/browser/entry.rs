@@ -61,6 +61,11 @@ impl Page {
         self.see_words(&side, words).await.map(drop)
     }
 
+    /// Takes the focus from whatever has it: the answer is whole when nothing is typed.
+    pub(crate) async fn rest(&self) -> WebDriverResult<()> {
+        self.run::<()>("document.activeElement.blur(); return null;", vec![]).await.map(drop)
+    }
+
     /// The answer on the screen.
     pub(crate) async fn answer(&self) -> WebDriverResult<Answer> {
         Ok(answer_in(&self.see("answer").await?))
@@ -76,6 +81,7 @@ impl Page {
     /// The answer's words name what its figures do, and what comes of it.
     async fn see_it_in_words(&self, expected: &Answer) -> WebDriverResult<()> {
         let Some([grams, ..]) = expected.figures else { return Ok(()) };
+        self.rest().await?;
         let verb = match expected.kind.as_str() {
             "add" => "Add",
             "take-off" => "Take off",

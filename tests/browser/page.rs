@@ -148,7 +148,7 @@ impl Page {
     }
 
     /// Asks again and again until there is an answer; none when it takes too long.
-    async fn wait_for<T>(
+    pub(crate) async fn wait_for<T>(
         &self,
         ask: impl AsyncFn() -> WebDriverResult<Option<T>>,
     ) -> WebDriverResult<Option<T>> {

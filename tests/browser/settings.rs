@@ -59,6 +59,7 @@ async fn inches_and_ounces_give_the_same_answer_and_stay() {
         #[expect(clippy::cast_precision_loss, reason = "grams of a model boat")]
         let ounces = format!("{:.2} oz", grams as f64 / 28.349_523_125).replace('.', ",");
         page.see_words("answer-main", &ounces).await?;
+        page.rest().await?;
         let place = page.see("answer-place").await?.text;
         assert!(place.contains(" in") && place.contains(','), "where, in inches: {place}");
         assert!(!place.contains("mm") && !place.contains('.'), "nothing else: {place}");

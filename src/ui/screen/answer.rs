@@ -1,6 +1,7 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
-use crate::state::{Advised, Answer, Datum, Desk, Keeping};
+use super::fold::Fold;
+use crate::state::{Advised, Answer, Datum, Desk, Keeping, Shifted};
 use crate::ui::memo::memo;
 use crate::ui::{advice_text, text};
 use crate::words::t;
@@ -18,15 +19,14 @@ pub(crate) fn AnswerCard(
     datum: Datum,
     /// The boat was made of six numbers.
     is_quick: bool,
+    /// Whether it is one line.
+    fold: Fold,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
-    let part = memo(move || desk.derived.draft.with(|d| d.shift_part.clone()));
-    let said = memo(move || {
-        let said = answer.with(|a| said(a, datum));
-        part.with(|name| if name.is_empty() { said } else { said.of_part(name) })
-    });
+    let shifted = memo(move || answer.with(|a| shifted(a)));
+    let said = memo(move || answer.with(|a| said(a, datum)));
     // The draft as it was when it was kept, and when it was done: any change asks anew.
     let [kept, done] = [(); 2].map(|()| RwSignal::new(None::<Draft>));
     let same = move |then: RwSignal<Option<Draft>>| {
@@ -44,7 +44,7 @@ pub(crate) fn AnswerCard(
                 desk.note_done(said.get_untracked().lines());
                 done.set(now);
             } else {
-                desk.keep_reading(advice_text::advice_lines(&advised.advice, datum));
+                desk.keep_reading(advice_text::advice_lines(&advised.advice, said.get_untracked()));
                 kept.set(now);
             }
         });
@@ -59,7 +59,10 @@ pub(crate) fn AnswerCard(
     };
     view! {
         <section
+            id="answer"
             class="answer"
+            tabindex="-1"
+            class:brief=fold.is_line
             aria-live="polite"
             aria-label=t!("reading.advice")
             data-testid="answer"
@@ -79,7 +82,25 @@ pub(crate) fn AnswerCard(
                 {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
             </div>
             <div class="last">
-                <div>{move || answer.with(|a| verdict(a, is_quick))}</div>
+                <div>
+                    {move || answer.with(|a| verdict(a, is_quick))}
+                    <p class="chosen" hidden=move || shifted.with(Option::is_none)>
+                        <span data-testid="answer-shifted">
+                            {move || {
+                                t!("reading.by_shifting", what = shifted.get().unwrap_or_default())
+                            }}
+                        </span>
+                        " "
+                        <button
+                            type="button"
+                            class="quiet-button"
+                            data-testid="answer-weight"
+                            on:click=move |_| desk.put_weight()
+                        >
+                            {t!("reading.weight_instead")}
+                        </button>
+                    </p>
+                </div>
                 <button
                     type="button"
                     class="keep"
@@ -91,6 +112,16 @@ pub(crate) fn AnswerCard(
                     {label}
                 </button>
             </div>
+            <button
+                type="button"
+                class="unfold"
+                data-testid="answer-whole"
+                hidden=move || !fold.is_line.get()
+                aria-label=t!("reading.whole_answer")
+                on:click=move |_| fold.unfold()
+            >
+                "▴"
+            </button>
         </section>
     }
 }
@@ -123,6 +154,13 @@ impl Figures {
     }
 }
 
+/// What the builder chose to shift, in words.
+fn shifted(answer: &Answer) -> Option<String> {
+    let Answer::Advised(advised) = answer else { return None };
+    let Shifted { part, mass } = advised.shifted.clone()?;
+    Some(part.unwrap_or_else(|| text::whole_grams(mass)))
+}
+
 fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
     let plain = |main: String, place: String| advice_text::Said {
         main,
@@ -131,7 +169,13 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
         ..advice_text::Said::default()
     };
     match answer {
-        Answer::Advised(advised) => advice_text::advice(&advised.advice, datum),
+        Answer::Advised(advised) => {
+            let said = advice_text::advice(&advised.advice, datum);
+            match advised.shifted.as_ref().and_then(|s| s.part.as_deref()) {
+                Some(part) => said.of_part(part),
+                None => said,
+            }
+        }
         Answer::NothingRead(model) => {
             let key = match model.outcome.submerged() {
                 Some(_) => "reading.what_under",
@@ -156,13 +200,21 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
 fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let Answer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
-    let settled = fit.contradiction.is_none() && fit.untold.is_empty();
+    let settled =
+        fit.contradiction.is_none() && fit.untold.is_empty() && advice.mass_left.is_none();
     let (class, sign) = match advice.verdict {
         Verdict::Lower { .. } => ("bad", "✕"),
         Verdict::LeaveIt if settled => ("ok", "✓"),
-        Verdict::Do if fit.contradiction.is_none() && holds(&advice.after) => ("ok", "✓"),
+        Verdict::Do
+            if fit.contradiction.is_none()
+                && advice.mass_left.is_none()
+                && holds(&advice.after) =>
+        {
+            ("ok", "✓")
+        }
         _ => ("warn", "!"),
     };
+    let left = advice_text::mass_left(advice);
     let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
     // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
     let asks = !(is_quick && reading.condition == Condition::Under);
@@ -174,6 +226,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
         <p class=format!("after {class}") data-testid="answer-after">
             {format!("{sign} {}", advice_text::after(advice))}
         </p>
+        {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
         {rough.map(|words| view! { <p class="after warn">{words}</p> })}
         {caution.map(|words| view! { <p class="after warn">{words}</p> })}
         {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}

@@ -7,6 +7,8 @@ mod boats;
 mod checks;
 mod diary;
 mod dive;
+mod figure;
+mod fold;
 mod kept;
 mod pool;
 mod quick;

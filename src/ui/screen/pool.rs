@@ -2,11 +2,13 @@
 
 use super::answer::AnswerCard;
 use super::checks::FailedChecks;
+use super::fold::Fold;
 use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
 use crate::state::{Answer, BoatInHand, Desk, Screen};
+use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Load, Scene};
 use crate::words::t;
@@ -50,7 +52,7 @@ fn AtThePool(
     let derived = desk.derived;
     let show_after = RwSignal::new(false);
     let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
-    let shown = Memo::new(move |before: Option<&Scene>| {
+    let drawn = Memo::new(move |before: Option<&(bool, Scene)>| {
         let answer = derived.answer.get();
         let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
         let of = |forecast: &Forecast, load: Option<Load>, told: [bool; 2]| Scene {
@@ -61,26 +63,25 @@ fn AtThePool(
             metacentre: None,
             ..Scene::of(forecast)
         };
-        match answer.as_ref() {
+        let scene = match answer.as_ref() {
             Answer::NothingRead(model) => of(model, None, [true; 2]),
             Answer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
             Answer::Advised(a) => {
                 let [_, along, across] = a.advice.need.told;
                 of(&a.advice.now, Load::of(&a.advice), [along, across])
             }
-            // While a field cannot be read, the boat stays as it was last drawn.
-            _ => before.copied().unwrap_or(Scene {
-                pose: trimwright::frame::Pose::upright(0.0),
-                under,
-                gravity: model_gravity.into(),
-                buoyancy: None,
-                metacentre: None,
-                load: None,
-                told: [true; 2],
-                passing: None,
-            }),
-        }
+            // While a field cannot be read, the boat stays as it was last drawn in this state.
+            _ => match before.filter(|(was_under, _)| *was_under == under) {
+                Some((_, scene)) => *scene,
+                None => derived.described().map_or_else(
+                    || Scene { under, ..Scene::upright(model_gravity.into()) },
+                    |model| of(&model, None, [true; 2]),
+                ),
+            },
+        };
+        (under, scene)
     });
+    let shown = memo(move || drawn.with(|(_, scene)| *scene));
     let words = Signal::derive(move || {
         derived.answer.with(|a| match a.as_ref() {
             Answer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
@@ -115,8 +116,14 @@ fn AtThePool(
     let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)));
     let name = hand.boat.name.clone();
     let is_quick = hand.is_quick;
+    let fold = Fold::new();
     view! {
-        <main class="screen pool">
+        <main
+            class="screen pool"
+            on:pointerdown=move |ev| fold.touched(&ev)
+            on:focusin=move |ev| fold.entered(&ev)
+            on:focusout=move |_| fold.settle_soon()
+        >
             <header class="line">
                 <h1>{name} " " <KeptSign /></h1>
                 <p class="state">{state_line}</p>
@@ -140,7 +147,7 @@ fn AtThePool(
                     <ReadingEntry hand=Arc::clone(&hand) />
                 </div>
             </div>
-            <AnswerCard datum=hand.datum is_quick />
+            <AnswerCard datum=hand.datum is_quick fold />
         </main>
     }
 }

@@ -112,6 +112,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                         data-testid="quick-name"
                         type="text"
                         autocomplete="off"
+                        enterkeyhint="next"
                         prop:value=move || {
                             form.with(|f| f.as_ref().map(|f| f.name.clone()).unwrap_or_default())
                         }

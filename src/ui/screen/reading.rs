@@ -1,13 +1,12 @@
-//! What is read: state, marks, list, trim, what lay aboard, where weight may go.
+//! What is entered at the pool: the state, what was read, what lay aboard, where weight may go.
 
 use super::boats::Undo;
+use super::figure::{AngleStepper, FillField, Marks, MoreMarks, ResidualStepper};
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Desk, Field};
 use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{
-    Choice, Chosen, MarkStepper, More, NumberField, TiltButton, ZeroButton, Zeroing,
-};
+use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -43,9 +42,9 @@ pub(crate) fn ReadingEntry(
                 zeroing
                 keep_zero=move |zero| desk.set_tilt_zero(zero)
             />
-            <div class="pair">
-                <AngleField trim=false />
-                <AngleField trim=true />
+            <div class="steppers">
+                <AngleStepper trim=false />
+                <AngleStepper trim=true />
             </div>
         }
         .into_any()
@@ -66,19 +65,24 @@ pub(crate) fn ReadingEntry(
                     });
             }
         />
-        {move || {
-            if is_under.get() {
-                view! {
-                    {has_tanks.then(|| view! { <FillField /> })}
-                    <ResidualField />
+        <div class="figures">
+            {move || {
+                if is_under.get() {
+                    view! {
+                        {has_tanks.then(|| view! { <FillField /> })}
+                        <ResidualStepper />
+                    }
+                        .into_any()
+                } else {
+                    view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
                 }
-                    .into_any()
-            } else {
-                view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
-            }
-        }}
-        {angles}
-        <MoreMarks hand=Arc::clone(&hand) />
+            }}
+            {angles}
+            <div class="acts">
+                <MoreMarks hand=Arc::clone(&hand) />
+                <ClearFigures />
+            </div>
+        </div>
         <Places hand />
         <label class="tick">
             <input
@@ -91,6 +95,15 @@ pub(crate) fn ReadingEntry(
         </label>
         <WaterEntry />
         <ZeroButton zeroing />
+        <More />
+    }
+}
+
+/// Empties the figures, and takes that back, where the figures are.
+#[component]
+fn ClearFigures() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
         <button
             type="button"
             class="quiet-button"
@@ -100,181 +113,6 @@ pub(crate) fn ReadingEntry(
             {t!("reading.clear")}
         </button>
         <Undo />
-        <More />
-    }
-}
-
-/// The marks that are in use.
-#[component]
-fn Marks(
-    /// The boat.
-    hand: Arc<BoatInHand>,
-) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
-    let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
-    let stepper = move |name: String| {
-        let (read, written, asked) = (name.clone(), name.clone(), name.clone());
-        view! {
-            <MarkStepper
-                name
-                value=memo(move || {
-                    draft.with(|d| d.marks.get(&read).cloned().unwrap_or_default())
-                })
-                change=move |text: String| {
-                    desk.edit(|d| {
-                        d.marks.insert(written.clone(), text);
-                    });
-                }
-                problem=memo(move || {
-                    desk.derived.problem(&Field::Mark(asked.clone()))
-                })
-            />
-        }
-    };
-    view! {
-        <div class="steppers">
-            <For each=move || shown.get() key=Clone::clone children=stepper />
-        </div>
-    }
-}
-
-/// Buttons that bring in the marks not yet in use; tapping them in the drawing does the same.
-#[component]
-fn MoreMarks(
-    /// The boat.
-    hand: Arc<BoatInHand>,
-) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
-    let hidden = memo(move || {
-        draft.with(|d| {
-            if d.condition == ConditionRecord::Under {
-                return Vec::new();
-            }
-            let shown = marks_in_use(d, &names);
-            names.iter().filter(|n| !shown.contains(n)).cloned().collect::<Vec<_>>()
-        })
-    });
-    view! {
-        <div class="more-marks" hidden=move || hidden.with(Vec::is_empty)>
-            <For
-                each=move || hidden.get()
-                key=Clone::clone
-                children=move |name: String| {
-                    let wanted = name.clone();
-                    view! {
-                        <button
-                            type="button"
-                            class="quiet-button"
-                            on:click=move |_| {
-                                desk.edit(|d| {
-                                    d.marks.entry(wanted.clone()).or_default();
-                                });
-                            }
-                        >
-                            {t!("reading.more_mark", mark = name)}
-                        </button>
-                    }
-                }
-            />
-        </div>
-    }
-}
-
-/// The outermost two marks, and those with a figure or asked for.
-fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
-    let last = names.len().saturating_sub(1);
-    let wanted = |(k, n): &(usize, &String)| *k == 0 || *k == last || draft.marks.contains_key(*n);
-    names.iter().enumerate().filter(wanted).map(|(_, n)| n.clone()).collect()
-}
-
-/// How full the tanks are under water.
-#[component]
-fn FillField() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    view! {
-        <NumberField
-            label=t!("reading.tank_filled")
-            testid="fill-value"
-            unit="%"
-            value=memo(move || draft.with(|d| d.fill.clone()))
-            change=move |text: String| desk.edit(|d| d.fill = text)
-            problem=memo(move || desk.derived.problem(&Field::Fill))
-        />
-    }
-}
-
-/// Grams heavy or light under water.
-#[component]
-fn ResidualField() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    let side = memo(move || {
-        t!(draft.with(|d| if d.residual_light { "reading.light" } else { "reading.heavy" }))
-    });
-    view! {
-        <NumberField
-            label=t!("reading.weight_under")
-            testid="residual-value"
-            unit=text::mass_sign()
-            value=memo(move || draft.with(|d| d.residual.clone()))
-            change=move |text: String| desk.edit(|d| d.residual = text)
-            problem=memo(move || desk.derived.problem(&Field::Residual))
-            side=Some((side.into(), Callback::new(move |()| desk.edit(|d| d.residual_light ^= true))))
-            side_testid="residual-side"
-        />
-    }
-}
-
-/// List or trim, typed.
-#[component]
-fn AngleField(
-    /// Trim rather than list.
-    trim: bool,
-) -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    let (label, testid, side_testid, field) = if trim {
-        (t!("reading.trim"), "trim-value", "trim-side", Field::Trim)
-    } else {
-        (t!("past.list"), "list-value", "list-side", Field::List)
-    };
-    let value = memo(move || draft.with(|d| if trim { d.trim.clone() } else { d.list.clone() }));
-    let side = memo(move || {
-        t!(draft.with(|d| match (trim, d.trim_by_stern, d.list_to_port) {
-            (true, false, _) => "reading.bow_down",
-            (true, true, _) => "reading.stern_down",
-            (false, _, false) => "dive.to_starboard",
-            (false, _, true) => "dive.to_port",
-        }))
-    });
-    let change = move |text: String| {
-        desk.edit(|d| *(if trim { &mut d.trim } else { &mut d.list }) = text);
-    };
-    let flip = Callback::new(move |()| {
-        desk.edit(|d| {
-            if trim {
-                d.trim_by_stern ^= true;
-            } else {
-                d.list_to_port ^= true;
-            }
-        });
-    });
-    view! {
-        <NumberField
-            label
-            testid
-            unit="°"
-            value
-            change
-            problem=memo(move || desk.derived.problem(&field))
-            side=Some((side.into(), flip))
-            side_testid
-        />
     }
 }
 
@@ -293,20 +131,18 @@ fn Places(
         .map(|(k, name)| Chosen { name: name.clone(), testid: format!("place-{k}") })
         .collect();
     let known = names.clone();
+    let movable: Vec<String> = hand.movable.iter().map(|m| m.name.clone()).collect();
     let now = memo(move || {
         draft.with(|d| {
             let chosen = known.iter().position(|n| *n == d.place).unwrap_or(0);
-            let shifts = !d.shift.trim().is_empty() || !d.shift_part.is_empty();
+            let shifts = !d.shift.trim().is_empty() || movable.contains(&d.shift_part);
             (!shifts).then_some(chosen)
         })
     });
     let choose = move |k: usize| {
         let name = names.get(k).cloned().unwrap_or_default();
-        desk.edit(|d| {
-            d.place = name;
-            d.shift.clear();
-            d.shift_part.clear();
-        });
+        desk.put_weight();
+        desk.edit(|d| d.place = name);
     };
     let parts = (!hand.movable.is_empty()).then(|| {
         let names: Vec<String> = hand.movable.iter().map(|m| m.name.clone()).collect();

@@ -34,5 +34,5 @@ pub(crate) use passage::{Stop, between, stops};
 pub(crate) use problem::Problem;
 pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of};
 pub(crate) use shape::mesh_view;
-pub(crate) use stepper::MarkStepper;
+pub(crate) use stepper::{Sided, StepTo, Stepper};
 pub(crate) use tilt::{TiltButton, ZeroButton, Zeroing};

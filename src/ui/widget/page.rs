@@ -6,7 +6,7 @@
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, Views, WIDTH};
 use super::scene::{Drag, Drawn, Picked, Scene};
 use super::shape::{Outline, Outlines, Shape};
-use super::signs::{Sign, aim, is_seen, letters, load_markup, mark_markup, path, signs};
+use super::signs::{Sign, Spot, aim, is_seen, letters, load_markup, mark_markup, path, signs};
 use super::tank::{Level, Spaces, fills_of};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
@@ -202,7 +202,13 @@ impl Page {
         if !self.views.get().shown().contains(&view) {
             return Vec::new();
         }
-        signs(&self.scene.get(), &self.frame.get(), view, self.glass.get().zoom.times)
+        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
+        let spot = |shape: &Shape| {
+            let at = frame.page_of_seen(view, shape.outline.middle().filter(|_| shape.dot > 0.0)?);
+            Some((at.map(|px| px * times), shape.dot / 2.0))
+        };
+        let spots: Vec<Spot> = self.sight(view).shapes.iter().filter_map(spot).collect();
+        signs(&self.scene.get(), &frame, view, times, &spots)
     }
 
     /// What to do, and the words in the picture.

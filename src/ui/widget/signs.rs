@@ -34,18 +34,34 @@ pub(crate) struct Sign {
     /// Its place in the boat, metres as seen.
     seen: [f64; 2],
     at: [f64; 2],
+    /// Where the sign is drawn, pixels from its place; elsewhere only if it has no room there.
+    off: [f64; 2],
     /// Where the letter's middle is, from the sign's.
     beside: [f64; 2],
 }
 
 /// Places for a letter beside its sign.
 const BESIDE: [[f64; 2]; 4] = [[13.0, 0.0], [-13.0, 0.0], [0.0, -13.0], [0.0, 14.0]];
-/// Letters and signs nearer than this, across and up, would touch.
-const ROOM: f64 = 12.0;
+/// Half of what a sign, or a letter, needs across and up, pixels.
+const HALF: f64 = 6.5;
+/// How far from its place a sign is drawn that has no room there, pixels.
+const FAR: [f64; 4] = [24.0, 36.0, 48.0, 64.0];
+/// By how much a sign's way from its place may be turned from the usual, eighths of a turn.
+const TURNS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
 
-/// The centres that are drawn in a view seen from `times` as close. Letters do not lie on one
-/// another.
-pub(crate) fn signs(scene: &Scene, frame: &Frame, view: View, times: f64) -> Vec<Sign> {
+/// A round thing on the glass that nothing may lie on: its middle and its radius, pixels.
+pub(crate) type Spot = ([f64; 2], f64);
+
+/// The centres that are drawn in a view seen from `times` as close. Signs and letters do not lie on one
+/// another or on a spot, and stay in their view: where they have no room they are drawn beside it, with
+/// a line to their place.
+pub(crate) fn signs(
+    scene: &Scene,
+    frame: &Frame,
+    view: View,
+    times: f64,
+    spots: &[Spot],
+) -> Vec<Sign> {
     // The metacentre against heel means nothing from above.
     let metacentre = scene.metacentre.filter(|_| view != View::Plan);
     let all = [("G", Some(scene.gravity)), ("B", scene.buoyancy), ("M", metacentre)];
@@ -54,23 +70,86 @@ pub(crate) fn signs(scene: &Scene, frame: &Frame, view: View, times: f64) -> Vec
         let at = frame.page(view, at?);
         // A metacentre far above belongs to the figures.
         let inside = letter != "M" || (6.0..HEIGHT - 6.0).contains(&at[1]);
-        inside.then_some(Sign { letter, seen, at, beside: [0.0; 2] })
+        inside.then_some(Sign { letter, seen, at, off: [0.0; 2], beside: BESIDE[0] })
     });
     let mut signs: Vec<Sign> = placed.collect();
-    let mut taken: Vec<[f64; 2]> = signs.iter().map(|s| s.at.map(|px| px * times)).collect();
+    let edges = edges(frame, view, times);
+    let mut taken = spots.to_vec();
+    if view != View::Plan {
+        // The word at the surface, between the two views.
+        let word = [-12.0, 0.0, 12.0].map(|dx| [frame.gap + dx, SURFACE - 9.0]);
+        taken.extend(word.map(|at| (at.map(|px| px * times), 5.0)));
+    }
+    let n_spots = taken.len();
+    taken.extend(signs.iter().map(|s| (s.at.map(|px| px * times), 2.0)));
     for (k, sign) in signs.iter_mut().enumerate() {
-        let Some(&[x, y]) = taken.get(k) else { continue };
-        let is_free = |[dx, dy]: &[f64; 2]| {
-            let near = |t: &[f64; 2]| (t[0] - x - dx).abs() < ROOM && (t[1] - y - dy).abs() < ROOM;
-            !taken.iter().any(near)
+        let own = n_spots + k;
+        let [x, y] = sign.at.map(|px| px * times);
+        let is_free = |places: &[[f64; 2]; 2]| {
+            let all = places.iter().map(|[dx, dy]| [x + dx, y + dy]);
+            all.clone().all(|at| edges.hold(at))
+                && !all.into_iter().any(|at| lies_on(at, &taken, own))
         };
-        let free = BESIDE.iter().find(|place| is_free(place));
-        sign.beside = *free.unwrap_or(&BESIDE[0]);
-        taken.push([x + sign.beside[0], y + sign.beside[1]]);
+        // On its way a boat's signs must not jump: there they are always drawn beside.
+        let near = BESIDE.iter().map(|beside| [[0.0; 2], *beside]);
+        let near = near.filter(|_| scene.passing.is_none());
+        let mut ways = near.chain(ways(sign.letter));
+        let usual = ways.clone().next();
+        let [off, letter] = ways.find(is_free).or(usual).unwrap_or([[0.0; 2], BESIDE[0]]);
+        sign.off = off;
+        sign.beside = [letter[0] - off[0], letter[1] - off[1]];
+        taken.extend([off, letter].map(|[dx, dy]| ([x + dx, y + dy], HALF)));
     }
     // What weighs lies over what carries.
     signs.reverse();
     signs
+}
+
+/// Where a sign may be drawn beside its place, and its letter, nearest and most usual first.
+fn ways(letter: &str) -> impl Iterator<Item = [[f64; 2]; 2]> + Clone + use<> {
+    let usual = match letter {
+        "G" => 4.0,
+        "B" => 0.0,
+        _ => -2.0,
+    };
+    FAR.into_iter().flat_map(move |far| {
+        TURNS.into_iter().map(move |turn| {
+            let (up, along) = ((usual + turn) * std::f64::consts::FRAC_PI_4).sin_cos();
+            [far, far + 13.0].map(|by| [by * along, by * up])
+        })
+    })
+}
+
+/// True when something lies on what is taken, but for its own place.
+fn lies_on(at: [f64; 2], taken: &[Spot], own: usize) -> bool {
+    let others = taken.iter().enumerate().filter(|(k, _)| *k != own);
+    others.into_iter().any(|(_, (t, radius))| {
+        let room = HALF + radius;
+        (t[0] - at[0]).abs() < room && (t[1] - at[1]).abs() < room
+    })
+}
+
+/// What a sign must stay in.
+struct Edges {
+    low: [f64; 2],
+    high: [f64; 2],
+}
+
+impl Edges {
+    fn hold(&self, at: [f64; 2]) -> bool {
+        (0..2).all(|k| (self.low[k] + HALF..=self.high[k] - HALF).contains(&at[k]))
+    }
+}
+
+/// The part of the page that belongs to a view.
+fn edges(frame: &Frame, view: View, times: f64) -> Edges {
+    let (left, right) = match view {
+        View::Side => (0.0, frame.gap),
+        View::End => (frame.gap, WIDTH),
+        View::Plan => (0.0, WIDTH),
+    };
+    let scaled = |at: [f64; 2]| at.map(|px| px * times);
+    Edges { low: scaled([left, 0.0]), high: scaled([right, HEIGHT]) }
 }
 
 const RING: &str = "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z";
@@ -81,7 +160,7 @@ const CROSS: &str = "M-5 -5L5 5M-5 5L5 -5";
 /// buoyancy; a cross for the metacentre. In the group of its view; where there is said by
 /// [`sign_places`], so that a sign that only moves is not made anew.
 pub(super) fn sign_markup(sign: &Sign) -> String {
-    let Sign { letter, beside: [dx, dy], .. } = *sign;
+    let Sign { letter, off: [x, y], beside: [dx, dy], .. } = *sign;
     let (ring, quarters) = match letter {
         "G" => (RING, QUARTERS),
         "B" => (RING, ""),
@@ -90,6 +169,16 @@ pub(super) fn sign_markup(sign: &Sign) -> String {
     let inside = path("ground", 0.0, ring)
         + &path("quarters", 0.0, quarters)
         + &letters("small", [dx, dy + 4.0], letter);
+    let inside = if x.hypot(y) > 0.0 {
+        let line = format!("M0 0L{x:.1} {y:.1}");
+        path("leader halo", 0.0, &line)
+            + &path("spot halo", 0.0, "M0 0h.01")
+            + &path("leader", 0.0, &line)
+            + &path("spot", 0.0, "M0 0h.01")
+            + &placed("", [x, y], &inside)
+    } else {
+        inside
+    };
     format!("<g class=\"at-{letter}\"><g class=\"still sign\">{inside}</g></g>")
 }
 
@@ -220,11 +309,15 @@ mod tests {
     use trimwright::frame::Pose;
     use trimwright::geometry::Bounds;
 
-    fn drawn(scene: &Scene, view: View, times: f64) -> Vec<Sign> {
+    fn frame(scene: &Scene, view: View) -> Frame {
         let bounds =
             Bounds { low: Vector3::new(-0.46, -0.08, 0.0), high: Vector3::new(0.46, 0.08, 0.2) };
         let views = if view == View::Plan { Views::Plan } else { Views::Side };
-        signs(scene, &Frame::of(bounds, views, scene), view, times)
+        Frame::of(bounds, views, scene)
+    }
+
+    fn drawn(scene: &Scene, view: View, times: f64) -> Vec<Sign> {
+        signs(scene, &frame(scene, view), view, times, &[])
     }
 
     fn scene(metacentre: f64) -> Scene {
@@ -240,23 +333,75 @@ mod tests {
         }
     }
 
+    /// What is drawn of a sign: its place, itself, its letter; on the glass.
+    fn drawn_of(sign: &Sign, times: f64) -> [[f64; 2]; 3] {
+        let place = sign.at.map(|px| px * times);
+        let middle = [0, 1].map(|k| place[k] + sign.off[k]);
+        [place, middle, [0, 1].map(|k| middle[k] + sign.beside[k])]
+    }
+
+    #[track_caller]
+    fn assert_apart(a: [f64; 2], b: [f64; 2], room: f64, words: &str) {
+        let apart = (a[0] - b[0]).abs() >= room || (a[1] - b[1]).abs() >= room;
+        assert!(apart, "{words}: {a:?} and {b:?} lie within {room}");
+    }
+
     #[test]
-    fn letters_do_not_lie_on_one_another_or_on_a_sign() {
-        for times in [1.0, 3.0, 8.0] {
-            let signs = drawn(&scene(0.085), View::Side, times);
-            assert_eq!(signs.len(), 3, "G, B and M: {signs:?}");
-            let middle = |s: &Sign| s.at.map(|px| px * times);
-            let letter = |s: &Sign| [middle(s)[0] + s.beside[0], middle(s)[1] + s.beside[1]];
-            for a in &signs {
-                for b in signs.iter().filter(|b| b.letter != a.letter) {
-                    for other in [letter(b), middle(b)] {
-                        let [x, y] = letter(a);
-                        let clear = (x - other[0]).abs() >= ROOM || (y - other[1]).abs() >= ROOM;
-                        assert!(clear, "{times} times: {} on {}", a.letter, b.letter);
+    fn signs_and_letters_do_not_lie_on_one_another_on_a_weight_or_on_the_other_view() {
+        for (view, times, metacentre) in [View::Side, View::End, View::Plan]
+            .into_iter()
+            .flat_map(|view| [1.0, 3.0, 8.0].map(|times| (view, times)))
+            .flat_map(|(view, times)| [0.062, 0.072, 0.085, 0.13].map(|m| (view, times, m)))
+        {
+            let words = format!("{view:?}, {times} times, M at {metacentre}");
+            for offset in [0.0, 0.012] {
+                let scene = Scene { gravity: [0.02, offset, 0.06], ..scene(metacentre) };
+                let (frame, battery) = (frame(&scene, view), [0.05, 0.0, 0.05]);
+                let battery = (frame.page(view, battery).map(|px| px * times), 11.0);
+                let signs = signs(&scene, &frame, view, times, &[battery]);
+                assert!(signs.len() >= 2, "{words}: {signs:?}");
+                let gap = frame.gap * times;
+                for (k, a) in signs.iter().enumerate() {
+                    let [_, middle, letter] = drawn_of(a, times);
+                    assert_apart(middle, letter, 11.0, &words);
+                    for at in [middle, letter] {
+                        let word = [frame.gap * times, (SURFACE - 9.0) * times];
+                        let on_word =
+                            (at[0] - word[0]).abs() < 20.0 && (at[1] - word[1]).abs() < 10.0;
+                        assert!(view == View::Plan || !on_word, "{words}: {} on a word", a.letter);
+                        assert_apart(at, battery.0, 17.0, &format!("{words}: {} on it", a.letter));
+                        let own_side = match view {
+                            View::Side => at[0] < gap - 5.0,
+                            View::End => at[0] > gap + 5.0,
+                            View::Plan => true,
+                        };
+                        assert!(own_side, "{words}: {} at {at:?}, the gap at {gap}", a.letter);
+                    }
+                    for b in &signs[k + 1..] {
+                        let words = format!("{words}: {} and {}", a.letter, b.letter);
+                        let [a, b] = [a, b].map(|sign| drawn_of(sign, times));
+                        for (one, other) in [(1, 1), (1, 2), (2, 1), (2, 2)] {
+                            assert_apart(a[one], b[other], 12.0, &words);
+                        }
+                        for (one, other) in [(0, 1), (0, 2)] {
+                            assert_apart(a[one], b[other], 7.0, &words);
+                            assert_apart(b[one], a[other], 7.0, &words);
+                        }
                     }
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_sign_that_has_room_is_drawn_at_its_place_and_one_that_has_none_has_a_line_to_it() {
+        let apart = Scene { buoyancy: Some([0.2, 0.0, 0.072]), ..scene(0.9) };
+        let there = drawn(&apart, View::Side, 1.0);
+        assert!(there.iter().all(|s| s.off == [0.0; 2]), "{there:?}");
+        assert!(!sign_markup(&there[0]).contains("leader"), "no line");
+        let near = drawn(&scene(0.9), View::Side, 1.0);
+        assert!(near.iter().all(|s| s.off != [0.0; 2]), "{near:?}");
+        assert!(sign_markup(&near[0]).contains("leader"), "a line");
     }
 
     #[test]

@@ -1,80 +1,118 @@
-//! Water at one mark: two big buttons, the figure between them, and its side.
+//! A figure with a side, set by two big buttons or typed: water at a mark, list, trim, grams.
 
 use super::problem::Problem;
-use crate::ui::text;
 use crate::words::speech::speech;
-use crate::words::t;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
 use std::time::Duration;
-use trimwright::unit::read_number;
+use trimwright::unit::Unit;
+use web_sys::HtmlInputElement;
 
-/// How long a button is held before it repeats.
+/// How long a button is held before it steps by itself, and goes on.
 const BEFORE_REPEAT: Duration = Duration::from_millis(400);
 /// Between repeats.
 const REPEAT: Duration = Duration::from_millis(110);
 /// Repeats after which each step is five.
 const FAST_AFTER: u32 = 9;
 
-/// Water at one mark, a length; positive above the mark. The text is kept as typed.
+/// A figure as typed, and its side: a boat has no signs.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Sided {
+    /// What is typed, without a sign.
+    pub(crate) text: String,
+    /// To the side that counts as less than nothing.
+    pub(crate) less: bool,
+}
+
+/// A minus, as it is typed and as it is written.
+const MINUS: [char; 2] = ['-', '\u{2212}'];
+
+impl Sided {
+    /// From a text with its sign.
+    pub(crate) fn of(signed: &str) -> Self {
+        let text = signed.trim_start_matches(MINUS);
+        Self { less: text.len() < signed.len(), text: text.to_owned() }
+    }
+
+    /// As one text with its sign.
+    pub(crate) fn signed(&self) -> String {
+        format!("{}{}", if self.less { "\u{2212}" } else { "" }, self.text)
+    }
+
+    /// So much further (SI), through nothing to the other side.
+    fn stepped(&self, unit: Unit, by: f64) -> Self {
+        Self::of(&speech().stepped(unit, &self.signed(), by))
+    }
+
+    /// With another text. A minus in it says the side as the button does; else the side stays.
+    fn typed(&self, text: &str) -> Self {
+        let typed = Self::of(text);
+        Self { less: typed.less || self.less, ..typed }
+    }
+}
+
+/// One of the two buttons.
+#[derive(Debug, Clone)]
+pub(crate) struct StepTo {
+    /// The sign on it.
+    pub(crate) sign: &'static str,
+    /// The word under the sign, if there is one.
+    pub(crate) word: String,
+    /// What a screen reader says.
+    pub(crate) label: String,
+}
+
+/// A figure with a side. The text is kept as typed.
 #[component]
 #[expect(clippy::needless_pass_by_value, reason = "components own their props")]
-pub(crate) fn MarkStepper(
-    /// The mark's name.
-    name: String,
-    /// What is typed, with its sign.
+pub(crate) fn Stepper(
+    /// What it asks for.
+    label: String,
+    /// Its name for tests, to which `-value`, `-side`, `-less` and `-more` are added.
     #[prop(into)]
-    value: Signal<String>,
+    testid: String,
+    /// What is typed.
+    #[prop(into)]
+    value: Signal<Sided>,
     /// Called with every change.
     #[prop(into)]
-    change: Callback<String>,
+    change: Callback<Sided>,
+    /// Called when the side is tapped.
+    #[prop(into)]
+    flip: Callback<()>,
+    /// The side in words, with the unit.
+    #[prop(into)]
+    side: Signal<String>,
     /// What is wrong with it.
     #[prop(into)]
     problem: Signal<Option<String>>,
+    /// In what it is typed.
+    unit: Unit,
+    /// The step, SI.
+    step: f64,
+    /// The buttons to less and to more.
+    buttons: [StepTo; 2],
 ) -> impl IntoView {
-    let id = format!("mark-{name}-value");
-    let error_id = format!("mark-{name}-value-error");
-    let step = Callback::new(move |by: i32| {
-        change.run(value.with_untracked(|v| speech().stepped(v, by)));
-    });
-    let shown = move || value.with(|v| v.trim_start_matches(['-', '\u{2212}']).to_owned());
-    let is_long = move || value.with(|v| v.chars().filter(char::is_ascii_digit).count() > 3);
-    let is_below = move || value.with(|v| v.starts_with(['-', '\u{2212}']));
-    let typed = move |text: String| {
-        // A minus says "below" as the button does; what is typed after it keeps the side.
-        let digits = text.trim_start_matches(['-', '\u{2212}']);
-        let below = digits.len() < text.len() || (is_below() && !text.is_empty());
-        change.run(format!("{}{digits}", if below { "\u{2212}" } else { "" }));
-    };
-    let flip = move |_| {
-        let text = value.get_untracked();
-        match text.strip_prefix(['-', '\u{2212}']) {
-            Some(rest) => change.run(rest.to_owned()),
-            None if text.is_empty() => change.run("0".to_owned()),
-            None => change.run(format!("\u{2212}{text}")),
-        }
-    };
-    let unit = text::length_sign();
-    let side = move || {
-        value.with(|v| match read_number(v) {
-            Err(_) if v.is_empty() => t!("widget.not_read"),
-            Ok(mm) if mm.abs() < f64::MIN_POSITIVE => t!("said.at_mark"),
-            _ if is_below() => t!("said.below_mark", length = unit),
-            _ => t!("said.above_mark", length = unit),
-        })
-    };
-    let by = text::millimetres(speech().length_step());
+    let id = format!("{testid}-value");
+    let error_id = format!("{testid}-value-error");
     let described = error_id.clone();
+    let by = move |n: i32| {
+        change.run(value.with_untracked(|v| v.stepped(unit, f64::from(n) * step)));
+    };
+    let typed = move |ev| {
+        let text = event_target_value(&ev);
+        change.run(value.with_untracked(|v| v.typed(&text)));
+    };
+    // More digits than anyone reads off a ruler come from other units.
+    let is_long = move || value.with(|v| v.text.chars().filter(char::is_ascii_digit).count() > 3);
+    // What is typed takes the place of what is there.
+    let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
+    let [less, more] = buttons;
     view! {
         <div class="stepper" class:bad=move || problem.get().is_some()>
-            <label for=id.clone()>{t!("widget.water_at", mark = name)}</label>
+            <label for=id.clone()>{label}</label>
             <div class="steps">
-                <StepButton
-                    sign="▼"
-                    label=t!("widget.mark_lower", mark = name, length = by)
-                    testid=format!("mark-{name}-less")
-                    step=move |n: i32| step.run(-n)
-                />
+                <StepButton to=less testid=format!("{testid}-less") step=move |n: i32| by(-n) />
                 <div class="figure">
                     <input
                         id=id.clone()
@@ -85,39 +123,35 @@ pub(crate) fn MarkStepper(
                         enterkeyhint="next"
                         placeholder="–"
                         class:long=is_long
-                        prop:value=shown
+                        prop:value=move || value.with(|v| v.text.clone())
                         aria-invalid=move || problem.get().is_some().then_some("true")
                         aria-describedby=move || problem.get().map(|_| described.clone())
-                        on:input=move |ev| typed(event_target_value(&ev))
+                        on:focus=take_place
+                        on:input=typed
                     />
                     <button
                         type="button"
                         class="side"
-                        data-testid=format!("mark-{name}-side")
-                        on:click=flip
+                        data-testid=format!("{testid}-side")
+                        on:click=move |_| flip.run(())
                     >
                         {side}
                     </button>
                 </div>
-                <StepButton
-                    sign="▲"
-                    label=t!("widget.mark_higher", mark = name, length = by)
-                    testid=format!("mark-{name}-more")
-                    step=move |n: i32| step.run(n)
-                />
+                <StepButton to=more testid=format!("{testid}-more") step=by />
             </div>
             <Problem id=error_id text=problem />
         </div>
     }
 }
 
-/// A button that steps once when tapped and goes on while it is held, faster after a second.
+/// A button that steps when it is tapped, and by itself while it is held, faster after a second.
+///
+/// It steps when the finger is lifted: one that begins to scroll here must change nothing.
 #[component]
 fn StepButton(
     /// What stands on it.
-    sign: &'static str,
-    /// What a screen reader says.
-    label: String,
+    to: StepTo,
     /// Its name for tests.
     testid: String,
     /// Called with how many steps to take.
@@ -126,6 +160,8 @@ fn StepButton(
 ) -> impl IntoView {
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let repeating = StoredValue::new(None::<IntervalHandle>);
+    // How often it stepped by itself since it was pressed.
+    let count = StoredValue::new(0_u32);
     let release = move || {
         if let Some(handle) = waiting.try_update_value(Option::take).flatten() {
             handle.clear();
@@ -134,26 +170,27 @@ fn StepButton(
             handle.clear();
         }
     };
+    let again = move || {
+        let n = count.try_update_value(|c| {
+            *c += 1;
+            *c
+        });
+        step.run(if n.unwrap_or(0) > FAST_AFTER { 5 } else { 1 });
+    };
     let press = move |_| {
         release();
-        step.run(1);
-        let count = StoredValue::new(0_u32);
-        let again = move || {
-            let n = count.try_update_value(|c| {
-                *c += 1;
-                *c
-            });
-            step.run(if n.unwrap_or(0) > FAST_AFTER { 5 } else { 1 });
-        };
+        count.set_value(0);
         let start = move || {
+            again();
             repeating.set_value(set_interval_with_handle(again, REPEAT).ok());
         };
         waiting.set_value(set_timeout_with_handle(start, BEFORE_REPEAT).ok());
     };
     on_cleanup(release);
-    // A click without a pointer comes from a keyboard or a screen reader.
+    // Lifting the finger from a button that stepped by itself is no tap. A click without a pointer
+    // comes from a keyboard or a screen reader.
     let click = move |ev: leptos::ev::MouseEvent| {
-        if ev.detail() == 0 {
+        if ev.detail() == 0 || count.get_value() == 0 {
             step.run(1);
         }
     };
@@ -161,7 +198,7 @@ fn StepButton(
         <button
             type="button"
             class="step"
-            aria-label=label
+            aria-label=to.label
             data-testid=testid
             on:pointerdown=press
             on:pointerup=move |_| release()
@@ -170,7 +207,38 @@ fn StepButton(
             on:contextmenu=move |ev| ev.prevent_default()
             on:click=click
         >
-            {sign}
+            {to.sign}
+            <span>{to.word}</span>
         </button>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use trimwright::unit::{DEGREE, Units};
+
+    fn sided(text: &str, less: bool) -> Sided {
+        Sided { text: text.to_owned(), less }
+    }
+
+    #[test]
+    fn steps_go_through_nothing_to_the_other_side() {
+        let (mm, step) = (Units::METRIC.length_unit(), Units::METRIC.length_step());
+        assert_eq!(sided("7", true).stepped(mm, step), sided("6", true), "7 below");
+        assert_eq!(sided("1", true).stepped(mm, 5.0 * step), sided("4", false), "1 below, 5 up");
+        assert_eq!(sided("", false).stepped(mm, -step), sided("1", true), "not read yet");
+        let tenth = 0.1 * DEGREE;
+        let near = sided("0.1", true).stepped(Unit::DEGREES, tenth);
+        assert_eq!(near, sided("0.0", false), "upright has no side");
+    }
+
+    #[test]
+    fn a_typed_minus_says_the_side_and_what_is_typed_after_it_keeps_it() {
+        let typed = sided("", false).typed("-6");
+        assert_eq!(typed, sided("6", true), "a minus");
+        assert_eq!(typed.typed("65"), sided("65", true), "typed on");
+        assert_eq!(sided("65", false).typed("6"), sided("6", false), "the other side");
+        assert_eq!(Sided::of("\u{2212}7,5").signed(), "\u{2212}7,5", "as it is kept");
     }
 }

@@ -219,6 +219,7 @@ fn Preview(
                     data-testid="mesh-wall"
                     type="text"
                     inputmode="decimal"
+                    enterkeyhint="next"
                     prop:value=wall
                     on:input=move |ev| wall.set(event_target_value(&ev))
                 />

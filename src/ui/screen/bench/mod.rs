@@ -15,7 +15,7 @@ mod tanks;
 pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
-use crate::device::motion::{next_field, to_top};
+use crate::device::motion::to_top;
 use crate::state::{Bench, Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen};
@@ -100,7 +100,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
             <div class="look">
                 <Picture />
             </div>
-            <div class="work" on:keydown=next_field>
+            <div class="work">
                 <div class="tabs" hidden=move || open.get()>
                     {tabs}
                 </div>

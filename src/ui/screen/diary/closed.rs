@@ -49,7 +49,11 @@ pub(super) fn line(closed: &ClosedFigure) -> String {
         Figure::Mark(_) => text::fine_millimetres(closed.foretold.spread),
     };
     let thin = text::THIN;
-    let (foretold, got) = (words(closed.foretold), words(closed.got));
+    let got = match &closed.figure {
+        Figure::Mark(_) => text::read_at(closed.got.value),
+        _ => words(closed.got),
+    };
+    let foretold = words(closed.foretold);
     let foretold = format!("{foretold} ±{thin}{spread}");
     t!("closed.line", figure = name, foretold = foretold, got = got)
 }

@@ -155,7 +155,7 @@ fn reading_rows(last: [Option<&ReadingRecord>; 2]) -> Vec<(String, [String; 2])>
     let marks = names.into_iter().map(|name| {
         let at = |r: &ReadingRecord| {
             let mark = r.marks.iter().find(|m| m.name == name)?;
-            Some(text::water_at(mark.above_m))
+            Some(text::read_at(mark.above_m))
         };
         (t!("compare.mark", name = name), both(&at))
     });

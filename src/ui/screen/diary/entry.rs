@@ -185,7 +185,7 @@ pub(super) fn clock_time(iso: &str) -> String {
 
 /// What was seen, in one line.
 pub(super) fn seen_words(record: &ReadingRecord) -> String {
-    let marks = record.marks.iter().map(|m| format!("{} {}", m.name, text::water_at(m.above_m)));
+    let marks = record.marks.iter().map(|m| format!("{} {}", m.name, text::read_at(m.above_m)));
     let list = record.list_deg.map(|d| t!("entry.list", list = text::list(d * DEGREE)));
     let trim = record.trim_deg.map(|d| t!("entry.trim", trim = text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {

@@ -145,6 +145,7 @@ fn Words(
             <span>{name}</span>
             <input
                 type="text"
+                enterkeyhint="next"
                 data-testid=testid
                 prop:value=move || words.get()
                 on:input=move |ev| write(event_target_value(&ev))

@@ -1,0 +1,86 @@
+//! Which parts are the boat itself, and which lie in it or on it and can be put elsewhere.
+
+use super::Boat;
+use crate::geometry::{Bounds, Mesh};
+use nalgebra::Vector3;
+use std::sync::Arc;
+
+/// A solid that spans a larger share of the boat's length is part of its structure. Common practice,
+/// no source.
+const LONG: f64 = 0.5;
+
+/// For each part aboard, in the boat's order, whether it can be taken and put elsewhere. `solids` are
+/// the surfaces of those that displace water, in the same order.
+///
+/// The hull can't: the largest solid, one that other parts or a tank lie in, one that goes through
+/// most of the boat.
+pub fn can_be_shifted(boat: &Boat, solids: &[Arc<Mesh>]) -> Vec<bool> {
+    let largest = solids.iter().map(|m| m.volume()).fold(0.0, f64::max);
+    let whole = solids.iter().map(|m| m.bounds()).reduce(Bounds::joined);
+    let length = whole.map_or(0.0, |b| b.size().x);
+    let mut solids = solids.iter();
+    let of = |(k, part): (usize, &super::Part)| {
+        let Some(mesh) = part.solid.as_ref().and_then(|_| solids.next()) else { return true };
+        let bounds = mesh.bounds();
+        let holds = |at: Vector3<f64>| {
+            (0..3).all(|axis| bounds.low[axis] < at[axis] && at[axis] < bounds.high[axis])
+        };
+        let others = boat.parts_aboard().enumerate().filter(|(other, _)| *other != k);
+        let mut inside = others.map(|(_, other)| other.centre.vector());
+        let mut tanks = boat.tanks.iter().map(|tank| tank.centre.vector());
+        mesh.volume() < largest
+            && bounds.size().x <= LONG * length
+            && !inside.any(holds)
+            && !tanks.any(holds)
+    };
+    boat.parts_aboard().enumerate().map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::boat::{Part, Status, demo_boat};
+    use crate::frame::Position;
+    use crate::geometry::{Fineness, Solid};
+
+    /// The parts aboard that can be shifted, by their names.
+    fn shiftable(boat: &Boat) -> Vec<&str> {
+        let solids = boat.parts_aboard().filter_map(|part| part.solid.as_ref());
+        let solids = solids.map(|s| s.mesh(Fineness::WORK).expect("fixed sizes"));
+        let can = can_be_shifted(boat, &solids.collect::<Vec<_>>());
+        let parts = boat.parts_aboard().zip(can);
+        parts.filter(|(_, can)| *can).map(|(part, _)| part.name.as_str()).collect()
+    }
+
+    fn block(name: &str, size: [f64; 3], at: [f64; 3]) -> Part {
+        let centre = Position::new(at[0], at[1], at[2]);
+        Part::solid(name, 1.0, centre, Solid::Box { size, centre })
+    }
+
+    #[test]
+    fn what_lies_in_the_demonstration_boat_can_be_shifted_and_its_hull_and_casing_cannot() {
+        let boat = demo_boat().expect("fixed sizes");
+        let can = shiftable(&boat);
+        for name in ["battery", "motor and gearbox", "trimming lead inside", "keel lead"] {
+            assert!(can.contains(&name), "{name} can be shifted: {can:?}");
+        }
+        for name in ["hull", "casing, port", "casing, top"] {
+            assert!(!can.contains(&name), "{name} cannot: {can:?}");
+        }
+    }
+
+    #[test]
+    fn a_shell_that_is_not_the_largest_solid_holds_something() {
+        let mut boat = Boat {
+            parts: vec![
+                block("hull", [1.0, 0.2, 0.2], [0.0, 0.0, 0.1]),
+                block("box", [0.3, 0.1, 0.1], [0.0, 0.0, 0.1]),
+                block("battery", [0.1, 0.05, 0.05], [0.0, 0.0, 0.1]),
+            ],
+            ..Boat::default()
+        };
+        assert_eq!(shiftable(&boat), ["battery"], "the box holds it");
+        boat.parts[2].status = Status::TakenOut;
+        assert_eq!(shiftable(&boat), ["box"], "an empty box can be taken out");
+    }
+}

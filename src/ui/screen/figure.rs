@@ -1,0 +1,282 @@
+//! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
+
+use crate::state::{BoatInHand, Desk, Field};
+use crate::ui::memo::memo;
+use crate::ui::text;
+use crate::ui::widget::{NumberField, Sided, StepTo, Stepper};
+use crate::words::speech::speech;
+use crate::words::t;
+use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::diary::{ConditionRecord, Draft};
+use trimwright::unit::{DEGREE, Unit, read_number};
+
+/// The step by which an angle is set with buttons, radians.
+const ANGLE_STEP: f64 = 0.1 * DEGREE;
+
+/// The marks that are in use.
+#[component]
+pub(super) fn Marks(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
+    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
+    view! {
+        <div class="steppers">
+            <For
+                each=move || shown.get()
+                key=Clone::clone
+                children=move |name: String| view! { <MarkStepper name /> }
+            />
+        </div>
+    }
+}
+
+/// Water at one mark. Its side is kept as the sign of its text.
+#[component]
+fn MarkStepper(
+    /// The mark's name.
+    name: String,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
+    let (read, written, asked) = (name.clone(), name.clone(), name.clone());
+    let value =
+        memo(move || draft.with(|d| d.marks.get(&read).map(|t| Sided::of(t)).unwrap_or_default()));
+    let change = Callback::new(move |typed: Sided| {
+        // Without a figure there is no side.
+        let text = if typed.text.is_empty() { String::new() } else { typed.signed() };
+        desk.edit(|d| {
+            d.marks.insert(written.clone(), text);
+        });
+    });
+    let flip = move |()| {
+        let Sided { text, less } = value.get_untracked();
+        if text.is_empty() {
+            change.run(Sided { text: "0".to_owned(), less });
+        } else {
+            change.run(Sided { text, less: !less });
+        }
+    };
+    let unit = speech().length_unit();
+    let side = memo(move || {
+        value.with(|v| match read_number(&v.text) {
+            Err(_) if v.text.is_empty() => t!("widget.not_read"),
+            Ok(figure) if is_nothing(figure) => t!("said.at_mark"),
+            _ if v.less => t!("said.below_mark", length = unit.sign),
+            _ => t!("said.above_mark", length = unit.sign),
+        })
+    });
+    let step = speech().length_step();
+    let by = text::millimetres(step);
+    let button = |sign, key: &str| StepTo {
+        sign,
+        word: String::new(),
+        label: t!(key, mark = name, length = by),
+    };
+    view! {
+        <Stepper
+            label=t!("widget.water_at", mark = name)
+            testid=format!("mark-{name}")
+            value
+            change
+            flip
+            side
+            problem=memo(move || desk.derived.problem(&Field::Mark(asked.clone())))
+            unit
+            step
+            buttons=[button("▼", "widget.mark_lower"), button("▲", "widget.mark_higher")]
+        />
+    }
+}
+
+/// True for a figure that has no side.
+fn is_nothing(figure: f64) -> bool {
+    figure.abs() < f64::MIN_POSITIVE
+}
+
+/// Buttons that bring in the marks not yet in use; tapping them in the drawing does the same.
+#[component]
+pub(super) fn MoreMarks(
+    /// The boat.
+    hand: Arc<BoatInHand>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
+    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    let hidden = memo(move || {
+        draft.with(|d| {
+            if d.condition == ConditionRecord::Under {
+                return Vec::new();
+            }
+            let shown = marks_in_use(d, &names);
+            names.iter().filter(|n| !shown.contains(n)).cloned().collect::<Vec<_>>()
+        })
+    });
+    view! {
+        <div class="more-marks" hidden=move || hidden.with(Vec::is_empty)>
+            <For
+                each=move || hidden.get()
+                key=Clone::clone
+                children=move |name: String| {
+                    let wanted = name.clone();
+                    view! {
+                        <button
+                            type="button"
+                            class="quiet-button"
+                            on:click=move |_| {
+                                desk.edit(|d| {
+                                    d.marks.entry(wanted.clone()).or_default();
+                                });
+                            }
+                        >
+                            {t!("reading.more_mark", mark = name)}
+                        </button>
+                    }
+                }
+            />
+        </div>
+    }
+}
+
+/// The outermost two marks, and those with a figure or asked for.
+fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
+    let last = names.len().saturating_sub(1);
+    let wanted = |(k, n): &(usize, &String)| *k == 0 || *k == last || draft.marks.contains_key(*n);
+    names.iter().enumerate().filter(wanted).map(|(_, n)| n.clone()).collect()
+}
+
+/// How full the tanks are under water.
+#[component]
+pub(super) fn FillField() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
+    view! {
+        <NumberField
+            label=t!("reading.tank_filled")
+            testid="fill-value"
+            unit="%"
+            value=memo(move || draft.with(|d| d.fill.clone()))
+            change=move |text: String| desk.edit(|d| d.fill = text)
+            problem=memo(move || desk.derived.problem(&Field::Fill))
+        />
+    }
+}
+
+/// A figure of the draft whose side is kept beside it.
+#[derive(Clone, Copy)]
+struct Kept {
+    field: fn() -> Field,
+    text: fn(&mut Draft) -> (&mut String, &mut bool),
+    label: &'static str,
+    testid: &'static str,
+    /// The words for nothing, more and less, behind the unit.
+    sides: [&'static str; 3],
+    /// The words on the buttons to less and more.
+    words: [&'static str; 2],
+    signs: [&'static str; 2],
+}
+
+const RESIDUAL: Kept = Kept {
+    field: || Field::Residual,
+    text: |d| (&mut d.residual, &mut d.residual_light),
+    label: "reading.weight_under",
+    testid: "residual",
+    sides: ["said.neutral", "reading.heavy", "reading.light"],
+    words: ["reading.lighter", "reading.heavier"],
+    signs: ["▲", "▼"],
+};
+
+const LIST: Kept = Kept {
+    field: || Field::List,
+    text: |d| (&mut d.list, &mut d.list_to_port),
+    label: "past.list",
+    testid: "list",
+    sides: ["said.upright", "dive.to_starboard", "dive.to_port"],
+    words: ["reading.port", "reading.starboard"],
+    signs: ["◄", "►"],
+};
+
+const TRIM: Kept = Kept {
+    field: || Field::Trim,
+    text: |d| (&mut d.trim, &mut d.trim_by_stern),
+    label: "reading.trim",
+    testid: "trim",
+    sides: ["said.level", "reading.bow_down", "reading.stern_down"],
+    words: ["reading.stern", "reading.bow"],
+    signs: ["◄", "►"],
+};
+
+/// Grams heavy or light under water.
+#[component]
+pub(super) fn ResidualStepper() -> impl IntoView {
+    view! { <KeptStepper of=RESIDUAL unit=speech().mass_unit() step=speech().mass_step() /> }
+}
+
+/// List or trim.
+#[component]
+pub(super) fn AngleStepper(
+    /// Trim rather than list.
+    trim: bool,
+) -> impl IntoView {
+    let of = if trim { TRIM } else { LIST };
+    view! { <KeptStepper of unit=Unit::DEGREES step=ANGLE_STEP /> }
+}
+
+/// A figure whose side is kept beside it, and can be chosen before it.
+#[component]
+fn KeptStepper(
+    /// Which.
+    of: Kept,
+    /// In what it is typed.
+    unit: Unit,
+    /// The step, SI.
+    step: f64,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let value = memo(move || {
+        // Read by the same way as it is written.
+        let mut draft = desk.derived.draft.get();
+        let (text, less) = (of.text)(&mut draft);
+        Sided { text: std::mem::take(text), less: *less }
+    });
+    let change = move |typed: Sided| {
+        desk.edit(|d| {
+            let (text, less) = (of.text)(d);
+            (*text, *less) = (typed.text, typed.less);
+        });
+    };
+    let flip = move |()| desk.edit(|d| *(of.text)(d).1 ^= true);
+    let [nothing, more, less] = of.sides;
+    let side = memo(move || {
+        value.with(|v| match read_number(&v.text) {
+            Ok(figure) if is_nothing(figure) => t!(nothing),
+            _ => format!("{} {}", unit.sign, t!(if v.less { less } else { more })),
+        })
+    });
+    let by = speech().written(unit, step, if unit == Unit::DEGREES { 1 } else { unit.coarse });
+    let label = t!(of.label);
+    let button = |k: usize| StepTo {
+        sign: of.signs[k],
+        word: t!(of.words[k]),
+        label: format!("{label} {by} {}", t!(of.sides[2 - k])),
+    };
+    let buttons = [button(0), button(1)];
+    view! {
+        <Stepper
+            label
+            testid=of.testid
+            value
+            change
+            flip
+            side
+            problem=memo(move || desk.derived.problem(&(of.field)()))
+            unit
+            step
+            buttons
+        />
+    }
+}
