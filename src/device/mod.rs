@@ -3,6 +3,7 @@
 
 pub(crate) mod clock;
 pub(crate) mod file;
+pub(crate) mod history;
 pub(crate) mod language;
 pub(crate) mod motion;
 pub(crate) mod picture;
@@ -12,3 +13,4 @@ pub(crate) mod storage;
 pub(crate) mod theme;
 pub(crate) mod tilt;
 pub(crate) mod update;
+pub(crate) mod views;

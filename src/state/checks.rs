@@ -34,8 +34,7 @@ impl Desk {
     /// Goes to a list.
     pub(crate) fn see_checks(self, time: CheckTime) {
         self.checking.time.set(time);
-        self.checking.editing.set(false);
-        self.screen.set(Screen::Checks);
+        self.go(Screen::Checks);
     }
 
     /// Changes the lists of the boat in hand.

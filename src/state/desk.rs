@@ -13,6 +13,7 @@ use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
 use super::removal::Taken;
 use super::settings::turn_draft;
+use super::way_back::Trail;
 use crate::device::clock;
 use crate::device::storage::{StorageProblem, save_small, save_small_of_window};
 use crate::words::t;
@@ -79,6 +80,8 @@ pub(crate) struct Desk {
     pub(crate) promised: RwSignal<Option<bool>>,
     /// Where the user is.
     pub(crate) screen: RwSignal<Screen>,
+    /// The way back.
+    pub(super) trail: StoredValue<Trail>,
     /// The quick boat's form while it is open.
     pub(crate) quick_form: RwSignal<Option<QuickForm>>,
     /// What could not be read.
@@ -124,6 +127,7 @@ impl Desk {
             unloaded: RwSignal::new(unloaded),
             promised: RwSignal::new(None),
             screen: RwSignal::new(Screen::Pool),
+            trail: StoredValue::new(Trail::default()),
             quick_form: RwSignal::new(None),
             apart: RwSignal::new(loaded.apart),
             message: RwSignal::new(None),

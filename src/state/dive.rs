@@ -330,6 +330,8 @@ impl Desk {
             Ok(changed) => *boat = changed,
             Err(why) => self.say(words::way::change(&why)),
         });
+        // A form that stands open on the Boat screen would put back what the cure has changed.
+        self.refresh_line();
         self.dive.trying.set(None);
     }
 

@@ -274,6 +274,14 @@ impl Desk {
         }
     }
 
+    /// As [`Self::refresh_form`], if the form is of a line: one that is not in the boat yet stands on
+    /// nothing that was changed.
+    pub(super) fn refresh_line(self) {
+        if self.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of.line().is_some())) {
+            self.refresh_form();
+        }
+    }
+
     /// Takes back the last change of the boat in hand.
     pub(crate) fn undo_change(self) {
         self.step_history(History::undo);

@@ -229,7 +229,7 @@ impl Desk {
     }
 
     /// Brings a session into memory, if it is not there; false when it cannot be read.
-    async fn bring(self, key: &Key) -> bool {
+    pub(super) async fn bring(self, key: &Key) -> bool {
         if untrack(|| self.session(key)).is_some() {
             return true;
         }

@@ -2,12 +2,14 @@
 
 use super::screen::{BoatScreen, ChecksScreen, DiaryScreen, DiveScreen, PoolScreen};
 use super::widget::Notices;
+use crate::device::history::show_title;
 use crate::device::language::show_language;
 use crate::device::motion::{next_field, to_top};
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::state::{Derived, Desk, Loaded, Page, Screen};
+use crate::state::{Derived, Desk, Loaded, Screen};
 use crate::ui::memo::memo;
+use crate::ui::title::page_title;
 use crate::words::speech::speak;
 use crate::words::t;
 use leptos::prelude::*;
@@ -23,11 +25,17 @@ pub(crate) fn App(
     provide_context(desk);
     desk.keep_changes();
     desk.mind_the_store();
+    desk.keep_way_back();
     let look = memo(move || desk.diary.with(|d| look(&d.settings)));
     Effect::new(move |_| look.with(|look| show_look(look.each_ref().map(String::as_str))));
     let update = AppUpdate::start();
     let Derived { language, units, .. } = desk.derived;
     Effect::new(move |_| show_language(language.get().code()));
+    let title = memo(move || {
+        language.track();
+        page_title(desk)
+    });
+    Effect::new(move |_| title.with(|title| show_title(title)));
     // Words about figures are made once, where they stand: with another way of speaking the whole view
     // is made anew.
     move || {
@@ -91,8 +99,7 @@ fn Go(
             data-testid=testid
             aria-current=move || here().then_some("page")
             on:click=move |_| {
-                desk.screen.set(to);
-                desk.log.page.set(Page::Overview);
+                desk.go(to);
                 to_top();
             }
         >

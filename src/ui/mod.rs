@@ -10,6 +10,7 @@ mod memo;
 mod row_text;
 mod screen;
 pub(crate) mod text;
+mod title;
 mod widget;
 
 pub(crate) use app::App;

@@ -67,6 +67,35 @@ async fn nameless(page: &Page) -> WebDriverResult<Vec<String>> {
         .collect())
 }
 
+/// What is wrong with the headings of a screen: there is one first heading, and none skips a level; and
+/// with what the Tab key goes through: in the order of the page, and nothing that cannot be seen.
+const DISORDER: &str = r#"
+const shown = (e) => e.getClientRects().length > 0;
+const wrong = [];
+if (document.querySelectorAll("main").length !== 1) wrong.push("not one main part");
+const heads = [...document.querySelectorAll("h1, h2, h3")].filter(shown);
+const levels = heads.map((e) => Number(e.tagName[1]));
+if (levels.filter((n) => n === 1).length !== 1) wrong.push(`first headings: ${levels}`);
+levels.forEach((n, k) => {
+  if (n > (levels[k - 1] ?? 0) + 1) wrong.push(`"${heads[k].innerText}" skips a level: ${levels}`);
+});
+for (const e of document.querySelectorAll("[tabindex]")) {
+  if (e.tabIndex > 0) wrong.push(`${e.outerHTML.slice(0, 80)} goes before its turn`);
+}
+const operated = "button, input, select, textarea, summary, a[href], [tabindex='0']";
+const names = new Map();
+for (const e of document.querySelectorAll(operated)) {
+  const box = e.getBoundingClientRect();
+  if (e.tabIndex < 0 || e.disabled || !shown(e)) continue;
+  if (e.closest("[aria-hidden=true]")) wrong.push(`${e.outerHTML.slice(0, 80)} is hidden and operated`);
+  if (e.tagName !== "BUTTON") continue;
+  const name = (e.ariaLabel ?? e.innerText).replace(/\s+/g, " ").trim();
+  if (names.has(name)) wrong.push(`two buttons are called "${name}"`);
+  names.set(name, e);
+}
+return wrong;
+"#;
+
 /// Opens the demonstration boat and keeps a reading, so that no screen is empty.
 async fn set_up(page: &Page) -> WebDriverResult<()> {
     page.tap("start-demo").await?;
@@ -84,6 +113,7 @@ async fn everything_that_can_be_operated_has_a_name() {
         page.see("quick-name").await?;
         found.push(("quick form", nameless(&page).await?));
         page.reload().await?;
+        page.tap("go-pool").await?;
         set_up(&page).await?;
         page.tour(async |screen| {
             found.push((screen, nameless(&page).await?));
@@ -143,6 +173,7 @@ async fn nothing_scrolls_sideways_on_a_small_phone() {
         page.see("quick-name").await?;
         wide.extend(too_wide(&page, "quick form").await?);
         page.reload().await?;
+        page.tap("go-pool").await?;
         resize(&page.driver, 320, 568).await?;
         set_up(&page).await?;
         page.tour(async |screen| {
@@ -155,6 +186,33 @@ async fn nothing_scrolls_sideways_on_a_small_phone() {
         page.see("form-waterline").await?;
         wide.extend(too_wide(&page, "new boat").await?);
         assert!(wide.is_empty(), "too wide:\n{}", wide.join("\n"));
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn headings_and_names_tell_one_thing_from_another_on_every_screen() {
+    on_a_phone(FOLDER, |page| async move {
+        let mut wrong = Vec::new();
+        let look = async |screen: &str, wrong: &mut Vec<String>| {
+            let found: Vec<String> = page.run(DISORDER, vec![]).await?.unwrap_or_default();
+            wrong.extend(found.into_iter().map(|what| format!("{screen}: {what}")));
+            Ok::<(), WebDriverError>(())
+        };
+        page.see("start-demo").await?;
+        look("welcome", &mut wrong).await?;
+        page.tap("start-quick").await?;
+        page.see("quick-name").await?;
+        look("quick form", &mut wrong).await?;
+        page.tap("go-pool").await?;
+        set_up(&page).await?;
+        page.tour(async |screen| look(screen, &mut wrong).await).await?;
+        page.tap("bench-boats").await?;
+        page.tap("start-bench").await?;
+        page.see("form-waterline").await?;
+        look("new boat", &mut wrong).await?;
+        assert!(wrong.is_empty(), "hard to follow:\n{}", wrong.join("\n"));
         Ok(())
     })
     .await;

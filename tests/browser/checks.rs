@@ -64,6 +64,7 @@ async fn a_failed_check_stays_in_sight_until_it_is_good() {
         page.see_words("failed-0", "Seals of hatch and dry box — weeps").await?;
         page.see_kept().await?;
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see_words("failed-0", "✕ Failed check: Seals of hatch and dry box — weeps").await?;
         page.see("answer-main").await?;
 
@@ -88,6 +89,7 @@ async fn a_failed_check_stays_in_sight_until_it_is_good() {
         page.see_no("failed-0").await?;
         page.see_kept().await?;
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see("answer-main").await?;
         page.see_no("failed-0").await
     })

@@ -7,7 +7,7 @@ use thirtyfour::prelude::*;
 
 impl Page {
     /// Takes a copy of a boat that comes with the app in hand, by its place in the list.
-    async fn take_template(&self, which: usize) -> WebDriverResult<()> {
+    pub(crate) async fn take_template(&self, which: usize) -> WebDriverResult<()> {
         self.tap("start-demo").await?;
         self.tap("go-boat").await?;
         self.tap("bench-boats").await?;
@@ -15,7 +15,7 @@ impl Page {
     }
 
     /// Goes to the dive and waits until the way is there and no cure is being tried any more.
-    async fn dive(&self) -> WebDriverResult<()> {
+    pub(crate) async fn dive(&self) -> WebDriverResult<()> {
         self.tap("go-dive").await?;
         self.is_followed().await
     }

@@ -98,6 +98,7 @@ async fn without_a_server_it_starts_keeps_exports_and_imports() {
         page.tap("go-diary").await?;
         page.see_no("session-0").await?;
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see("start-demo").await?;
 
         let file = downloads.path().join("kept.json");

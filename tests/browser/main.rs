@@ -44,3 +44,4 @@ mod store;
 mod tilt;
 mod typing;
 mod update;
+mod way_back;

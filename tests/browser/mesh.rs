@@ -196,6 +196,7 @@ async fn a_hull_of_many_triangles_is_read_in_steps_and_kept() {
         let text = page.until("the mesh is kept", names_it).await?;
         assert!(text.len() < 100_000, "{} letters of text hold no mesh", text.len());
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see("answer-main").await?;
         page.tap("go-boat").await?;
         page.see_words("part-14", "printed hull").await?;

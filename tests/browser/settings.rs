@@ -67,6 +67,7 @@ async fn inches_and_ounces_give_the_same_answer_and_stay() {
 
         page.see_kept().await?;
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see_that("answer", "is there after a reload", is_so).await?;
         see_value(&page, "mark-bow-value", "0.5").await?;
         page.see_words("mark-bow-side", "in below").await?;

@@ -1,6 +1,5 @@
 //! The boats on this phone: which is in hand, new ones, a boat as a file, how the app looks.
 
-use crate::device::motion::to_top;
 use crate::device::share;
 use crate::state::Desk;
 use crate::ui::memo::memo;
@@ -105,10 +104,7 @@ fn Templates() -> impl IntoView {
                     <button
                         class="row-main"
                         data-testid=format!("template-{k}")
-                        on:click=move |_| {
-                            desk.start_template(k);
-                            to_top();
-                        }
+                        on:click=move |_| desk.start_template(k)
                     >
                         {template.name}
                         <br />

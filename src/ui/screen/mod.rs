@@ -16,6 +16,7 @@ mod reading;
 mod water;
 mod welcome;
 
+pub(crate) use bench::tab_name;
 pub(crate) use boat::BoatScreen;
 pub(crate) use checks::ChecksScreen;
 pub(crate) use diary::DiaryScreen;

@@ -30,7 +30,7 @@ pub(crate) fn PoolScreen() -> impl IntoView {
                     <main class="screen">
                         <h1>{t!("pool.not_usable")}</h1>
                         <p class="problem">"✕ " {why}</p>
-                        <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
+                        <button class="main" on:click=move |_| desk.go(Screen::Boat)>
                             {t!("pool.choose_another")}
                         </button>
                     </main>
@@ -125,7 +125,10 @@ fn AtThePool(
             on:focusout=move |_| fold.settle_soon()
         >
             <header class="line">
-                <h1>{name} " " <KeptSign /></h1>
+                <div class="title">
+                    <h1>{name}</h1>
+                    <KeptSign />
+                </div>
                 <p class="state">{state_line}</p>
             </header>
             <FailedChecks most=2 />

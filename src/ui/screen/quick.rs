@@ -103,7 +103,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     };
     view! {
         <form class="quick" on:submit=submit novalidate>
-            <h2>{t!("quick.title")}</h2>
+            <h1>{t!("quick.title")}</h1>
             <div class="field">
                 <label for="quick-name">{t!("form.name")}</label>
                 <div class="entry">

@@ -24,7 +24,7 @@ pub(crate) fn Welcome() -> impl IntoView {
                 class="main second"
                 data-testid="start-bench"
                 on:click=move |_| {
-                    desk.screen.set(Screen::Boat);
+                    desk.go(Screen::Boat);
                     desk.open_new_boat();
                 }
             >

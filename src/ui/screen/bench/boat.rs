@@ -21,7 +21,11 @@ pub(crate) fn NewBoat() -> impl IntoView {
     };
     view! {
         <form class="quick" on:submit=submit novalidate>
-            <h2>{t!(if is_new { "bench.new_boat" } else { "bench.name_and_length" })}</h2>
+            {if is_new {
+                view! { <h1>{t!("bench.new_boat")}</h1> }.into_any()
+            } else {
+                view! { <h2 class="form-head">{t!("bench.name_and_length")}</h2> }.into_any()
+            }}
             <Field key="name" label=t!("form.name") />
             <Field key="length" label=t!("quick.length") unit=text::length_sign() />
             {is_new

@@ -15,9 +15,9 @@ mod tanks;
 pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
-use crate::device::motion::to_top;
-use crate::state::{Bench, Desk, Editing};
+use crate::state::{Bench, Desk, Editing, Form};
 use crate::ui::memo::memo;
+use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
 use answer::BenchAnswer;
@@ -38,6 +38,11 @@ const TABS: [(Bench, &str, &str); 5] = [
     (Bench::Boats, "boats.title", "bench-boats"),
 ];
 
+/// What a part of the bench is called.
+pub(crate) fn tab_name(bench: Bench) -> String {
+    TABS.iter().find(|(tab, ..)| *tab == bench).map(|(_, name, _)| t!(name)).unwrap_or_default()
+}
+
 /// The bench with a boat of parts in hand.
 #[component]
 pub(crate) fn BoatBench() -> impl IntoView {
@@ -53,12 +58,9 @@ pub(crate) fn BoatBench() -> impl IntoView {
         (form, bench.get())
     });
     let open = memo(move || desk.form.with(Option::is_some));
-    Effect::new(move |before: Option<bool>| {
-        let now = open.get();
-        if before.is_some_and(|b| b != now) {
-            to_top();
-        }
-        now
+    let title = memo(move || {
+        let others = |form: &&Form| !matches!(form.of, Editing::Boat(_));
+        desk.form.with(|form| form.as_ref().filter(others).map(form_title))
     });
     let options = TABS
         .iter()
@@ -93,7 +95,10 @@ pub(crate) fn BoatBench() -> impl IntoView {
     };
     view! {
         <header class="line">
-            <h1>{name} " " <KeptSign /></h1>
+            <div class="title">
+                <h1>{name}</h1>
+                <KeptSign />
+            </div>
             <Steps />
         </header>
         <div class="split">
@@ -104,6 +109,9 @@ pub(crate) fn BoatBench() -> impl IntoView {
                 <div class="tabs" hidden=move || open.get()>
                     {tabs}
                 </div>
+                <h2 class="form-head" data-testid="form-title" hidden=move || title.with(Option::is_none)>
+                    {title}
+                </h2>
                 {content}
             </div>
         </div>

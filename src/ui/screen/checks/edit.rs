@@ -2,7 +2,7 @@
 
 use super::row::check_of;
 use super::{InHand, ids_of, words};
-use crate::device::motion::{focus, to_top};
+use crate::device::motion::focus;
 use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::words::{checks::words_of, t};
@@ -21,7 +21,6 @@ pub(super) fn EditList(
     let done = move |_| {
         desk.message.set(None);
         desk.checking.editing.set(false);
-        to_top();
     };
     let rows = move || {
         let ids = ids.get();

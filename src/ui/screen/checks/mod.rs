@@ -29,9 +29,8 @@ type InHand = Memo<Option<ChecksRecord>>;
 #[component]
 pub(crate) fn ChecksScreen() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    // What was said on another screen has nothing to do here; who comes here comes to look, not to edit.
+    // What was said on another screen has nothing to do here.
     desk.message.set(None);
-    desk.checking.editing.set(false);
     let checks = memo(move || desk.checks_in_hand());
     let has_boat = memo(move || checks.with(Option::is_some));
     view! {
@@ -51,10 +50,7 @@ pub(crate) fn ChecksScreen() -> impl IntoView {
 #[component]
 fn NoBoat() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let go = move |_| {
-        desk.screen.set(Screen::Boat);
-        to_top();
-    };
+    let go = move |_| desk.go(Screen::Boat);
     view! {
         <h1>{t!("place.checks")}</h1>
         <p data-testid="checks-no-boat">
@@ -79,7 +75,10 @@ fn WithBoat(
     let editing = desk.checking.editing;
     view! {
         <header class="line">
-            <h1>{move || name.get()} " " <KeptSign /></h1>
+            <div class="title">
+                <h1>{move || name.get()}</h1>
+                <KeptSign />
+            </div>
             <p class="state">{t!("place.checks")}</p>
         </header>
         <FailedChecks most=usize::MAX />
@@ -162,7 +161,6 @@ fn List(
     let edit = move |_| {
         desk.message.set(None);
         desk.checking.editing.set(true);
-        to_top();
     };
     view! {
         <h2 class="check-head">

@@ -17,7 +17,6 @@ mod trends;
 
 use super::boats::Undo;
 use super::kept::KeptSign;
-use crate::device::motion::to_top;
 use crate::device::update::AppUpdate;
 use crate::state::{Desk, Page};
 use crate::ui::memo::memo;
@@ -61,7 +60,6 @@ fn GoTo(
     let go = move |_| {
         desk.message.set(None);
         desk.log.page.set(page.clone());
-        to_top();
     };
     view! {
         <button class="main second" data-testid=testid on:click=go>
@@ -85,13 +83,15 @@ fn Head(
                 on:click=move |_| {
                     desk.message.set(None);
                     desk.log.page.set(Page::Overview);
-                    to_top();
                 }
             >
                 {t!("diary.back")}
             </button>
         </header>
-        <h1><span data-testid="page-title">{move || title.get()}</span> " " <KeptSign /></h1>
+        <div class="title">
+            <h1 data-testid="page-title">{move || title.get()}</h1>
+            <KeptSign />
+        </div>
         <Message />
     }
 }
@@ -114,7 +114,10 @@ fn Overview() -> impl IntoView {
     view! {
         <main class="screen diary">
             <header class="line">
-                <h1>{t!("place.diary")} " " <KeptSign /></h1>
+                <div class="title">
+                    <h1>{t!("place.diary")}</h1>
+                    <KeptSign />
+                </div>
             </header>
             <Message />
             <apart::SetApart />

@@ -5,7 +5,6 @@ use super::entry::EntryView;
 use super::now::Jot;
 use super::sheet::Sheet;
 use crate::device::clock::local_words;
-use crate::device::motion::to_top;
 use crate::device::share::print;
 use crate::device::storage::Key;
 use crate::state::Desk;
@@ -21,7 +20,6 @@ pub(super) fn SessionPage(
     key: Key,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    to_top();
     let of = key.clone();
     let session = memo(move || desk.session(&of));
     let boat = memo(move || {

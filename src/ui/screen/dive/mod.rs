@@ -69,7 +69,7 @@ fn Unfollowed(
     let desk = expect_context::<Desk>();
     view! {
         <p class="problem" data-testid="dive-problem">"✕ " {crate::ui::text::upper_first(&why)} "."</p>
-        <button class="main" on:click=move |_| desk.screen.set(Screen::Boat)>
+        <button class="main" on:click=move |_| desk.go(Screen::Boat)>
             {t!("dive.go_to_boat")}
         </button>
     }
