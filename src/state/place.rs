@@ -116,9 +116,17 @@ impl Entry {
         if !self.here.is_closed_in(now) {
             return Move::Push;
         }
+        // Nobody is led back to what was finished.
+        self.settle(now)
+    }
+
+    /// What becomes of the history when this entry led to another place than its own: what was there
+    /// is gone.
+    pub(crate) fn settle(&self, now: &Place) -> Move {
         match &self.before {
-            Some(before) if before.seen() == is => Move::Back,
-            // Nobody is led back to what was finished.
+            _ if *now == self.here => Move::Stay,
+            // Two entries of one place would be a step back that leads nowhere.
+            Some(before) if before.seen() == now.seen() => Move::Back,
             _ => Move::Replace,
         }
     }
@@ -416,6 +424,10 @@ mod tests {
         assert_eq!(browser.go(&both), Move::Replace, "it was chosen");
         assert_eq!(browser.back(), Some(one), "one step back from the comparison");
         assert_eq!(browser.back(), Some(diary), "and one more");
+        let gone = Entry::default().next(on(Screen::Diary)).next(page(Page::Session(key("a"))));
+        assert_eq!(gone.settle(&on(Screen::Diary)), Move::Back, "a session that was removed");
+        assert_eq!(gone.settle(&gone.here), Move::Stay, "one that is there");
+        assert_eq!(gone.settle(&on(Screen::Pool)), Move::Replace, "something else");
         let checks = on(Screen::Checks);
         let mut browser = Browser::along(&[checks.clone(), changing()]);
         assert_eq!(browser.go(&checks), Move::Back, "the list was changed");

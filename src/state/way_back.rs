@@ -146,7 +146,7 @@ impl Desk {
             let spot = self.trail.try_update_value(|trail| {
                 trail.waiting = Waiting::No;
                 trail.opened = opened;
-                trail.take(if trail.entry.here == now { Move::Stay } else { Move::Replace }, &now);
+                trail.take(trail.entry.settle(&now), &now);
                 trail.spots.get(&trail.entry.n).cloned()
             });
             if seen && before.view() != now.view() {

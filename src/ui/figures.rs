@@ -62,7 +62,7 @@ impl Brief {
     }
 }
 
-/// What a boat weighs, with what is in it: "4317 g, tanks empty".
+/// What a boat weighs, with its tanks empty: "4317 g empty".
 pub(crate) fn weighs(boat: &Boat, spread: f64) -> String {
     let mass = spread_of(boat.dry_mass(), spread);
     if boat.tanks.is_empty() { mass } else { t!("figures.tanks_empty", mass = mass) }
@@ -384,7 +384,7 @@ mod tests {
             let outlook =
                 outlook(&model, Basin::deep(POOL), None, &boat.marks).expect("good water");
             let said = Brief::of(&outlook, &boat, 0.0).figures;
-            let wanted = format!("weighs {}, tanks empty", grams(boat.dry_mass()));
+            let wanted = format!("weighs {} empty", grams(boat.dry_mass()));
             assert!(said.contains(&wanted), "{}: {said}", template.name);
         }
     }
