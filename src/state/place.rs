@@ -83,11 +83,12 @@ impl Place {
         (was.form.is_some() && now.form.is_none())
             || (was.comparing.is_some() && now.comparing.is_none())
             || (was.editing && !now.editing)
-            || (was.page != Page::Overview && now.seen() == Self::diary())
+            || now.seen() == Self::of_diary(Page::Overview) && was.page != Page::Overview
+            || now.seen() == Self::of_diary(Page::Files) && was.page == Page::Remove
     }
 
-    fn diary() -> Self {
-        Self { screen: Screen::Diary, ..Self::default() }
+    fn of_diary(page: Page) -> Self {
+        Self { screen: Screen::Diary, page, ..Self::default() }
     }
 }
 
@@ -199,6 +200,7 @@ impl Place {
             Page::Compare(earlier, later) => ("3", Some(earlier), Some(later)),
             Page::Files => ("4", None, None),
             Page::Settings => ("5", None, None),
+            Page::Remove => ("6", None, None),
         };
         let (screen, tab) = (number(&SCREENS, &self.screen), number(&TABS, &self.bench));
         let time = number(&CheckTime::ALL, &self.time);
@@ -229,6 +231,7 @@ impl Place {
                 "3" => Page::Compare(one?, other?),
                 "4" => Page::Files,
                 "5" => Page::Settings,
+                "6" => Page::Remove,
                 _ => return None,
             },
             comparing: read_key([g, h, i]),
@@ -351,6 +354,7 @@ mod tests {
             Page::Compare(key("a"), key("b")),
             Page::Files,
             Page::Settings,
+            Page::Remove,
         ];
         let all = SCREENS.map(on).into_iter().chain(TABS.map(bench)).chain(forms);
         all.chain(times).chain([changing(), choosing("a")]).chain(pages.map(page)).collect()
@@ -424,6 +428,9 @@ mod tests {
         assert_eq!(browser.go(&both), Move::Replace, "it was chosen");
         assert_eq!(browser.back(), Some(one), "one step back from the comparison");
         assert_eq!(browser.back(), Some(diary), "and one more");
+        let files = page(Page::Files);
+        let mut browser = Browser::along(&[files.clone(), page(Page::Remove)]);
+        assert_eq!(browser.go(&files), Move::Back, "nothing is removed, or everything was");
         let gone = Entry::default().next(on(Screen::Diary)).next(page(Page::Session(key("a"))));
         assert_eq!(gone.settle(&on(Screen::Diary)), Move::Back, "a session that was removed");
         assert_eq!(gone.settle(&gone.here), Move::Stay, "one that is there");

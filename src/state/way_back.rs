@@ -140,7 +140,7 @@ impl Desk {
             if self.trail.try_with_value(|t| t.led) != turn {
                 return;
             }
-            self.set_place(place);
+            self.set_place(place, seen);
             let now = untrack(|| self.place());
             let opened = self.form.with_untracked(|f| f.as_ref().map(|f| f.opened));
             let spot = self.trail.try_update_value(|trail| {
@@ -155,8 +155,9 @@ impl Desk {
         });
     }
 
-    /// Puts the user in a place. A form of a line that is gone, or of another boat, stays closed.
-    fn set_place(self, place: Place) {
+    /// Puts the user in a place. A form of a line that is gone, or of another boat, stays closed; so does,
+    /// when the page was loaded anew, one of something that is not there yet: it would stand empty.
+    fn set_place(self, place: Place, seen: bool) {
         set(self.bench, place.bench);
         set(self.checking.time, place.time);
         set(self.checking.editing, place.editing);
@@ -167,15 +168,17 @@ impl Desk {
         if now.form == place.form {
             return;
         }
-        if self.quick_form.with_untracked(Option::is_some) {
+        if seen {
             self.quick_form.set(None);
-        }
-        if self.form.with_untracked(Option::is_some) {
-            self.leave_form();
+            if self.form.with_untracked(Option::is_some) {
+                self.leave_form();
+            }
         }
         match place.form.filter(|_| now.boat == place.boat) {
             // What is behind another screen is opened when the way leads there.
             _ if place.screen != Screen::Boat => {}
+            Some(OpenForm::Ledger(of)) if of.line().is_some() => self.open_form(of),
+            _ if !seen => {}
             Some(OpenForm::Quick) => self.open_quick_form(),
             Some(OpenForm::Ledger(Editing::Boat(None))) => self.open_new_boat(),
             Some(OpenForm::Ledger(of)) => self.open_form(of),

@@ -56,6 +56,7 @@ pub(crate) fn page_title(desk: Desk) -> String {
                 Page::Past => "past.title",
                 Page::Compare(..) => "compare.title",
                 Page::Files => "files.title",
+                Page::Remove => "remove.title",
                 _ => "settings.title",
             };
             [None, Some(t!(title))]

@@ -70,7 +70,7 @@ async fn nameless(page: &Page) -> WebDriverResult<Vec<String>> {
 /// What is wrong with the headings of a screen: there is one first heading, and none skips a level; and
 /// with what the Tab key goes through: in the order of the page, and nothing that cannot be seen.
 const DISORDER: &str = r#"
-const shown = (e) => e.getClientRects().length > 0;
+const shown = (e) => e.checkVisibility() && e.getClientRects().length > 0;
 const wrong = [];
 if (document.querySelectorAll("main").length !== 1) wrong.push("not one main part");
 const heads = [...document.querySelectorAll("h1, h2, h3")].filter(shown);
@@ -89,7 +89,8 @@ for (const e of document.querySelectorAll(operated)) {
   if (e.tabIndex < 0 || e.disabled || !shown(e)) continue;
   if (e.closest("[aria-hidden=true]")) wrong.push(`${e.outerHTML.slice(0, 80)} is hidden and operated`);
   if (e.tagName !== "BUTTON") continue;
-  const name = (e.ariaLabel ?? e.innerText).replace(/\s+/g, " ").trim();
+  const group = e.role === "radio" ? e.closest("[role=radiogroup]")?.ariaLabel : "";
+  const name = `${group} ${e.ariaLabel ?? e.innerText}`.replace(/\s+/g, " ").trim();
   if (names.has(name)) wrong.push(`two buttons are called "${name}"`);
   names.set(name, e);
 }
@@ -213,6 +214,46 @@ async fn headings_and_names_tell_one_thing_from_another_on_every_screen() {
         page.see("form-waterline").await?;
         look("new boat", &mut wrong).await?;
         assert!(wrong.is_empty(), "hard to follow:\n{}", wrong.join("\n"));
+        Ok(())
+    })
+    .await;
+}
+
+/// What of an entry of a session lies under the button that removes it.
+const COVERED: &str = r#"
+return [...document.querySelectorAll("[data-testid^=entry-]:not(button)")].flatMap((entry) => {
+  const own = entry.querySelector("button[data-testid$=-remove]").getBoundingClientRect();
+  return [...entry.querySelectorAll("p, li, img")].flatMap((e) => {
+    const range = document.createRange();
+    range.selectNodeContents(e);
+    const lies = (box) => box.right > own.left + 1 && box.left < own.right - 1
+      && box.bottom > own.top + 1 && box.top < own.bottom - 1;
+    return [...range.getClientRects()].some(lies) ? [e.innerText] : [];
+  });
+});
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_button_that_removes_an_entry_covers_nothing_of_it() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.tap("keep-reading").await?;
+        page.tap("go-diary").await?;
+        page.fill("note-text", "Seals greased, the battery moved ten millimetres aft").await?;
+        page.tap("note-add").await?;
+        let mut covered = Vec::new();
+        for (width, text) in [(390, "usual"), (320, "usual"), (320, "large")] {
+            resize(&page.driver, width, 568).await?;
+            page.tap("go-diary").await?;
+            page.tap("go-settings").await?;
+            page.tap(&format!("text-{text}")).await?;
+            page.tap("go-diary").await?;
+            page.tap("session-0-open").await?;
+            page.see("entry-1").await?;
+            let found: Vec<String> = page.run(COVERED, vec![]).await?.unwrap_or_default();
+            covered.extend(found.into_iter().map(|what| format!("{width} {text}: {what}")));
+        }
+        assert!(covered.is_empty(), "under the button:\n{}", covered.join("\n"));
         Ok(())
     })
     .await;

@@ -199,6 +199,7 @@ async fn a_hull_of_many_triangles_is_read_in_steps_and_kept() {
         page.tap("go-pool").await?;
         page.see("answer-main").await?;
         page.tap("go-boat").await?;
+        page.tap("bench-parts").await?;
         page.see_words("part-14", "printed hull").await?;
         page.see_words("bench-figures", &with_hull.figures).await?;
         assert_eq!(page.foot().await?, with_hull, "after a reload");

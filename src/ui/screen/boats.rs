@@ -52,7 +52,12 @@ pub(crate) fn Boats() -> impl IntoView {
         }
     };
     view! {
-        <h1>{t!("boats.title")}</h1>
+        // With a boat in hand the screen is headed by its name.
+        {move || if in_hand.with(String::is_empty) {
+            view! { <h1>{t!("boats.title")}</h1> }.into_any()
+        } else {
+            view! { <h2>{t!("boats.title")}</h2> }.into_any()
+        }}
         <p class="message" role="status" data-testid="boat-message">
             {move || desk.message.get().unwrap_or_default()}
         </p>

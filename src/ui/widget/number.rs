@@ -33,6 +33,7 @@ pub(crate) fn NumberField(
     side_testid: String,
 ) -> impl IntoView {
     let error_id = format!("{testid}-error");
+    let asked = label.clone();
     let described = error_id.clone();
     // What is typed takes the place of what is there.
     let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
@@ -55,11 +56,13 @@ pub(crate) fn NumberField(
                 />
                 <span class="unit">{unit}</span>
                 {side.map(|(words, flip)| {
+                    // Several fields of a form have the same sides.
                     view! {
                         <button
                             type="button"
                             class="side"
                             data-testid=side_testid
+                            aria-label=move || format!("{asked}: {}", words.get())
                             on:click=move |_| flip.run(())
                         >
                             {words}

@@ -32,7 +32,9 @@ pub(super) fn EntryView(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
-    let label = t!("entry.remove", when = when);
+    // Two entries may be of one minute.
+    let first = entry_lines(&entry).into_iter().next().unwrap_or_default();
+    let label = format!("{}: {first}", t!("entry.remove", when = when));
     let id = entry.id.clone();
     let of = entry.id.clone();
     let closed =

@@ -2,7 +2,6 @@
 
 use super::Head;
 use crate::device::file;
-use crate::device::motion::to_top;
 use crate::device::update::AppUpdate;
 use crate::state::{Arriving, Desk, Page, count};
 use crate::ui::memo::memo;
@@ -43,7 +42,6 @@ pub(super) fn FilesPage(
     let ask = move |_| {
         desk.message.set(None);
         desk.log.page.set(Page::Remove);
-        to_top();
     };
     view! {
         <main class="screen diary">

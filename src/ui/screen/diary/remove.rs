@@ -1,7 +1,6 @@
 //! Whether to remove everything: what would go, a file of it first, and a way back.
 
 use super::Head;
-use crate::device::motion::to_top;
 use crate::state::{Desk, Page, Removable};
 use crate::words::{self, t};
 use leptos::prelude::*;
@@ -36,7 +35,6 @@ pub(super) fn RemovePage() -> impl IntoView {
     let keep = move |_| {
         desk.message.set(None);
         desk.log.page.set(Page::Files);
-        to_top();
     };
     let nothing_known = move || !matches!(found.get(), Some(Some(_)));
     view! {
