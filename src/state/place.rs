@@ -170,13 +170,10 @@ fn form_words(form: Option<OpenForm>) -> [String; 2] {
     }
 }
 
-fn read_form(kind: &str, line: &str) -> Option<Option<OpenForm>> {
-    if kind.is_empty() {
-        return Some(None);
-    }
+fn read_form(kind: &str, line: &str) -> Option<OpenForm> {
     let kind: usize = kind.parse().ok()?;
-    let line = if line.is_empty() { None } else { Some(line.parse().ok()?) };
-    Some(Some(FORMS.get(kind).map_or(OpenForm::Quick, |form| OpenForm::Ledger(form(line)))))
+    let line = line.parse().ok();
+    Some(FORMS.get(kind).map_or(OpenForm::Quick, |form| OpenForm::Ledger(form(line))))
 }
 
 /// Three words of a session's key; empty ones of none.
@@ -220,7 +217,7 @@ impl Place {
         Some(Self {
             screen: numbered(&SCREENS, screen)?,
             bench: numbered(&TABS, tab)?,
-            form: read_form(form, line)?,
+            form: read_form(form, line),
             boat: boat.to_owned(),
             time: numbered(&CheckTime::ALL, time)?,
             editing: !editing.is_empty(),
