@@ -44,6 +44,7 @@ impl Page {
         self.see_kept().await?;
         self.take_in_json(&file_with_sessions(), &folder.path().join("sessions.json")).await?;
         self.reload().await?;
+        self.tap("go-pool").await?;
         self.see("mark-bow-value").await?;
         self.go_to_files().await
     }
@@ -270,6 +271,7 @@ async fn what_could_not_be_read_at_the_start_is_not_taken_for_nothing() {
         // Once is no matter: it is asked for twice.
         page.let_fail_at_start(Faults { times: 1, ..Faults::all(&["getAll record"]) }).await?;
         page.reload().await?;
+        page.tap("go-pool").await?;
         page.see("mark-bow-value").await?;
         page.see_no("not-loaded").await
     })
