@@ -1,9 +1,14 @@
-//! A tool of the build: writes the finished app's service worker, `sw.js`, into the folder Trunk
-//! has just filled. The worker names every file of the app, so that all of them are kept on the
-//! phone, and carries a version made of their names and contents.
+//! A tool of the build: completes the app in the folder Trunk has just filled. It says in the page's
+//! policy which of the scripts in it may run, and writes the service worker, `sw.js`, which names
+//! every file of the app with the digest of its contents, so that all of them are kept on the phone,
+//! and carries a version made of these.
 //!
 //! It uses nothing but the standard library: `scripts/precache` compiles it alone, in a moment.
 
+mod policy;
+mod sha256;
+
+use sha256::{named, sha256};
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -11,6 +16,7 @@ use std::process::ExitCode;
 
 /// The worker, but for its list of files and its version.
 const WORKER: &str = include_str!("worker.js");
+const PAGE_NAME: &str = "index.html";
 /// The worker's file name. It is not in its own list: the browser keeps it by itself.
 const WORKER_NAME: &str = "sw.js";
 
@@ -18,7 +24,7 @@ fn main() -> ExitCode {
     let Some(folder) = std::env::args_os().nth(1).map(PathBuf::from) else {
         return complain("name the folder that holds the built app");
     };
-    match write_worker(&folder) {
+    match complete_page(&folder).and_then(|()| write_worker(&folder)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => complain(&format!("{}: {error}", folder.display())),
     }
@@ -28,6 +34,13 @@ fn main() -> ExitCode {
 fn complain(text: &str) -> ExitCode {
     eprintln!("precache: {text}");
     ExitCode::FAILURE
+}
+
+/// Before the worker: its list has the page as it then is.
+fn complete_page(folder: &Path) -> std::io::Result<()> {
+    let path = folder.join(PAGE_NAME);
+    let page = policy::fill_policy(&fs::read_to_string(&path)?).map_err(std::io::Error::other)?;
+    fs::write(path, page)
 }
 
 fn write_worker(folder: &Path) -> std::io::Result<()> {
@@ -61,23 +74,23 @@ fn is_for_others(name: &str) -> bool {
 
 /// The worker with its blanks filled.
 fn fill(worker: &str, files: &[(String, Vec<u8>)]) -> String {
-    let mut version = Hash::new();
-    version.add(worker.as_bytes());
-    for (name, contents) in files {
-        version.add(name.as_bytes());
-        version.add(contents);
-    }
-    let list: Vec<String> = files.iter().map(|(name, _)| format!("  {}", address(name))).collect();
+    let rows: Vec<String> = files
+        .iter()
+        .map(|(name, contents)| format!("  [{}, \"{}\"]", address(name), named(contents)))
+        .collect();
+    let list = format!("[\n{},\n]", rows.join(",\n"));
+    // The worker itself is part of the version: another way to keep files is another version.
+    let digest = sha256(format!("{worker}{list}").as_bytes());
+    let version: String = digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
     // The comments are for us; the phone need not load them.
     let lines = worker.lines().filter(|line| !line.trim_start().starts_with("//"));
     let bare: String = lines.flat_map(|line| [line, "\n"]).collect();
-    bare.replace("\"VERSION\"", &format!("\"{:016x}\"", version.0))
-        .replace("[\"FILES\"]", &format!("[\n{},\n]", list.join(",\n")))
+    bare.replace("\"VERSION\"", &format!("\"{version}\"")).replace("[\"FILES\"]", &list)
 }
 
 /// A file's address from the worker, as a JavaScript string. The page is asked for by its folder.
 fn address(name: &str) -> String {
-    let name = if name == "index.html" { "" } else { name };
+    let name = if name == PAGE_NAME { "" } else { name };
     let mut text = String::from("\"./");
     for byte in name.bytes() {
         if byte.is_ascii_alphanumeric() || b"-_.~/".contains(&byte) {
@@ -89,22 +102,6 @@ fn address(name: &str) -> String {
     }
     text.push('"');
     text
-}
-
-/// FNV-1a, 64 bits: enough to tell one build from another, not to withstand an attacker.
-struct Hash(u64);
-
-impl Hash {
-    const fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-
-    /// The length goes in first, so that no two lists of pieces run together into the same bytes.
-    fn add(&mut self, piece: &[u8]) {
-        for byte in (piece.len() as u64).to_le_bytes().iter().chain(piece) {
-            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    }
 }
 
 #[cfg(test)]
@@ -124,12 +121,13 @@ mod tests {
     }
 
     #[test]
-    fn the_page_is_named_by_its_folder_and_other_files_by_their_names() {
-        let made = fill(BLANK, &files(&[("icon/a b.svg", ""), ("index.html", "")]));
-        assert!(
-            made.ends_with("const files = [\n  \"./icon/a%20b.svg\",\n  \"./\",\n];\n"),
-            "{made}"
-        );
+    fn the_page_is_named_by_its_folder_and_each_file_has_its_digest() {
+        let made = fill(BLANK, &files(&[("icon/a b.svg", "abc"), ("index.html", "")]));
+        // Source: the published digests in `sha256.rs`, in base64.
+        let list = "const files = [\n\
+            \u{20} [\"./icon/a%20b.svg\", \"sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\"],\n\
+            \u{20} [\"./\", \"sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=\"],\n];\n";
+        assert!(made.ends_with(list), "{made}");
     }
 
     #[test]

@@ -12,11 +12,21 @@ const mine = `trimwright ${scope} `;
 const current = mine + version;
 const page = new URL("./", scope).href;
 
-// All files or none. "reload" asks the server itself: the browser's own cache may hold a file of
-// the same name from an older build.
+// A file of this version, by the digest of its contents. What the page has loaded a moment ago is in
+// the browser's own cache; where that holds none, or one of the same name from an older build, the
+// server is asked.
+async function fetched([file, integrity]) {
+  const ask = (cache) => fetch(file, { cache, integrity });
+  const answer = await ask("force-cache").catch(() => ask("reload"));
+  if (!answer.ok) throw new TypeError(`${file}: ${answer.status}`);
+  return answer;
+}
+
+// All files or none.
 async function keep() {
+  const answers = await Promise.all(files.map(fetched));
   const cache = await caches.open(current);
-  await cache.addAll(files.map((file) => new Request(file, { cache: "reload" })));
+  await Promise.all(files.map(([file], k) => cache.put(file, answers[k])));
 }
 
 async function dropOlder() {
