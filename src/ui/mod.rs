@@ -6,6 +6,8 @@ mod cure_text;
 mod difference_text;
 mod dive_text;
 mod figures;
+mod id;
+mod markup;
 mod memo;
 mod row_text;
 mod screen;

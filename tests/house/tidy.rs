@@ -224,6 +224,30 @@ fn widgets_take_values_and_callbacks_only() {
 }
 
 #[test]
+fn text_becomes_markup_in_one_place_and_no_style_is_an_attribute() {
+    // Put together here, or the list would name itself.
+    let ways = ["inner", "outer"].map(|which| format!("{which}_html"));
+    let ways = [&ways[..], &["adjacent_html", "contextual_fragment"].map(str::to_owned)].concat();
+    let (mut problems, mut n_used) = (Vec::new(), 0);
+    for file in sources() {
+        for (number, line) in file.code() {
+            let is_markup = ways.iter().any(|way| line.contains(way.as_str()));
+            let is_style = line.split(' ').any(|word| word.starts_with("style="));
+            if is_markup && file.path == "src/ui/markup.rs" {
+                n_used += 1;
+            } else if is_markup || is_style {
+                problems.push(format!("{}:{number}: {}", file.path, line.trim()));
+            }
+        }
+    }
+    assert!(n_used > 0, "src/ui/markup.rs was not looked at");
+    assert_none(
+        &problems,
+        "markup goes through `Markup`; the page's policy refuses a style attribute, not `prop:style`",
+    );
+}
+
+#[test]
 fn nothing_in_the_program_may_panic_on_purpose() {
     const FORBIDDEN: [&str; 7] = [
         ".unwrap()",

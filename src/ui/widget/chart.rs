@@ -2,6 +2,7 @@
 
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
+use crate::ui::markup::{Markup, inside};
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
@@ -139,7 +140,7 @@ pub(crate) fn ChartView(
             picture.with(|p| cursor_style(p, at, letters))
         };
         view! {
-            <div class="cursor" aria-hidden="true" style=style>
+            <div class="cursor" aria-hidden="true" prop:style=style>
                 <i></i>
                 <b data-testid=format!("{testid}-figure")>{words}</b>
             </div>
@@ -155,7 +156,8 @@ pub(crate) fn ChartView(
         is_open.set(details.is_some_and(|d| d.has_attribute("open")));
     };
     let caption = title.clone();
-    let table = move || if is_open.get() { table(&caption, &rows.run(())) } else { String::new() };
+    let table =
+        move || if is_open.get() { table(&caption, &rows.run(())) } else { Markup::default() };
     let summary = move || picture.with(|p| p.chart.summary.clone());
     let has_keys = move || picture.with(|p| p.chart.lines.len() > 1);
     let is_empty = move || picture.with(|p| p.chart.lines.is_empty());
@@ -175,19 +177,23 @@ pub(crate) fn ChartView(
                     <svg
                         role="img"
                         height=HEIGHT + 21.0
+                        {..inside(move || picture.with(|p| p.markup.clone()))}
                         aria-label=summary
-                        inner_html=move || picture.with(|p| p.markup.clone())
                     />
                     {cursor}
                 </div>
             </div>
-            <p class="keys" hidden=move || !has_keys() inner_html=move || picture.with(|p| keys(&p.chart)) />
+            <p
+                class="keys"
+                hidden=move || !has_keys()
+                {..inside(move || picture.with(|p| keys(&p.chart)))}
+            />
             <p class="note" aria-hidden="true" data-testid=format!("{testid}-words")>
                 {summary}
             </p>
             <details class="more" data-testid=format!("{testid}-table") on:toggle=toggled>
                 <summary aria-label=t!("widget.title_as_table", title = title)>{t!("widget.as_table")}</summary>
-                <table inner_html=table />
+                <table {..inside(table)} />
             </details>
         </figure>
     }

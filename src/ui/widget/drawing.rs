@@ -10,6 +10,7 @@ use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
+use crate::ui::markup::inside;
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
@@ -77,7 +78,11 @@ pub(crate) fn Drawing(
         let bench = if zoomable { " bench" } else { "" };
         format!("drawing{bench}{views}{zoomed}{held}")
     };
-    let water = format!("M0 {SURFACE}H{WIDTH}V{HEIGHT}H0Z");
+    let water = |class: &str| path(class, 0.0, &format!("M0 {SURFACE}H{WIDTH}V{HEIGHT}H0Z"));
+    let surface = move || {
+        let line = path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}"));
+        [water("water over"), line].into_iter().collect()
+    };
     view! {
         <figure class=class>
             <svg
@@ -98,14 +103,13 @@ pub(crate) fn Drawing(
                 on:wheel=move |ev| touch.wheel(&ev)
                 on:click=move |ev| touch.tap(&ev)
             >
-                <defs inner_html=move || patterns(scale.get(), zoom()) />
-                <g class="page" style=move || zoom().style()>
-                    <g inner_html=path("water", 0.0, &water) />
+                <defs {..inside(move || patterns(scale.get(), zoom()))} />
+                <g class="page" prop:style=move || zoom().style()>
+                    <g {..inside(move || water("water"))} />
                     {below}
-                    <g inner_html=path("water over", 0.0, &water)
-                        + &path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}")) />
+                    <g {..inside(surface)} />
                     {above}
-                    <g inner_html=move || page.words() />
+                    <g {..inside(move || page.words())} />
                     {grips}
                 </g>
             </svg>
@@ -117,7 +121,11 @@ pub(crate) fn Drawing(
 /// Parts and tanks of a view.
 fn solids(view: View, page: Page) -> impl IntoView {
     view! {
-        <g class="boat" style=move || page.style(view) inner_html=move || page.solids(view) />
+        <g
+            class="boat"
+            prop:style=move || page.style(view)
+            {..inside(move || page.solids(view))}
+        />
     }
 }
 
@@ -128,14 +136,14 @@ fn lines(view: View, page: Page) -> impl IntoView {
     let signs = memo(move || page.signs(view));
     let places = move || page.frame().upright(view) + &signs.with(|s| sign_places(s));
     view! {
-        <g class="boat" style=move || page.style(view)>
+        <g class="boat" prop:style=move || page.style(view)>
             <path class="in-tank" d=move || part(0) />
             <path class="tank-surface" d=move || part(1) />
             <path class="bulkhead" d=move || page.sight(view).bulkheads.clone() />
-            <g inner_html=move || page.lines(view) />
+            <g {..inside(move || page.lines(view))} />
             <g
-                style=places
-                inner_html=move || signs.with(|s| s.iter().map(sign_markup).collect::<String>())
+                {..inside(move || signs.with(|s| s.iter().map(sign_markup).collect()))}
+                prop:style=places
             />
         </g>
     }
@@ -157,7 +165,7 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
             role="application"
             aria-label=move || page.grip_words(view)
             tabindex=move || outline().map(|_| "0".to_owned())
-            style=move || page.style(view)
+            prop:style=move || page.style(view)
             d=move || outline().map(|s| s.outline.path.to_string())
             on:pointerdown=move |_| touch.fingers.update_value(|f| f.seized = Some(view))
             on:keydown=key

@@ -57,14 +57,14 @@ pub(crate) fn FillSlider(
             let tick = |((share, what), row): (&(f64, String), usize)| {
                 let style = format!("--share: {share:.4}; --row: {row}");
                 let side = if *share > 0.5 { "fill-mark left" } else { "fill-mark" };
-                view! { <span class=side style=style>{what.clone()}</span> }
+                view! { <span class=side prop:style=style>{what.clone()}</span> }
             };
             all.iter().zip(rows).map(tick).collect_view()
         })
     };
     let n_rows = move || marks.with(|all| rows_of(all).into_iter().max().map_or(0, |row| row + 1));
     view! {
-        <div class="fill" style=move || format!("--rows: {}", n_rows())>
+        <div class="fill" prop:style=move || format!("--rows: {}", n_rows())>
             <div class="fill-marks" aria-hidden="true">{ticks}</div>
             <input
                 type="range"
@@ -74,7 +74,7 @@ pub(crate) fn FillSlider(
                 data-testid="fill"
                 aria-label=t!("widget.fill")
                 aria-valuetext=words
-                style=move || format!("--share: {:.4}", shown.get())
+                prop:style=move || format!("--share: {:.4}", shown.get())
                 prop:value=move || format!("{:.1}", shown.get() * 100.0)
                 on:input=typed
                 on:keydown=key

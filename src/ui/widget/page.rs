@@ -10,6 +10,7 @@ use super::signs::{Sign, Spot, aim, is_seen, letters, load_markup, mark_markup, 
 use super::tank::{Level, Spaces, fills_of};
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
+use crate::ui::markup::{Attr, Markup};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::words::speech::speech;
@@ -160,7 +161,7 @@ impl Page {
     }
 
     /// Parts and tanks of a view.
-    pub(super) fn solids(self, view: View) -> String {
+    pub(super) fn solids(self, view: View) -> Markup {
         let sight = self.sight(view);
         let shapes = sight.shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_)));
         shapes.map(|s| path(&class_of(s), s.dot, &s.outline.path)).collect()
@@ -174,23 +175,25 @@ impl Page {
     }
 
     /// The design waterline, the marks, and what is picked once more, over everything else.
-    pub(super) fn lines(self, view: View) -> String {
+    pub(super) fn lines(self, view: View) -> Markup {
         let sight = self.sight(view);
         if sight.shapes.is_empty() {
-            return String::new();
+            return Markup::default();
         }
         let axes = sight.axes;
         let mut markup = self.hand.with(|hand| {
             let marks = hand.boat.marks.iter().filter(|mark| is_seen(mark, view));
-            path("aim", 0.0, &aim(hand, view, axes))
-                + &marks.map(|mark| mark_markup(mark, axes)).collect::<String>()
+            let aim = path("aim", 0.0, &aim(hand, view, axes));
+            std::iter::once(aim)
+                .chain(marks.map(|mark| mark_markup(mark, axes)))
+                .collect::<Markup>()
         });
         if let Some(shape) = self.picked_of(view) {
             let (d, dot) = (&shape.outline.path, shape.dot);
             let halo = if dot > 0.0 { dot + 8.0 } else { 0.0 };
-            markup.push_str(&path("picked", halo, d));
+            markup += path("picked", halo, d);
             if dot > 0.0 {
-                markup.push_str(&path(&class_of(&shape), dot, d));
+                markup += path(&class_of(&shape), dot, d);
             }
         }
         markup
@@ -212,7 +215,7 @@ impl Page {
     }
 
     /// What to do, and the words in the picture.
-    pub(super) fn words(self) -> String {
+    pub(super) fn words(self) -> Markup {
         let frame = &self.frame();
         let scene = self.scene.get();
         let datum = self.hand.with(|h| h.datum.x);
@@ -224,22 +227,16 @@ impl Page {
         } else {
             t!("widget.seen_forward")
         };
-        markup.push_str(&if self.views.get() == Views::Plan {
-            letters("small word", [WIDTH / 2.0, foot], &t!("widget.seen_from_above"))
-        } else {
-            letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"))
-                + &letters(
-                    "small word end",
-                    [(frame.end + 50.0).min(WIDTH - 6.0), foot],
-                    &from_behind,
-                )
-        });
-        if frame.larger && self.views.get() == Views::Side {
-            markup.push_str(&letters(
-                "small word end",
-                [WIDTH - 6.0, 14.0],
-                &t!("widget.angles_larger"),
-            ));
+        if self.views.get() == Views::Plan {
+            markup += letters("small word", [WIDTH / 2.0, foot], &t!("widget.seen_from_above"));
+            return markup;
+        }
+        let under_end = [(frame.end + 50.0).min(WIDTH - 6.0), foot];
+        markup += letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"));
+        markup += letters("small word end", under_end, &from_behind);
+        if frame.larger {
+            let corner = [WIDTH - 6.0, 14.0];
+            markup += letters("small word end", corner, &t!("widget.angles_larger"));
         }
         markup
     }
@@ -306,16 +303,22 @@ const PATTERNS: [(&str, f64, &str); 7] = [
 ];
 
 /// The patterns, in the same size however close the page is seen.
-pub(super) fn patterns(scale: f64, zoom: Zoom) -> String {
+pub(super) fn patterns(scale: f64, zoom: Zoom) -> Markup {
     let pattern = |(id, size, d): (&str, f64, &str)| {
         // The water lies on the page, where a unit is a pixel; parts are drawn in millimetres.
         let unit = if id == "hatch" { 1.0 } else { 1e3 / scale.max(1e-3) } / zoom.times;
-        let lines = path(&format!("hatching {id}"), 0.0, d);
-        format!(
-            "<pattern id=\"{id}\" width=\"{size}\" height=\"{size}\" patternUnits=\"userSpaceOnUse\" \
-             patternTransform=\"scale({unit:.4})\"><rect class=\"ground {id}\" width=\"{size}\" \
-             height=\"{size}\"/>{lines}</pattern>"
-        )
+        let class = format!("ground {id}");
+        let ground = [("class", &class as _), ("width", &size as _), ("height", &size as _)];
+        let pieces = [Markup::empty("rect", &ground), path(&format!("hatching {id}"), 0.0, d)];
+        let transform = format!("scale({unit:.4})");
+        let tile: [Attr<'_>; 5] = [
+            ("id", &id),
+            ("width", &size),
+            ("height", &size),
+            ("patternUnits", &"userSpaceOnUse"),
+            ("patternTransform", &transform),
+        ];
+        Markup::element("pattern", &tile, &pieces.into_iter().collect())
     };
-    PATTERNS.map(pattern).concat()
+    PATTERNS.map(pattern).into_iter().collect()
 }

@@ -6,6 +6,7 @@
 
 use super::chart::{Chart, ChartMark, ChartSign, Line};
 use super::scale::{HEIGHT, Scale, is_some_height, value_at};
+use crate::ui::markup::{Attr, Markup};
 use std::fmt::Write as _;
 
 /// How wide the field is on the narrowest phone, pixels: 320, less margins and figures.
@@ -79,15 +80,10 @@ struct Page<'a> {
     scale: Scale,
     /// Where there are signs and words already.
     taken: Vec<Area>,
-    markup: String,
+    markup: Markup,
 }
 
 impl Page<'_> {
-    /// Appends; writing to a text cannot fail.
-    fn put(&mut self, markup: std::fmt::Arguments<'_>) {
-        let _written = self.markup.write_fmt(markup);
-    }
-
     /// Words beside a place, on that one of these sides where they are in nobody's way, the first of
     /// them best: how far to the right they begin (to the left, they end; 0: in the middle), and how
     /// far down their foot is.
@@ -117,38 +113,40 @@ impl Page<'_> {
         }
         let (_, area, anchor, (right, foot)) = best;
         self.taken.push(area);
-        let x = 100.0 * share;
         if y > 0.0 && (foot - y).abs() > FAR {
             // Far from their sign: a thin line leads there.
             let [from, to] = if foot < y { [y - 8.0, area[3]] } else { [y + 8.0, area[1]] };
-            self.put(format_args!(
-                "<line class=\"leader\" x1=\"{x:.2}%\" x2=\"{x:.2}%\" y1=\"{from:.1}\" y2=\"{to:.1}\"/>"
-            ));
+            self.markup += line("leader", [share, share], [from, to]);
         }
-        let words = escaped(words);
-        self.put(format_args!(
-            "<text class=\"word {anchor}\" x=\"{x:.2}%\" dx=\"{right}\" y=\"{foot:.1}\">{words}</text>"
-        ));
+        self.markup += text(&format!("word {anchor}"), &percent(share), right, foot, words);
     }
+}
 
-    fn text(&mut self, class: &str, share: f64, foot: f64, words: &str) {
-        let (x, words) = (100.0 * share, escaped(words));
-        self.put(format_args!(
-            "<text class=\"{class}\" x=\"{x:.2}%\" y=\"{foot:.1}\">{words}</text>"
-        ));
-    }
+/// A share of the width, as an attribute has it.
+fn percent(share: f64) -> String {
+    format!("{:.2}%", 100.0 * share)
+}
 
-    /// A level line across the field.
-    fn level(&mut self, class: &str, y: f64) {
-        self.put(format_args!("<line class=\"{class}\" x2=\"100%\" y1=\"{y:.1}\" y2=\"{y:.1}\"/>"));
-    }
+/// A straight line: its ends across, shares of the width, and its ends down.
+fn line(class: &str, x: [f64; 2], y: [f64; 2]) -> Markup {
+    let [x1, x2] = x.map(percent);
+    let [y1, y2] = y.map(|y| format!("{y:.1}"));
+    let ends: [Attr<'_>; 4] = [("x1", &x1), ("x2", &x2), ("y1", &y1), ("y2", &y2)];
+    Markup::empty("line", &[&[("class", &class as _)], &ends[..]].concat())
+}
+
+/// Words with their foot at a place, and so far to the right of it.
+fn text(class: &str, x: &str, right: f64, foot: f64, words: &str) -> Markup {
+    let y = format!("{foot:.1}");
+    let at: [Attr<'_>; 4] = [("class", &class), ("x", &x), ("dx", &right), ("y", &y)];
+    Markup::element("text", &at, &Markup::words(words))
 }
 
 /// A chart as it is drawn: with its scale, what lies in the field as markup, and where.
 #[derive(Debug, PartialEq)]
 pub(super) struct Picture {
     pub(super) chart: Chart,
-    pub(super) markup: String,
+    pub(super) markup: Markup,
     scale: Scale,
     taken: Vec<Area>,
 }
@@ -224,11 +222,6 @@ fn anchor(share: f64, wide: f64) -> (&'static str, f64) {
     }
 }
 
-/// A text in which nothing is taken for markup.
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;")
-}
-
 /// A line as path data, broken where it has no height.
 fn path_data(chart: &Chart, scale: Scale, points: &[(f64, f64)]) -> String {
     let mut data = String::new();
@@ -254,36 +247,27 @@ pub(super) fn picture(chart: Chart, tick: fn(f64) -> String) -> Picture {
 }
 
 fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
-    let mut page = Page { chart, scale, taken: Vec::new(), markup: String::new() };
+    let mut page = Page { chart, scale, taken: Vec::new(), markup: Markup::default() };
     for band in &chart.bands {
-        let (from, to) = (100.0 * chart.share(band.from), 100.0 * chart.share(band.to));
-        let (middle, wide) = (HEIGHT / 2.0, (to - from).max(0.5));
-        page.put(format_args!(
-            "<rect class=\"band\" x=\"{from:.2}%\" width=\"{wide:.2}%\" height=\"{HEIGHT}\"/>\
-             <line class=\"band\" x1=\"{from:.2}%\" x2=\"{to:.2}%\" y1=\"{middle}\" y2=\"{middle}\"/>"
-        ));
+        let [from, to] = [band.from, band.to].map(|x| chart.share(x));
+        let (x, width) = (percent(from), percent((to - from).max(0.005)));
+        let area: [Attr<'_>; 4] =
+            [("class", &"band"), ("x", &x), ("width", &width), ("height", &HEIGHT)];
+        page.markup += Markup::empty("rect", &area);
+        page.markup += line("band", [from, to], [HEIGHT / 2.0; 2]);
     }
     for at in scale.ticks() {
         let y = scale.page(at);
         let class = if at.abs() < 1e-9 * scale.step { "zero" } else { "grid" };
-        page.level(class, y);
-        let words = escaped(&tick(at));
-        page.put(format_args!("<text class=\"end\" x=\"-7\" y=\"{:.1}\">{words}</text>", y + 4.0));
+        page.markup += line(class, [0.0, 1.0], [y; 2]);
+        page.markup += text("end", "-7", 0.0, y + 4.0, &tick(at));
     }
     for (x, words) in &chart.words {
         let share = chart.share(*x);
         let (anchor, _) = anchor(share, words.chars().count() as f64 * LETTER);
-        page.text(anchor, share, HEIGHT + 16.0, words);
+        page.markup += text(anchor, &percent(share), 0.0, HEIGHT + 16.0, words);
     }
-    // The first line lies over the others.
-    page.put(format_args!(
-        "<svg viewBox=\"0 0 {ACROSS} {HEIGHT}\" preserveAspectRatio=\"none\" height=\"{HEIGHT}\">"
-    ));
-    for line in chart.lines.iter().rev() {
-        let (class, data) = (line.class.class(), path_data(chart, scale, &line.points));
-        page.put(format_args!("<path class=\"{class}\" d=\"{data}\"/>"));
-    }
-    page.put(format_args!("</svg>"));
+    page.markup += lines(chart, scale);
     let place = |mark: &ChartMark| (chart.share(mark.at.0), scale.page(mark.at.1));
     let signs = || chart.marks.iter().filter(|m| is_some_height(m.at.1)).map(|m| (m, place(m)));
     page.taken.extend(signs().map(|(_, (share, y))| {
@@ -298,11 +282,9 @@ fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
             ChartSign::Tick => "M-5 -1L-1 3L6 -6",
         };
         let class = if mark.sign == ChartSign::Tick { "sign tick" } else { "sign" };
-        page.put(format_args!(
-            "<svg class=\"{class}\" x=\"{:.2}%\" y=\"{y:.1}\"><path class=\"halo\" d=\"{sign}\"/>\
-             <path d=\"{sign}\"/></svg>",
-            100.0 * share
-        ));
+        let [x, y] = [percent(share), format!("{y:.1}")];
+        let strokes = ["halo", ""].map(|class| stroke(class, sign)).into_iter().collect();
+        page.markup += Markup::element("svg", &[("class", &class), ("x", &x), ("y", &y)], &strokes);
     }
     for (mark, at) in signs().filter(|(mark, _)| !mark.words.is_empty()) {
         page.words(at, &SIDES, &mark.words);
@@ -315,41 +297,53 @@ fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
     page
 }
 
+fn stroke(class: &str, data: &str) -> Markup {
+    Markup::empty("path", &[("class", &class), ("d", &data)])
+}
+
+/// The lines on a page of their own; the first lies over the others.
+fn lines(chart: &Chart, scale: Scale) -> Markup {
+    let line = |line: &Line| stroke(line.class.class(), &path_data(chart, scale, &line.points));
+    let page = format!("0 0 {ACROSS} {HEIGHT}");
+    let attributes: [Attr<'_>; 3] =
+        [("viewBox", &page), ("preserveAspectRatio", &"none"), ("height", &HEIGHT)];
+    Markup::element("svg", &attributes, &chart.lines.iter().rev().map(line).collect())
+}
+
 /// Which line is which, if there is more than one.
-pub(super) fn keys(chart: &Chart) -> String {
+pub(super) fn keys(chart: &Chart) -> Markup {
     if chart.lines.len() < 2 {
-        return String::new();
+        return Markup::default();
     }
     let key = |line: &Line| {
-        let (class, name) = (line.class.class(), escaped(&line.name));
-        format!("<span><svg><path class=\"{class}\" d=\"M2 7H38\"/></svg>{name}</span>")
+        let mut key = Markup::element("svg", &[], &stroke(line.class.class(), "M2 7H38"));
+        key += Markup::words(&line.name);
+        Markup::element("span", &[], &key)
     };
     chart.lines.iter().filter(|line| !line.name.is_empty()).map(key).collect()
 }
 
 /// A table: what it is of, its heads (the first row), and its rows, each with a head of its own.
-pub(super) fn table(title: &str, rows: &[Vec<String>]) -> String {
-    let cells = |row: &Vec<String>, scope: &str| -> String {
+pub(super) fn table(title: &str, rows: &[Vec<String>]) -> Markup {
+    let cells = |row: &Vec<String>, scope: &str| {
         let cell = |(k, text): (usize, &String)| {
-            let text = escaped(text);
+            let text = Markup::words(text);
             if k == 0 || scope == "col" {
-                format!("<th scope=\"{scope}\">{text}</th>")
+                Markup::element("th", &[("scope", &scope)], &text)
             } else {
-                format!("<td>{text}</td>")
+                Markup::element("td", &[], &text)
             }
         };
-        let cells: String = row.iter().enumerate().map(cell).collect();
-        format!("<tr>{cells}</tr>")
+        Markup::element("tr", &[], &row.iter().enumerate().map(cell).collect())
     };
-    let Some((heads, rows)) = rows.split_first() else { return String::new() };
+    let Some((heads, rows)) = rows.split_first() else { return Markup::default() };
     // Evenly from all of them, when there are more than one can listen to.
     let rows = rows.iter().step_by(rows.len().div_ceil(MOST_ROWS).max(1));
-    let body: String = rows.map(|row| cells(row, "row")).collect();
-    format!(
-        "<caption>{}</caption><thead>{}</thead><tbody>{body}</tbody>",
-        escaped(title),
-        cells(heads, "col")
-    )
+    let body: Markup = rows.map(|row| cells(row, "row")).collect();
+    [("caption", Markup::words(title)), ("thead", cells(heads, "col")), ("tbody", body)]
+        .map(|(tag, inside)| Markup::element(tag, &[], &inside))
+        .into_iter()
+        .collect()
 }
 
 #[cfg(test)]
@@ -404,7 +398,7 @@ mod tests {
                 assert!(!overlap(a, b), "{a:?} lies on {b:?}");
             }
         }
-        assert!(picture.markup.contains("12° &amp; more"), "{}", picture.markup);
+        assert!(picture.markup.as_str().contains("12° &amp; more"), "{:?}", picture.markup);
     }
 
     #[test]
@@ -435,18 +429,19 @@ mod tests {
         let head = vec!["Fill".to_owned(), "GM".to_owned()];
         let rows: Vec<Vec<String>> = std::iter::once(head).chain((0..=100).map(row)).collect();
         let made = table("GM & fill", &rows);
+        let made = made.as_str();
         assert!(made.starts_with("<caption>GM &amp; fill</caption><thead>"), "{made}");
         assert_eq!(made.matches("scope=\"col\"").count(), 2, "{made}");
         assert_eq!(made.matches("scope=\"row\"").count(), 21, "{made}");
-        assert!(made.contains("100 &lt;mm>"), "the last row is there: {made}");
-        assert!(table("nothing", &[]).is_empty(), "nothing to show");
+        assert!(made.contains("100 &lt;mm&gt;"), "the last row is there: {made}");
+        assert_eq!(table("nothing", &[]), Markup::default(), "nothing to show");
     }
 
     #[test]
     fn only_several_lines_need_a_key() {
         let mut chart = dive();
-        assert!(keys(&chart).contains("keel &lt;lower>"), "{}", keys(&chart));
+        assert!(keys(&chart).as_str().contains("keel &lt;lower&gt;"), "{:?}", keys(&chart));
         chart.lines.truncate(1);
-        assert!(keys(&chart).is_empty(), "one line is plain");
+        assert_eq!(keys(&chart), Markup::default(), "one line is plain");
     }
 }

@@ -3,6 +3,7 @@
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
 use super::scene::{Load, Scene};
 use crate::state::BoatInHand;
+use crate::ui::markup::{Attr, Markup};
 use crate::ui::text;
 use crate::words::speech::speech;
 use trimwright::ballast::Target;
@@ -11,20 +12,24 @@ use trimwright::unit::MILLIMETRE;
 
 /// A stroke or an area: all that is drawn of the boat is made by this. `width` is that of the
 /// stroke in pixels, where the style sheet does not say it.
-pub(super) fn path(class: &str, width: f64, d: &str) -> String {
-    let style =
-        if width > 0.0 { format!(" style=\"stroke-width: {width:.1}px\"") } else { String::new() };
-    format!("<path class=\"{class}\"{style} d=\"{d}\"/>")
+pub(super) fn path(class: &str, width: f64, d: &str) -> Markup {
+    let width = (width > 0.0).then(|| format!("{width:.1}"));
+    let width = width.as_ref().map(|w| -> Attr<'_> { ("stroke-width", w) });
+    let attributes: Vec<Attr<'_>> =
+        [("class", &class as _), ("d", &d as _)].into_iter().chain(width).collect();
+    Markup::empty("path", &attributes)
 }
 
-/// Words in the picture, with nothing in them that somebody typed.
-pub(super) fn letters(class: &str, [x, y]: [f64; 2], words: &str) -> String {
-    format!("<text class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\">{words}</text>")
+/// Words in the picture.
+pub(super) fn letters(class: &str, [x, y]: [f64; 2], words: &str) -> Markup {
+    let [x, y] = [x, y].map(|px| format!("{px:.1}"));
+    Markup::element("text", &[("class", &class), ("x", &x), ("y", &y)], &Markup::words(words))
 }
 
 /// A group at a place.
-fn placed(class: &str, [x, y]: [f64; 2], inside: &str) -> String {
-    format!("<g style=\"transform: translate({x:.2}px, {y:.2}px)\"><g {class}>{inside}</g></g>")
+fn placed(attributes: &[Attr<'_>], [x, y]: [f64; 2], inside: &Markup) -> Markup {
+    let group = Markup::element("g", attributes, inside);
+    Markup::element("g", &[("transform", &format_args!("translate({x:.2} {y:.2})"))], &group)
 }
 
 /// A centre of the boat on the page.
@@ -159,27 +164,32 @@ const CROSS: &str = "M-5 -5L5 5M-5 5L5 -5";
 /// A quartered circle for the centre of gravity, as engineers draw it; an open one for that of
 /// buoyancy; a cross for the metacentre. In the group of its view; where there is said by
 /// [`sign_places`], so that a sign that only moves is not made anew.
-pub(super) fn sign_markup(sign: &Sign) -> String {
+pub(super) fn sign_markup(sign: &Sign) -> Markup {
     let Sign { letter, off: [x, y], beside: [dx, dy], .. } = *sign;
     let (ring, quarters) = match letter {
         "G" => (RING, QUARTERS),
         "B" => (RING, ""),
         _ => (CROSS, ""),
     };
-    let inside = path("ground", 0.0, ring)
-        + &path("quarters", 0.0, quarters)
-        + &letters("small", [dx, dy + 4.0], letter);
-    let inside = if x.hypot(y) > 0.0 {
+    let sign = [
+        path("ground", 0.0, ring),
+        path("quarters", 0.0, quarters),
+        letters("small", [dx, dy + 4.0], letter),
+    ];
+    let mut inside: Markup = sign.into_iter().collect();
+    if x.hypot(y) > 0.0 {
         let line = format!("M0 0L{x:.1} {y:.1}");
-        path("leader halo", 0.0, &line)
-            + &path("spot halo", 0.0, "M0 0h.01")
-            + &path("leader", 0.0, &line)
-            + &path("spot", 0.0, "M0 0h.01")
-            + &placed("", [x, y], &inside)
-    } else {
-        inside
-    };
-    format!("<g class=\"at-{letter}\"><g class=\"still sign\">{inside}</g></g>")
+        let led = [
+            path("leader halo", 0.0, &line),
+            path("spot halo", 0.0, "M0 0h.01"),
+            path("leader", 0.0, &line),
+            path("spot", 0.0, "M0 0h.01"),
+            placed(&[], [x, y], &inside),
+        ];
+        inside = led.into_iter().collect();
+    }
+    let inside = Markup::element("g", &[("class", &"still sign")], &inside);
+    Markup::element("g", &[("class", &format_args!("at-{letter}"))], &inside)
 }
 
 /// The places of the signs in the group of their view, as a style.
@@ -197,14 +207,12 @@ pub(crate) fn is_seen(mark: &Mark, view: View) -> bool {
 }
 
 /// A mark: a tick on the hull, and a place to tap. In the group of its view.
-pub(super) fn mark_markup(mark: &Mark, axes: Axes) -> String {
+pub(super) fn mark_markup(mark: &Mark, axes: Axes) -> Markup {
     let [x, up] = seen(axes, mark.at.vector().into());
-    // A name is what somebody typed: nothing in it may end the attribute that it is in.
-    let name = mark.name.replace('&', "&amp;").replace('"', "&quot;").replace('<', "&lt;");
-    let class = format!("class=\"still mark\" data-testid=\"draw-mark-{name}\"");
-    let target = "<rect class=\"target\" x=\"-24\" y=\"-28\" width=\"48\" height=\"56\"/>";
-    let inside = target.to_owned() + &path("tick-line", 0.0, "M0 -8V8");
-    placed(&class, [x * 1e3, -up * 1e3], &inside)
+    let pieces = [path("target", 0.0, "M-28 -28H28V28H-28Z"), path("tick-line", 0.0, "M0 -8V8")];
+    let testid = format!("draw-mark-{}", mark.name);
+    let named: [Attr<'_>; 2] = [("class", &"still mark"), ("data-testid", &testid)];
+    placed(&named, [x * 1e3, -up * 1e3], &pieces.into_iter().collect())
 }
 
 /// The design waterline through the marks in a view, path data in millimetres.
@@ -224,12 +232,12 @@ pub(crate) fn aim(hand: &BoatInHand, view: View, axes: Axes) -> String {
 }
 
 /// The weight to put on, take off or shift, with its distances.
-pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) -> String {
+pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) -> Markup {
     let s = frame.scale;
     let [along, across] = scene.told;
     let bounds = frame.bounds;
     let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
-    let mut markup = String::new();
+    let mut markup = Markup::default();
     match load {
         Load::Add([x, y, z]) | Load::TakeOff([x, y, z]) => {
             let sign = if matches!(load, Load::Add(_)) { "+" } else { "\u{2212}" };
@@ -244,22 +252,23 @@ pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) 
             let (side_x, end_x) = (frame.side + x * s, frame.end - y * s);
             let level = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
             let datum_x = frame.side + datum * s;
-            markup.extend([side_x, end_x].map(|block_x| block([block_x, at_y], sign)));
+            markup +=
+                [side_x, end_x].map(|block_x| block([block_x, at_y], sign)).into_iter().collect();
             if along {
-                markup.push_str(&ruler(datum_x, side_x, level, x - datum));
+                markup += ruler(datum_x, side_x, level, x - datum);
             }
             if across {
-                markup.push_str(&ruler(frame.end, end_x, level, y));
+                markup += ruler(frame.end, end_x, level, y);
             }
         }
         Load::Shift([forward, to_port]) => {
             let y = (keel + 62.0).min(HEIGHT - 40.0);
             if along && moves(forward) {
                 let middle = frame.side + scene.gravity[0] * s;
-                markup.push_str(&arrow(middle, forward * s, y, forward));
+                markup += arrow(middle, forward * s, y, forward);
             }
             if across && moves(to_port) {
-                markup.push_str(&arrow(frame.end, -to_port * s, y, to_port));
+                markup += arrow(frame.end, -to_port * s, y, to_port);
             }
         }
     }
@@ -267,13 +276,15 @@ pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) 
 }
 
 /// An orange block with its sign.
-fn block(at: [f64; 2], sign: &str) -> String {
-    let block = "<rect x=\"-12\" y=\"-9\" width=\"24\" height=\"18\" rx=\"3\"/>";
-    placed("class=\"block\"", at, &(block.to_owned() + &letters("", [0.0, 6.0], sign)))
+fn block(at: [f64; 2], sign: &str) -> Markup {
+    // A rectangle with round corners.
+    let outline = "M-12 -6a3 3 0 0 1 3 -3H9a3 3 0 0 1 3 3V6a3 3 0 0 1 -3 3H-9a3 3 0 0 1 -3 -3Z";
+    let pieces = [path("", 0.0, outline), letters("", [0.0, 6.0], sign)];
+    placed(&[("class", &"block")], at, &pieces.into_iter().collect())
 }
 
 /// A dimension line from the datum, with its figure under it.
-fn ruler(from: f64, to: f64, y: f64, metres: f64) -> String {
+fn ruler(from: f64, to: f64, y: f64, metres: f64) -> Markup {
     let top = y - 4.0;
     let d = format!("M{from:.1} {y:.1}H{to:.1}M{from:.1} {top:.1}v8M{to:.1} {top:.1}v8");
     measured("ruler", &d, [f64::midpoint(from, to), y + 17.0], metres)
@@ -285,7 +296,7 @@ fn moves(metres: f64) -> bool {
 }
 
 /// An arrow from the old to the new place, with its figure under it.
-fn arrow(from: f64, by: f64, y: f64, metres: f64) -> String {
+fn arrow(from: f64, by: f64, y: f64, metres: f64) -> Markup {
     let to = from + by;
     let back = to + if to >= from { -7.0 } else { 7.0 };
     let (above, below) = (y - 5.0, y + 5.0);
@@ -296,9 +307,11 @@ fn arrow(from: f64, by: f64, y: f64, metres: f64) -> String {
 }
 
 /// A line with its figure.
-fn measured(class: &str, d: &str, [x, y]: [f64; 2], metres: f64) -> String {
+fn measured(class: &str, d: &str, [x, y]: [f64; 2], metres: f64) -> Markup {
     let figure = text::millimetres(metres.abs());
-    path(class, 0.0, d) + &letters("figure", [x.clamp(30.0, WIDTH - 30.0), y], &figure)
+    let mut markup = path(class, 0.0, d);
+    markup += letters("figure", [x.clamp(30.0, WIDTH - 30.0), y], &figure);
+    markup
 }
 
 #[cfg(test)]
@@ -407,9 +420,10 @@ mod tests {
     #[test]
     fn a_name_stays_inside_its_attribute() {
         let at = trimwright::frame::Position::new(0.1, 0.0, 0.1);
-        let mark = Mark { name: "a\"><script>&".to_owned(), at };
+        let mark = Mark { name: "a\"><script>&'".to_owned(), at };
         let markup = mark_markup(&mark, [Vector3::x(), Vector3::z()]);
-        assert!(markup.contains("draw-mark-a&quot;>&lt;script>&amp;\""), "{markup}");
+        let harmless = "\"draw-mark-a&quot;&gt;&lt;script&gt;&amp;&#39;\"";
+        assert!(markup.as_str().contains(harmless), "{markup:?}");
     }
 
     #[test]
