@@ -3,6 +3,7 @@
 use super::fold::Fold;
 use crate::state::{Advised, Answer, Datum, Desk, Keeping, Shifted};
 use crate::ui::memo::memo;
+use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, text};
 use crate::words::t;
 use leptos::prelude::*;
@@ -57,13 +58,14 @@ pub(crate) fn AnswerCard(
         (true, false, true) if to_do.get() => t!("reading.done"),
         (true, false, true) => t!("reading.kept"),
     };
+    let spoken = move || said.with(|s| s.clone().lines().join(". "));
     view! {
+        <Spoken words=Signal::derive(spoken) />
         <section
             id="answer"
             class="answer"
             tabindex="-1"
             class:brief=fold.is_line
-            aria-live="polite"
             aria-label=t!("reading.advice")
             data-testid="answer"
             data-kind=move || said.get().kind

@@ -8,6 +8,7 @@ use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
 use crate::state::{Answer, BoatInHand, Desk, Screen};
+use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Load, Scene};
@@ -111,7 +112,7 @@ fn AtThePool(
             d.marks.entry(name.clone()).or_default();
         });
         // The field appears with the next frame.
-        request_animation_frame(move || focus(&format!("mark-{name}-value")));
+        request_animation_frame(move || focus(&id_of(&format!("mark-{name}-value"))));
     };
     let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)));
     let name = hand.boat.name.clone();
@@ -143,7 +144,8 @@ fn AtThePool(
                         aria-pressed=move || show_after.get().to_string()
                         on:click=move |_| show_after.update(|s| *s = !*s)
                     >
-                        {move || t!(if show_after.get() { "pool.after_shown" } else { "pool.show_after" })}
+                        <span aria-hidden="true">{move || show_after.get().then_some("✓ ")}</span>
+                        {t!("pool.show_after")}
                     </button>
                 </div>
                 <div class="work">

@@ -1,6 +1,7 @@
 //! A field for a number, with its unit, its side and its message.
 
 use super::problem::Problem;
+use crate::ui::id::id_of;
 use leptos::prelude::*;
 use web_sys::HtmlInputElement;
 
@@ -34,15 +35,15 @@ pub(crate) fn NumberField(
 ) -> impl IntoView {
     let error_id = format!("{testid}-error");
     let asked = label.clone();
-    let described = error_id.clone();
+    let [id, described] = [&testid, &error_id].map(|testid| id_of(testid));
     // What is typed takes the place of what is there.
     let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
     view! {
         <div class="field" class:bad=move || problem.get().is_some()>
-            <label for=testid.clone()>{label}</label>
+            <label for=id.clone()>{label}</label>
             <div class="entry">
                 <input
-                    id=testid.clone()
+                    id=id
                     data-testid=testid
                     type="text"
                     inputmode=if unit.is_empty() { "text" } else { "decimal" }
@@ -70,7 +71,7 @@ pub(crate) fn NumberField(
                     }
                 })}
             </div>
-            <Problem id=error_id text=problem />
+            <Problem testid=error_id text=problem />
         </div>
     }
 }

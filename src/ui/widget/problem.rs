@@ -1,19 +1,20 @@
 //! What is wrong with a field, beside it.
 
+use crate::ui::id::id_of;
 use leptos::prelude::*;
 
-/// The message of a field, where there is one; the field names it by `id`.
+/// The message of a field, where there is one; the field names it by the identity of `testid`.
 #[component]
 pub(crate) fn Problem(
-    /// Its id, and its name for tests.
-    id: String,
+    /// Its name for tests, and its identity.
+    testid: String,
     /// What is wrong.
     text: Signal<Option<String>>,
 ) -> impl IntoView {
     move || {
         text.get().map(|words| {
             view! {
-                <p class="problem" id=id.clone() data-testid=id.clone()>
+                <p class="problem" id=id_of(&testid) data-testid=testid.clone()>
                     "✕ "
                     {words}
                 </p>

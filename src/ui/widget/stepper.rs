@@ -1,6 +1,7 @@
 //! A figure with a side, set by two big buttons or typed: water at a mark, list, trim, grams.
 
 use super::problem::Problem;
+use crate::ui::id::id_of;
 use crate::words::speech::speech;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
@@ -93,9 +94,9 @@ pub(crate) fn Stepper(
     /// The buttons to less and to more.
     buttons: [StepTo; 2],
 ) -> impl IntoView {
-    let id = format!("{testid}-value");
-    let error_id = format!("{testid}-value-error");
-    let described = error_id.clone();
+    let field = format!("{testid}-value");
+    let error_id = format!("{field}-error");
+    let [id, described] = [&field, &error_id].map(|testid| id_of(testid));
     let by = move |n: i32| {
         change.run(value.with_untracked(|v| v.stepped(unit, f64::from(n) * step)));
     };
@@ -115,8 +116,8 @@ pub(crate) fn Stepper(
                 <StepButton to=less testid=format!("{testid}-less") step=move |n: i32| by(-n) />
                 <div class="figure">
                     <input
-                        id=id.clone()
-                        data-testid=id
+                        id=id
+                        data-testid=field
                         type="text"
                         inputmode="decimal"
                         autocomplete="off"
@@ -140,7 +141,7 @@ pub(crate) fn Stepper(
                 </div>
                 <StepButton to=more testid=format!("{testid}-more") step=by />
             </div>
-            <Problem id=error_id text=problem />
+            <Problem testid=error_id text=problem />
         </div>
     }
 }

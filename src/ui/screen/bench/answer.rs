@@ -4,6 +4,7 @@ use super::field::of_form;
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::memo::memo;
+use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;
 
@@ -34,10 +35,11 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
             _ => "bench.next",
         })
     };
+    let spoken = move || problem.get().unwrap_or_else(|| brief.with(|b| b.lies.clone()));
     view! {
+        <Spoken words=Signal::derive(spoken) />
         <section
             class="answer bench-answer"
-            aria-live="polite"
             aria-label=t!("bench.boat_as_described")
         >
             <p class="large" data-testid="bench-lies">

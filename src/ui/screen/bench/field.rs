@@ -21,7 +21,7 @@ pub(crate) fn text_of(desk: Desk, key: Key) -> Memo<String> {
 }
 
 /// What is wrong with a field of the open form.
-fn problem_of(desk: Desk, key: Key) -> Memo<Option<String>> {
+pub(crate) fn problem_of(desk: Desk, key: Key) -> Memo<Option<String>> {
     of_form(desk, move |f| f.problem(key).map(ToOwned::to_owned))
 }
 
@@ -84,7 +84,7 @@ pub(crate) fn FormProblem(
     key: Key,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    view! { <Problem id=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
+    view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
 }
 
 /// The three fields of a place: along, across, up.

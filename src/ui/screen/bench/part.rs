@@ -1,7 +1,7 @@
 //! The form of one part: its shape from pictures, its sizes, its place, its mass.
 
 use super::field::{
-    Field, FormChoice, FormProblem, FormSelect, Group, PlaceFields, of_form, text_of,
+    Field, FormChoice, FormProblem, FormSelect, Group, PlaceFields, of_form, problem_of, text_of,
 };
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
@@ -160,6 +160,7 @@ pub(crate) fn Sizes(
 fn TurnedTable() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let value = text_of(desk, "table");
+    let problem = problem_of(desk, "table");
     let example = match speech().length {
         Length::Millimetre => "0 12\n60 57\n120 77\n600 77\n700 0",
         Length::Inch => "0 0.5\n2.5 2.25\n5 3\n24 3\n28 0",
@@ -177,7 +178,8 @@ fn TurnedTable() -> impl IntoView {
                 autocomplete="off"
                 placeholder=example
                 prop:value=value
-                aria-describedby="form-table-error"
+                aria-invalid=move || problem.with(Option::is_some).then_some("true")
+                aria-describedby=move || problem.with(Option::is_some).then_some("form-table-error")
                 on:input=move |ev| desk.type_in("table", event_target_value(&ev))
             ></textarea>
             <FormProblem key="table" />

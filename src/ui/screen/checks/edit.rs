@@ -4,6 +4,7 @@ use super::row::check_of;
 use super::{InHand, ids_of, words};
 use crate::device::motion::focus;
 use crate::state::Desk;
+use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::words::{checks::words_of, t};
 use leptos::prelude::*;
@@ -86,7 +87,7 @@ fn EditRow(
             desk.shift_check(&id, way);
             // The list is made anew: the same button stays under the finger of a keyboard's user.
             let same = testid.clone();
-            request_animation_frame(move || focus(&same));
+            request_animation_frame(move || focus(&id_of(&same)));
         }
     };
     let [up, down] = ["up", "down"].map(|way| format!("check-{id}-{way}"));
@@ -105,7 +106,7 @@ fn EditRow(
             />
             <div class="check-moves">
                 <button
-                    id=up.clone()
+                    id=id_of(&up)
                     data-testid=up.clone()
                     aria-label=move || t!("checks.up", check = name())
                     disabled=first
@@ -114,7 +115,7 @@ fn EditRow(
                     "↑"
                 </button>
                 <button
-                    id=down.clone()
+                    id=id_of(&down)
                     data-testid=down.clone()
                     aria-label=move || t!("checks.down", check = name())
                     disabled=last

@@ -3,6 +3,7 @@
 use super::words;
 use crate::device::motion::focus;
 use crate::state::Desk;
+use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
@@ -31,7 +32,7 @@ pub(crate) fn FailedChecks(
                 desk.see_checks(time);
                 let row = format!("check-{id}");
                 // The row is there with the next frame.
-                request_animation_frame(move || focus(&row));
+                request_animation_frame(move || focus(&id_of(&row)));
             };
             view! {
                 <button class="failed-check" data-testid=format!("failed-{k}") on:click=go>

@@ -4,6 +4,7 @@ use super::InHand;
 use super::caution::CautionView;
 use super::words;
 use crate::state::Desk;
+use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::words::{
     checks::{why_of, words_of},
@@ -41,6 +42,8 @@ pub(super) fn CheckRow(
     let why = check.with_untracked(why_of);
     let cautions = check.with_untracked(CheckRecord::cautions);
     let main_id = format!("check-{id}");
+    // Whether it is good is said by the button being pressed: its name stays the same.
+    let [name_id, state_id] = ["name", "state"].map(|of| id_of(&format!("{main_id}-{of}")));
     let mark = |state: CheckState| {
         let id = id.clone();
         move |_| desk.mark_check(&id, state)
@@ -61,8 +64,10 @@ pub(super) fn CheckRow(
         >
             <button
                 class="check-main"
-                id=main_id.clone()
+                id=id_of(&main_id)
                 data-testid=main_id.clone()
+                aria-labelledby=name_id
+                aria-describedby=state_id
                 aria-pressed=move || pressed(CheckState::Good)
                 on:click=good
             >
@@ -70,10 +75,11 @@ pub(super) fn CheckRow(
                     {move || words::sign_of(state.get())}
                 </span>
                 <span class="check-text">
-                    <span><strong>{name}</strong>{rest}</span>
+                    <span id=name_id.clone()><strong>{name}</strong>{rest}</span>
                     <span class="quiet" hidden=why.is_empty()>{why.clone()}</span>
                     <span
                         class="check-state"
+                        id=state_id.clone()
                         hidden=move || state.get() == CheckState::Open
                         data-testid=format!("{main_id}-state")
                     >

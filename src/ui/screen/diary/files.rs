@@ -178,7 +178,6 @@ fn Preview() -> impl IntoView {
                                     <button
                                         class="main second"
                                         data-testid=format!("differs-{k}")
-                                        aria-pressed=(!out).to_string()
                                         on:click=choose
                                     >
                                         {name(c)} " · "

@@ -5,6 +5,7 @@ use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
 use crate::ui::memo::memo;
+use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;
 
@@ -38,8 +39,10 @@ pub(super) fn DiveAnswer() -> impl IntoView {
             .collect_view()
     };
     let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| cure_text::cure(t))));
+    let spoken = move || headline().words;
     view! {
-        <section class="answer dive-answer" aria-live="polite" aria-label=t!("dive.the_way")>
+        <Spoken words=Signal::derive(spoken) />
+        <section class="answer dive-answer" aria-label=t!("dive.the_way")>
             <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>
                 {move || trying.get().map(|what| t!("dive.only_tried", what = what))}
             </p>

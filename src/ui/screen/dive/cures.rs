@@ -106,7 +106,8 @@ fn CureRow(
                             aria-pressed=move || is_tried.get().to_string()
                             on:click=toggle
                         >
-                            {move || t!(if is_tried.get() { "dive.tried" } else { "dive.try" })}
+                            <span aria-hidden="true">{move || is_tried.get().then_some("✓ ")}</span>
+                            {t!("dive.try")}
                         </button>
                     }
                 })}

@@ -1,0 +1,41 @@
+//! What a screen reader says when the answer has changed: once, when typing pauses, and shortly.
+
+use leptos::html;
+use leptos::leptos_dom::helpers::TimeoutHandle;
+use leptos::prelude::*;
+use std::time::Duration;
+
+/// How long nothing changes before it is said.
+const PAUSE: Duration = Duration::from_millis(1200);
+
+/// Says words some time after they have changed; what stands there from the start is not said.
+#[component]
+pub(crate) fn Spoken(
+    /// One short sentence.
+    #[prop(into)]
+    words: Signal<String>,
+) -> impl IntoView {
+    let place = NodeRef::<html::P>::new();
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    let stop = move || {
+        if let Some(handle) = waiting.try_update_value(Option::take).flatten() {
+            handle.clear();
+        }
+    };
+    Effect::new(move |before: Option<String>| {
+        let now = words.get();
+        if before.is_some_and(|before| before != now) {
+            stop();
+            let text = now.clone();
+            let say = move || {
+                if let Some(place) = place.try_get_untracked().flatten() {
+                    place.set_text_content(Some(&text));
+                }
+            };
+            waiting.set_value(set_timeout_with_handle(say, PAUSE).ok());
+        }
+        now
+    });
+    on_cleanup(stop);
+    view! { <p class="unseen" role="status" data-testid="spoken" node_ref=place></p> }
+}
