@@ -1,5 +1,7 @@
 //! Identities of elements, by which they name one another.
 
+use std::fmt::Write as _;
+
 /// The identity of an element with a name for tests, in which there may be a name that a builder gave.
 /// A list of identities is parted by spaces, so there is none in it; other names have other identities.
 pub(crate) fn id_of(testid: &str) -> String {
@@ -8,7 +10,8 @@ pub(crate) fn id_of(testid: &str) -> String {
         if letter.is_ascii_alphanumeric() || letter == '-' {
             id.push(letter);
         } else {
-            id.push_str(&format!("_{:x}_", u32::from(letter)));
+            // Writing to a text cannot fail.
+            let _written = write!(id, "_{:x}_", u32::from(letter));
         }
     }
     id

@@ -78,10 +78,11 @@ pub(crate) fn Drawing(
         let bench = if zoomable { " bench" } else { "" };
         format!("drawing{bench}{views}{zoomed}{held}")
     };
-    let water = |class: &str| path(class, 0.0, &format!("M0 {SURFACE}H{WIDTH}V{HEIGHT}H0Z"));
+    let below_surface = || format!("M0 {SURFACE}H{WIDTH}V{HEIGHT}H0Z");
+    let water = move |more: &str| path(&format!("water{more}"), 0.0, &below_surface());
     let surface = move || {
         let line = path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}"));
-        [water("water over"), line].into_iter().collect()
+        [water(" over"), line].into_iter().collect()
     };
     view! {
         <figure class=class>
@@ -105,7 +106,7 @@ pub(crate) fn Drawing(
             >
                 <defs {..inside(move || patterns(scale.get(), zoom()))} />
                 <g class="page" prop:style=move || zoom().style()>
-                    <g {..inside(move || water("water"))} />
+                    <g {..inside(move || water(""))} />
                     {below}
                     <g {..inside(surface)} />
                     {above}
