@@ -1,6 +1,6 @@
 //! Everyone can use it: names for screen readers, targets for wet thumbs, room on a small phone.
 
-use crate::driver::{FOLDER, on_a_phone, picture, resize};
+use crate::driver::{FOLDER, on_a_phone, picture, resize, set_text_size};
 use crate::page::Page;
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -20,10 +20,15 @@ const OPERATED: [&str; 11] = [
     "tab",
     "textbox",
 ];
-/// Least height of a target, CSS pixels.
-const LEAST_HEIGHT: f64 = 44.0;
+/// Screens that are used with wet hands.
+const WET: [&str; 3] = ["pool", "dive", "checks"];
+/// Least height and width of a target there and elsewhere, CSS pixels.
+const LEAST_WET: f64 = 56.0;
+const LEAST: f64 = 48.0;
+/// A usual and a small phone, CSS pixels.
+const PHONES: [(u32, u32); 2] = [(390, 844), (320, 568)];
 
-/// What can be tapped on the screen, with the height of what the thumb hits.
+/// What can be tapped on the screen, with the size of what the thumb hits.
 const TARGETS: &str = r#"
 const all = "button, input, select, textarea, summary, a[href], [role=button], [role=radio]";
 return [...document.querySelectorAll(all)].flatMap((e) => {
@@ -31,7 +36,8 @@ return [...document.querySelectorAll(all)].flatMap((e) => {
   const target = small && e.labels?.length ? e.labels[0] : e;
   const box = target.getBoundingClientRect();
   if (box.width === 0 || box.height === 0) return [];
-  return [{ name: e.dataset.testid ?? e.outerHTML.slice(0, 120), height: box.height }];
+  const name = e.dataset.testid ?? e.outerHTML.slice(0, 120);
+  return [{ name, width: box.width, height: box.height }];
 });
 "#;
 
@@ -50,6 +56,7 @@ return [`the page is ${all} wide on a screen of ${width}`, ...out.slice(0, 8)];
 #[derive(Debug, Deserialize)]
 struct Target {
     name: String,
+    width: f64,
     height: f64,
 }
 
@@ -137,19 +144,82 @@ async fn everything_that_can_be_operated_has_a_name() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn every_target_is_high_enough_for_a_wet_thumb() {
+async fn every_target_is_large_enough_both_ways_for_a_thumb() {
     on_a_phone(FOLDER, |page| async move {
         set_up(&page).await?;
-        let mut low = Vec::new();
-        page.tour(async |screen| {
+        let mut small = Vec::new();
+        let mut look = async |screen: &str| {
+            let least = if WET.contains(&screen) { LEAST_WET } else { LEAST };
             let targets: Vec<Target> = page.run(TARGETS, vec![]).await?.unwrap_or_default();
             assert!(!targets.is_empty(), "the {screen} screen has something to tap");
-            let too_low = targets.into_iter().filter(|t| t.height < LEAST_HEIGHT - 0.01);
-            low.extend(too_low.map(|t| format!("{screen}: {} is {:.1} high", t.name, t.height)));
-            Ok(())
-        })
-        .await?;
-        assert!(low.is_empty(), "lower than {LEAST_HEIGHT}:\n{}", low.join("\n"));
+            let too_small = targets.into_iter().filter(|t| t.width.min(t.height) < least - 0.01);
+            small.extend(too_small.map(|t| {
+                let Target { name, width, height } = t;
+                format!("{screen}: {name} is {width:.1} × {height:.1}, not {least}")
+            }));
+            Ok::<_, WebDriverError>(())
+        };
+        for (width, height) in PHONES {
+            resize(&page.driver, width, height).await?;
+            page.tour(&mut look).await?;
+            page.tap("go-pool").await?;
+            page.tap("state-under").await?;
+            page.see("residual-value").await?;
+            look("pool").await?;
+            page.tap("state-afloat").await?;
+        }
+        small.dedup();
+        assert!(small.is_empty(), "too small:\n{}", small.join("\n"));
+        Ok(())
+    })
+    .await;
+}
+
+/// The places to go: how large their letters are, pixels, and whether a tap on their middle meets them.
+const PLACES: &str = r#"
+return [...document.querySelectorAll(".place")].map((e) => {
+  const box = e.getBoundingClientRect();
+  const met = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+  return { letters: parseFloat(getComputedStyle(e).fontSize), met: e.contains(met) };
+});
+"#;
+
+#[derive(Debug, Deserialize)]
+struct Place {
+    letters: f64,
+    met: bool,
+}
+
+async fn places(page: &Page) -> WebDriverResult<Vec<Place>> {
+    let places: Vec<Place> = page.run(PLACES, vec![]).await?.unwrap_or_default();
+    assert_eq!(places.len(), 5, "five places");
+    Ok(places)
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_places_to_go_grow_with_text_twice_as_large() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        let usual = places(&page).await?;
+        set_text_size(&page.driver, 32).await?;
+        page.reload().await?;
+        let mut wrong = Vec::new();
+        for place in ["boat", "dive", "checks", "diary", "pool"] {
+            let go = "find(arguments[0]).click(); scrollTo(0, 0); return null;";
+            page.run::<()>(go, vec![json!(format!("go-{place}"))]).await?;
+            page.is_at_rest().await?;
+            wrong.extend(too_wide(&page, place).await?);
+            picture(&page.driver, &format!("{place}-text-200")).await?;
+            let large = places(&page).await?;
+            let grow =
+                |(usual, large): (&Place, &Place)| large.letters >= 2.0 * usual.letters - 0.1;
+            assert!(usual.iter().zip(&large).all(grow), "{large:?} where it was {usual:?}");
+            assert!(
+                large.iter().all(|place| place.met),
+                "{place}: one lies under another: {large:?}"
+            );
+        }
+        assert!(wrong.is_empty(), "too wide:\n{}", wrong.join("\n"));
         Ok(())
     })
     .await;

@@ -330,6 +330,19 @@ pub(crate) async fn show_as(driver: &WebDriver, media: &str) -> WebDriverResult<
     command(driver, "Emulation.setEmulatedMedia", json!({ "media": media })).await
 }
 
+/// Shows the page as the phone's own settings ask: each a media feature and its value. None: as usual.
+pub(crate) async fn prefer(driver: &WebDriver, features: &[(&str, &str)]) -> WebDriverResult<()> {
+    let features: Vec<Value> =
+        features.iter().map(|(name, value)| json!({ "name": name, "value": value })).collect();
+    command(driver, "Emulation.setEmulatedMedia", json!({ "features": features })).await
+}
+
+/// Sets the size of text that pages begin with, pixels; 16 is usual. From the next load on.
+pub(crate) async fn set_text_size(driver: &WebDriver, pixels: u32) -> WebDriverResult<()> {
+    let sizes = json!({ "fontSizes": { "standard": pixels, "fixed": pixels } });
+    command(driver, "Page.setFontSizes", sizes).await
+}
+
 async fn command(driver: &WebDriver, name: &str, with: Value) -> WebDriverResult<()> {
     driver.cdp().send_raw(name, with).await.map(drop)
 }

@@ -27,6 +27,7 @@ pub(crate) struct Server {
 struct Site {
     root: PathBuf,
     folder: String,
+    asked: Mutex<Vec<String>>,
     missing: Missing,
     told: Told,
 }
@@ -43,6 +44,7 @@ impl Server {
         let site = Site {
             root: root.to_owned(),
             folder: folder.to_owned(),
+            asked: Mutex::default(),
             missing: Missing::default(),
             told: Told::default(),
         };
@@ -77,6 +79,11 @@ impl Server {
     /// The address without its path.
     pub(crate) fn origin(&self) -> String {
         format!("http://127.0.0.1:{}", self.port)
+    }
+
+    /// The paths that were asked for until now, in order.
+    pub(crate) fn asked(&self) -> Vec<String> {
+        self.site.asked.lock().expect("no thread panicked with it").clone()
     }
 
     /// What was asked for and is not there, now and later.
@@ -129,6 +136,7 @@ async fn answer(mut stream: TcpStream, site: &Site) -> std::io::Result<()> {
     let mut words = head.split_ascii_whitespace();
     let (method, target) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
     let path = target.split(['?', '#']).next().unwrap_or_default();
+    site.asked.lock().expect("no thread panicked with it").push(path.to_owned());
     if method == "POST" {
         let told = target.split_once('?').map_or("", |(_, told)| told).to_owned();
         site.told.lock().expect("no thread panicked with it").push(told);
