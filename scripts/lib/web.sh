@@ -12,23 +12,25 @@ version_of() { "$1" --version 2>/dev/null | grep -o '[0-9][0-9.]*' | head -n 1; 
 # Puts the three on PATH, installing what is not there.
 use_web_tools() {
     PATH="$CACHE/tools/bin:$CACHE/npm/node_modules/.bin:$PATH"
-    need_crate_tool trunk trunk "$TRUNK_VERSION" "6 minutes" --locked
-    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "2 minutes"
+    # Without downloads of its own, it is told to stay offline, and so without HTTPS. It waits for
+    # the others most of the time: not optimised.
+    need_crate_tool trunk trunk "$TRUNK_VERSION" "3 minutes" 0 --locked --no-default-features
+    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "2 minutes" 1
     need_wasm_opt
     hash -r
 }
 
-# `need_crate_tool COMMAND CRATE VERSION TIME [OPTION...]`
+# `need_crate_tool COMMAND CRATE VERSION TIME OPTIMISED [OPTION...]`
 need_crate_tool() {
-    local command="$1" crate="$2" version="$3" time="$4"
-    shift 4
+    local command="$1" crate="$2" version="$3" time="$4" optimised="$5"
+    shift 5
     [ "$(version_of "$command")" = "$version" ] && return 0
     need_c_compiler
     say "building $crate $version, once (about $time)"
-    # The app's flags and target folder are not the tools'. Lightly optimised: each runs
+    # The app's flags and target folder are not the tools'. Lightly optimised, if at all: each runs
     # for a second or two, and would take three times as long to build.
     quietly "$crate" env -u CARGO_ENCODED_RUSTFLAGS -u CARGO_TARGET_DIR -u CARGO_BUILD_TARGET \
-        CARGO_PROFILE_RELEASE_OPT_LEVEL=1 CARGO_PROFILE_RELEASE_LTO=off \
+        CARGO_PROFILE_RELEASE_OPT_LEVEL="$optimised" CARGO_PROFILE_RELEASE_LTO=off \
         CARGO_PROFILE_RELEASE_CODEGEN_UNITS=16 CARGO_PROFILE_RELEASE_STRIP=true \
         cargo install "$crate" --version "$version" --force --root "$CACHE/tools" "$@" ||
         fail "$crate $version could not be installed (the log is $CACHE/log/$crate): check that crates can be downloaded, then run this again."
