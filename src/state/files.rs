@@ -168,6 +168,7 @@ impl Desk {
         let mut new = here.clone();
         let mut coming = arriving.diary;
         coming.leave_out(&arriving.left_out);
+        let missing = words::file::missing(&coming.missing);
         let merged = new.merge(coming);
         match self.write_new(&here, &new).await {
             Ok(settled) => self.show_new(&here, new, &settled).await,
@@ -176,7 +177,8 @@ impl Desk {
             Err(StorageProblem::Refused(name)) => return t!("files.store_refused", name = name),
         }
         self.arriving.set(None);
-        merged_words(merged)
+        let was_missing = missing.map(|what| t!("files.was_missing", what = what));
+        std::iter::once(merged_words(merged)).chain(was_missing).collect::<Vec<_>>().join(" ")
     }
 
     /// Writes what makes `new` of `here`, and lets the other windows know.

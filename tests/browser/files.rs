@@ -97,7 +97,9 @@ async fn an_export_says_what_it_could_not_read_on_the_screen_and_in_the_file() {
         std::fs::write(&file, short.to_string())?;
         page.give_file("import", &file).await?;
         page.see_words("preview", "was not whole").await?;
-        page.see_words("preview", "pictures: 1").await.map(drop)
+        page.see_words("preview", "pictures: 1").await?;
+        page.tap("take-in").await?;
+        page.see_words("file-message", "was not whole").await.map(drop)
     })
     .await;
 }
@@ -259,7 +261,7 @@ async fn what_could_not_be_read_at_the_start_is_not_taken_for_nothing() {
         let whole = page.export(folder.path()).await?;
         page.let_fail_at_start(Faults::all(&["getAll record"])).await?;
         page.reload().await?;
-        page.see_words("not-loaded", "Nothing of it is lost").await?;
+        page.see_words("not-loaded", "could not be read").await?;
         picture(&page.driver, "not-loaded").await?;
         let short = page.export(folder.path()).await?;
         assert_eq!(short["missing"]["unknown"], json!(true), "the file says so: {short}");

@@ -7,6 +7,10 @@ use crate::page::Page;
 use serde_json::{Value, json};
 use std::time::Duration;
 use thirtyfour::prelude::*;
+use trimwright::boat::{Boat, Part};
+use trimwright::diary::{BoatRecord, Diary, write};
+use trimwright::frame::Position;
+use trimwright::geometry::{Fineness, Solid};
 
 /// Longest that a test with several tabs may take.
 const LIMIT: Duration = Duration::from_secs(180);
@@ -249,7 +253,7 @@ async fn leftovers_go_when_nothing_can_need_them() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn a_swept_mesh_and_a_swept_boat_are_kept_again_when_they_are_named_again() {
+async fn a_boat_as_it_was_that_was_cleared_out_is_kept_again_when_it_is_named_again() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         page.tap("go-diary").await?;
@@ -257,18 +261,56 @@ async fn a_swept_mesh_and_a_swept_boat_are_kept_again_when_they_are_named_again(
         page.tap("session-now").await?;
         page.tap("session-remove").await?;
         // Another removal, so that this one cannot be taken back.
-        page.add_note("second").await?;
-        page.tap("session-now").await?;
-        page.tap("entry-0-remove").await?;
-        page.tap("session-remove").await?;
         page.tap("go-pool").await?;
         page.tap("new-reading").await?;
         page.see_kept().await?;
         page.sweep("Leftovers cleared out: 1").await?;
         page.tap("go-diary").await?;
-        page.add_note("third").await?;
+        page.add_note("second").await?;
         let now = page.dump().await?;
         assert_eq!(shelf(&now, "state").len(), 1, "the boat as it was at the start: {now}");
+        Ok(())
+    })
+    .await;
+}
+
+/// A file with a boat whose hull is a mesh of many triangles.
+fn boat_with_a_mesh() -> String {
+    let ball = Solid::Sphere { diameter: 0.2, centre: Position::ORIGIN };
+    let mesh = ball.mesh(Fineness { around: 48, along: 24 }).expect("a sphere");
+    let hull = Part::solid("ball", 2.0, Position::ORIGIN, Solid::Mesh(mesh));
+    let boat = Boat { name: "Ball".to_owned(), parts: vec![hull], ..Boat::default() };
+    write(&Diary { boats: vec![BoatRecord::ledger("ball", &boat)], ..Diary::default() })
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_shape_stays_until_its_boat_cannot_be_put_back() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        page.tap("start-demo").await?;
+        let file = folder.path().join("ball.json");
+        std::fs::write(&file, boat_with_a_mesh())?;
+        page.take_in_file(&file).await?;
+        assert_eq!(shelf(&page.dump().await?, "mesh").len(), 1, "its shape is apart");
+        let remove = async || {
+            page.tap("go-boat").await?;
+            page.tap("bench-boats").await?;
+            page.driver.find(By::Css("[aria-label='Remove Ball']")).await?.click().await?;
+            page.see_words("boat-message", "Boat removed").await?;
+            page.see_kept().await
+        };
+        remove().await?;
+        page.sweep("There are no leftovers").await?;
+        page.tap("undo").await?;
+        page.see_kept().await?;
+        page.reload().await?;
+        let all = page.export(folder.path()).await?;
+        assert_eq!(all["missing"], Value::Null, "its shape is there: {}", all["missing"]);
+        assert_eq!(all["boats"].as_array().map(Vec::len), Some(2), "both boats");
+        remove().await?;
+        page.reload().await?;
+        page.sweep("Leftovers cleared out: 1").await?;
+        assert_eq!(shelf(&page.dump().await?, "mesh"), &[] as &[Value], "gone with its boat");
         Ok(())
     })
     .await;

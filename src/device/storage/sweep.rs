@@ -55,9 +55,10 @@ async fn sweep_in(
         unreadable += strike_all(transaction, &keys, &strike, &mut idle).await?;
     }
     // A mesh that only a boat as it was names goes with it.
-    let stays = |key: &&Key| key.store == Store::State && !idle.contains(&name_of(key));
-    let states: Vec<Key> = named.iter().filter(stays).cloned().collect();
-    unreadable += strike_all(transaction, &states, &strike, &mut idle).await?;
+    let states = named.iter().filter(|key| key.store == Store::State).cloned();
+    let (goes, stays): (Vec<_>, Vec<_>) = states.partition(|key| idle.contains(&name_of(key)));
+    unreadable += strike_all(transaction, &stays, &strike, &mut idle).await?;
+    unreadable += strike_all(transaction, &goes, &strike, &mut BTreeSet::new()).await?;
     if unreadable > 0 {
         return Ok(Swept::Unreadable(unreadable));
     }

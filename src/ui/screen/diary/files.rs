@@ -67,7 +67,7 @@ pub(super) fn FilesPage(
             {t!("files.table")}
         </button>
         <Keeping update />
-        <section class="apart-of">
+        <section class="store">
             <p class="quiet">{t!("sweep.what")}</p>
             <button
                 class="quiet-button"
@@ -79,6 +79,8 @@ pub(super) fn FilesPage(
             >
                 {t!("sweep.do")}
             </button>
+        </section>
+        <section class="store">
             <button class="quiet-button" data-testid="go-remove" on:click=ask>
                 {t!("files.clear")}
             </button>
