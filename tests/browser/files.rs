@@ -1,7 +1,7 @@
 //! Files say what is not in them, nothing counts as exported before somebody has it, and an import that
 //! could not be compared changes nothing.
 
-use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture};
+use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture, short_or_long};
 use crate::faults::Faults;
 use crate::page::Page;
 use serde_json::{Value, json};
@@ -133,6 +133,52 @@ async fn whichever_read_fails_an_export_is_whole_or_says_what_is_missing() {
         }
         println!("{n} reads failed, {short} exports said that something was missing");
         assert!(n > 5 && short > 0, "{n} reads failed, {short} exports were short");
+        Ok(())
+    })
+    .await;
+}
+
+/// Of the calls to the store during an import this many pass between two that fail: in a short run, and in a
+/// long one.
+const EVERY: [usize; 2] = [4, 1];
+
+#[tokio::test(flavor = "multi_thread")]
+async fn whichever_call_fails_an_import_is_there_or_nothing_has_changed() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        page.with_sessions(&folder).await?;
+        let mut before = page.export(folder.path()).await?;
+        let [mut taken, mut refused] = [0, 0];
+        let [short, long] = EVERY;
+        for late in [false, true] {
+            for at in (1_u32..).step_by(short_or_long(short, long)) {
+                let mut new = file_with_sessions();
+                for session in new["sessions"].as_array_mut().expect("a list") {
+                    session["place"] = json!(format!("pond {at}, late: {late}"));
+                }
+                let file = folder.path().join("new.json");
+                std::fs::write(&file, new.to_string())?;
+                page.give_file("import", &file).await?;
+                page.see("preview").await?;
+                page.let_fail(Faults { late, ..Faults::one(at) }).await?;
+                page.tap("take-in").await?;
+                let said = page.see_words("file-message", "opened").await?.text;
+                if page.mend().await?.is_empty() {
+                    break;
+                }
+                let after = page.export(folder.path()).await?;
+                if said.starts_with("Opened") {
+                    taken += 1;
+                    assert_eq!(n_sessions(&after), n_sessions(&before) + N, "call {at}: {said}");
+                    before = after;
+                } else {
+                    refused += 1;
+                    assert_eq!(after, before, "call {at}, late: {late}: {said}");
+                }
+            }
+        }
+        println!("{refused} imports were refused, {taken} got over what failed");
+        assert!(refused > 1 && taken + refused > 3, "{refused} refused, {taken} taken");
         Ok(())
     })
     .await;
