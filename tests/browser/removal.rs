@@ -44,6 +44,14 @@ open.onsuccess = () => {
 };
 "#;
 
+/// Whether one window holds a place, if so.
+const ALONE: &str = r#"
+const done = arguments[arguments.length - 1];
+navigator.locks.query().then(({ held }) => {
+  done(held.filter((lock) => lock.name === "trimwright.window").length === 1 || null);
+});
+"#;
+
 /// A picture of two pixels.
 const PNG: [u8; 68] = [
     137, 80, 78, 71, 13, 10, 26, 10, 0, 0, 0, 13, 73, 72, 68, 82, 0, 0, 0, 2, 0, 0, 0, 1, 8, 0, 0,
@@ -219,6 +227,8 @@ async fn leftovers_go_when_nothing_can_need_them() {
         page.sweep("another window").await?;
         assert_eq!(shelf(&page.dump().await?, "picture").len(), 1, "the other may name it");
         tabs.close_others(page, &one).await?;
+        // The browser takes its time to let go of a window's place.
+        page.until("no other window is open", async || page.run_async::<bool>(ALONE).await).await?;
         page.sweep("Leftovers cleared out: 1").await?;
         let left = page.dump().await?;
         assert_eq!(shelf(&left, "picture"), &[] as &[Value], "it is gone: {left}");
