@@ -63,12 +63,21 @@ fn Screens(
     view! {
         <div class="app" on:keydown=next_field>
             <Notices update />
-            {move || match screen.get() {
-                Screen::Pool => view! { <PoolScreen /> }.into_any(),
-                Screen::Boat => view! { <BoatScreen /> }.into_any(),
-                Screen::Dive => view! { <DiveScreen /> }.into_any(),
-                Screen::Checks => view! { <ChecksScreen /> }.into_any(),
-                Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
+            {move || {
+                let here = screen.get();
+                // A notice belongs to the screen where it arose; what it tells can still be taken back.
+                on_cleanup(move || {
+                    if screen.try_get_untracked() != Some(here) {
+                        let _gone = desk.message.try_set(None);
+                    }
+                });
+                match here {
+                    Screen::Pool => view! { <PoolScreen /> }.into_any(),
+                    Screen::Boat => view! { <BoatScreen /> }.into_any(),
+                    Screen::Dive => view! { <DiveScreen /> }.into_any(),
+                    Screen::Checks => view! { <ChecksScreen /> }.into_any(),
+                    Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
+                }
             }}
             <nav class="places" aria-label=t!("place.all")>
                 <Go to=Screen::Pool name=t!("place.pool") testid="go-pool" />

@@ -244,3 +244,25 @@ async fn a_figure_that_cannot_be_read_draws_no_other_boat() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_notice_stays_where_it_arose_and_what_it_tells_can_be_taken_back_later() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.tap("new-reading").await?;
+        page.see_words("pool-message", "cleared").await?;
+        page.tap("go-boat").await?;
+        page.tap("bench-boats").await?;
+        page.see("edit-boat").await?;
+        page.see_no("boat-message").await?;
+        page.tap("go-diary").await?;
+        page.see("go-files").await?;
+        page.see_no("file-message").await?;
+        page.tap("go-pool").await?;
+        page.see("undo").await?;
+        page.see_no("pool-message").await?;
+        page.tap("undo").await?;
+        page.see_that("list-value", "has its figure", |seen| seen.value == "1.8").await.map(drop)
+    })
+    .await;
+}

@@ -265,6 +265,22 @@ fn nothing_is_done_about_what_was_not_read() {
 }
 
 #[test]
+fn a_shift_says_what_mass_it_leaves_and_a_weight_leaves_none() {
+    let subject = Subject::demo();
+    for across in [0.0, 2e-3] {
+        for (too_much, left) in [(-0.3, Some(0.3)), (0.3, Some(-0.3)), (0.0, None)] {
+            let fit = subject.fit(&subject.fully_read([too_much, 0.0, across]));
+            let shifted = subject.advice(&fit, &Remedy::Shift { mass: 0.2 }).mass_left;
+            assert_eq!(shifted.is_some(), left.is_some(), "{too_much} kg too much: {shifted:?}");
+            let off = shifted.zip(left).map_or(0.0, |(got, expected)| got - expected);
+            assert_within(off, 0.0, GRAM, "what a shift leaves");
+            let added = subject.advice(&fit, &subject.lead("inside"));
+            assert_eq!(added.mass_left, None, "a weight is put on or taken off");
+        }
+    }
+}
+
+#[test]
 fn two_marks_and_a_list_tell_all() {
     let subject = Subject::demo();
     let pose = afloat(&subject.really([0.08, 5e-3, 1e-3]));

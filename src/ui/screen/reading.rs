@@ -113,6 +113,9 @@ fn ClearFigures() -> impl IntoView {
             {t!("reading.clear")}
         </button>
         <Undo />
+        <p class="message" role="status" data-testid="pool-message">
+            {move || desk.message.get()}
+        </p>
     }
 }
 

@@ -73,6 +73,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
             now=memo(move || TABS.iter().position(|(tab, ..)| *tab == bench.get()))
             choose=move |k: usize| {
                 if let Some((tab, ..)) = TABS.get(k) {
+                    desk.message.set(None);
                     bench.set(*tab);
                 }
             }
