@@ -12,28 +12,29 @@ const LONG: f64 = 0.5;
 /// For each part aboard, in the boat's order, whether it can be taken and put elsewhere. `solids` are
 /// the surfaces of those that displace water, in the same order.
 ///
-/// The hull can't: the largest solid, one that other parts or a tank lie in, one that goes through
+/// The hull can't: the largest solid, one that smaller parts or a tank lie in, one that goes through
 /// most of the boat.
 pub fn can_be_shifted(boat: &Boat, solids: &[Arc<Mesh>]) -> Vec<bool> {
     let largest = solids.iter().map(|m| m.volume()).fold(0.0, f64::max);
     let whole = solids.iter().map(|m| m.bounds()).reduce(Bounds::joined);
     let length = whole.map_or(0.0, |b| b.size().x);
     let mut solids = solids.iter();
-    let of = |(k, part): (usize, &super::Part)| {
-        let Some(mesh) = part.solid.as_ref().and_then(|_| solids.next()) else { return true };
-        let bounds = mesh.bounds();
+    let aboard: Vec<(Vector3<f64>, Option<&Arc<Mesh>>)> = boat
+        .parts_aboard()
+        .map(|part| (part.centre.vector(), part.solid.as_ref().and_then(|_| solids.next())))
+        .collect();
+    let can = |mesh: &Arc<Mesh>| {
+        let (bounds, volume) = (mesh.bounds(), mesh.volume());
         let holds = |at: Vector3<f64>| {
             (0..3).all(|axis| bounds.low[axis] < at[axis] && at[axis] < bounds.high[axis])
         };
-        let others = boat.parts_aboard().enumerate().filter(|(other, _)| *other != k);
-        let mut inside = others.map(|(_, other)| other.centre.vector());
-        let mut tanks = boat.tanks.iter().map(|tank| tank.centre.vector());
-        mesh.volume() < largest
+        let smaller = aboard.iter().filter(|(_, m)| m.is_none_or(|m| m.volume() < volume));
+        volume < largest
             && bounds.size().x <= LONG * length
-            && !inside.any(holds)
-            && !tanks.any(holds)
+            && !smaller.into_iter().any(|(at, _)| holds(*at))
+            && !boat.tanks.iter().any(|tank| holds(tank.centre.vector()))
     };
-    boat.parts_aboard().enumerate().map(of).collect()
+    aboard.iter().map(|(_, mesh)| mesh.is_none_or(can)).collect()
 }
 
 #[cfg(test)]

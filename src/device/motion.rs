@@ -18,7 +18,7 @@ pub(crate) fn to_top() {
 /// Fields that a phone's "next" key goes through.
 const FIELDS: &str = "input[enterkeyhint=next]";
 /// What holds fields that are filled in together: the figures of a reading, or a whole screen.
-const TOGETHER: &str = ".figures, main";
+const TOGETHER: &str = ".figures,main";
 
 /// The Enter key, which is a phone's "next", goes to the next field that is empty; when there is none
 /// it puts the keyboard away.
