@@ -45,7 +45,7 @@ return [find("answer").getBoundingClientRect().height,
         parseFloat(getComputedStyle(find("answer-main")).fontSize)];
 "#;
 /// Higher than this it is no line.
-const LINE: f64 = 60.0;
+const LINE: f64 = 66.0;
 /// Smaller than this it cannot be read at arm's length in the sun.
 const LARGE: f64 = 20.0;
 

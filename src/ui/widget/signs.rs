@@ -120,7 +120,9 @@ fn ways(letter: &str) -> impl Iterator<Item = [[f64; 2]; 2]> + Clone + use<> {
     FAR.into_iter().flat_map(move |far| {
         TURNS.into_iter().map(move |turn| {
             let (up, along) = ((usual + turn) * std::f64::consts::FRAC_PI_4).sin_cos();
-            [far, far + 13.0].map(|by| [by * along, by * up])
+            // A letter clears its sign across or up.
+            let clear = 13.0 / along.abs().max(up.abs());
+            [far, far + clear].map(|by| [by * along, by * up])
         })
     })
 }
@@ -411,10 +413,10 @@ mod tests {
         let apart = Scene { buoyancy: Some([0.2, 0.0, 0.072]), ..scene(0.9) };
         let there = drawn(&apart, View::Side, 1.0);
         assert!(there.iter().all(|s| s.off == [0.0; 2]), "{there:?}");
-        assert!(!sign_markup(&there[0]).contains("leader"), "no line");
+        assert!(!sign_markup(&there[0]).as_str().contains("leader"), "no line");
         let near = drawn(&scene(0.9), View::Side, 1.0);
         assert!(near.iter().all(|s| s.off != [0.0; 2]), "{near:?}");
-        assert!(sign_markup(&near[0]).contains("leader"), "a line");
+        assert!(sign_markup(&near[0]).as_str().contains("leader"), "a line");
     }
 
     #[test]
