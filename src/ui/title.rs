@@ -30,39 +30,40 @@ pub(crate) fn page_title(desk: Desk) -> String {
         Screen::Checks => "place.checks",
         Screen::Diary => "place.diary",
     });
-    let record = |read: fn(&trimwright::diary::BoatRecord) -> Option<String>| {
-        desk.derived.record.with(|r| r.as_ref().and_then(read))
-    };
-    let boat = record(|r| Some(r.name.clone()));
-    let [of, open] = match (place.screen, place.form, &place.page) {
-        (Screen::Boat, Some(OpenForm::Quick), _) => [None, Some(t!("quick.title"))],
-        (Screen::Boat, Some(OpenForm::Ledger(Editing::Boat(None))), _) => {
-            [None, Some(t!("bench.new_boat"))]
+    let boat = desk.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()));
+    let [of, open] = match (place.screen, place.form) {
+        (Screen::Diary, _) => in_diary(desk, &place.page),
+        (Screen::Boat, Some(OpenForm::Quick)) => [None, Some(t!("quick.title"))],
+        (Screen::Boat, Some(OpenForm::Ledger(of))) => {
+            let title = desk.form.with(|f| f.as_ref().map(form_title));
+            [boat.filter(|_| of != Editing::Boat(None)), title]
         }
-        (Screen::Boat, Some(_), _) => [boat, desk.form.with(|f| f.as_ref().map(form_title))],
-        // A boat of six numbers has no bench.
-        (Screen::Boat, None, _) => {
-            let on_bench = record(|r| r.quick.is_none().then(String::new)).is_some();
-            [boat, on_bench.then(|| tab_name(place.bench))]
-        }
-        (Screen::Diary, _, Page::Overview) => [None, None],
-        (Screen::Diary, _, Page::Session(key)) => {
-            let (began, boat) = session_of_key(key).unwrap_or_default();
-            let name = desk.diary.with(|d| d.boat(boat).map(|b| b.name.clone()));
-            [name, Some(local_words(began))]
-        }
-        (Screen::Diary, _, page) => {
-            let title = match page {
-                Page::Past => "past.title",
-                Page::Compare(..) => "compare.title",
-                Page::Files => "files.title",
-                Page::Remove => "remove.title",
-                _ => "settings.title",
-            };
-            [None, Some(t!(title))]
+        (Screen::Boat, None) => {
+            // A boat of six numbers has no bench.
+            let has_bench =
+                desk.derived.record.with(|r| r.as_ref().is_some_and(|r| r.quick.is_none()));
+            [boat, has_bench.then(|| tab_name(place.bench))]
         }
         _ => [boat, None],
     };
     let words: Vec<String> = of.into_iter().chain(open).chain([screen]).collect();
     format!("{} – Trimwright", words.join(", "))
+}
+
+/// The boat of a page of the diary, and the page.
+fn in_diary(desk: Desk, page: &Page) -> [Option<String>; 2] {
+    let title = match page {
+        Page::Overview => return [None, None],
+        Page::Session(key) => {
+            let (began, boat) = session_of_key(key).unwrap_or_default();
+            let name = desk.diary.with(|d| d.boat(boat).map(|b| b.name.clone()));
+            return [name, Some(local_words(began))];
+        }
+        Page::Past => "past.title",
+        Page::Compare(..) => "compare.title",
+        Page::Files => "files.title",
+        Page::Remove => "remove.title",
+        Page::Settings => "settings.title",
+    };
+    [None, Some(t!(title))]
 }

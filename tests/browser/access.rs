@@ -96,7 +96,7 @@ for (const e of document.querySelectorAll(operated)) {
   if (e.tabIndex < 0 || e.disabled || !shown(e)) continue;
   if (e.closest("[aria-hidden=true]")) wrong.push(`${e.outerHTML.slice(0, 80)} is hidden and operated`);
   if (e.tagName !== "BUTTON") continue;
-  const group = e.role === "radio" ? e.closest("[role=radiogroup]")?.ariaLabel : "";
+  const group = e.closest("[role=radiogroup], [role=group]")?.ariaLabel ?? "";
   const name = `${group} ${e.ariaLabel ?? e.innerText}`.replace(/\s+/g, " ").trim();
   if (names.has(name)) wrong.push(`two buttons are called "${name}"`);
   names.set(name, e);

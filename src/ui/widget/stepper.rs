@@ -97,6 +97,8 @@ pub(crate) fn Stepper(
     let field = format!("{testid}-value");
     let error_id = format!("{field}-error");
     let [id, described] = [&field, &error_id].map(|testid| id_of(testid));
+    // Several figures have the same sides.
+    let asked = label.clone();
     let by = move |n: i32| {
         change.run(value.with_untracked(|v| v.stepped(unit, f64::from(n) * step)));
     };
@@ -134,6 +136,7 @@ pub(crate) fn Stepper(
                         type="button"
                         class="side"
                         data-testid=format!("{testid}-side")
+                        aria-label=move || format!("{asked}: {}", side.get())
                         on:click=move |_| flip.run(())
                     >
                         {side}

@@ -87,11 +87,13 @@ pub(crate) fn FormProblem(
     view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
 }
 
-/// The three fields of a place: along, across, up.
+/// The three fields of a place: along, across, up. A form may have more places than one.
 #[component]
 pub(crate) fn PlaceFields(
     /// Which fields.
     keys: &'static PlaceKeys,
+    /// The place of what.
+    legend: String,
 ) -> impl IntoView {
     let labels = [t!("form.along"), t!("form.across"), t!("form.height")];
     let fields = keys
@@ -102,7 +104,13 @@ pub(crate) fn PlaceFields(
             view! { <Field key label unit=text::length_sign() sides=(side, sides) /> }
         })
         .collect_view();
-    view! { <div class="triple">{fields}</div> }
+    let group = legend.clone();
+    view! {
+        <p class="legend">{legend}</p>
+        <div class="triple" role="group" aria-label=group>
+            {fields}
+        </div>
+    }
 }
 
 /// Things to choose under a heading: what the form takes, and what is read.

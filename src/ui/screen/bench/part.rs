@@ -33,8 +33,7 @@ pub(crate) fn PartForm() -> impl IntoView {
                             <Field key="group" label=t!("bench_part.group") />
                         </div>
                         <Sizes shape />
-                        <p class="legend">{place_words(desk, shape)}</p>
-                        <PlaceFields keys=&PLACE />
+                        <PlaceFields keys=&PLACE legend=place_words(desk, shape) />
                         <div class="pair">
                             <Field
                                 key="mass"
@@ -320,8 +319,7 @@ fn More(
                     unit=speech().area_unit().sign
                 />
             </div>
-            <p class="legend">{t!("bench_part.centre")}</p>
-            <PlaceFields keys=&CENTRE />
+            <PlaceFields keys=&CENTRE legend=t!("bench_part.centre") />
         }
     });
     view! {

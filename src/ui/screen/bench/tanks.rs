@@ -125,8 +125,7 @@ pub(crate) fn TankForm() -> impl IntoView {
         <ShapeChoice />
         <Field key="name" label=t!("form.name") />
         {move || shape.get().map(|shape| view! { <Sizes shape /> })}
-        <p class="legend">{t!("bench_tank.place")}</p>
-        <PlaceFields keys=&PLACE />
+        <PlaceFields keys=&PLACE legend=t!("bench_tank.place") />
         <p class="legend">{t!("bench_tank.housing")}</p>
         <FormChoice key="housing" label=t!("bench_tank.housing") options=&HOUSINGS />
         <Field key="mass" label=t!("bench_tank.mass") unit=text::mass_sign() />
@@ -146,10 +145,8 @@ pub(crate) fn TankForm() -> impl IntoView {
                         unit=t!("bench_tank.walls")
                     />
                 </div>
-                <p class="legend">{t!("bench_tank.vent")}</p>
-                <PlaceFields keys=&VENT />
-                <p class="legend">{t!("bench_tank.flood")}</p>
-                <PlaceFields keys=&FLOOD />
+                <PlaceFields keys=&VENT legend=t!("bench_tank.vent") />
+                <PlaceFields keys=&FLOOD legend=t!("bench_tank.flood") />
                 <p class="legend">{t!("bench_tank.fill")}</p>
                 <div class="pair">
                     <Field key="least" label=t!("bench_tank.least") unit="%" />
@@ -166,8 +163,7 @@ pub(crate) fn TankForm() -> impl IntoView {
 pub(crate) fn MarkForm() -> impl IntoView {
     view! {
         <Field key="name" label=t!("form.name") />
-        <p class="legend">{t!("bench_mark.place")}</p>
-        <PlaceFields keys=&PLACE />
+        <PlaceFields keys=&PLACE legend=t!("bench_mark.place") />
         <RemoveLine />
     }
 }
