@@ -1,5 +1,6 @@
 //! One move: what to add, take off or shift, and how the boat lies after it.
 
+use super::aim::{AT_THE_MARK, LEVEL};
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
@@ -8,7 +9,7 @@ use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::{Body, Position};
 use crate::reading::Condition;
-use crate::unit::{GRAM, MILLIMETRE};
+use crate::unit::{DEGREE, GRAM, MILLIMETRE};
 use nalgebra::{Vector2, Vector3};
 
 /// What the builder is ready to do.
@@ -80,6 +81,13 @@ pub enum Verdict {
         /// Mass times height, kg·m.
         moment: f64,
     },
+    /// The boat lies far over, which weight a little off centre does not do: something moved, water came
+    /// in, or it is top-heavy. No weight to one side. If nothing else is found, lowering weight by this
+    /// moment (kg·m) brings the stiffness to a tenth of the beam; zero if it should have that already.
+    LiesOver {
+        /// Mass times height, kg·m.
+        moment: f64,
+    },
 }
 
 /// What to do, and what comes of it.
@@ -105,6 +113,8 @@ pub struct Advice {
 const HANDY_WEIGHTS: [f64; 6] = [0.05, 0.1, 0.2, 0.5, 1.0, 2.0];
 /// Stiffness aimed at when a boat is top-heavy, as a share of the beam: common practice, no source.
 const STIFF_ENOUGH: f64 = 0.1;
+/// Heel beyond which a boat lies over and does not list, radians. Common practice, no source.
+const LIES_OVER: f64 = 20.0 * DEGREE;
 
 /// What to do about a boat as it was found.
 ///
@@ -119,47 +129,90 @@ pub fn advise(
 ) -> Result<Advice, BoatError> {
     let condition = match target {
         Target::AtTheMarks(_) => Condition::Afloat,
-        Target::NeutralUnder => Condition::Under,
+        Target::Under(_) => Condition::Under,
     };
     let z = match remedy {
         Remedy::Weight { place, .. } => place.z,
         Remedy::Shift { .. } => 0.0,
     };
-    let need = Need::of(fit, target, basin.density, z).told_part();
+    let need = Need::of(fit, target, basin.density, z)?.told_part().without_noise();
     let now = forecast(&fit.found, basin, condition, Some(fit.pose), marks)?;
+    let matters = need.matters(allowed(fit, target, &now, basin, marks));
+    let lies_over = condition == Condition::Afloat && fit.pose.heel().abs() > LIES_OVER;
     let (verdict, steps) = if fit.lean == Lean::Loll {
-        let beam = fit.found.bounds().size().y;
-        let lacking = STIFF_ENOUGH * beam - upright_gm(fit, basin)?;
-        (Verdict::Lower { moment: lacking * fit.found.mass() }, Vec::new())
-    } else if need.is_inside_the_reading() {
+        (Verdict::Lower { moment: lacking_height(fit, basin)? }, Vec::new())
+    } else if lies_over {
+        (Verdict::LiesOver { moment: lacking_height(fit, basin)?.max(0.0) }, Vec::new())
+    } else if matters == [false; 3] {
         (Verdict::LeaveIt, Vec::new())
     } else if let Some(least) = too_light_to_shift(fit, &need, remedy) {
         (Verdict::ShiftMore { least }, Vec::new())
     } else {
-        let steps = steps(fit, &need, remedy, basin.density);
+        let steps = steps(fit, &need, matters, remedy, basin.density);
         (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
     };
-    let mut done = fit.found.clone();
-    for step in &steps {
-        done = step.done_to(&done)?;
-    }
+    let done = done_to(&fit.found, &steps)?;
     // Put down upright where it should lie: what it does from there is what it will do.
     let near = if steps.is_empty() { Some(now.pose) } else { target.pose() };
     let after = forecast(&done, basin, condition, near, marks)?;
-    let mass_left = (matches!(remedy, Remedy::Shift { .. })
-        && !need.is_inside_the_reading()
-        && fit.lean != Lean::Loll
-        && mass_matters(&need))
-    .then_some(need.mass);
+    let by_shifting = matches!(remedy, Remedy::Shift { .. });
+    let mass_left =
+        (by_shifting && matters[0] && fit.lean != Lean::Loll && !lies_over).then_some(need.mass);
     Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, mass_left, now, after })
 }
 
-fn upright_gm(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
-    let tolerance = crate::float::Tolerance::FINE;
-    Ok(crate::float::upright_stiffness(&fit.found, basin, None, &tolerance)?.0.across)
+fn done_to(boat: &FloatModel, steps: &[Step]) -> Result<FloatModel, BoatError> {
+    steps.iter().try_fold(boat.clone(), |boat, step| step.done_to(&boat))
 }
 
-fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
+impl Advice {
+    /// A boat after the steps.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when more is taken off than there is.
+    pub fn done_to(&self, boat: &FloatModel) -> Result<FloatModel, BoatError> {
+        done_to(boat, &self.steps)
+    }
+}
+
+/// By what moment (kg·m) weight must come lower until the boat is stiff enough.
+fn lacking_height(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
+    let tolerance = crate::float::Tolerance::FINE;
+    let gm = crate::float::upright_stiffness(&fit.found, basin, None, &tolerance)?.0.across;
+    let lacking = STIFF_ENOUGH * fit.found.bounds().size().y - gm;
+    Ok(lacking * fit.found.mass())
+}
+
+/// What the aim allows of mass (kg) and of the moments along and across (kg·m): that the water stands
+/// [`AT_THE_MARK`] off, in the mean and at the ends, and that the boat leans by [`LEVEL`].
+fn allowed(fit: &Fit, target: Target, now: &Forecast, basin: Basin, marks: &[Mark]) -> [f64; 3] {
+    let turning =
+        |metacentric_height: f64, by: f64| fit.found.mass() * metacentric_height.max(0.0) * by;
+    let Some(pose) = target.pose() else {
+        let level = |metacentric_height: f64| turning(metacentric_height, LEVEL);
+        return [0.0, level(now.stiffness.along), level(now.stiffness.across)];
+    };
+    let area = fit.found.wet(pose).waterplane.area;
+    let (aft, fore) = marks.iter().fold((0.0_f64, 0.0_f64), |(aft, fore), mark| {
+        (aft.min(mark.at.x()), fore.max(mark.at.x()))
+    });
+    let reach = (fore - aft) / 2.0;
+    // Marks at one place tell no trim: then it is judged as the list is.
+    let trim = if reach > AT_THE_MARK { (AT_THE_MARK / reach).min(LEVEL) } else { LEVEL };
+    [
+        basin.density * area * AT_THE_MARK,
+        turning(now.stiffness.along, trim),
+        turning(now.stiffness.across, LEVEL),
+    ]
+}
+
+fn steps(
+    fit: &Fit,
+    need: &Need,
+    [mass_matters, ..]: [bool; 3],
+    remedy: &Remedy,
+    density: f64,
+) -> Vec<Step> {
     match remedy {
         Remedy::Shift { mass } => shift(need, *mass).into_iter().collect(),
         Remedy::Weight { place, density: material } => {
@@ -167,8 +220,7 @@ fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
                 Medium::Dry => 1.0,
                 Medium::Wet => 1.0 - density / material,
             };
-            let matters = mass_matters(need);
-            if matters {
+            if mass_matters {
                 let weight = weight(need, place, counts);
                 if has_room(fit, weight.x.value, weight.y.value) {
                     return vec![step(need.mass, weight)];
@@ -177,18 +229,13 @@ fn steps(fit: &Fit, need: &Need, remedy: &Remedy, density: f64) -> Vec<Step> {
             // The moment is too large for the mass: shift what is aboard, and add what is still
             // lacking where it turns nothing.
             let mut steps: Vec<Step> = shift(need, handy_weight(fit, need)).into_iter().collect();
-            if matters {
+            if mass_matters {
                 let still = Need { moment: [0.0; 2], ..*need };
                 steps.push(step(need.mass, weight(&still, place, counts)));
             }
             steps
         }
     }
-}
-
-/// True when the mass that is lacking is more than what the reading leaves open.
-fn mass_matters(need: &Need) -> bool {
-    need.mass.abs() > 2.0 * need.spread(0)
 }
 
 fn step(mass: f64, weight: Weight) -> Step {

@@ -1,17 +1,21 @@
 //! From "how far the boat is off" to "what to do": data, not text.
 
 mod advice;
+mod aim;
 mod by_itself;
 mod forecast;
 mod need;
 mod outlook;
 mod prediction;
 mod target;
+mod whole;
 
 pub use advice::{Advice, Remedy, Step, Verdict, Weight, advise};
+pub use aim::{DivingFill, UnderAim};
 pub use by_itself::by_itself;
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
 pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, half_full_gm, outlook};
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
+pub use whole::Whole;

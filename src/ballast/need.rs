@@ -1,7 +1,8 @@
 //! What the boat as found lacks to lie as it should: mass and moments, with their covariance.
 
 use super::target::Target;
-use crate::fit::{Fit, Unknown, chi_squared_95};
+use crate::fit::{Fit, Unknown};
+use crate::float::BoatError;
 use crate::frame::Pose;
 use nalgebra::{Matrix3, Matrix3x4, Vector3};
 
@@ -27,23 +28,28 @@ pub struct Need {
 impl Need {
     /// What the boat needs to lie at the target, in water of `density` kg/m³, with its weight
     /// added at height `z` (metres).
-    pub fn of(fit: &Fit, target: Target, density: f64, z: f64) -> Self {
-        let found = &fit.found;
+    ///
+    /// # Errors
+    /// [`BoatError`] for water that is not one.
+    pub fn of(fit: &Fit, target: Target, density: f64, z: f64) -> Result<Self, BoatError> {
         let pose = target.pose().unwrap_or(Pose::upright(0.0));
-        let (volume, first_moment) = match target {
+        let (found, volume, first_moment, mass) = match target {
             Target::AtTheMarks(pose) => {
-                let wet = found.wet(pose);
-                (wet.volume, wet.first_moment)
+                let wet = fit.found.wet(pose);
+                let lacking = density * wet.volume - fit.found.mass();
+                (fit.found.clone(), wet.volume, wet.first_moment, lacking)
             }
-            Target::NeutralUnder => {
-                let volume = found.total_volume();
-                (volume, found.total_centre().vector() * volume)
+            Target::Under(aim) => {
+                let spread = fit.covariance[(0, 0)].max(0.0).sqrt();
+                let fill = aim.fill_of(&fit.found, density, spread)?;
+                let diving = fit.found.flooded(fill.share.value, density)?;
+                let (volume, centre) = (diving.total_volume(), diving.total_centre().vector());
+                (diving, volume, centre * volume, fill.lacking)
             }
         };
         let mass_now = found.mass();
         let gravity = found.centre_of_gravity(pose.up()).vector();
-        let target_mass = density * volume;
-        let mass = target_mass - mass_now;
+        let target_mass = mass_now + mass;
         let buoyancy = if volume > 0.0 { first_moment / volume } else { gravity };
         // The centre of gravity must come to lie on the vertical through that of buoyancy.
         let up = pose.up();
@@ -70,7 +76,7 @@ impl Need {
             -mass_now,
             0.0,
         );
-        Self {
+        Ok(Self {
             mass,
             moment,
             centre: [line.x, line.y],
@@ -78,7 +84,7 @@ impl Need {
             covariance: by_error * fit.covariance * by_error.transpose(),
             of_reading: by_error * fit.of_reading * by_error.transpose(),
             told: Unknown::ALL.map(|unknown| !fit.untold.contains(&unknown)),
-        }
+        })
     }
 
     /// The same without what the reading does not tell: nothing is done about what is only
@@ -94,21 +100,29 @@ impl Need {
         }
     }
 
-    /// True when all that the reading tells is inside what can be read: its chi-squared is below
-    /// the 95 % point.
-    pub fn is_inside_the_reading(&self) -> bool {
-        let mut covariance = self.of_reading;
-        let mut need = Vector3::new(self.mass, self.moment[0], self.moment[1]);
-        for k in (0..3).filter(|&k| !self.told[k]) {
-            // Taken out of the sum without a change of size: nothing, with a spread of one.
-            covariance.fill_row(k, 0.0);
-            covariance.fill_column(k, 0.0);
-            covariance[(k, k)] = 1.0;
-            need[k] = 0.0;
-        }
-        let n_told = self.told.iter().filter(|&&told| told).count();
-        let Some(limit) = chi_squared_95(n_told) else { return true };
-        covariance.try_inverse().is_some_and(|inverse| need.dot(&(inverse * need)) < limit)
+    /// Which of mass and the two moments there is something to do about: what is told, is more than is
+    /// `allowed` (kg, kg·m), and more than twice what the figures' own spreads leave open.
+    pub fn matters(&self, allowed: [f64; 3]) -> [bool; 3] {
+        let [along, across] = self.moment;
+        let needs = [self.mass, along, across];
+        std::array::from_fn(|k| {
+            let seen = 2.0 * self.of_reading[(k, k)].max(0.0).sqrt();
+            self.told[k] && needs[k].abs() > seen.max(allowed[k])
+        })
+    }
+
+    /// The same without moments that are smaller than their own ±.
+    #[must_use]
+    pub fn without_noise(self) -> Self {
+        let heard = |k: usize| {
+            let moment = self.moment[k];
+            if moment.abs() > self.of_reading[(k + 1, k + 1)].max(0.0).sqrt() {
+                moment
+            } else {
+                0.0
+            }
+        };
+        Self { moment: [heard(0), heard(1)], ..self }
     }
 
     /// Spread of one of the three figures.

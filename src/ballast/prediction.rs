@@ -57,10 +57,7 @@ pub fn predict(
     if !can_be_followed || !lies_so {
         return Ok(None);
     }
-    let mut done = fit.found.clone();
-    for step in &advice.steps {
-        done = step.done_to(&done)?;
-    }
+    let done = advice.done_to(&fit.found)?;
     let figures = Figures::of(fit, &done, basin, under, &advice.after);
     Ok(figures.map(|figures| Prediction {
         list: figures.of_seen(&Seen::List(0.0)),

@@ -1,5 +1,6 @@
-//! Where the boat should lie: at its marks, or level and neutral under water.
+//! Where the boat should lie: at its marks, or level under water with its tanks as the aim has them.
 
+use super::aim::UnderAim;
 use crate::boat::Mark;
 use crate::frame::Pose;
 use nalgebra::{Unit, Vector3};
@@ -9,8 +10,8 @@ use nalgebra::{Unit, Vector3};
 pub enum Target {
     /// Upright at the surface, with the water at the marks.
     AtTheMarks(Pose),
-    /// Level, upright and neutral under water.
-    NeutralUnder,
+    /// Level and upright under water, as light or heavy as this says.
+    Under(UnderAim),
 }
 
 impl Target {
@@ -34,7 +35,7 @@ impl Target {
     pub fn pose(&self) -> Option<Pose> {
         match self {
             Self::AtTheMarks(pose) => Some(*pose),
-            Self::NeutralUnder => None,
+            Self::Under(_) => None,
         }
     }
 }

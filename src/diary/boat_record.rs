@@ -1,9 +1,11 @@
 //! Boats as they are written in the file, and how boats come from them.
 
+use super::aim_record::AimRecord;
 use super::dive_record::DiveRecord;
 use super::part_record::{PartRecord, place};
 use super::record::Extra;
 use super::tank_record::TankRecord;
+use crate::ballast::UnderAim;
 use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
 use crate::fit::ModelSpread;
 use crate::geometry::{Fineness, MeshError};
@@ -31,6 +33,14 @@ pub enum BoatRecordError {
         part: String,
         /// What is wrong with it.
         problem: EntryError,
+    },
+    /// What it aims at under water is no range.
+    #[error("its aim under water is from {low} to {high}: give two figures, the lower one first")]
+    Aim {
+        /// The lower limit that was given.
+        low: f64,
+        /// The upper one.
+        high: f64,
     },
 }
 
@@ -65,6 +75,9 @@ pub struct BoatRecord {
     /// How it is taken down and up, and what was seen of that.
     #[serde(default, skip_serializing_if = "DiveRecord::is_usual")]
     pub dive: DiveRecord,
+    /// What is right for it; what is usual for its tanks if absent.
+    #[serde(default, skip_serializing_if = "AimRecord::is_usual")]
+    pub aim: AimRecord,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -97,6 +110,7 @@ impl BoatRecord {
             datum: DatumRecord::default(),
             length_m: None,
             dive: DiveRecord::default(),
+            aim: AimRecord::default(),
             extra: Extra::new(),
         }
     }
@@ -114,6 +128,7 @@ impl BoatRecord {
             datum: DatumRecord::default(),
             length_m: None,
             dive: DiveRecord::default(),
+            aim: AimRecord::default(),
             extra: Extra::new(),
         }
     }
@@ -151,6 +166,9 @@ impl BoatRecord {
     /// Checks without calculating that the record makes a boat: numbers go together, meshes are
     /// closed, every part has a mass and a place.
     pub(super) fn check(&self) -> Result<(), BoatRecordError> {
+        if let Some([low, high]) = self.aim.wrong() {
+            return Err(BoatRecordError::Aim { low, high });
+        }
         if self.quick.is_some() {
             return self.boat().map(drop);
         }
@@ -169,6 +187,11 @@ impl BoatRecord {
             }
         }
         Ok(())
+    }
+
+    /// What is right for it under water.
+    pub fn under_aim(&self) -> UnderAim {
+        self.aim.under().unwrap_or_else(|| UnderAim::usual(self.tanks.len()))
     }
 
     /// How far the boat's model may be off.

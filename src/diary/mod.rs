@@ -4,6 +4,7 @@
 //! is being typed is kept as typed, with the units it is in.
 //! Fields that this version does not know are kept and written back.
 
+mod aim_record;
 mod boat_record;
 mod caution;
 mod check_list;
@@ -38,6 +39,7 @@ mod template;
 mod trend;
 mod version_2;
 
+pub use aim_record::AimRecord;
 pub use boat_record::{
     BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
 };

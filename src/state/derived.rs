@@ -6,7 +6,9 @@ use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
 use std::sync::Arc;
-use trimwright::ballast::{Advice, Forecast, Outlook, Remedy, Target, advise, forecast, outlook};
+use trimwright::ballast::{
+    Advice, Forecast, Outlook, Remedy, Target, UnderAim, Whole, advise, forecast, outlook,
+};
 use trimwright::boat::{Boat, can_be_shifted};
 use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
@@ -32,6 +34,8 @@ pub(crate) struct BoatInHand {
     pub(crate) model: FloatModel,
     /// How far the model may be off.
     pub(crate) spread: ModelSpread,
+    /// What is right for it under water.
+    pub(crate) aim: UnderAim,
     /// Whether it is a quick boat, whose answers are rougher.
     pub(crate) is_quick: bool,
     /// Where lengths are measured from.
@@ -53,6 +57,10 @@ pub(crate) struct Advised {
     pub(crate) fit: Fit,
     /// What to do.
     pub(crate) advice: Advice,
+    /// How the boat lies after that, afloat and under.
+    pub(crate) after: Whole,
+    /// It was right in the other condition, and would not be after that.
+    pub(crate) spoils_the_other: bool,
     /// What is to be shifted, if that is what was chosen.
     pub(crate) shifted: Option<Shifted>,
 }
@@ -212,6 +220,7 @@ fn ready(
         boat: Arc::new(boat),
         model,
         spread: record.spread(),
+        aim: record.under_aim(),
         is_quick: record.quick.is_some(),
         datum,
         parts,
@@ -367,10 +376,22 @@ fn advised(
     let marks = &hand.boat.marks;
     let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| words::fit::fit(&e))?;
     let target = match reading.condition {
-        Condition::Under => Target::NeutralUnder,
+        Condition::Under => Target::Under(hand.aim),
         Condition::Afloat => Target::at_the_marks(marks).ok_or_else(|| t!("fit.no_marks"))?,
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| words::model::boat(&e))?;
-    Ok(Advised { reading, fill, fit, advice, shifted: None })
+    let spread = fit.mass_error.spread;
+    let whole = |boat: &FloatModel| {
+        Whole::of(boat, basin, hand.aim, marks, spread).map_err(|e| words::model::boat(&e))
+    };
+    let done = advice.done_to(&fit.found).map_err(|e| words::model::boat(&e))?;
+    let after = whole(&done)?;
+    let other = match reading.condition {
+        Condition::Afloat => Condition::Under,
+        Condition::Under => Condition::Afloat,
+    };
+    let spoils_the_other =
+        !advice.steps.is_empty() && !after.is_right(other) && whole(&fit.found)?.is_right(other);
+    Ok(Advised { reading, fill, fit, advice, after, spoils_the_other, shifted: None })
 }

@@ -69,6 +69,7 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
             ..Said::default()
         },
         Verdict::Lower { moment } => lower(moment),
+        Verdict::LiesOver { moment } => lies_over(moment),
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
                 let mut said = step(first, &advice.untold, datum);
@@ -81,22 +82,30 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
 }
 
 fn lower(moment: f64) -> Said {
+    Said {
+        main: t!("advice.lower"),
+        spread: String::new(),
+        places: vec![t!("advice.top_heavy"), lower_example(moment), t!("advice.not_sideways")],
+        kind: "lower",
+    }
+}
+
+fn lower_example(moment: f64) -> String {
     // A handy weight to think with: most keels carry as much.
     let handy = match speech().mass {
         Mass::Gram => 500.0 * GRAM,
         Mass::Ounce => 16.0 * OUNCE,
     };
     let drop = moment / handy;
-    Said {
-        main: t!("advice.lower"),
-        spread: String::new(),
-        places: vec![
-            t!("advice.top_heavy"),
-            t!("advice.lower_example", mass = whole_grams(handy), length = millimetres(drop)),
-            t!("advice.not_sideways"),
-        ],
-        kind: "lower",
+    t!("advice.lower_example", mass = whole_grams(handy), length = millimetres(drop))
+}
+
+fn lies_over(moment: f64) -> Said {
+    let mut places = vec![t!("advice.look_inside"), t!("advice.no_weight_sideways")];
+    if moment > 0.0 {
+        places.push(t!("advice.if_all_is_well", example = lower_example(moment)));
     }
+    Said { main: t!("advice.lies_over"), spread: String::new(), places, kind: "lies-over" }
 }
 
 fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {

@@ -19,7 +19,7 @@ const LITTLE_GM: f64 = 4.0 * MILLIMETRE;
 /// Tank margin below this is little. Common practice, no source: batteries differ, water too.
 const LITTLE_MARGIN: f64 = 0.05;
 
-fn percent(share: f64) -> String {
+pub(crate) fn percent(share: f64) -> String {
     format!("{}{THIN}%", number(share * 100.0, 0))
 }
 

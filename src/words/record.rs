@@ -1,7 +1,7 @@
 //! Why a boat as it is kept makes no boat, in words.
 
-use super::speech::speech;
-use super::{entry, mesh, other, quick};
+use super::speech::{figure, speech};
+use super::{entry, mesh, other, quick, t};
 use trimwright::diary::BoatRecordError;
 
 /// Why a record makes no boat.
@@ -10,6 +10,9 @@ pub(crate) fn record(problem: &BoatRecordError) -> String {
         BoatRecordError::Quick(problem) => quick::quick(problem, speech()),
         BoatRecordError::Mesh { part, problem } => format!("{part}: {}", mesh::mesh(problem)),
         BoatRecordError::Part { part, problem } => format!("{part}: {}", entry::entry(problem)),
+        BoatRecordError::Aim { low, high } => {
+            t!("made.aim", low = figure(*low), high = figure(*high))
+        }
         _ => other(),
     }
 }

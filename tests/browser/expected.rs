@@ -1,6 +1,6 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
-use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, advise, outlook};
+use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
 use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
@@ -92,7 +92,7 @@ fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
     let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
     let fit = back_solve(&model, &reading(boat, entry), &boat.marks, spread).expect("it fits");
     let target = match entry.heavy {
-        Some(_) => Target::NeutralUnder,
+        Some(_) => Target::Under(UnderAim::usual(boat.tanks.len())),
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
     };
     let place = boat.places.get(entry.place).expect("the boat has such a place").clone();
@@ -138,6 +138,7 @@ fn phone(places: &[Place]) -> Aboard {
 fn in_whole_figures(advice: &Advice) -> Answer {
     let (kind, figures) = match (advice.verdict, advice.steps.first()) {
         (Verdict::Lower { .. }, _) => ("lower", None),
+        (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
         (Verdict::ShiftMore { .. }, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {

@@ -7,7 +7,7 @@ use crate::support::bodies::{WATER, keeled_box, model};
 use crate::support::{assert_close, assert_within, random_cases};
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict, Weight, advise};
+use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, Weight, advise};
 use trimwright::boat::{Boat, Mark, Medium, Part, Place, QuickBoat, demo_boat};
 use trimwright::fit::{Fit, FitError, Lean, ModelSpread, Unknown, back_solve};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release, upright_stiffness};
@@ -503,6 +503,25 @@ fn a_top_heavy_boat_lolls_and_the_cure_is_lower_weight() {
 }
 
 #[test]
+fn a_boat_that_lies_far_over_gets_no_weight_to_one_side() {
+    let subject = Subject::demo();
+    for degrees in [-75.0, -40.0, 25.0, 40.0, 75.0_f64] {
+        let lies = Pose::from_angles(-0.05, degrees.to_radians(), 0.0);
+        let reading = afloat_reading(lies, &subject.boat.marks, &[List, Trim]);
+        let Ok(fit) = back_solve(&subject.model, &reading, &subject.boat.marks, subject.spread)
+        else {
+            continue;
+        };
+        for remedy in [subject.lead("inside"), Remedy::Shift { mass: 0.5 }] {
+            let advice = subject.advice(&fit, &remedy);
+            let told = matches!(advice.verdict, Verdict::LiesOver { .. } | Verdict::Lower { .. });
+            assert!(told, "{degrees} degrees over: {:?}", advice.verdict);
+            assert_eq!(advice.steps, [], "{degrees} degrees over");
+        }
+    }
+}
+
+#[test]
 fn lowering_weight_by_the_moment_said_makes_a_lolling_boat_stand() {
     let subject = top_heavy();
     let pose = afloat(&subject.model);
@@ -603,9 +622,11 @@ proptest! {
         advice.steps.iter().for_each(assert_whole);
         let weighed = advice.steps.iter().any(|s| !matches!(s, Step::Shift { .. }));
         let all = advice.after.marks.iter().map(|m| m.above);
-        // A mass within twice its ± is left alone; the boat then lies level at another depth.
-        prop_assert!(weighed || advice.need.mass.abs() <= 2.0 * advice.need.spread(0));
+        // A mass within twice its ±, or that lifts the boat by less than two millimetres, is left alone;
+        // the boat then lies level at another depth.
         let depth = if weighed { 0.0 } else { all.clone().sum::<f64>() / 3.0 };
+        let left_alone = advice.need.mass.abs() <= 2.0 * advice.need.spread(0) || depth.abs() < 2.1e-3;
+        prop_assert!(weighed || left_alone, "{} kg left, {depth} m", advice.need.mass);
         for above in all {
             let off = above - depth;
             prop_assert!(off.abs() < 1.5e-3, "{off} m at a mark after {:?}", advice.steps);
@@ -646,7 +667,7 @@ fn under_reading(list: f64, trim: f64, residual: f64) -> Reading {
 
 fn under_advice(subject: &Subject, fit: &Fit, remedy: &Remedy) -> Advice {
     let (basin, marks) = (Basin::deep(POOL), &subject.boat.marks);
-    advise(fit, basin, Target::NeutralUnder, marks, remedy).expect("good water")
+    advise(fit, basin, Target::Under(UnderAim::NEUTRAL), marks, remedy).expect("good water")
 }
 
 #[test]
@@ -881,7 +902,7 @@ proptest! {
             );
         }
         let target = if under {
-            Target::NeutralUnder
+            Target::Under(UnderAim::NEUTRAL)
         } else {
             Target::at_the_marks(marks).expect("it has marks")
         };

@@ -423,7 +423,7 @@ fn check_back_solve(case: &Value, folder: &Path, problems: &mut Problems) {
     }
     let z = number(case, "ballast_z");
     let target = Target::at_the_marks(&marks).expect("the case has marks");
-    let need = Need::of(&fit, target, basin.density, z);
+    let need = Need::of(&fit, target, basin.density, z).expect("good water");
     problems.within("weight_to_add", need.mass, e("weight_to_add"), t("weight_to_add"));
     let position = triple(&expected["position"]);
     for (k, want) in pair("moment_to_add").into_iter().enumerate() {

@@ -7,7 +7,7 @@ use crate::support::chance::{Noise, WITHIN_ONE, WITHIN_TWO, binomial_bounds};
 use crate::support::session::{done_entry, reading_entry, session};
 use nalgebra::Vector3;
 use trimwright::ballast::{
-    Prediction, Remedy, Target, Verdict, advise, by_itself, forecast, predict,
+    Prediction, Remedy, Target, UnderAim, Verdict, advise, by_itself, forecast, predict,
 };
 use trimwright::boat::{Boat, Mark, Place, demo_boat};
 use trimwright::diary::{
@@ -123,7 +123,7 @@ impl Trial {
         let model = model.flooded(self.fill, POOL).expect("a fill");
         let target = match self.condition {
             Condition::Afloat => Target::at_the_marks(&self.boat.marks).expect("marks"),
-            Condition::Under => Target::NeutralUnder,
+            Condition::Under => Target::Under(UnderAim::NEUTRAL),
         };
         let marks = &self.boat.marks;
         let basin = Basin::deep(POOL);

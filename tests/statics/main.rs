@@ -1,9 +1,11 @@
 //! What holds for every boat, what fit and advice promise, and the cases of independent programs.
 
+mod aim;
 mod back_solve;
 mod cases;
 mod demo;
 mod dive;
+mod evening;
 mod foretold;
 mod ledger;
 mod mesh_import;

@@ -6,13 +6,14 @@ use trimwright::boat::{
     Boat, Bulkhead, Housing, Mark, Medium, Part, Place, Status, Tank, Way, demo_boat,
 };
 use trimwright::diary::{
-    AboardRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord, ChecksRun,
-    CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord, DoneRecord, Draft,
-    Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark, ForetoldRecord,
-    FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord,
-    MissingRecord, PartRecord, PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord,
-    SeenRecord, SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord,
-    VERSION, WallRecord, WaterDraft, WaterKind, picture_name, read, state_of, write,
+    AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
+    ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord,
+    DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark,
+    ForetoldRecord, FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit,
+    MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes, PictureRecord,
+    QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings, SolidRecord,
+    StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind,
+    picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -287,6 +288,11 @@ pub fn full_boat(id: &str) -> BoatRecord {
                 going_up: true,
                 extra: none(),
             }],
+            extra: none(),
+        },
+        aim: AimRecord {
+            fill: Some([0.55, 0.9]),
+            residual_kg: Some([-0.03, -0.01]),
             extra: none(),
         },
         extra: none(),

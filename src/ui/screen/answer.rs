@@ -4,7 +4,7 @@ use super::fold::Fold;
 use crate::state::{Advised, Answer, Datum, Desk, Keeping, Shifted};
 use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
-use crate::ui::{advice_text, text};
+use crate::ui::{advice_text, both_text, text};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
@@ -172,7 +172,7 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
     };
     match answer {
         Answer::Advised(advised) => {
-            let said = advice_text::advice(&advised.advice, datum);
+            let said = both_text::advice(advised, datum);
             match advised.shifted.as_ref().and_then(|s| s.part.as_deref()) {
                 Some(part) => said.of_part(part),
                 None => said,
@@ -205,7 +205,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let settled =
         fit.contradiction.is_none() && fit.untold.is_empty() && advice.mass_left.is_none();
     let (class, sign) = match advice.verdict {
-        Verdict::Lower { .. } => ("bad", "✕"),
+        Verdict::Lower { .. } | Verdict::LiesOver { .. } => ("bad", "✕"),
         Verdict::LeaveIt if settled => ("ok", "✓"),
         Verdict::Do
             if fit.contradiction.is_none()
@@ -222,6 +222,10 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let asks = !(is_quick && reading.condition == Condition::Under);
     let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
     let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
+    let other = both_text::the_other(advised).map(|(right, words)| {
+        let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
+        view! { <p class=class data-testid="answer-other">{format!("{sign} {words}")}</p> }
+    });
     let next = advice_text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
     Some(view! {
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
@@ -229,6 +233,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
             {format!("{sign} {}", advice_text::after(advice))}
         </p>
         {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
+        {other}
         {rough.map(|words| view! { <p class="after warn">{words}</p> })}
         {caution.map(|words| view! { <p class="after warn">{words}</p> })}
         {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}

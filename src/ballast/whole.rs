@@ -1,0 +1,67 @@
+//! A boat in both its conditions at once: afloat with its tanks blown, and under as its aim has it.
+
+use super::aim::{AT_THE_MARK, DivingFill, LEVEL, UnderAim};
+use super::forecast::{Forecast, forecast};
+use super::target::Target;
+use crate::boat::Mark;
+use crate::float::{Basin, BoatError, FloatModel, Outcome};
+use crate::reading::Condition;
+use crate::unit::GRAM;
+
+/// How a boat lies afloat and under, whatever its tanks hold now.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Whole {
+    /// Afloat, with the tanks blown.
+    pub afloat: Forecast,
+    /// Under water, with the tanks as the aim has them.
+    pub under: Forecast,
+    /// How full the tanks are under water, and what the boat lacks there.
+    pub fill: DivingFill,
+}
+
+impl Whole {
+    /// Puts a boat whose mass is known to `spread` (kg) into the water both ways.
+    ///
+    /// # Errors
+    /// [`BoatError`] for water that is not one.
+    pub fn of(
+        boat: &FloatModel,
+        basin: Basin,
+        aim: UnderAim,
+        marks: &[Mark],
+        spread: f64,
+    ) -> Result<Self, BoatError> {
+        let fill = aim.fill_of(boat, basin.density, spread)?;
+        let blown = boat.flooded(0.0, basin.density)?;
+        let diving = boat.flooded(fill.share.value, basin.density)?;
+        let near = Target::at_the_marks(marks).and_then(|target| target.pose());
+        Ok(Self {
+            afloat: forecast(&blown, basin, Condition::Afloat, near, marks)?,
+            under: forecast(&diving, basin, Condition::Under, None, marks)?,
+            fill,
+        })
+    }
+
+    /// True when it floats level at its marks.
+    pub fn is_right_afloat(&self) -> bool {
+        let at = |above: f64| above.abs() <= AT_THE_MARK;
+        let upright = self.afloat.pose.heel().abs() <= LEVEL;
+        let floats = matches!(self.afloat.outcome, Outcome::Floats(_));
+        floats && upright && self.afloat.marks.iter().all(|mark| at(mark.above))
+    }
+
+    /// True when it lacks nothing under water and hangs level.
+    pub fn is_right_under(&self) -> bool {
+        let pose = self.under.pose;
+        let level = pose.heel().abs() <= LEVEL && pose.trim().abs() <= LEVEL;
+        level && self.fill.lacking.abs() < GRAM / 2.0
+    }
+
+    /// True when it is right in this condition.
+    pub fn is_right(&self, condition: Condition) -> bool {
+        match condition {
+            Condition::Afloat => self.is_right_afloat(),
+            Condition::Under => self.is_right_under(),
+        }
+    }
+}

@@ -1,0 +1,55 @@
+//! What is right for a boat, in the file.
+
+use super::record::Extra;
+use crate::ballast::UnderAim;
+use serde::{Deserialize, Serialize};
+
+/// What is right for a boat under water. Without any of its fields: what is usual for its tanks.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct AimRecord {
+    /// The least and the greatest share of what its tanks can take with which it is neutral.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fill: Option<[f64; 2]>,
+    /// With its tanks full, the least and the greatest mass beyond what the water carries, kg, negative
+    /// light: for tanks that are blown or full and nothing between. Not read if there is a fill.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub residual_kg: Option<[f64; 2]>,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl AimRecord {
+    /// True when nothing was chosen.
+    pub fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// What was chosen, if something was.
+    pub(super) fn under(&self) -> Option<UnderAim> {
+        let fill = self.fill.map(|[least, most]| UnderAim::AnyAmount { least, most });
+        let whole = |[lightest, heaviest]: [f64; 2]| UnderAim::AllOrNothing { lightest, heaviest };
+        fill.or(self.residual_kg.map(whole))
+    }
+
+    /// Limits that are none.
+    pub(super) fn wrong(&self) -> Option<[f64; 2]> {
+        let fill = self.fill.filter(|[low, high]| !(0.0 <= *low && low <= high && *high <= 1.0));
+        let is_mass = |[low, high]: &[f64; 2]| low <= high && low.is_finite() && high.is_finite();
+        fill.or(self.residual_kg.filter(|limits| !is_mass(limits)))
+    }
+}
+
+impl From<UnderAim> for AimRecord {
+    fn from(aim: UnderAim) -> Self {
+        match aim {
+            UnderAim::AnyAmount { least, most } => {
+                Self { fill: Some([least, most]), ..Self::default() }
+            }
+            UnderAim::AllOrNothing { lightest, heaviest } => {
+                Self { residual_kg: Some([lightest, heaviest]), ..Self::default() }
+            }
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! A boat in both its conditions, in words: what its tanks do under water, and what an advice that was
+//! read in one condition does in the other.
+
+use super::advice_text::{self, Said};
+use super::figures::percent;
+use super::text::{THIN, lies, residual};
+use crate::state::{Advised, Datum};
+use crate::words::t;
+use trimwright::ballast::{DivingFill, Verdict};
+use trimwright::reading::Condition;
+
+/// The advice in words, with what the tanks do.
+pub(crate) fn advice(advised: &Advised, datum: Datum) -> Said {
+    let said = advice_text::advice(&advised.advice, datum);
+    let fill = advised.after.fill;
+    let trims = advised.reading.condition == Condition::Under && fill.share.spread > 0.0;
+    if !trims || !advised.fit.untold.is_empty() {
+        return said;
+    }
+    match advised.advice.verdict {
+        Verdict::LeaveIt => right(fill),
+        Verdict::Do => {
+            let mut places = said.places;
+            places.push(t!("both.then_neutral", fill = percent(fill.share.value)));
+            Said { places, ..said }
+        }
+        Verdict::ShiftMore { .. } | Verdict::Lower { .. } | Verdict::LiesOver { .. } => said,
+    }
+}
+
+/// Nothing is to be done: the tanks make it neutral.
+fn right(fill: DivingFill) -> Said {
+    Said {
+        kind: "leave",
+        main: t!("both.right", fill = percent(fill.share.value)),
+        spread: format!("±{THIN}{}", percent(fill.share.spread.max(0.01))),
+        places: vec![t!("both.right_because")],
+    }
+}
+
+/// How the boat lies in the condition that was not read, and whether that is right. None for what the
+/// reading does not tell, and for a boat whose tanks are not known.
+pub(crate) fn the_other(advised: &Advised) -> Option<(bool, String)> {
+    let Advised { reading, fit, after, .. } = advised;
+    if !fit.untold.is_empty() || fit.found.n_tanks() == 0 {
+        return None;
+    }
+    let (other, line) = match reading.condition {
+        Condition::Under => (Condition::Afloat, t!("both.afloat", lies = lies(&after.afloat, &[]))),
+        Condition::Afloat => (Condition::Under, under(advised)),
+    };
+    let line = if advised.spoils_the_other { t!("both.spoils", line = line) } else { line };
+    Some((after.is_right(other), line))
+}
+
+fn under(advised: &Advised) -> String {
+    let fill = advised.after.fill;
+    let share = percent(fill.share.value);
+    // What it lacks is what it is light by.
+    if fill.lacking == 0.0 {
+        t!("both.under", fill = share, lies = lies(&advised.after.under, &[]))
+    } else {
+        t!("both.under", fill = share, lies = residual(-fill.lacking))
+    }
+}

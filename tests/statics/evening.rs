@@ -1,0 +1,332 @@
+//! Whole evenings at the pool: a boat that is not quite the one in the ledger is read, what is advised is
+//! done to it, and so on, until nothing is left to do afloat, under, and afloat again. Judged by the boat
+//! itself and not by what was read.
+//!
+//! `TRIM_EVENINGS` says how many evenings each boat has; a few if not said.
+
+use crate::support::chance::Noise;
+use nalgebra::Vector3;
+use std::fmt::{Display, Formatter};
+use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise};
+use trimwright::boat::{Boat, demo_boat};
+use trimwright::diary::TEMPLATES;
+use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
+use trimwright::frame::{Pose, Position};
+use trimwright::geometry::Fineness;
+use trimwright::material::LEAD;
+use trimwright::reading::{
+    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
+};
+use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
+
+/// Fresh water of 20 °C, kg/m³.
+const POOL: f64 = 998.2067;
+/// How far a boat is from its ledger, one standard deviation: mass as a share, centre of gravity along as
+/// a share of the length, across and in height in metres, displaced volume as a share.
+const BUILT: [f64; 5] = [0.02, 0.005, 1e-3, 2e-3, 0.01];
+/// How well a weight is put where it is told to go, metres.
+const PUT: f64 = 2.0 * MILLIMETRE;
+/// Readings in one condition after which the builder gives up.
+const PATIENCE: usize = 6;
+/// Evenings of each boat, if not said otherwise.
+const FEW: u32 = 12;
+
+/// A boat as its ledger has it.
+struct Ledger {
+    name: String,
+    boat: Boat,
+    model: FloatModel,
+    aim: UnderAim,
+}
+
+impl Ledger {
+    fn of(boat: Boat, aim: UnderAim) -> Self {
+        let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+        Self { name: boat.name.clone(), boat, model, aim }
+    }
+
+    fn all() -> Vec<Self> {
+        let records = TEMPLATES.iter().map(|t| t.boat_record().expect("a file of ours"));
+        let whole = records.map(|r| Self::of(r.boat().expect("a good boat"), r.under_aim()));
+        let demo = demo_boat().expect("fixed sizes");
+        whole.chain([Self::of(demo, UnderAim::USUAL_FILL)]).collect()
+    }
+}
+
+/// The boat itself, and what was done to it.
+struct Evening<'a> {
+    ledger: &'a Ledger,
+    real: FloatModel,
+    /// The boat as the ledger has it after what was done: blown.
+    known: FloatModel,
+    /// Density with which the water acts on the real hull, which is a little larger or smaller, kg/m³.
+    acts: f64,
+    noise: Noise,
+    /// Mass, and moments along and across, of everything that was done.
+    acts_done: Vec<[f64; 3]>,
+    readings: [usize; 2],
+    ended: bool,
+}
+
+impl<'a> Evening<'a> {
+    fn begin(ledger: &'a Ledger, seed: u64) -> Self {
+        let mut noise = Noise(seed);
+        let blown = ledger.model.flooded(0.0, POOL).expect("a share");
+        let [mass, x, y, z, volume] = BUILT.map(|spread| spread * noise.normal());
+        let offset = Vector3::new(x * blown.bounds().size().x, y, z);
+        let acts = POOL * (1.0 + volume.clamp(-0.02, 0.02));
+        // A builder who has weighed the boat has its mass for this hull, and not for the ledger's.
+        let heavier = mass * blown.mass() + (acts / POOL - 1.0) * blown.mass();
+        let real = blown.with_error(heavier, offset).expect("still a boat");
+        let known = blown;
+        Self {
+            ledger,
+            real,
+            known,
+            acts,
+            noise,
+            acts_done: Vec::new(),
+            readings: [0; 2],
+            ended: false,
+        }
+    }
+
+    fn basin(&self) -> Basin {
+        Basin::deep(self.acts)
+    }
+
+    fn at(&self, share: f64) -> FloatModel {
+        self.real.flooded(share, POOL).expect("a share")
+    }
+
+    fn afloat(&self) -> Option<Pose> {
+        let outcome = release(&self.at(0.0), self.basin(), &Tolerance::FINE).expect("good water");
+        outcome.afloat().map(|afloat| afloat.pose)
+    }
+
+    /// Reads it, with the tanks blown afloat and full under water; none if it does not lie so.
+    fn read(&mut self, condition: Condition) -> Option<Reading> {
+        let (pose, mut seen) = match condition {
+            Condition::Afloat => {
+                let marks = self.ledger.boat.marks.iter();
+                let marks = marks.map(|m| Seen::WaterAtMark { mark: m.clone(), above: 0.0 });
+                (self.afloat()?, marks.collect::<Vec<_>>())
+            }
+            Condition::Under => {
+                let hangs = hang(&self.at(1.0), self.basin(), &Tolerance::FINE).ok()?;
+                (hangs.pose, vec![Seen::Residual(0.0), Seen::Trim(0.0)])
+            }
+        };
+        seen.push(Seen::List(0.0));
+        let residual = self.at(1.0).residual_mass(self.acts);
+        let observation = |seen: Seen| {
+            let true_value = seen.in_pose(pose, residual);
+            let (spread, step) = match seen {
+                Seen::WaterAtMark { .. } => (MARK_SPREAD, 0.5 * MILLIMETRE),
+                Seen::List(_) | Seen::Trim(_) => (ANGLE_SPREAD, 0.1 * DEGREE),
+                Seen::Residual(_) => (RESIDUAL_SPREAD, GRAM),
+            };
+            let read = ((true_value + spread * self.noise.normal()) / step).round() * step;
+            let seen = match seen {
+                Seen::WaterAtMark { mark, .. } => Seen::WaterAtMark { mark, above: read },
+                Seen::List(_) => Seen::List(read),
+                Seen::Trim(_) => Seen::Trim(read),
+                Seen::Residual(_) => Seen::Residual(read),
+            };
+            Observation { seen, spread }
+        };
+        let observations = seen.into_iter().map(observation).collect();
+        Some(Reading { condition, water_density: POOL, aboard: Vec::new(), observations })
+    }
+
+    fn advised(&mut self, condition: Condition) -> Option<Advice> {
+        let reading = self.read(condition)?;
+        let marks = &self.ledger.boat.marks;
+        let (share, target) = match condition {
+            Condition::Afloat => (0.0, Target::at_the_marks(marks).expect("marks")),
+            Condition::Under => (1.0, Target::Under(self.ledger.aim)),
+        };
+        let model = self.known.flooded(share, POOL).expect("a share");
+        let fit = back_solve(&model, &reading, marks, ModelSpread::LEDGER).ok()?;
+        let place = self.ledger.boat.places.first().expect("a place").clone();
+        let remedy = Remedy::Weight { place, density: LEAD.density };
+        advise(&fit, Basin::deep(POOL), target, marks, &remedy).ok()
+    }
+
+    /// Does what was advised, as well as hands can.
+    fn act(&mut self, advice: &Advice) {
+        self.known = advice.done_to(&self.known).expect("still a boat");
+        for step in &advice.steps {
+            let off = [(); 2].map(|()| PUT * self.noise.normal());
+            let place = |x: f64, y: f64, z: f64| Position::new(x + off[0], y + off[1], z);
+            let (mass, moment) = match step {
+                Step::Add(w) | Step::TakeOff(w) => {
+                    let sign = if matches!(step, Step::Add(_)) { 1.0 } else { -1.0 };
+                    let mass = sign * w.mass.value * w.counts;
+                    let at = place(w.x.value, w.y.value, w.place.z);
+                    self.real = self.real.with_weight(mass, at).expect("still a boat");
+                    (mass, [mass * w.x.value, mass * w.y.value])
+                }
+                Step::Shift { mass, forward, to_port } => {
+                    let by = place(forward.value, to_port.value, 0.0).vector() * *mass;
+                    self.real = self.real.with_moment(by).expect("a moment");
+                    (0.0, [mass * forward.value, mass * to_port.value])
+                }
+            };
+            self.acts_done.push([mass, moment[0], moment[1]]);
+        }
+    }
+
+    fn lower(&mut self, moment: f64) {
+        let down = Vector3::new(0.0, 0.0, -moment);
+        self.real = self.real.with_moment(down).expect("a moment");
+        self.known = self.known.with_moment(down).expect("a moment");
+    }
+
+    /// Reads and acts until nothing is left to do; false if it does not come to that.
+    fn trim(&mut self, condition: Condition) -> bool {
+        for _ in 0..PATIENCE {
+            self.readings[usize::from(condition == Condition::Under)] += 1;
+            let Some(advice) = self.advised(condition) else { return false };
+            match advice.verdict {
+                Verdict::LeaveIt => return true,
+                Verdict::Do => self.act(&advice),
+                Verdict::Lower { moment } => self.lower(moment),
+                Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
+                Verdict::ShiftMore { .. } | Verdict::LiesOver { .. } => return false,
+            }
+        }
+        false
+    }
+
+    /// Afloat, under, and afloat again; and once more, if something was still to do there.
+    fn play(mut self) -> Self {
+        for _ in 0..2 {
+            let through = self.trim(Condition::Afloat) && self.trim(Condition::Under);
+            let before = self.acts_done.len();
+            if !through || !self.trim(Condition::Afloat) {
+                return self;
+            }
+            if self.acts_done.len() == before {
+                self.ended = true;
+                return self;
+            }
+        }
+        self
+    }
+
+    /// Acts that took back, in part, an earlier one: less mass where more was put, or a moment back.
+    fn taken_back(&self) -> usize {
+        // Below these a step is the trimming of the one before.
+        let least = [20.0 * GRAM, 1e-2, 1e-3];
+        let opposes = |k: usize| {
+            let now = self.acts_done[k];
+            let mass_only = |a: &[f64; 3]| a[0].abs() > least[0] && now[0].abs() > least[0];
+            self.acts_done[..k].iter().any(|a| mass_only(a) && a[0] * now[0] < 0.0)
+        };
+        (0..self.acts_done.len()).filter(|&k| opposes(k)).count()
+    }
+
+    /// True when the boat itself is right: marks within three millimetres and a degree of list afloat,
+    /// neutral within the range of its tanks and level within a degree and a half under.
+    fn is_right(&self) -> bool {
+        let Some(pose) = self.afloat() else { return false };
+        let at = |m: &trimwright::boat::Mark| pose.water_height_at(m.at.x(), m.at.y()) - m.at.z();
+        let afloat = self.ledger.boat.marks.iter().all(|m| at(m).abs() < 3.0 * MILLIMETRE)
+            && pose.heel().abs() < DEGREE;
+        let blown = self.at(0.0).residual_mass(self.acts);
+        let full = self.at(1.0).residual_mass(self.acts);
+        let share = -blown / (full - blown);
+        let hangs = hang(&self.at(share.clamp(0.0, 1.0)), self.basin(), &Tolerance::FINE);
+        let level = hangs.is_ok_and(|h| {
+            h.pose.heel().abs() < 1.5 * DEGREE && h.pose.trim().abs() < 1.5 * DEGREE
+        });
+        afloat && level && (0.58..=0.97).contains(&share)
+    }
+}
+
+/// What evenings came to.
+#[derive(Debug, Default)]
+struct Tally {
+    evenings: usize,
+    ended: usize,
+    right: usize,
+    acts: usize,
+    taken_back: usize,
+    readings: [Vec<usize>; 2],
+}
+
+impl Tally {
+    fn add(&mut self, evening: &Evening<'_>) {
+        self.evenings += 1;
+        self.ended += usize::from(evening.ended);
+        self.right += usize::from(evening.ended && evening.is_right());
+        self.acts += evening.acts_done.len();
+        self.taken_back += evening.taken_back();
+        for (all, n) in self.readings.iter_mut().zip(evening.readings) {
+            all.push(n);
+        }
+    }
+
+    fn median(&self, which: usize) -> usize {
+        let mut all = self.readings[which].clone();
+        all.sort_unstable();
+        all.get(all.len() / 2).copied().unwrap_or(0)
+    }
+
+    /// For `scripts/figures`, which takes what is above its aim as short.
+    fn print_figures(&self) {
+        let missed = 100.0 * (1.0 - self.share(self.right));
+        let undone = 100.0 * self.taken_back as f64 / self.acts.max(1) as f64;
+        println!("FIGURE evenings_missed {missed:.1} % 10");
+        println!("FIGURE evenings_acts_taken_back {undone:.1} % 3");
+        println!("FIGURE evenings_readings_afloat {} readings 3", self.median(0));
+        println!("FIGURE evenings_readings_under {} readings 2", self.median(1));
+    }
+
+    fn share(&self, count: usize) -> f64 {
+        count as f64 / self.evenings.max(1) as f64
+    }
+}
+
+impl Display for Tally {
+    fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
+        write!(
+            f,
+            "{} evenings: {:.3} ended, {:.3} right, {} acts, {} taken back, readings afloat {} and under {}",
+            self.evenings,
+            self.share(self.ended),
+            self.share(self.right),
+            self.acts,
+            self.taken_back,
+            self.median(0),
+            self.median(1),
+        )
+    }
+}
+
+fn evenings() -> u32 {
+    std::env::var("TRIM_EVENINGS").ok().and_then(|n| n.parse().ok()).unwrap_or(FEW)
+}
+
+#[test]
+fn evenings_come_to_an_end_with_a_boat_that_is_right() {
+    let mut all = Tally::default();
+    for (which, ledger) in Ledger::all().iter().enumerate() {
+        let mut tally = Tally::default();
+        for seed in 0..evenings() {
+            let evening = Evening::begin(ledger, u64::from(seed) * 8 + which as u64).play();
+            tally.add(&evening);
+            all.add(&evening);
+        }
+        println!("{}: {tally}", ledger.name);
+    }
+    println!("all: {all}");
+    if std::env::var("TRIM_EVENINGS").is_ok() {
+        all.print_figures();
+    }
+    assert!(all.share(all.right) >= 0.9, "right at the end: {all}");
+    assert!(all.median(0) <= 3 && all.median(1) <= 2, "readings: {all}");
+    assert!(all.taken_back * 100 <= all.acts * 3, "acts taken back: {all}");
+}
