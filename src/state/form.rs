@@ -19,6 +19,8 @@ pub(crate) enum Editing {
     Place(Option<usize>),
     /// The boat itself: its name and length.
     Boat(Option<usize>),
+    /// What is right for the boat under water.
+    Aim,
 }
 
 impl Editing {
@@ -30,6 +32,7 @@ impl Editing {
             Self::Mark(_) => Self::Mark(Some(line)),
             Self::Place(_) => Self::Place(Some(line)),
             Self::Boat(_) => Self::Boat(Some(line)),
+            Self::Aim => Self::Aim,
         }
     }
 
@@ -41,6 +44,7 @@ impl Editing {
             Self::Mark(_) => Self::Mark(None),
             Self::Place(_) => Self::Place(None),
             Self::Boat(_) => Self::Boat(None),
+            Self::Aim => Self::Aim,
         }
     }
 
@@ -52,6 +56,8 @@ impl Editing {
             | Self::Mark(line)
             | Self::Place(line)
             | Self::Boat(line) => line,
+            // Every boat has one.
+            Self::Aim => Some(0),
         }
     }
 }

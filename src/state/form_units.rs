@@ -35,7 +35,7 @@ const NUMBERS: [Key; 4] = ["lengthwise", "transverse", "least", "most"];
 /// The unit in which a field is typed; none for words and choices.
 fn unit_of(key: Key, units: Units) -> Option<Unit> {
     match key {
-        "mass" => Some(units.mass_unit()),
+        "mass" | "from" | "to" => Some(units.mass_unit()),
         "density" => Some(units.density_unit()),
         "coat-area" => Some(units.area_unit()),
         key if LENGTHS.contains(&key) => Some(units.length_unit()),

@@ -1,6 +1,7 @@
 //! Lines of the ledger: what a form writes into a boat, and what can be done to a line. Pure; the
 //! desk calls it.
 
+use super::aim_form;
 use super::check::{check_cavity, check_made, check_on_hull};
 use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts};
 use super::ledger::Step;
@@ -48,6 +49,7 @@ pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
             }
             Some(texts)
         }
+        Editing::Aim => Some(aim_form::form_of(boat.under_aim(), units)),
     }
 }
 
@@ -79,7 +81,7 @@ pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Tex
             }
         }
         Editing::Place(_) => texts.set("medium", "dry"),
-        Editing::Boat(_) => {}
+        Editing::Boat(_) | Editing::Aim => {}
     }
     texts
 }
@@ -119,6 +121,10 @@ pub(crate) fn changed(form: &Form, ground: &Ground<'_>) -> Result<(BoatRecord, u
             boat.name = name;
             boat.length_m = Some(length);
             line.unwrap_or(0)
+        }
+        Editing::Aim => {
+            boat.aim = aim_form::read_aim(&form.texts, &boat.aim)?;
+            0
         }
     };
     Ok((boat, at))
@@ -207,7 +213,7 @@ pub(crate) fn remove(boat: &mut BoatRecord, of: Editing) {
         Editing::Tank(line) => take_out(&mut boat.tanks, line),
         Editing::Mark(line) => take_out(&mut boat.marks, line),
         Editing::Place(line) => take_out(&mut boat.places, line),
-        Editing::Boat(_) => {}
+        Editing::Boat(_) | Editing::Aim => {}
     }
 }
 
@@ -234,7 +240,7 @@ pub(crate) fn place_of(ground: &Ground<'_>, of: Editing) -> Option<[f64; 3]> {
         }
         Editing::Tank(line) => ground.boat.tanks.get(line?).map(|t| t.cavity.at()),
         Editing::Mark(line) => ground.boat.marks.get(line?).map(|m| m.at_m),
-        Editing::Place(_) | Editing::Boat(_) => None,
+        Editing::Place(_) | Editing::Boat(_) | Editing::Aim => None,
     }
 }
 

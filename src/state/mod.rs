@@ -1,5 +1,6 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
+mod aim_form;
 mod check;
 mod checks;
 mod compared;
@@ -32,6 +33,7 @@ mod sweep;
 mod tank_form;
 mod way_back;
 
+pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Advised, Answer, BoatInHand, Derived, Shifted};
 pub(crate) use desk::{Bench, Desk, Screen};

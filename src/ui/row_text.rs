@@ -1,9 +1,11 @@
 //! What stands in the rows of the bench's lists, and the names of shapes.
 
-use super::text::{THIN, grams, liquid, millimetres, number};
+use super::figures::percent;
+use super::text::{THIN, grams, liquid, millimetres, number, residual};
 use crate::state::Shape;
 use crate::words::speech::speech;
 use crate::words::t;
+use trimwright::ballast::UnderAim;
 use trimwright::boat::MadePart;
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankRecord};
 use trimwright::geometry::Fineness;
@@ -57,4 +59,22 @@ pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> Stri
     let [l, w, h] = size.map(|s| number(unit.of(s * factor), unit.coarse));
     let size = format!("{l} × {w} × {h}{THIN}{}", unit.sign);
     t!("figures.mesh_size", size = size, count = n_triangles)
+}
+
+/// What is right for a boat under water: "Neutral with the tanks 60 % to 95 % full".
+pub(crate) fn aim_words(aim: UnderAim) -> String {
+    match aim {
+        UnderAim::AnyAmount { least, most } => {
+            t!("bench_aim.neutral_between", least = percent(least), most = percent(most))
+        }
+        UnderAim::AllOrNothing { lightest, heaviest }
+            if lightest == heaviest && lightest == 0.0 =>
+        {
+            t!("bench_aim.full_neutral")
+        }
+        UnderAim::AllOrNothing { lightest, heaviest } => {
+            let [from, to] = [heaviest, lightest].map(residual);
+            t!("bench_aim.full_between", from = from, to = to)
+        }
+    }
 }

@@ -73,6 +73,8 @@ fn side_words(side: &str) -> String {
         "starboard" => "form.starboard",
         "above" => "form.above",
         "below" => "form.below",
+        "light" => "reading.light",
+        "heavy" => "reading.heavy",
         other => return other.to_owned(),
     })
 }

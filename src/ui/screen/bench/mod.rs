@@ -1,5 +1,6 @@
 //! The bench: the ledger of the boat in hand beside its drawing and what comes of it.
 
+mod aim;
 mod answer;
 mod boat;
 mod curve;
@@ -20,6 +21,7 @@ use crate::ui::memo::memo;
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
+use aim::AimForm;
 use answer::BenchAnswer;
 use boat::BoatFacts;
 use leptos::prelude::*;
@@ -87,6 +89,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
             (Some(Editing::Mark(_)), _) => view! { <MarkForm /> }.into_any(),
             (Some(Editing::Place(_)), _) => view! { <PlaceForm /> }.into_any(),
             (Some(Editing::Boat(_)), _) => view! { <NewBoat /> }.into_any(),
+            (Some(Editing::Aim), _) => view! { <AimForm /> }.into_any(),
             (None, Bench::Parts) => view! { <Parts /> }.into_any(),
             (None, Bench::Tanks) => view! { <Tanks /> }.into_any(),
             (None, Bench::Marks) => view! { <Marks /> }.into_any(),

@@ -101,7 +101,7 @@ fn picked_of(of: Editing) -> Option<Picked> {
         Editing::Part(line) => line.map(Picked::Part),
         Editing::Tank(line) => line.map(Picked::Tank),
         Editing::Mark(line) => line.map(Picked::Mark),
-        Editing::Place(_) | Editing::Boat(_) => None,
+        Editing::Place(_) | Editing::Boat(_) | Editing::Aim => None,
     }
 }
 

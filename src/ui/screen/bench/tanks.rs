@@ -1,5 +1,6 @@
 //! Tanks, marks and places for weight: their lists and forms.
 
+use super::aim::AimLine;
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{Act, ShapeChoice, Sizes};
 use crate::state::{Desk, Editing, FLOOD, PLACE, Shape, VENT};
@@ -68,6 +69,7 @@ pub(crate) fn Tanks() -> impl IntoView {
             {t!("bench.no_tank")}
         </p>
         <Lines kind="tank" lines open=Editing::Tank add=t!("bench.add_tank") />
+        <AimLine />
     }
 }
 
