@@ -147,8 +147,8 @@ const SCREENS: [Screen; 5] =
     [Screen::Pool, Screen::Boat, Screen::Dive, Screen::Checks, Screen::Diary];
 const TABS: [Bench; 5] = [Bench::Parts, Bench::Tanks, Bench::Marks, Bench::Results, Bench::Boats];
 /// Forms of the ledger by their numbers; the quick boat's is the one after them.
-const FORMS: [fn(Option<usize>) -> Editing; 5] =
-    [Editing::Part, Editing::Tank, Editing::Mark, Editing::Place, Editing::Boat];
+const FORMS: [fn(Option<usize>) -> Editing; 6] =
+    [Editing::Part, Editing::Tank, Editing::Mark, Editing::Place, Editing::Boat, |_| Editing::Aim];
 
 /// The number of a thing in its list.
 fn number<T: PartialEq>(list: &[T], of: &T) -> String {

@@ -17,6 +17,7 @@ pub(crate) fn form_title(form: &Form) -> String {
         Editing::Tank(_) => t!("bench.add_tank"),
         Editing::Mark(_) => t!("bench.add_mark"),
         Editing::Place(_) => t!("bench.add_place"),
+        Editing::Aim => t!("bench_aim.title"),
     }
 }
 
