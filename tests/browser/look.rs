@@ -151,6 +151,7 @@ return [String(drawn.length), ...new Set(faint)];
 /// Buttons whose words cannot be read in forced colours: the browser lays a ground of its own under them,
 /// unless it is told to leave them alone.
 const FAINT_BUTTONS: &str = r#"
+if (!matchMedia("(forced-colors: active)").matches) return [];
 const numbers = (color) => (color.match(/[\d.]+/g) ?? []).map(Number);
 const same = (a, b) => numbers(a).slice(0, 3).join() === numbers(b).slice(0, 3).join();
 const ground = getComputedStyle(document.documentElement).backgroundColor;
