@@ -22,7 +22,8 @@ const see = (name, e) => {
     `${Math.round(box.top)}..${Math.round(box.bottom)} of ${innerWidth} x ${innerHeight}`;
   if (box.left < -0.5 || box.top < -0.5 || box.right > innerWidth + 0.5 ||
       box.bottom > innerHeight + 0.5) found.push(`${name} sticks out: ${place}`);
-  if (e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).textOverflow === "ellipsis")
+  const isCut = e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 1;
+  if (isCut && getComputedStyle(e).display === "flex" && name === "answer-main")
     found.push(`${name} is cut off`);
   const covers = new Set();
   for (let i = 0; i <= 6; i++) for (let k = 0; k <= 6; k++) {

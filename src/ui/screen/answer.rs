@@ -13,6 +13,9 @@ use trimwright::fit::Lean;
 use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
+/// Letters of an answer that stand large in one line beside its button on the narrowest phone.
+const SHORT: usize = 15;
+
 /// The answer card.
 #[component]
 pub(crate) fn AnswerCard(
@@ -74,7 +77,12 @@ pub(crate) fn AnswerCard(
             data-y-mm=move || figures.get().y_mm
         >
             <p class="large">
-                <strong data-testid="answer-main">{move || said.get().main}</strong>
+                <strong
+                    class:long=move || said.with(|s| s.main.chars().count() > SHORT)
+                    data-testid="answer-main"
+                >
+                    {move || said.get().main}
+                </strong>
                 " "
                 <span class="spread" data-testid="answer-spread">
                     {move || said.get().spread}
