@@ -29,7 +29,6 @@ pub(crate) fn AnswerCard(
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
-    let shifted = memo(move || answer.with(|a| shifted(a)));
     let said = memo(move || answer.with(|a| said(a, datum)));
     // The draft as it was when it was kept, and when it was done: any change asks anew.
     let [kept, done] = [(); 2].map(|()| RwSignal::new(None::<Draft>));
@@ -94,22 +93,7 @@ pub(crate) fn AnswerCard(
             <div class="last">
                 <div>
                     {move || answer.with(|a| verdict(a, is_quick))}
-                    <p class="chosen" hidden=move || shifted.with(Option::is_none)>
-                        <span data-testid="answer-shifted">
-                            {move || {
-                                t!("reading.by_shifting", what = shifted.get().unwrap_or_default())
-                            }}
-                        </span>
-                        " "
-                        <button
-                            type="button"
-                            class="quiet-button"
-                            data-testid="answer-weight"
-                            on:click=move |_| desk.put_weight()
-                        >
-                            {t!("reading.weight_instead")}
-                        </button>
-                    </p>
+                    <ShiftChosen />
                 </div>
                 <button
                     type="button"
@@ -133,6 +117,31 @@ pub(crate) fn AnswerCard(
                 "▴"
             </button>
         </section>
+    }
+}
+
+/// What was chosen to be shifted, and the way back to weight put on.
+#[component]
+fn ShiftChosen() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let shifted = memo(move || desk.derived.answer.with(|a| shifted(a)));
+    view! {
+        <p class="chosen" hidden=move || shifted.with(Option::is_none)>
+            <span data-testid="answer-shifted">
+                {move || {
+                    t!("reading.by_shifting", what = shifted.get().unwrap_or_default())
+                }}
+            </span>
+            " "
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="answer-weight"
+                on:click=move |_| desk.put_weight()
+            >
+                {t!("reading.weight_instead")}
+            </button>
+        </p>
     }
 }
 

@@ -7,7 +7,7 @@ use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
-use crate::state::{Answer, BoatInHand, Desk, Screen};
+use crate::state::{Answer, BoatInHand, Derived, Desk, Screen};
 use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::ui::text;
@@ -53,35 +53,7 @@ fn AtThePool(
     let derived = desk.derived;
     let show_after = RwSignal::new(false);
     let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
-    let drawn = Memo::new(move |before: Option<&(bool, Scene)>| {
-        let answer = derived.answer.get();
-        let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
-        let of = |forecast: &Forecast, load: Option<Load>, told: [bool; 2]| Scene {
-            told,
-            under: under || forecast.outcome.submerged().is_some(),
-            load,
-            buoyancy: None,
-            metacentre: None,
-            ..Scene::of(forecast)
-        };
-        let scene = match answer.as_ref() {
-            Answer::NothingRead(model) => of(model, None, [true; 2]),
-            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
-            Answer::Advised(a) => {
-                let [_, along, across] = a.advice.need.told;
-                of(&a.advice.now, Load::of(&a.advice), [along, across])
-            }
-            // While a field cannot be read, the boat stays as it was last drawn in this state.
-            _ => match before.filter(|(was_under, _)| *was_under == under) {
-                Some((_, scene)) => *scene,
-                None => derived.described().map_or_else(
-                    || Scene { under, ..Scene::upright(model_gravity.into()) },
-                    |model| of(&model, None, [true; 2]),
-                ),
-            },
-        };
-        (under, scene)
-    });
+    let drawn = drawn(derived, show_after, model_gravity.into());
     let shown = memo(move || drawn.with(|(_, scene)| *scene));
     let words = Signal::derive(move || {
         derived.answer.with(|a| match a.as_ref() {
@@ -155,4 +127,37 @@ fn AtThePool(
             <AnswerCard datum=hand.datum is_quick fold />
         </main>
     }
+}
+
+/// What is drawn: whether it was read under water, and the scene. `gravity` is the model's.
+fn drawn(derived: Derived, show_after: RwSignal<bool>, gravity: [f64; 3]) -> Memo<(bool, Scene)> {
+    Memo::new(move |before: Option<&(bool, Scene)>| {
+        let answer = derived.answer.get();
+        let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
+        let of = |forecast: &Forecast, load: Option<Load>, told: [bool; 2]| Scene {
+            told,
+            under: under || forecast.outcome.submerged().is_some(),
+            load,
+            buoyancy: None,
+            metacentre: None,
+            ..Scene::of(forecast)
+        };
+        let scene = match answer.as_ref() {
+            Answer::NothingRead(model) => of(model, None, [true; 2]),
+            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
+            Answer::Advised(a) => {
+                let [_, along, across] = a.advice.need.told;
+                of(&a.advice.now, Load::of(&a.advice), [along, across])
+            }
+            // While a field cannot be read, the boat stays as it was last drawn in this state.
+            _ => match before.filter(|(was_under, _)| *was_under == under) {
+                Some((_, scene)) => *scene,
+                None => derived.described().map_or_else(
+                    || Scene { under, ..Scene::upright(gravity) },
+                    |model| of(&model, None, [true; 2]),
+                ),
+            },
+        };
+        (under, scene)
+    })
 }
