@@ -16,6 +16,7 @@ const ANGLE_STEP: f64 = 0.1 * DEGREE;
 
 /// The marks that are in use.
 #[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(super) fn Marks(
     /// The boat.
     hand: Arc<BoatInHand>,
@@ -100,6 +101,7 @@ fn is_nothing(figure: f64) -> bool {
 
 /// Buttons that bring in the marks not yet in use; tapping them in the drawing does the same.
 #[component]
+#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(super) fn MoreMarks(
     /// The boat.
     hand: Arc<BoatInHand>,
