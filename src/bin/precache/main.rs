@@ -81,11 +81,12 @@ fn fill(worker: &str, files: &[(String, Vec<u8>)]) -> String {
     let list = format!("[\n{},\n]", rows.join(",\n"));
     // The worker itself is part of the version: another way to keep files is another version.
     let digest = sha256(format!("{worker}{list}").as_bytes());
-    let version: String = digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect();
+    let version =
+        digest.iter().take(8).fold(0_u64, |version, byte| (version << 8) | u64::from(*byte));
     // The comments are for us; the phone need not load them.
     let lines = worker.lines().filter(|line| !line.trim_start().starts_with("//"));
     let bare: String = lines.flat_map(|line| [line, "\n"]).collect();
-    bare.replace("\"VERSION\"", &format!("\"{version}\"")).replace("[\"FILES\"]", &list)
+    bare.replace("\"VERSION\"", &format!("\"{version:016x}\"")).replace("[\"FILES\"]", &list)
 }
 
 /// A file's address from the worker, as a JavaScript string. The page is asked for by its folder.
