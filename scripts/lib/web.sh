@@ -15,7 +15,7 @@ use_web_tools() {
     # Without downloads of its own, it is told to stay offline, and so without HTTPS. It waits for
     # the others most of the time: not optimised.
     need_crate_tool trunk trunk "$TRUNK_VERSION" "3 minutes" 0 --locked --no-default-features
-    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "2 minutes" 1
+    need_crate_tool wasm-bindgen wasm-bindgen-cli "$BINDGEN_VERSION" "2 minutes" 1 --no-default-features
     need_wasm_opt
     hash -r
 }
