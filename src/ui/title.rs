@@ -48,7 +48,7 @@ pub(crate) fn page_title(desk: Desk) -> String {
         _ => [boat, None],
     };
     let words: Vec<String> = of.into_iter().chain(open).chain([screen]).collect();
-    format!("{} – Trimwright", words.join(", "))
+    [words.join(", "), "Trimwright".to_owned()].join(" – ")
 }
 
 /// The boat of a page of the diary, and the page.
