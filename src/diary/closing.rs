@@ -74,6 +74,8 @@ pub enum Unlike {
     OtherSteps,
     /// Nothing was to be done, and yet the boat's description was changed.
     Boat,
+    /// It says the same to the last digit, although something was done: perhaps nobody read anew.
+    SameFigures,
 }
 
 /// Where a reading stands in the diary.
@@ -145,16 +147,17 @@ impl Closings {
     pub fn add(&mut self, session: &SessionRecord) -> Vec<Closing> {
         let open = self.open.entry(session.boat.clone()).or_default();
         let mut closed = Vec::new();
+        let mut last = None;
         for entry in &session.entries {
             match &entry.what {
-                Entry::Done(done) => note(open, &session.id, done),
+                Entry::Done(done) => {
+                    note(open, &session.id, done);
+                    last = last.map(|kept| Last { done_since: true, ..kept });
+                }
+                Entry::Run(_) => last = None,
                 Entry::Reading(reading) => {
-                    let here = |o: &Open| o.condition == reading.condition;
-                    if let Some(at) = open.iter().position(here) {
-                        let before = open.remove(at);
-                        closed.push(before.closed_by(session, entry, reading));
-                    }
-                    open.extend(Open::of(session, entry, reading));
+                    closed.extend(take_reading(open, session, (entry, reading), last));
+                    last = Some(Last { entry, reading, done_since: false });
                 }
                 _ => {}
             }
@@ -163,10 +166,45 @@ impl Closings {
     }
 }
 
+/// The last reading, with nothing after it but what was done.
+#[derive(Clone, Copy)]
+struct Last<'a> {
+    entry: &'a EntryRecord,
+    reading: &'a ReadingRecord,
+    done_since: bool,
+}
+
+/// Takes the next reading of a session; what it closes.
+fn take_reading(
+    open: &mut Vec<Open>,
+    session: &SessionRecord,
+    (entry, reading): (&EntryRecord, &ReadingRecord),
+    last: Option<Last<'_>>,
+) -> Option<Closing> {
+    if let Some(kept) = last.filter(|l| !l.done_since && l.reading.is_same(reading)) {
+        // The same reading, kept twice: files of older apps have such copies.
+        if let Some(first) = open.iter_mut().find(|o| o.is_of(&session.id, &kept.entry.id)) {
+            first.copies.push(entry.id.clone());
+        }
+        return None;
+    }
+    let here = open.iter().position(|o| o.condition == reading.condition);
+    let closed = here.map(|at| {
+        let mut closed = open.remove(at).closed_by(session, entry, reading);
+        let again = last.is_some_and(|l| l.reading.says_the_same(reading));
+        closed.unlike.extend(again.then_some(Unlike::SameFigures));
+        closed
+    });
+    open.extend(Open::of(session, entry, reading));
+    closed
+}
+
 /// Something foretold that no reading has closed yet. Those of a boat are in the order of time.
 #[derive(Debug, Clone)]
 struct Open {
     place: EntryPlace,
+    /// Entries of the same session that hold the same reading once more.
+    copies: Vec<String>,
     condition: ConditionRecord,
     foretold: ForetoldRecord,
     density: f64,
@@ -185,7 +223,7 @@ fn note(open: &mut [Open], session: &str, done: &DoneRecord) {
         let its_own = if done.after.is_empty() {
             k + 1 == last
         } else {
-            foretold.place.entry == done.after && foretold.place.session == session
+            foretold.is_of(session, &done.after)
         };
         if its_own && !foretold.foretold.as_it_is {
             foretold.done = true;
@@ -199,6 +237,7 @@ impl Open {
     fn of(session: &SessionRecord, entry: &EntryRecord, reading: &ReadingRecord) -> Option<Self> {
         Some(Self {
             place: place(session, entry),
+            copies: Vec::new(),
             condition: reading.condition,
             foretold: reading.foretold.clone()?,
             density: reading.water_density_kg_m3,
@@ -208,6 +247,12 @@ impl Open {
             done: false,
             done_otherwise: false,
         })
+    }
+
+    /// True when it was foretold in that entry of a session, or in a copy of it.
+    fn is_of(&self, session: &str, entry: &str) -> bool {
+        let in_it = self.place.entry == entry || self.copies.iter().any(|copy| copy == entry);
+        in_it && self.place.session == session
     }
 
     fn closed_by(

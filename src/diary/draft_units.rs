@@ -4,6 +4,86 @@ use super::record::Draft;
 use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
+/// Fields of lengths; each axis of a place is one too.
+const LENGTHS: [&str; 24] = [
+    "length",
+    "width",
+    "beam",
+    "depth",
+    "height",
+    "diameter",
+    "diameter-fore",
+    "diameter-aft",
+    "dome",
+    "waterline",
+    "wall",
+    "coat-thickness",
+    "x",
+    "y",
+    "z",
+    "centre-x",
+    "centre-y",
+    "centre-z",
+    "vent-x",
+    "vent-y",
+    "vent-z",
+    "flood-x",
+    "flood-y",
+    "flood-z",
+];
+/// Fields of plain numbers.
+const NUMBERS: [&str; 4] = ["lengthwise", "transverse", "least", "most"];
+
+/// The unit in which a field of a form is typed; none for words and choices.
+fn unit_of(field: &str, units: Units) -> Option<Unit> {
+    match field {
+        "mass" | "from" | "to" => Some(units.mass_unit()),
+        "density" => Some(units.density_unit()),
+        "coat-area" => Some(units.area_unit()),
+        field if LENGTHS.contains(&field) => Some(units.length_unit()),
+        field if NUMBERS.contains(&field) => Some(Unit::PLAIN),
+        _ => None,
+    }
+}
+
+/// Writes the fields of a form anew that are typed in units, from those before to those now, with the
+/// mark of these. What can't be read stays as it was typed.
+pub fn turn_form<'a>(
+    fields: impl Iterator<Item = (&'a str, &'a mut String)>,
+    [before, now]: [Units; 2],
+) {
+    for (field, text) in fields {
+        if let Some(both) = unit_of(field, before).zip(unit_of(field, now)) {
+            *text = retyped(text, both.into(), now);
+        } else if field == "table" {
+            *text = retyped_table(text, [before, now].map(Units::length_unit), now);
+        }
+    }
+}
+
+/// A number in other units and with another mark; what can't be read stays as it was typed.
+fn retyped(text: &str, [from, to]: [Unit; 2], units: Units) -> String {
+    match read_number(text) {
+        Ok(value) if from != to => units.typed(to, from.si(value)),
+        Ok(_) => units.decimal.mark(text),
+        Err(_) => text.to_owned(),
+    }
+}
+
+/// As [`retyped`], number by number: the lines of a table stay its lines.
+fn retyped_table(text: &str, both: [Unit; 2], units: Units) -> String {
+    let line = |line: &str| -> String {
+        line.split_inclusive([' ', '\t', ';'])
+            .map(|column| {
+                let number = column.trim_end_matches([' ', '\t', ';']);
+                let gap = column.strip_prefix(number).unwrap_or_default();
+                retyped(number, both, units) + gap
+            })
+            .collect()
+    };
+    text.split('\n').map(line).collect::<Vec<_>>().join("\n")
+}
+
 impl Draft {
     /// Goes over to other units. What can be read is written anew, with the mark dividing its
     /// decimals; what can't be read stays as it was typed.
@@ -15,11 +95,21 @@ impl Draft {
         for text in [&mut self.residual, &mut self.shift] {
             retype(text, from.mass_unit(), to.mass_unit(), to);
         }
+        if self.units != units {
+            self.turn_forms([from, to]);
+        }
         self.units = units;
+    }
+
+    fn turn_forms(&mut self, both: [Units; 2]) {
+        for fields in self.forms.values_mut() {
+            turn_form(fields.iter_mut().map(|(field, text)| (field.as_str(), text)), both);
+        }
     }
 
     /// Puts a mark in the place of the one that divides decimals, in all that can be read.
     pub fn turn_to_decimal(&mut self, decimal: Decimal) {
+        self.turn_forms([Units { decimal, ..Units::from(self.units) }; 2]);
         let angles = &mut self.of_other_state;
         let water = &mut self.water;
         let texts = [

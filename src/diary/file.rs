@@ -85,6 +85,12 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
     Ok(diary)
 }
 
+/// True for what a later version has written: it is not read here, and must not be written over.
+pub fn is_of_later_version(text: &str) -> bool {
+    let envelope: Result<Envelope, _> = serde_json::from_str(text);
+    envelope.is_ok_and(|e| e.format.as_deref() == Some(FORMAT) && e.version > Some(VERSION))
+}
+
 /// Writes the file, indented, so that a person can read it too.
 pub fn write(diary: &Diary) -> String {
     serde_json::to_string_pretty(diary).unwrap_or_else(|_never| {

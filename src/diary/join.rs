@@ -82,11 +82,13 @@ fn join_objects(
 }
 
 /// Lists whose things can be told apart, by identity or by name, thing by thing: in my order, with
-/// what only they have after what it followed there. None when they cannot be told apart.
+/// what only they have after what it followed there; and those whose things stand in one order, though
+/// two have one name. None when they cannot be told apart.
 fn join_lists(of: &str, base: &[Value], theirs: &[Value], mine: &[Value]) -> Option<Vec<Value>> {
     let key = ["id", "name", "noted_at"]
         .into_iter()
-        .find(|key| [base, theirs, mine].iter().all(|list| can_be_told_apart(list, key)))?;
+        .find(|key| [base, theirs, mine].iter().all(|list| can_be_told_apart(list, key)));
+    let Some(key) = key else { return join_in_place(of, base, theirs, mine) };
     let [in_base, in_theirs, in_mine] = [base, theirs, mine].map(|list| by_identity(list, key));
     let joined = |id: &str| {
         let [theirs, mine] = [&in_theirs, &in_mine].map(|list| list.get(id).copied());
@@ -106,6 +108,20 @@ fn join_lists(of: &str, base: &[Value], theirs: &[Value], mine: &[Value]) -> Opt
         previous = Some(id);
     }
     Some(ids.into_iter().filter_map(joined).collect())
+}
+
+/// As [`join_lists`] by their places, where the same names stand in all three.
+fn join_in_place(of: &str, base: &[Value], theirs: &[Value], mine: &[Value]) -> Option<Vec<Value>> {
+    let names = |list: &[Value]| -> Option<Vec<String>> {
+        list.iter().map(|thing| id_of(thing, "name").map(str::to_owned)).collect()
+    };
+    let in_mine = names(mine)?;
+    let same = [base, theirs].iter().all(|list| names(list).as_ref() == Some(&in_mine));
+    let joined = |((base, theirs), mine): ((&Value, &Value), &Value)| {
+        let joined = join_field("", base, theirs, mine);
+        if of == "parts" && !is_a_part(&joined) { mine.clone() } else { joined }
+    };
+    same.then(|| base.iter().zip(theirs).zip(mine).map(joined).collect())
 }
 
 /// True when a part can be made of it: one side may have taken away the mass, the other the
@@ -151,6 +167,22 @@ mod tests {
         let mine = json!({ "name": "Teal II", "parts": [hull(1.0), keel] });
         let both = json!({ "name": "Teal II", "parts": [hull(1.2), keel], "datum": "bow" });
         assert_eq!(join(&base, &theirs, &mine), both, "their mass and datum, my name and keel");
+    }
+
+    #[test]
+    fn two_things_of_one_name_are_told_apart_by_their_places() {
+        let list = |of: [f64; 2]| {
+            let lead =
+                |mass| json!({ "name": "lead", "mass_kg": mass, "centre_m": [0.0, 0.0, 0.1] });
+            json!({ "parts": of.map(lead) })
+        };
+        assert_eq!(
+            join(&list([0.1, 0.2]), &list([0.1, 0.3]), &list([0.4, 0.2])),
+            list([0.4, 0.3]),
+            "their second, my first"
+        );
+        let longer = json!({ "parts": [{ "name": "lead" }] });
+        assert_eq!(join(&list([0.1, 0.2]), &list([0.1, 0.3]), &longer), longer, "mine, whole");
     }
 
     #[test]

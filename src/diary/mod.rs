@@ -19,6 +19,7 @@ mod dive_record;
 mod draft_units;
 mod file;
 mod join;
+mod keeping;
 mod kept;
 mod last_good;
 mod mass_sums;
@@ -54,8 +55,10 @@ pub use comparison::{Comparison, PartChanges, PartFigures, TankFigures, compare}
 pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
-pub use file::{DiaryError, FORMAT, VERSION, read, write};
+pub use draft_units::turn_form;
+pub use file::{DiaryError, FORMAT, VERSION, is_of_later_version, read, write};
 pub use join::join;
+pub use keeping::Standing;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
 pub use mass_sums::{MassSum, MassSums, Weighed};
@@ -70,7 +73,7 @@ pub use reading_record::{
     AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
     FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
-pub use record::{Angles, Diary, Draft, WaterDraft, WaterKind};
+pub use record::{Angles, Diary, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,

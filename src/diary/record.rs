@@ -192,6 +192,12 @@ pub struct Angles {
     pub extra: Extra,
 }
 
+/// The texts of a form by the names of its fields.
+pub type FormTexts = BTreeMap<String, String>;
+
+/// The forms of boats that are being made: they belong to no boat, as the water does.
+pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
+
 /// What is being typed, valid or not, as typed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -230,6 +236,10 @@ pub struct Draft {
     pub shift: String,
     /// The part to shift, by name, when one is to be shifted instead.
     pub shift_part: String,
+    /// What is half typed beside the reading: a note, a form that is open and cannot be used yet. By what
+    /// it is for, and by field.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub forms: BTreeMap<String, FormTexts>,
     /// The water.
     pub water: WaterDraft,
     /// Fields of other versions.
@@ -243,11 +253,31 @@ impl Draft {
         *self == Self { units: self.units, ..Self::default() }
     }
 
-    /// An empty draft for another boat in the same water.
+    /// An empty draft for another boat in the same water, with the boats that are being made.
     #[must_use]
     pub fn for_boat(&self, boat: impl Into<String>) -> Self {
         let (boat, units, water) = (boat.into(), self.units, self.water.clone());
-        Self { boat, units, water, ..Self::default() }
+        let is_new = |what: &str| NEW_BOATS.contains(&what);
+        let forms = self.forms.iter().filter(|(what, _)| is_new(what));
+        let forms = forms.map(|(what, texts)| (what.clone(), texts.clone())).collect();
+        Self { boat, units, forms, water, ..Self::default() }
+    }
+
+    /// The same without the boats that are being made: what stays with this boat.
+    #[must_use]
+    pub fn put_away(&self) -> Self {
+        let mut away = self.clone();
+        away.forms.retain(|what, _| !NEW_BOATS.contains(&what.as_str()));
+        away
+    }
+
+    /// What was typed before for the boat that is taken in hand now: the water and the boats that are
+    /// being made come with it. Its units are its own.
+    #[must_use]
+    pub fn and_then(&self, typed: Self) -> Self {
+        let Self { water, mut forms, .. } = self.for_boat("");
+        forms.extend(typed.put_away().forms);
+        Self { forms, water, ..typed }
     }
 
     /// Goes over to the boat afloat or under; each state keeps the list and trim typed for it.

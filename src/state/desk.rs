@@ -11,18 +11,23 @@ use super::input::{FieldProblem, QuickForm};
 use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
+use super::records::{boat_of_draft, draft_key, record_of, set_record};
 use super::removal::Taken;
 use super::settings::turn_draft;
 use super::way_back::Trail;
 use crate::device::clock;
-use crate::device::storage::{StorageProblem, save_small, save_small_of_window};
+use crate::device::storage::{
+    Change, Key, StorageProblem, Store, save_small, save_small_of_window,
+};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use trimwright::boat::demo_boat;
-use trimwright::diary::{Angles, BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write};
+use trimwright::diary::{
+    Angles, BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write, write_kept,
+};
 use trimwright::unit::DEGREE;
 
 /// The places to go.
@@ -146,7 +151,8 @@ impl Desk {
 
     /// Begins with what was loaded, as at a start, in the place of what is in memory.
     pub(super) fn restart(self, loaded: Loaded) {
-        self.leave_form();
+        self.close_form();
+        self.quick_form.set(None);
         self.history.set(History::default());
         self.keeper.set_value(loaded.keeper());
         self.drafts.set_value(loaded.drafts);
@@ -157,6 +163,7 @@ impl Desk {
         self.log.keys.set(Arc::new(loaded.sessions));
         self.log.changes.update(|n| *n += 1);
         self.diary.set(loaded.diary);
+        self.take_up_forms();
     }
 
     /// Changes what is being typed.
@@ -179,8 +186,6 @@ impl Desk {
             turn_draft(d);
             d.draft.turn_to_decimal(decimal);
         });
-        self.quick_form.set(None);
-        self.form.set(None);
         self.screen.set(Screen::Pool);
     }
 
@@ -192,7 +197,6 @@ impl Desk {
         let id = boat.id.clone();
         self.diary.update(|d| d.boats.push(boat));
         self.hold(&id);
-        self.leave_form();
         self.bench.set(Bench::Parts);
         self.screen.set(Screen::Boat);
     }
@@ -209,8 +213,7 @@ impl Desk {
 
     /// Opens the quick boat's form.
     pub(crate) fn open_quick_form(self) {
-        let units = self.derived.units.get_untracked();
-        self.quick_form.set(Some(QuickForm { units, ..QuickForm::default() }));
+        self.show_quick_form();
         self.screen.set(Screen::Boat);
     }
 
@@ -231,9 +234,9 @@ impl Desk {
         } else {
             form.name.trim().to_owned()
         };
+        self.forget_quick_form();
         self.diary.update(|d| d.boats.push(BoatRecord::quick(id.clone(), name, quick)));
         self.hold(&id);
-        self.quick_form.set(None);
         self.screen.set(Screen::Pool);
         true
     }
@@ -241,7 +244,6 @@ impl Desk {
     /// Takes a boat in hand, with what was typed for it before.
     pub(crate) fn take_boat(self, id: &str) {
         self.hold(id);
-        self.form.set(None);
         self.bench.set(Bench::Parts);
         // From the bench one goes on working; a boat of six numbers has no bench.
         if self.diary.with_untracked(|d| d.boat(id).is_some_and(|b| b.quick.is_some())) {
@@ -249,26 +251,60 @@ impl Desk {
         }
     }
 
-    /// Puts what is typed for the boat in hand away, and takes another boat in hand; the water stays.
+    /// Puts what is typed for the boat in hand away, and takes another boat in hand with what was typed
+    /// for that; the water stays, and what is typed of boats that are being made.
     pub(super) fn hold(self, id: &str) {
-        let now = self.diary.with_untracked(|d| d.draft.clone());
-        if now.boat == id {
+        if self.diary.with_untracked(|d| d.draft.boat == id) {
             return;
         }
+        self.not_now();
+        self.close_form();
+        let now = self.diary.with_untracked(|d| d.draft.clone());
+        let away = now.put_away();
         let typed = self.drafts.try_update_value(|drafts| {
             let typed = drafts.get(id).cloned();
-            drafts.insert(now.boat.clone(), now.clone());
+            drafts.insert(now.boat.clone(), away.clone());
             typed
         });
-        let typed = typed.flatten().map(|typed| Draft { water: now.water.clone(), ..typed });
+        let typed = typed.flatten().map(|typed| now.and_then(typed));
         self.diary.update(|d| {
             d.draft = typed.unwrap_or_else(|| now.for_boat(id));
             turn_draft(d);
         });
+        // It is not in memory any more: what was typed last may not be written yet.
+        let text = write_kept(&Diary { draft: away, ..Diary::default() }).0;
+        self.keep_too(vec![Change::Text(draft_key(&now.boat), Some(text))]);
         save_small_of_window(IN_HAND, id);
         // Only where the next window begins hangs on it.
         let _noted = save_small(IN_HAND, id);
         spawn_local(self.open_latest());
+        self.take_up_forms();
+    }
+
+    /// The record that is in memory under a key.
+    pub(super) fn record(self, key: &Key) -> Option<Diary> {
+        let put_away = || {
+            let draft = self.drafts.with_value(|all| all.get(boat_of_draft(key)?).cloned())?;
+            Some(Diary { draft, ..Diary::default() })
+        };
+        self.diary.with_untracked(|d| record_of(d, key)).or_else(put_away)
+    }
+
+    /// Puts a record, or its absence, into memory.
+    pub(super) fn put_record(self, key: &Key, record: Option<&Diary>) {
+        let put = || self.diary.update(|d| set_record(d, key, record));
+        match boat_of_draft(key) {
+            Some(boat) if self.diary.with_untracked(|d| d.draft.boat != boat) => {
+                self.drafts.update_value(|all| {
+                    match record {
+                        Some(record) => all.insert(boat.to_owned(), record.draft.clone()),
+                        None => all.remove(boat),
+                    };
+                });
+            }
+            None if key.store == Store::Record => self.change_under_form(put),
+            _ => put(),
+        }
     }
 
     /// Removes a boat from the list; its sessions stay. Can be undone.

@@ -159,6 +159,8 @@ impl Desk {
     /// Takes in what is arriving, all of it or nothing; what came of it, in words.
     pub(crate) async fn take_in(self) -> String {
         let Some(arriving) = self.arriving.get_untracked() else { return String::new() };
+        // What the store has is what is here, or something else has come between.
+        self.until_written().await;
         let here = self.whole().await;
         if here.problem.is_some() {
             return t!("files.not_compared");

@@ -3,6 +3,7 @@
 
 use super::made::Datum;
 use crate::words::{self, t};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 use trimwright::unit::{NumberError, Unit, Units, read_number};
 
@@ -68,10 +69,13 @@ pub(crate) type Key = &'static str;
 /// What is wrong with a field, in words.
 pub(crate) type FormProblem = (Key, String);
 
+/// The name of a field that may have been read from the store.
+pub(super) type Name = Cow<'static, str>;
+
 /// What is typed and chosen, by the name of the field, and the units it is in.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Texts {
-    fields: BTreeMap<Key, String>,
+    pub(super) fields: BTreeMap<Name, String>,
     /// In what lengths and masses are typed.
     pub(crate) units: Units,
 }
@@ -83,7 +87,7 @@ impl Texts {
     }
 
     /// What is in a field; nothing if it was not touched.
-    pub(crate) fn get(&self, key: Key) -> &str {
+    pub(crate) fn get(&self, key: &str) -> &str {
         self.fields.get(key).map_or("", String::as_str)
     }
 
@@ -94,7 +98,7 @@ impl Texts {
 
     /// Types into a field.
     pub(crate) fn set(&mut self, key: Key, text: impl Into<String>) {
-        self.fields.insert(key, text.into());
+        self.fields.insert(Name::Borrowed(key), text.into());
     }
 
     /// Writes a quantity in SI into a field of a unit.
@@ -108,8 +112,8 @@ impl Texts {
     }
 
     /// Every field that was touched.
-    pub(super) fn iter_mut(&mut self) -> impl Iterator<Item = (Key, &mut String)> {
-        self.fields.iter_mut().map(|(key, text)| (*key, text))
+    pub(super) fn iter_mut(&mut self) -> impl Iterator<Item = (&str, &mut String)> {
+        self.fields.iter_mut().map(|(key, text)| (key.as_ref(), text))
     }
 
     /// The fields with a text, for a form that begins.
@@ -186,18 +190,21 @@ pub(crate) struct Form {
     /// What is wrong with it.
     pub(crate) problems: Vec<FormProblem>,
     /// The fields that were typed into.
-    pub(crate) touched: BTreeSet<Key>,
+    pub(crate) touched: BTreeSet<Name>,
     /// Whether every problem shows: the form was finished once, or all of it could be read and it
     /// is the whole that cannot be.
     pub(crate) asked: bool,
     /// How many forms were opened before: tells one form from the next of its kind.
     pub(crate) opened: u32,
+    /// Under what its texts were last put down with the draft.
+    pub(super) kept_as: String,
 }
 
 impl Form {
     /// A form that was just opened.
     pub(crate) fn new(of: Editing, texts: Texts) -> Self {
-        Self { of, texts, problems: Vec::new(), touched: BTreeSet::new(), asked: false, opened: 0 }
+        let (problems, touched) = (Vec::new(), BTreeSet::new());
+        Self { of, texts, problems, touched, asked: false, opened: 0, kept_as: String::new() }
     }
 
     /// True when it was typed into, or is of something that is not in the ledger yet.

@@ -1,84 +1,15 @@
-//! The fields of a form in other units: which quantity each of them holds, and the same quantities
-//! written anew.
+//! The fields of a form in other units: the same quantities written anew.
 
-use super::form::{Key, Texts};
-use trimwright::unit::{Unit, Units, read_number};
-
-/// Fields of lengths; each axis of a place is one too.
-const LENGTHS: [Key; 22] = [
-    "length",
-    "width",
-    "height",
-    "diameter",
-    "diameter-fore",
-    "diameter-aft",
-    "dome",
-    "waterline",
-    "wall",
-    "coat-thickness",
-    "x",
-    "y",
-    "z",
-    "centre-x",
-    "centre-y",
-    "centre-z",
-    "vent-x",
-    "vent-y",
-    "vent-z",
-    "flood-x",
-    "flood-y",
-    "flood-z",
-];
-/// Fields of plain numbers.
-const NUMBERS: [Key; 4] = ["lengthwise", "transverse", "least", "most"];
-
-/// The unit in which a field is typed; none for words and choices.
-fn unit_of(key: Key, units: Units) -> Option<Unit> {
-    match key {
-        "mass" | "from" | "to" => Some(units.mass_unit()),
-        "density" => Some(units.density_unit()),
-        "coat-area" => Some(units.area_unit()),
-        key if LENGTHS.contains(&key) => Some(units.length_unit()),
-        key if NUMBERS.contains(&key) => Some(Unit::PLAIN),
-        _ => None,
-    }
-}
-
-/// A number in other units and with another mark; what can't be read stays as it was typed.
-pub(super) fn retyped(text: &str, [from, to]: [Unit; 2], units: Units) -> String {
-    match read_number(text) {
-        Ok(value) if from != to => units.typed(to, from.si(value)),
-        Ok(_) => units.decimal.mark(text),
-        Err(_) => text.to_owned(),
-    }
-}
+use super::form::Texts;
+use trimwright::diary::turn_form;
+use trimwright::unit::Units;
 
 impl Texts {
     /// Goes over to other units.
     pub(crate) fn turn_to(&mut self, units: Units) {
         let before = std::mem::replace(&mut self.units, units);
-        for (key, text) in self.iter_mut() {
-            if let Some(both) = unit_of(key, before).zip(unit_of(key, units)) {
-                *text = retyped(text, both.into(), units);
-            } else if key == "table" {
-                *text = retyped_table(text, [before, units].map(Units::length_unit), units);
-            }
-        }
+        turn_form(self.iter_mut(), [before, units]);
     }
-}
-
-/// As [`retyped`], number by number: the lines of a table stay its lines.
-fn retyped_table(text: &str, both: [Unit; 2], units: Units) -> String {
-    let line = |line: &str| -> String {
-        line.split_inclusive([' ', '\t', ';'])
-            .map(|column| {
-                let number = column.trim_end_matches([' ', '\t', ';']);
-                let gap = column.strip_prefix(number).unwrap_or_default();
-                retyped(number, both, units) + gap
-            })
-            .collect()
-    };
-    text.split('\n').map(line).collect::<Vec<_>>().join("\n")
 }
 
 #[cfg(test)]
@@ -126,7 +57,9 @@ mod tests {
         let axes =
             [&PLACE, &CENTRE, &VENT, &FLOOD].into_iter().flat_map(|p| p.0.map(|(key, ..)| key));
         for key in sizes.chain(axes) {
-            assert!(unit_of(key, INCHES).is_some_and(|u| u.sign == "in"), "{key}");
+            let mut inches = Texts::default().with(key, "25.4");
+            inches.turn_to(INCHES);
+            assert_eq!(inches.get(key), "1", "{key}");
         }
     }
 }

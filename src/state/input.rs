@@ -1,10 +1,11 @@
 //! From typed text to a reading: every problem is named with its field. No browser in here.
 
 use super::form::{LONGEST, exact};
-use super::form_units::retyped;
 use crate::words::{self, t};
 use trimwright::boat::{Boat, Mark, QuickBoatError};
-use trimwright::diary::{ConditionRecord, Draft, QuickRecord, WaterDraft, WaterKind};
+use trimwright::diary::{
+    ConditionRecord, Draft, FormTexts, QuickRecord, WaterDraft, WaterKind, turn_form,
+};
 use trimwright::frame::Position;
 use trimwright::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_MASS, RESIDUAL_SPREAD,
@@ -197,6 +198,9 @@ fn phone_on_deck(boat: &Boat) -> Aboard {
 const BROADEST: f64 = 3.0;
 const HEAVIEST: f64 = 500.0;
 
+/// The names of the fields of a quick boat's form.
+const TEXTS: [&str; 6] = ["name", "length", "beam", "depth", "waterline", "mass"];
+
 /// The quick boat's form, as typed.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct QuickForm {
@@ -227,14 +231,38 @@ impl Default for QuickForm {
 }
 
 impl QuickForm {
+    /// Its fields by their names: the texts, and how full its ends are.
+    pub(super) fn texts(&self) -> FormTexts {
+        let texts =
+            [&self.name, &self.length, &self.beam, &self.depth, &self.waterline, &self.mass];
+        let texts = TEXTS.into_iter().map(str::to_owned).zip(texts.map(String::clone));
+        texts.chain([("fullness".to_owned(), self.fullness.to_string())]).collect()
+    }
+
+    /// A form with these fields; those that are not there are as at the beginning.
+    pub(super) fn of_texts(texts: &FormTexts, units: Units) -> Self {
+        let mut form = Self { units, ..Self::default() };
+        for (name, text) in TEXTS.into_iter().zip(form.texts_mut()) {
+            if let Some(typed) = texts.get(name) {
+                text.clone_from(typed);
+            }
+        }
+        if let Some(fullness) = texts.get("fullness").and_then(|text| text.parse().ok()) {
+            form.fullness = fullness;
+        }
+        form
+    }
+
+    /// Its texts in the order of [`TEXTS`].
+    fn texts_mut(&mut self) -> [&mut String; 6] {
+        let Self { name, length, beam, depth, waterline, mass, .. } = self;
+        [name, length, beam, depth, waterline, mass]
+    }
+
     /// Goes over to other units.
     pub(super) fn turn_to(&mut self, units: Units) {
         let before = std::mem::replace(&mut self.units, units);
-        let both = [before, units];
-        for text in [&mut self.length, &mut self.beam, &mut self.depth, &mut self.waterline] {
-            *text = retyped(text, both.map(Units::length_unit), units);
-        }
-        self.mass = retyped(&self.mass, both.map(Units::mass_unit), units);
+        turn_form(TEXTS.into_iter().zip(self.texts_mut()), [before, units]);
     }
 
     /// The six numbers, checked one by one and together.

@@ -3,7 +3,8 @@
 
 use super::desk::Desk;
 use super::load::mesh_of;
-use super::records::{Records, lines, records, set_record, settings_record};
+use super::log::latest_of;
+use super::records::{Records, records, settings_record};
 use super::settle::settle;
 use crate::device::clock::next_turn;
 use crate::device::storage::{
@@ -13,7 +14,11 @@ use crate::device::storage::{
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::time::Duration;
 use trimwright::diary::{Diary, KeptMeshes, kept_names, mesh_to_bytes, read_kept, write_kept};
+
+/// After so long what could not be written is tried again.
+const AGAIN: Duration = Duration::from_secs(3);
 
 /// Where the settings are kept: they must be known before the first paint.
 pub(super) const SETTINGS: &str = "trimwright.settings";
@@ -43,8 +48,12 @@ pub(crate) struct Keeper {
     pending: BTreeMap<Key, Option<String>>,
     /// Bytes to be written.
     bytes: BTreeMap<Key, Vec<u8>>,
+    /// What another window has kept and this one has not looked at yet.
+    heard: BTreeSet<Key>,
     /// A task is at work.
     busy: bool,
+    /// It will be tried again by itself.
+    waiting: bool,
     /// The settings as they are kept.
     settings: String,
     /// What is to be said once all is written.
@@ -156,6 +165,7 @@ fn is_draft(key: &Key) -> bool {
 impl Desk {
     /// Starts keeping whatever changes, and listening to other windows.
     pub(crate) fn keep_changes(self) {
+        self.take_up_forms();
         Effect::new(move |started: Option<()>| {
             self.diary.track();
             if started.is_some() {
@@ -171,7 +181,10 @@ impl Desk {
                 }
             }
         });
-        on_changes_elsewhere(move |keys| spawn_local(self.take_over(keys)));
+        on_changes_elsewhere(move |keys| {
+            self.keeper.update_value(|k| k.heard.extend(keys));
+            self.keep();
+        });
     }
 
     /// Says at once that not all is kept, and sees to it as soon as the screen had its turn.
@@ -182,6 +195,14 @@ impl Desk {
         let was_busy = self.keeper.try_update_value(|k| std::mem::replace(&mut k.busy, true));
         if was_busy == Some(false) {
             spawn_local(self.write_all());
+        }
+    }
+
+    /// Waits until what was changed so far is written, or could not be.
+    pub(crate) async fn until_written(self) {
+        self.keep();
+        while self.keeper.try_with_value(|k| k.busy) == Some(true) {
+            next_turn().await;
         }
     }
 
@@ -198,17 +219,20 @@ impl Desk {
         self.keep();
     }
 
-    /// Writes until nothing is left to be written, or it fails.
+    /// Takes over what others have kept, and writes until nothing is left to be written, or it fails.
+    /// One thing after the other: while something is read or written, only the person changes what is
+    /// in memory.
     async fn write_all(self) {
         let outcome = loop {
             next_turn().await;
+            let taken = self.take_over().await;
             let looked = self.keeper.try_update_value(|keeper| {
                 self.diary.with_untracked(|d| keeper.look_through(d));
                 (keeper.changes(), keeper.bases())
             });
             let Some((changes, bases)) = looked else { return };
             if changes.is_empty() {
-                break Keeping::Kept;
+                break taken.map_or_else(Keeping::Failed, |()| Keeping::Kept);
             }
             let decide = |key: &Key, theirs: Option<&str>, mine: Option<&str>| {
                 settle(bases.get(key).map(String::as_str), theirs, mine)
@@ -224,10 +248,14 @@ impl Desk {
             if outcome == Keeping::Kept { k.saying.take() } else { None }
         });
         // Settings that are not kept are said even when the diary is.
-        self.keeping.set(match self.save_settings() {
+        let outcome = match self.save_settings() {
             Err(problem) if outcome == Keeping::Kept => Keeping::Failed(problem),
             _ => outcome,
-        });
+        };
+        if outcome != Keeping::Kept {
+            self.try_again_later();
+        }
+        self.keeping.set(outcome);
         if let Some(words) = saying.flatten() {
             self.say(words);
         }
@@ -240,6 +268,23 @@ impl Desk {
             keeper.changes()
         });
         changes.unwrap_or_default()
+    }
+
+    /// What failed may work a little later, when nobody types any more.
+    fn try_again_later(self) {
+        let waits = self.keeper.try_update_value(|k| std::mem::replace(&mut k.waiting, true));
+        if waits != Some(false) {
+            return;
+        }
+        set_timeout(
+            move || {
+                self.keeper.update_value(|k| k.waiting = false);
+                if matches!(self.keeping.get_untracked(), Keeping::Failed(_)) {
+                    self.keep();
+                }
+            },
+            AGAIN,
+        );
     }
 
     fn save_settings(self) -> Result<(), StorageProblem> {
@@ -275,16 +320,28 @@ impl Desk {
         }
     }
 
-    /// Takes over what another window has kept.
-    async fn take_over(self, keys: Vec<Key>) {
-        let Ok(texts) = load(&keys).await else { return };
-        let news: Vec<_> = keys.into_iter().zip(texts).collect();
-        self.log.note_keys(&news);
-        for (key, theirs) in news {
-            let known = self.keeper.with_value(|k| k.known.get(&key).cloned());
-            if known != theirs || key.store == Store::Mesh {
-                self.keeper.update_value(|k| k.know(&key, theirs.clone()));
-                self.adopt(&key, known, theirs).await;
+    /// Takes over what another window has kept, until nothing more was heard.
+    async fn take_over(self) -> Result<(), StorageProblem> {
+        loop {
+            let heard = self.keeper.try_update_value(|k| std::mem::take(&mut k.heard));
+            let keys: Vec<Key> = heard.into_iter().flatten().collect();
+            if keys.is_empty() {
+                return Ok(());
+            }
+            let texts = match load(&keys).await {
+                Ok(texts) => texts,
+                Err(problem) => {
+                    self.keeper.update_value(|k| k.heard.extend(keys));
+                    return Err(problem);
+                }
+            };
+            let news: Vec<_> = keys.into_iter().zip(texts).collect();
+            self.log.note_keys(&news);
+            for (key, theirs) in news {
+                let known = self.keeper.with_value(|k| k.known.get(&key).cloned());
+                if known != theirs || key.store == Store::Mesh {
+                    self.adopt(&key, known, theirs).await;
+                }
             }
         }
     }
@@ -292,38 +349,39 @@ impl Desk {
     /// Takes a record over into memory: `base` is what this window had there, `theirs` what is
     /// there. What was changed here meanwhile is joined with it.
     pub(super) async fn adopt(self, key: &Key, base: Option<String>, theirs: Option<String>) {
-        let here = self.diary.with_untracked(|d| records(d).remove(key));
-        if key.store == Store::Session && here.is_none() {
-            return; // Not in memory: it is read when somebody looks at it.
+        // Meshes are brought first, which takes its time. From then on it is one step, so that nothing
+        // that is typed meanwhile can be written over.
+        let mut meshes = KeptMeshes::new();
+        for name in theirs.as_deref().map(kept_names).unwrap_or_default() {
+            meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
         }
-        let mine = here.as_ref().map(|record| write_kept(record).0);
+        self.keeper.update_value(|k| k.know(key, theirs.clone()));
+        if !matches!(key.store, Store::Record | Store::Session) {
+            return;
+        }
+        let here = self.record(key);
+        if key.store == Store::Session && here.is_none() && !self.goes_on(key) {
+            // Not in memory: it is read when somebody looks at it.
+            return self.keeper.update_value(|k| k.know(key, None));
+        }
+        let mine = here.as_ref().map(|record| {
+            let (text, named) = write_kept(record);
+            meshes.extend(named);
+            text
+        });
         let joined = settle(base.as_deref(), theirs.as_deref(), mine.as_deref()).text;
         if joined == mine {
             return;
         }
-        let record = match &joined {
-            None => None,
-            Some(text) => {
-                let mut meshes = KeptMeshes::new();
-                for name in kept_names(text) {
-                    meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
-                }
-                // What cannot be read changes nothing here, and stays where it is.
-                let Ok(record) = read_kept(text, &meshes) else { return };
-                Some(record)
-            }
-        };
-        let names_before = here
-            .as_ref()
-            .and_then(|d| d.boats.first())
-            .map(|b| lines(b).into_iter().map(str::to_owned).collect::<Vec<_>>());
-        let names_after = record.as_ref().and_then(|d| d.boats.first()).map(lines);
-        if let Some(before) = names_before
-            && names_after.is_none_or(|after| after != before)
-        {
-            // A form stands on a line by its number, which may be another one now.
-            self.leave_form();
+        // What cannot be read changes nothing here, and stays where it is.
+        if let Ok(record) = joined.map(|text| read_kept(&text, &meshes)).transpose() {
+            self.put_record(key, record.as_ref());
         }
-        self.diary.update(|d| set_record(d, key, record.as_ref()));
+    }
+
+    /// True for the session that would go on with the boat in hand.
+    fn goes_on(self, key: &Key) -> bool {
+        let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
+        self.log.keys.with_untracked(|keys| latest_of(keys, &boat) == Some(key))
     }
 }

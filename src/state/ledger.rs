@@ -18,23 +18,30 @@ pub(crate) enum Step {
 }
 
 impl Desk {
-    /// Takes a new boat in hand, without parts, and opens the form of its first figures.
+    /// Opens the form of a new boat's first figures.
     pub(crate) fn open_new_boat(self) {
         self.bench.set(Bench::Parts);
-        let units = self.derived.units.get_untracked();
-        self.form.set(Some(Form::new(Editing::Boat(None), Texts::new(units))));
+        self.open_form(Editing::Boat(None));
     }
 
-    /// Opens the form of a line, or of one that is not there yet.
+    /// Opens the form of a line, or of one that is not there yet, with what was half typed in it.
     pub(crate) fn open_form(self, of: Editing) {
         self.history.update(History::pause);
-        let texts = self.ground(|ground| match of.line() {
-            Some(_) => line::texts_of(of, ground),
-            None => Some(line::first_texts(of, ground, &self.last_part.get_untracked())),
-        });
-        if let Some(texts) = texts.flatten() {
-            self.show_form(Form::new(of, texts));
+        let texts = match of {
+            Editing::Boat(None) => Some(Some(Texts::new(self.derived.units.get_untracked()))),
+            _ => self.ground(|ground| match of.line() {
+                Some(_) => line::texts_of(of, ground),
+                None => Some(line::first_texts(of, ground, &self.last_part.get_untracked())),
+            }),
+        };
+        let Some(texts) = texts.flatten() else { return };
+        let form = self.with_half_typed(Form::new(of, texts));
+        let is_typed = !form.touched.is_empty();
+        self.show_form(form);
+        if is_typed && of != Editing::Boat(None) {
+            self.take_form(None);
         }
+        self.put_down_form();
     }
 
     /// Shows a form in the place of the one that was open.
@@ -52,10 +59,11 @@ impl Desk {
         self.form.update(|form| {
             if let Some(form) = form {
                 form.texts.set(key, text);
-                form.touched.insert(key);
+                form.touched.insert(key.into());
             }
         });
         self.take_form(Some(key));
+        self.put_down_form();
     }
 
     /// Closes the form if everything in it could be used; otherwise shows what is wrong. What can't
@@ -73,12 +81,19 @@ impl Desk {
             && self.is_finished()
         {
             self.put_by();
+            self.forget_form();
             self.open_form(of.another());
         }
     }
 
-    /// Closes the form; the boat stays as it last was.
+    /// Closes the form; the boat stays as it last was, and what could not be used is gone.
     pub(crate) fn leave_form(self) {
+        self.forget_form();
+        self.close_form();
+    }
+
+    /// Closes the form; what is half typed in it is there when it is opened again.
+    pub(super) fn close_form(self) {
         self.put_by();
         self.form.set(None);
         self.history.update(History::pause);
@@ -174,17 +189,16 @@ impl Desk {
             Ok(_) if !finished => self.show_problems(form.of, Vec::new().into()),
             Ok(boat) => {
                 self.leave_form();
-                self.diary.update(|d| {
-                    d.draft = d.draft.for_boat(boat.id.clone());
-                    d.boats.push(boat);
-                });
+                let id = boat.id.clone();
+                self.diary.update(|d| d.boats.push(boat));
+                self.hold(&id);
                 self.history.set(History::default());
             }
         }
     }
 
     /// What forms are read against; none without a boat of parts in hand.
-    fn ground<T>(self, use_it: impl FnOnce(&Ground<'_>) -> T) -> Option<T> {
+    pub(super) fn ground<T>(self, use_it: impl FnOnce(&Ground<'_>) -> T) -> Option<T> {
         let (parts, datum) =
             (self.derived.parts.get_untracked(), self.derived.datum.get_untracked());
         let units = self.derived.units.get_untracked();
@@ -233,6 +247,7 @@ impl Desk {
 
     /// Takes a line out of the ledger.
     pub(crate) fn remove_line(self, of: Editing) {
+        self.forget_form();
         self.form.set(None);
         self.change_boat(|boat| line::remove(boat, of));
         self.message.set(Some(t!("form.removed")));
@@ -251,6 +266,7 @@ impl Desk {
         let Some(from) = from else { return };
         self.drag_start.set((!done).then_some((of, from)));
         let to = std::array::from_fn(|k| from.get(k).zip(by.get(k)).map_or(0.0, |(a, b)| a + b));
+        let was = self.ground(|ground| line::texts_of(of, ground)).flatten();
         let moved = self.ground(|ground| line::placed(ground, of, to));
         if let Some(Ok(boat)) = moved {
             self.replace_boat(boat, Some(format!("{of:?} dragged")));
@@ -258,7 +274,15 @@ impl Desk {
         if done {
             self.history.update(History::pause);
         }
-        self.refresh_form();
+        let now = self.ground(|ground| line::texts_of(of, ground)).flatten();
+        self.form.update(|form| {
+            // What is half typed in other fields stays.
+            if let (Some(form), Some((was, now))) = (form, was.zip(now))
+                && form.of == of
+            {
+                form.follow(&was, &now, true);
+            }
+        });
     }
 
     /// The open form shows what stands in the ledger now.

@@ -32,6 +32,17 @@ pub(crate) struct Ground<'a> {
     pub(crate) own: &'a [MaterialRecord],
 }
 
+/// The names of the lines among which one stands, in their order.
+pub(crate) fn names(boat: &BoatRecord, of: Editing) -> Box<dyn Iterator<Item = &str> + '_> {
+    match of {
+        Editing::Part(_) => Box::new(boat.parts.iter().map(|p| p.name.as_str())),
+        Editing::Tank(_) => Box::new(boat.tanks.iter().map(|t| t.name.as_str())),
+        Editing::Mark(_) => Box::new(boat.marks.iter().map(|m| m.name.as_str())),
+        Editing::Place(_) => Box::new(boat.places.iter().map(|p| p.name.as_str())),
+        Editing::Boat(_) | Editing::Aim => Box::new(std::iter::once(boat.name.as_str())),
+    }
+}
+
 /// The texts of the form of a line that is there.
 pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
     let Ground { boat, datum, units, .. } = *ground;

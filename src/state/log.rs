@@ -237,8 +237,11 @@ impl Desk {
         if let Some(text) = texts.ok().and_then(|mut texts| texts.pop().flatten())
             && let Ok(session) = read_session(key, text.clone())
         {
-            self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
-            self.diary.update(|d| d.sessions.push(session));
+            // It may have been brought, or taken over from another window, meanwhile.
+            if untrack(|| self.session(key)).is_none() {
+                self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
+                self.diary.update(|d| d.sessions.push(session));
+            }
             return true;
         }
         false

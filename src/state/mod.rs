@@ -10,6 +10,7 @@ mod dive;
 mod files;
 mod form;
 mod form_units;
+mod half_typed;
 mod history;
 mod importing;
 mod input;

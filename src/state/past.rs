@@ -120,7 +120,7 @@ impl Desk {
 
     fn put_in_place(self, boat: BoatRecord, message: &str) {
         // A form that is open stands on the lines that are there no more.
-        self.leave_form();
+        self.close_form();
         self.act(message, |d| {
             if let Some(now) = d.boats.iter_mut().find(|now| now.id == boat.id) {
                 *now = boat;

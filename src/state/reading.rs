@@ -1,18 +1,49 @@
 //! What is kept of a reading, and of what was done about it.
 
 use super::derived::Answer;
-use super::desk::Desk;
+use super::desk::{Desk, new_id};
+use super::records::session_key;
 use crate::device::clock;
 use crate::device::picture::Taken;
 use crate::device::storage::{Change, Key, Store};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{
-    DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, picture_name,
+    DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, SessionRecord,
+    Standing, picture_name,
 };
 
 impl Desk {
-    /// Keeps the reading on the screen, with what it told and the advice that was given, in words.
+    /// Whether the reading on the screen is kept in the session that goes on, and whether it was
+    /// noted there that its advice is done.
+    pub(crate) fn standing(self) -> [bool; 2] {
+        let answer = self.derived.answer.get();
+        let key = self.session_in_hand();
+        let (Answer::Advised(advised), Some(key)) = (answer.as_ref(), key) else {
+            return [false; 2];
+        };
+        let read = ReadingRecord::of(&advised.reading, "", advised.fill);
+        let in_session = |standing: &dyn Fn(&SessionRecord) -> [bool; 2]| {
+            self.diary.with(|d| {
+                d.sessions.iter().find(|s| session_key(s) == key).map_or([false; 2], standing)
+            })
+        };
+        // The name of the boat's state is made of all of it: only where the figures are the same.
+        let last =
+            |s: &SessionRecord| s.readings().next_back().map(|(_, r)| r.says_the_same(&read));
+        if in_session(&|session| [last(session) == Some(true); 2]) == [false; 2] {
+            return [false; 2];
+        }
+        let read = ReadingRecord { state: self.derived.state.get(), ..read };
+        in_session(&|session| match session.standing(&read) {
+            Standing::New => [false; 2],
+            Standing::Kept(_) => [true, false],
+            Standing::Done(_) => [true; 2],
+        })
+    }
+
+    /// Keeps the reading on the screen, with what it told and the advice that was given, in words: once,
+    /// however often it is asked for.
     pub(crate) fn keep_reading(self, advice: Vec<String>) {
         let answer = self.derived.answer.get_untracked();
         let Answer::Advised(advised) = answer.as_ref() else { return };
@@ -32,7 +63,7 @@ impl Desk {
             &marks,
         );
         let record = ReadingRecord { state, advice, ..record };
-        self.note(Entry::Reading(Box::new(record)));
+        self.in_session(|session| drop(session.keep(record, new_id("entry"), clock::now_iso())));
         self.say_when_kept(&t!("session.reading_kept"));
     }
 
@@ -44,8 +75,10 @@ impl Desk {
         });
     }
 
-    /// Notes that the last advice was followed.
-    pub(crate) fn note_done(self, lines: Vec<String>) {
+    /// Notes that the advice of the reading on the screen was followed; of one place for weight or
+    /// another, it is the one that is shown now.
+    pub(crate) fn note_done(self, advice: Vec<String>, lines: Vec<String>) {
+        self.keep_reading(advice);
         let after = self.last_reading().unwrap_or_default();
         let extra = serde_json::Map::default();
         self.note(Entry::Done(DoneRecord { lines, after, extra }));

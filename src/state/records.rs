@@ -5,9 +5,7 @@ use super::settings::turn_draft;
 use super::settle::settle;
 use crate::device::storage::{Key, Store};
 use std::collections::{BTreeMap, BTreeSet};
-use trimwright::diary::{
-    BoatRecord, Diary, KeptMeshes, SessionRecord, Settings, read_kept, write_kept,
-};
+use trimwright::diary::{Diary, KeptMeshes, SessionRecord, Settings, read_kept, write_kept};
 
 /// Records by their keys; each is a diary with one thing in it.
 pub(super) type Records = BTreeMap<Key, Diary>;
@@ -49,6 +47,31 @@ pub(super) fn boat_of_draft(key: &Key) -> Option<&str> {
     }
 }
 
+/// The one record of a diary that is kept under a key, if it is there.
+pub(super) fn record_of(diary: &Diary, key: &Key) -> Option<Diary> {
+    let words: Vec<&str> = key.words.iter().map(String::as_str).collect();
+    let none = Diary::default();
+    match (key.store, words.as_slice()) {
+        (Store::Record, [BOAT, id]) => Some(Diary { boats: vec![diary.boat(id)?.clone()], ..none }),
+        (Store::Record, [CHECKS, id]) => {
+            let checks = diary.checks.iter().find(|c| c.id == *id)?;
+            Some(Diary { checks: vec![checks.clone()], ..none })
+        }
+        (Store::Session, [.., id]) => {
+            let session = diary.sessions.iter().find(|s| s.id == *id)?;
+            Some(Diary { sessions: vec![session.clone()], ..none })
+        }
+        (Store::Record, [DRAFT, boat]) if diary.draft.boat == *boat => {
+            Some(Diary { draft: diary.draft.clone(), ..none })
+        }
+        (Store::Record, [REST]) if !(diary.materials.is_empty() && diary.extra.is_empty()) => {
+            let (materials, extra) = (diary.materials.clone(), diary.extra.clone());
+            Some(Diary { materials, extra, ..none })
+        }
+        _ => None,
+    }
+}
+
 /// The records of a diary. States, meshes and pictures never change and are written where they are
 /// made; settings have a place of their own.
 pub(super) fn records(diary: &Diary) -> Records {
@@ -64,15 +87,8 @@ pub(super) fn records(diary: &Diary) -> Records {
         let key = Key::new(Store::Record, [CHECKS, &checks.id]);
         all.insert(key, Diary { checks: vec![checks.clone()], ..Diary::default() });
     }
-    let draft = Diary { draft: diary.draft.clone(), ..Diary::default() };
-    all.insert(draft_key(&diary.draft.boat), draft);
-    if !(diary.materials.is_empty() && diary.extra.is_empty()) {
-        let rest = Diary {
-            materials: diary.materials.clone(),
-            extra: diary.extra.clone(),
-            ..Diary::default()
-        };
-        all.insert(Key::new(Store::Record, [REST]), rest);
+    for key in [draft_key(&diary.draft.boat), Key::new(Store::Record, [REST])] {
+        all.extend(record_of(diary, &key).map(|record| (key, record)));
     }
     all
 }
@@ -143,18 +159,10 @@ pub(super) fn settings_record(settings: &Settings) -> Diary {
     Diary { settings: settings.clone(), ..Diary::default() }
 }
 
-/// The lines of a boat's ledger by their names: what a form that is open stands on.
-pub(super) fn lines(boat: &BoatRecord) -> Vec<&str> {
-    let parts = boat.parts.iter().map(|p| p.name.as_str());
-    let tanks = boat.tanks.iter().map(|t| t.name.as_str());
-    let marks = boat.marks.iter().map(|m| m.name.as_str());
-    parts.chain(tanks).chain(marks).chain(boat.places.iter().map(|p| p.name.as_str())).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use trimwright::diary::{ChecksRecord, Draft};
+    use trimwright::diary::{BoatRecord, ChecksRecord, Draft};
 
     fn diary() -> Diary {
         let boat: BoatRecord = serde_json::from_str(r#"{ "id": "teal", "name": "Teal" }"#)

@@ -2,13 +2,18 @@
 
 use crate::device::storage::Settled;
 use serde_json::Value;
-use trimwright::diary::{UnitsRecord, join, read, write};
+use trimwright::diary::{UnitsRecord, is_of_later_version, join, read, write};
 use trimwright::unit::Decimal;
 
 /// `base` is what this window last saw there, `theirs` what stands there now, `mine` what this
 /// window wants there.
 pub(super) fn settle(base: Option<&str>, theirs: Option<&str>, mine: Option<&str>) -> Settled {
     let plain = |text: Option<&str>| Settled { text: text.map(str::to_owned), aside: None };
+    if theirs.is_some_and(is_of_later_version) {
+        // It says more than this app can read: it stays, and what is typed here waits beside it.
+        let aside = mine.filter(|_| mine != base && mine != theirs).map(str::to_owned);
+        return Settled { aside, ..plain(theirs) };
+    }
     match (base, theirs, mine) {
         _ if theirs == base || theirs == mine => plain(mine),
         _ if mine == base => plain(theirs),
@@ -86,6 +91,19 @@ mod tests {
         }
         assert_eq!(settle(Some("1"), Some("1"), None).text, None, "only one removed it");
         assert_eq!(settle(Some("1"), None, Some("1")).text, None, "the other removed it");
+    }
+
+    #[test]
+    fn what_a_later_version_wrote_stays_and_what_is_typed_here_waits_beside_it() {
+        let later = r#"{"format":"trimwright","version":99,"boats":[]}"#;
+        let [base, mine] = [r#"{"version":3,"a":1}"#, r#"{"version":3,"a":2}"#];
+        for base in [None, Some(base), Some(later)] {
+            let settled = settle(base, Some(later), Some(mine));
+            assert_eq!(settled.text.as_deref(), Some(later), "theirs, before: {base:?}");
+            assert_eq!(settled.aside.as_deref(), Some(mine), "mine, before: {base:?}");
+        }
+        assert_eq!(settle(Some(base), Some(later), Some(base)).aside, None, "nothing was typed");
+        assert_eq!(settle(Some(later), Some(later), None).text.as_deref(), Some(later), "removed");
     }
 
     #[test]

@@ -169,9 +169,10 @@ impl Desk {
             return;
         }
         if seen {
-            self.quick_form.set(None);
+            // What is half typed in them is there when they are opened again.
+            self.not_now();
             if self.form.with_untracked(Option::is_some) {
-                self.leave_form();
+                self.close_form();
             }
         }
         match place.form.filter(|_| now.boat == place.boat) {

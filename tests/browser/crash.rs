@@ -2,6 +2,7 @@
 //! there at the next start, and nothing is half there.
 
 use crate::driver::{Tabs, run_for, short_or_long};
+use crate::failing::FAULTS;
 use crate::page::Page;
 use crate::server::Told;
 use serde::Deserialize;
@@ -316,6 +317,23 @@ async fn a_tab_that_is_killed_loses_nothing_that_was_confirmed() {
         println!("FIGURE crash_kills {kills} kills 200");
         println!("FIGURE crash_confirmed {confirmed} acts -");
         println!("{open} kills fell into an act that was not confirmed");
+        Ok(())
+    })
+    .await;
+}
+
+/// How often it is killed while the store fails, and at every which call that is.
+const KILLS_WITH_FAULTS: [u32; 2] = [6, 50];
+const FAULT_EVERY: u32 = 11;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_tab_that_is_killed_while_the_store_fails_loses_nothing_that_was_confirmed() {
+    run_for(LIMIT, async |page, tabs: Tabs| {
+        let kills = short_or_long(KILLS_WITH_FAULTS[0], KILLS_WITH_FAULTS[1]);
+        let faults = FAULTS.replace("arguments[0] ?? 0", &FAULT_EVERY.to_string());
+        let outcome = kill_again_and_again(page, &tabs, kills, Some(&faults)).await?;
+        assert_eq!(outcome.wrong, None, "after a kill");
+        assert!(outcome.confirmed > kills, "there was something to lose: {outcome:?}");
         Ok(())
     })
     .await;

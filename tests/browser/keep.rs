@@ -66,6 +66,32 @@ async fn a_reload_changes_nothing_that_was_entered() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn a_reading_is_kept_once_and_known_after_a_reload() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.enter(&entry()).await?;
+        page.tap("keep-reading").await?;
+        let is = |words: &'static str| move |seen: &crate::page::Seen| seen.text == words;
+        page.see_that("keep-reading", "asks whether it is done", is("Done")).await?;
+        page.see_kept().await?;
+        page.reload().await?;
+        page.see_that("keep-reading", "knows that it is kept", is("Done")).await?;
+        page.tap("keep-reading").await?;
+        page.see_that("keep-reading", "says that it is done", is("✓ Done")).await?;
+        page.see_kept().await?;
+        page.reload().await?;
+        page.see_that("keep-reading", "knows that it is done", is("✓ Done")).await?;
+        // A figure that goes and comes back makes no other reading.
+        page.enter_mark("stern", Some(4.0)).await?;
+        page.see_that("keep-reading", "is another reading", is("Keep")).await?;
+        page.enter_mark("stern", Some(5.0)).await?;
+        page.see_that("keep-reading", "is the one that is kept", is("✓ Done")).await?;
+        page.see_readings(2).await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn without_a_server_it_starts_keeps_exports_and_imports() {
     on_a_phone(FOLDER, |mut page| async move {
         let downloads = Folder::new();

@@ -50,6 +50,11 @@ fn hull(around: u32, rings: u32) -> Vec<[Corner; 3]> {
     triangles
 }
 
+/// A file of a mesh that is kept apart from its boat.
+pub(crate) fn large_file() -> Vec<u8> {
+    binary(&hull(40, 20))
+}
+
 /// A binary STL file.
 fn binary(triangles: &[[Corner; 3]]) -> Vec<u8> {
     let mut bytes = vec![0; 80];

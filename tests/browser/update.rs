@@ -7,14 +7,14 @@ use std::path::Path;
 use thirtyfour::prelude::*;
 
 /// Asks the server for a newer version, as the browser does by itself now and then.
-const ASK: &str = r"
+pub(crate) const ASK: &str = r"
 const [done] = arguments;
 navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => done(), done);
 ";
 /// The line of the worker that carries its version.
-const VERSION: &str = "const version = \"";
+pub(crate) const VERSION: &str = "const version = \"";
 
-fn copy(from: &Path, to: &Path) -> std::io::Result<()> {
+pub(crate) fn copy(from: &Path, to: &Path) -> std::io::Result<()> {
     std::fs::create_dir_all(to)?;
     for entry in std::fs::read_dir(from)? {
         let entry = entry?;

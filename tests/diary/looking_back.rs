@@ -141,10 +141,12 @@ fn a_note_that_does_not_say_for_which_advice_is_for_the_last_one() {
 /// What can stand in a session, by a number.
 fn any_entry(k: usize, kind: u8) -> EntryRecord {
     let id = format!("e{k}");
+    // The same figures twice would be one reading.
+    let list = 0.1 * f64::from(u32::try_from(k).expect("a few"));
     match kind {
-        0 => reading_entry(&id, listing(0.1)),
-        1 => reading_entry(&id, under(0.1)),
-        2 => reading_entry(&id, ReadingRecord { foretold: None, ..listing(0.1) }),
+        0 => reading_entry(&id, listing(list)),
+        1 => reading_entry(&id, under(list)),
+        2 => reading_entry(&id, ReadingRecord { foretold: None, ..listing(list) }),
         _ => done_entry(&format!("e{}", k.saturating_sub(1))),
     }
 }

@@ -2,8 +2,10 @@
 
 mod checks;
 mod file;
+mod half_typed;
 mod import_fuzz;
 mod join;
+mod keeping;
 mod kept;
 mod looking_back;
 mod merge;

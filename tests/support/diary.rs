@@ -2,6 +2,7 @@
 
 use nalgebra::Vector3;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
 use trimwright::boat::{
     Boat, Bulkhead, Housing, Mark, Medium, Part, Place, Status, Tank, Way, demo_boat,
 };
@@ -9,7 +10,7 @@ use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
     ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord,
     DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark,
-    ForetoldRecord, FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit,
+    ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit,
     MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes, PictureRecord,
     QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings, SolidRecord,
     StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind,
@@ -397,6 +398,7 @@ pub fn full_diary() -> Diary {
             place: "inside".to_owned(),
             shift: "50".to_owned(),
             shift_part: "battery".to_owned(),
+            forms: half_typed(),
             water: WaterDraft {
                 kind: WaterKind::Sea,
                 temperature: "14".to_owned(),
@@ -454,6 +456,15 @@ pub fn diary() -> Diary {
     }
 }
 
+/// A note, and a part that cannot be made yet.
+fn half_typed() -> BTreeMap<String, FormTexts> {
+    let texts = |fields: &[(&str, &str)]| -> FormTexts {
+        fields.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect()
+    };
+    let part = texts(&[("name", "keel"), ("mass", "4,"), ("x-side", "aft")]);
+    [("note".to_owned(), texts(&[("text", "windy, and")])), ("part".to_owned(), part)].into()
+}
+
 #[track_caller]
 pub fn round_trip(diary: &Diary) -> Diary {
     read(&write(diary)).expect("what was written can be read")
@@ -504,14 +515,14 @@ pub fn for_each_object(
     }
 }
 
-/// True for an object whose keys are names, not fields: the marks being typed, the states, meshes
-/// and pictures by their names, a solid by its shape; and for a mesh and for units, which are their
+/// True for an object whose keys are names, not fields: the marks and forms being typed, the states,
+/// meshes and pictures by their names, a solid by its shape; and for a mesh and for units, which are their
 /// few words alone.
 pub fn has_no_fields(path: &str, map: &Map<String, Value>) -> bool {
     let names = ["/draft/marks", "/draft/units", "/states", "/meshes", "/pictures"].contains(&path);
     let names_a_solid = path.ends_with("/solid") || path.ends_with("/cavity");
     let is_a_mesh = path.starts_with("/meshes/") && map.contains_key("faces");
-    names || names_a_solid || is_a_mesh
+    names || names_a_solid || is_a_mesh || path.starts_with("/draft/forms")
 }
 
 /// Every place in a file, as pointers.

@@ -3,7 +3,7 @@
 use super::StorageProblem;
 use super::key::{Key, Store};
 use idb::builder::{DatabaseBuilder, ObjectStoreBuilder};
-use idb::{Database, Error, Transaction, TransactionMode};
+use idb::{Database, Error, Factory, Transaction, TransactionMode};
 use js_sys::{Array, Function, Object, Reflect, Uint8Array};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
@@ -121,8 +121,10 @@ async fn put_all(
             Change::Text(key, text) => {
                 let Settled { text: new, aside } = settle(key, there.as_deref(), text.as_deref());
                 if let Some(aside) = aside {
+                    let place =
+                        if Some(&aside) == text.as_ref() { key.waits() } else { key.apart() };
                     let shelf = transaction.object_store(Store::Apart.name())?;
-                    shelf.put(&aside.into(), Some(&key.apart().value()))?;
+                    shelf.put(&aside.into(), Some(&place.value()))?;
                 }
                 match &new {
                     Some(_) if new == there => {}
@@ -268,7 +270,13 @@ async fn open() -> Result<IdbDatabase, Error> {
     let with = |builder: DatabaseBuilder, store: Store| {
         builder.add_object_store(ObjectStoreBuilder::new(store.name()))
     };
-    let mut database: Database = Store::ALL.into_iter().fold(builder, with).build().await?;
+    let mut database: Database = match Store::ALL.into_iter().fold(builder, with).build().await {
+        // A later version of the app was here: what this one keeps has its shelves there too.
+        Err(Error::DomException(why)) if why.name() == "VersionError" => {
+            Factory::new()?.open(DATABASE, None)?.await?
+        }
+        opened => opened?,
+    };
     // A later version of the app, in another window, must not wait for this one.
     database.on_version_change(|_| {
         if let Some(database) = OPEN.take() {

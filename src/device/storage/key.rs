@@ -67,6 +67,17 @@ impl Key {
         Self { store: Store::Apart, words }
     }
 
+    /// Where what this window wants to have under this key waits: each time in the place of the last.
+    pub(super) fn waits(&self) -> Self {
+        thread_local! {
+            static SINCE: String = now_iso();
+        }
+        let mut key = self.apart();
+        key.words.pop();
+        key.words.push(SINCE.with(Clone::clone));
+        key
+    }
+
     /// As the database wants it: one word as itself, several as a list.
     pub(super) fn value(&self) -> JsValue {
         match self.words.as_slice() {

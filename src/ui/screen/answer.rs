@@ -8,7 +8,6 @@ use crate::ui::{advice_text, both_text, text};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::{Forecast, Step, Verdict};
-use trimwright::diary::Draft;
 use trimwright::fit::Lean;
 use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
@@ -30,25 +29,19 @@ pub(crate) fn AnswerCard(
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
     let said = memo(move || answer.with(|a| said(a, datum)));
-    // The draft as it was when it was kept, and when it was done: any change asks anew.
-    let [kept, done] = [(); 2].map(|()| RwSignal::new(None::<Draft>));
-    let same = move |then: RwSignal<Option<Draft>>| {
-        then.with(|then| then.as_ref().is_some_and(|then| desk.derived.draft.with(|d| d == then)))
-    };
-    let [is_kept, is_done] = [kept, done].map(|then| memo(move || same(then)));
+    let standing = memo(move || desk.standing());
+    let [is_kept, is_done] = [0, 1].map(|k| memo(move || standing.with(|s| s[k])));
     let to_do = memo(move || {
         answer.with(|a| matches!(a.as_ref(), Answer::Advised(a) if a.advice.verdict == Verdict::Do))
     });
     let act = move |_| {
         answer.with_untracked(|a| {
             let Answer::Advised(advised) = a.as_ref() else { return };
-            let now = Some(desk.derived.draft.get_untracked());
+            let lines = advice_text::advice_lines(&advised.advice, said.get_untracked());
             if is_kept.get_untracked() {
-                desk.note_done(said.get_untracked().lines());
-                done.set(now);
+                desk.note_done(lines, said.get_untracked().lines());
             } else {
-                desk.keep_reading(advice_text::advice_lines(&advised.advice, said.get_untracked()));
-                kept.set(now);
+                desk.keep_reading(lines);
             }
         });
     };

@@ -20,11 +20,15 @@ pub(crate) fn Boats() -> impl IntoView {
     });
     let in_hand = memo(move || desk.diary.with(|d| d.draft.boat.clone()));
     let row = move |(id, name): (String, String)| {
-        let (take, remove, own) = (id.clone(), id.clone(), id.clone());
+        let [take, take_id, remove, own] = [(); 4].map(|()| id.clone());
         let here = memo(move || in_hand.with(|h| *h == own));
         view! {
             <li class="row" class:here=here>
-                <button class="row-main" on:click=move |_| desk.take_boat(&take)>
+                <button
+                    class="row-main"
+                    data-testid=format!("take-{take_id}")
+                    on:click=move |_| desk.take_boat(&take)
+                >
                     {name.clone()}
                     <span class="quiet">
                         {move || here.get().then(|| format!(" {}", t!("boats.in_hand")))}

@@ -62,13 +62,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                     value=Signal::derive(move || {
                         form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
                     })
-                    change=move |text: String| {
-                        form.update(|f| {
-                            if let Some(f) = f {
-                                *write(f) = text;
-                            }
-                        });
-                    }
+                    change=move |text: String| desk.change_quick_form(|f| *write(f) = text)
                     problem=Signal::derive(move || {
                         problems
                             .with(|p| {
@@ -90,11 +84,9 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         FULLNESS.iter().position(|(_, _, share)| (share - now).abs() < 1e-9)
     });
     let choose = move |k: usize| {
-        form.update(|f| {
-            if let (Some(f), Some((_, _, share))) = (f.as_mut(), FULLNESS.get(k)) {
-                f.fullness = *share;
-            }
-        });
+        if let Some((_, _, share)) = FULLNESS.get(k) {
+            desk.change_quick_form(|f| f.fullness = *share);
+        }
     };
     let submit = move |ev: leptos::ev::SubmitEvent| {
         ev.prevent_default();
@@ -117,11 +109,8 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                             form.with(|f| f.as_ref().map(|f| f.name.clone()).unwrap_or_default())
                         }
                         on:input=move |ev| {
-                            form.update(|f| {
-                                if let Some(f) = f {
-                                    f.name = event_target_value(&ev);
-                                }
-                            });
+                            let name = event_target_value(&ev);
+                            desk.change_quick_form(|f| f.name = name);
                         }
                     />
                 </div>
@@ -132,7 +121,12 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
             <button type="submit" class="main" data-testid="quick-use">
                 {t!("quick.use")}
             </button>
-            <button type="button" class="quiet-button" on:click=move |_| form.set(None)>
+            <button
+                type="button"
+                class="quiet-button"
+                data-testid="quick-leave"
+                on:click=move |_| desk.not_now()
+            >
                 {t!("quick.not_now")}
             </button>
         </form>

@@ -42,7 +42,12 @@ pub(crate) fn Notices(
                                 {t!("keeping.new_version")}
                                 <button
                                     data-testid="update-apply"
-                                    on:click=move |_| update.apply()
+                                    on:click=move |_| {
+                                        spawn_local(async move {
+                                            desk.until_written().await;
+                                            update.apply();
+                                        });
+                                    }
                                 >
                                     {t!("keeping.use_it")}
                                 </button>

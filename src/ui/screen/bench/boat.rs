@@ -43,7 +43,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
                             type="button"
                             class="quiet-button"
                             data-testid="boat-leave"
-                            on:click=move |_| desk.leave_form()
+                            on:click=move |_| desk.not_now()
                         >
                             {t!("quick.not_now")}
                         </button>

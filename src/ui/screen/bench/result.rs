@@ -77,11 +77,22 @@ const SALINITY: &str = "35";
 #[component]
 fn OtherWater() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let salinity = RwSignal::new(SALINITY.to_owned());
+    // As typed before, or as usual where nothing was.
+    let typed = move |field: &'static str, usual: &'static str| {
+        let before = untrack(|| desk.half_typed("other-water", field));
+        RwSignal::new(if before.is_empty() { usual.to_owned() } else { before })
+    };
+    let type_in = move |field: &'static str, typed: RwSignal<String>| {
+        move |text: String| {
+            typed.set(text.clone());
+            desk.type_half("other-water", field, text);
+        }
+    };
+    let salinity = typed("salinity", SALINITY);
     let rows = WATERS
         .into_iter()
         .map(|(name, key, is_sea, usual)| {
-            let temperature = RwSignal::new(usual.to_owned());
+            let temperature = typed(key, usual);
             let found = memo(move || {
                 let celsius = Celsius(temperature.with(|t| read_number_within(t, 0.0, 40.0))?);
                 let water = if is_sea {
@@ -109,7 +120,7 @@ fn OtherWater() -> impl IntoView {
                         testid=format!("other-{key}")
                         unit="°C"
                         value=temperature
-                        change=move |text: String| temperature.set(text)
+                        change=type_in(key, temperature)
                         problem
                     />
                     <p data-testid=format!("other-{key}-change")>{move || change.get()}</p>
@@ -124,7 +135,7 @@ fn OtherWater() -> impl IntoView {
             testid="other-salinity"
             unit="g/kg"
             value=salinity
-            change=move |text: String| salinity.set(text)
+            change=type_in("salinity", salinity)
             problem=memo(move || {
                 let read = salinity.with(|s| read_number_within(s, 0.0, 42.0));
                 read.err().map(|e| words::number::number(&e))

@@ -139,10 +139,10 @@ fn EditRow(
 #[component]
 fn AddCheck() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let text = RwSignal::new(String::new());
+    let text = memo(move || desk.half_typed("check", "text"));
     let add = move || {
         if desk.add_check(desk.checking.time.get_untracked(), &text.get_untracked()) {
-            text.set(String::new());
+            desk.forget_typed("check");
         }
     };
     view! {
@@ -155,7 +155,7 @@ fn AddCheck() -> impl IntoView {
                     enterkeyhint="done"
                     data-testid="check-new"
                     prop:value=move || text.get()
-                    on:input=move |ev| text.set(event_target_value(&ev))
+                    on:input=move |ev| desk.type_half("check", "text", event_target_value(&ev))
                     on:keydown=move |ev| {
                         if ev.key() == "Enter" {
                             add();

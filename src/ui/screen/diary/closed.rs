@@ -70,5 +70,6 @@ fn unlike(why: Unlike) -> String {
         Unlike::Aboard => "closed.aboard",
         Unlike::OtherSteps => "closed.other_steps",
         Unlike::Boat => "closed.other_boat",
+        Unlike::SameFigures => "closed.same_figures",
     })
 }

@@ -12,6 +12,10 @@ use trimwright::diary::Entry;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
+/// Under what a note is kept while it is being written.
+const NOTE: &str = "note";
+const TEXT: &str = "text";
+
 /// The session that goes on, or a way to begin one.
 #[component]
 pub(super) fn Now() -> impl IntoView {
@@ -50,11 +54,11 @@ pub(super) fn Now() -> impl IntoView {
 #[component]
 pub(super) fn Jot() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let text = RwSignal::new(String::new());
+    let text = memo(move || desk.half_typed(NOTE, TEXT));
     let add = move || {
         let words = text.get_untracked();
         if !words.trim().is_empty() && desk.note(Entry::Note(words.trim().to_owned())).is_some() {
-            text.set(String::new());
+            desk.forget_typed(NOTE);
             desk.say_when_kept(&t!("session.note_kept"));
         }
     };
@@ -80,7 +84,7 @@ pub(super) fn Jot() -> impl IntoView {
                 placeholder=t!("session.note")
                 data-testid="note-text"
                 prop:value=move || text.get()
-                on:input=move |ev| text.set(event_target_value(&ev))
+                on:input=move |ev| desk.type_half(NOTE, TEXT, event_target_value(&ev))
                 on:keydown=move |ev| {
                     if ev.key() == "Enter" {
                         add();

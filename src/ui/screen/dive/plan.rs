@@ -108,8 +108,11 @@ fn Seconds(
     let desk = expect_context::<Desk>();
     let kept =
         memo(move || desk.derived.record.with(|r| r.as_ref().and_then(&get)).unwrap_or(usual));
-    let typed = RwSignal::new(None::<String>);
+    let field = testid.clone();
+    let before = untrack(|| desk.half_typed("times", &field));
+    let typed = RwSignal::new(Some(before).filter(|t| !t.is_empty()));
     let read = move |text: &str| read_number_within(text, least, LONGEST);
+    let field = testid.clone();
     let value = Signal::derive(move || {
         let kept = kept.get();
         let own = typed.get().filter(|t| read(t).map_or(true, |s| (s - kept).abs() < 1e-9));
@@ -119,6 +122,9 @@ fn Seconds(
         memo(move || typed.get().and_then(|t| read(&t).err()).map(|e| words::number::number(&e)));
     let change = move |text: String| {
         let seconds = read(&text);
+        // What can be read is in the boat.
+        let half = if seconds.is_ok() { String::new() } else { text.clone() };
+        desk.type_half("times", &field, half);
         typed.set(Some(text));
         if let Ok(seconds) = seconds {
             desk.change_boat(move |boat| set(boat, seconds));

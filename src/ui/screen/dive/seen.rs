@@ -16,7 +16,8 @@ use trimwright::unit::{DEGREE, read_number_within};
 #[component]
 pub(super) fn Seen() -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let (typed, to_port) = (RwSignal::new(String::new()), RwSignal::new(false));
+    let typed = memo(move || desk.half_typed("lean", "list"));
+    let to_port = memo(move || !desk.half_typed("lean", "to-port").is_empty());
     let asked = RwSignal::new(false);
     let problem = memo(move || {
         let read = typed.with(|t| read_number_within(t, 0.0, 90.0));
@@ -28,7 +29,7 @@ pub(super) fn Seen() -> impl IntoView {
         if let Ok(degrees) = read {
             let side = if to_port.get_untracked() { -1.0 } else { 1.0 };
             desk.note_lean(side * degrees * DEGREE);
-            typed.set(String::new());
+            desk.type_half("lean", "list", String::new());
             asked.set(false);
         }
     };
@@ -40,7 +41,10 @@ pub(super) fn Seen() -> impl IntoView {
     let side = Signal::derive(move || {
         t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" })
     });
-    let flip = Callback::new(move |()| to_port.update(|p| *p = !*p));
+    let flip = Callback::new(move |()| {
+        let port = if to_port.get_untracked() { "" } else { "yes" };
+        desk.type_half("lean", "to-port", port.to_owned());
+    });
     let says = memo(move || {
         desk.dive.dived.with(|d| match d.as_ref()?.fit.as_ref()? {
             Ok(fit) => Some(dive_text::fitted(fit)),
@@ -58,7 +62,7 @@ pub(super) fn Seen() -> impl IntoView {
                 testid="seen-lean"
                 unit="°"
                 value=typed
-                change=move |text: String| typed.set(text)
+                change=move |text: String| desk.type_half("lean", "list", text)
                 problem
                 side=Some((side, flip))
                 side_testid="seen-side"

@@ -1,0 +1,105 @@
+//! One reading is one reading, however often it is kept.
+
+use super::reading_record::{MarkReading, ReadingRecord};
+use super::record::Extra;
+use super::session_record::{Entry, EntryRecord, SessionRecord};
+
+/// Figures are typed to a tenth of a millimetre, a hundredth of a degree and a tenth of a gram at the
+/// finest; in other units they are the same to half of that.
+const SAME_LENGTH: f64 = 0.05e-3;
+const SAME_ANGLE: f64 = 0.005;
+const SAME_MASS: f64 = 0.05e-3;
+/// Densities that differ by less were not typed anew, kg/m³.
+const SAME_DENSITY: f64 = 0.5e-3;
+/// Fills that differ by less were not typed anew.
+const SAME_FILL: f64 = 0.5e-3;
+
+/// How a reading stands in a session.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Standing<'a> {
+    /// It is not in it, or something has happened to the boat since.
+    New,
+    /// It is the last thing that was kept: by this entry.
+    Kept(&'a EntryRecord),
+    /// And what it advised was noted as done.
+    Done(&'a EntryRecord),
+}
+
+impl SessionRecord {
+    /// How a reading stands in this session. Notes, pictures and checks between change nothing.
+    pub fn standing(&self, reading: &ReadingRecord) -> Standing<'_> {
+        let mut done = Vec::new();
+        for entry in self.entries.iter().rev() {
+            match &entry.what {
+                Entry::Done(after) => done.push(after.after.as_str()),
+                Entry::Reading(last) if last.is_same(reading) => {
+                    let its_own = |after: &&str| after.is_empty() || **after == entry.id;
+                    return match done.as_slice() {
+                        [] => Standing::Kept(entry),
+                        all if all.iter().all(its_own) => Standing::Done(entry),
+                        _ => Standing::New,
+                    };
+                }
+                Entry::Reading(_) | Entry::Run(_) => break,
+                _ => {}
+            }
+        }
+        Standing::New
+    }
+
+    /// Keeps a reading under an identity; the identity of the entry that has it. One that is kept
+    /// already stays where it is, and has the advice that was given last.
+    pub fn keep(&mut self, reading: ReadingRecord, id: String, at: String) -> String {
+        let kept = match self.standing(&reading) {
+            Standing::Done(entry) => return entry.id.clone(),
+            Standing::Kept(entry) => Some(entry.id.clone()),
+            Standing::New => None,
+        };
+        let Some(kept) = kept else {
+            let what = Entry::Reading(Box::new(reading));
+            self.entries.push(EntryRecord { id: id.clone(), at, what, extra: Extra::new() });
+            return id;
+        };
+        let here = self.entries.iter_mut().rev().find(|entry| entry.id == kept);
+        if let Some(EntryRecord { what: Entry::Reading(first), .. }) = here {
+            let extra = std::mem::take(&mut first.extra);
+            **first = ReadingRecord { extra, ..reading };
+        }
+        kept
+    }
+}
+
+impl ReadingRecord {
+    /// True when both say that the same was seen of a boat in the same state.
+    pub fn is_same(&self, other: &Self) -> bool {
+        self.says_the_same(other) && self.state == other.state
+    }
+
+    /// As [`Self::is_same`], whatever state the boat was in.
+    pub fn says_the_same(&self, other: &Self) -> bool {
+        let marks = |of: &Self, mark: &MarkReading| {
+            let other = of.marks.iter().find(|m| m.name == mark.name);
+            other.is_some_and(|other| near(mark.above_m, other.above_m, SAME_LENGTH))
+        };
+        self.condition == other.condition
+            && near(self.water_density_kg_m3, other.water_density_kg_m3, SAME_DENSITY)
+            && near(self.fill, other.fill, SAME_FILL)
+            && same(self.list_deg, other.list_deg, SAME_ANGLE)
+            && same(self.trim_deg, other.trim_deg, SAME_ANGLE)
+            && same(self.residual_kg, other.residual_kg, SAME_MASS)
+            && self.aboard == other.aboard
+            && self.marks.len() == other.marks.len()
+            && self.marks.iter().all(|mark| marks(other, mark))
+    }
+}
+
+fn same(one: Option<f64>, other: Option<f64>, by: f64) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => near(one, other, by),
+        (one, other) => one.is_none() && other.is_none(),
+    }
+}
+
+fn near(one: f64, other: f64, by: f64) -> bool {
+    (one - other).abs() <= by
+}
