@@ -132,6 +132,8 @@ fn what_is_broken_is_not_valid_and_not_read() {
         ("/materials/0/density_kg_m3".to_owned(), json!("heavy")),
         ("/draft/marks".to_owned(), json!([1])),
         ("/draft/marks/bow".to_owned(), json!(-3.5)),
+        ("/draft/forms/note".to_owned(), json!("windy")),
+        ("/draft/forms/note/text".to_owned(), json!(3)),
         ("/draft/water/kind".to_owned(), json!("salty")),
         ("/draft/list_to_port".to_owned(), json!("no")),
         ("/settings/theme".to_owned(), json!(1)),
