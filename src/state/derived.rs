@@ -11,7 +11,7 @@ use trimwright::ballast::{
     Advice, Forecast, Outlook, Remedy, Target, UnderAim, Whole, advise, forecast, outlook,
 };
 use trimwright::boat::{Boat, can_be_shifted};
-use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft, state_of};
+use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
 use trimwright::float::{Basin, BoatError, FloatModel};
 use trimwright::frame::Pose;
@@ -101,8 +101,6 @@ pub(crate) struct Derived {
     pub(crate) units: Memo<Units>,
     /// The record of the boat in hand.
     pub(crate) record: Memo<Option<BoatRecord>>,
-    /// The name of the state it is in.
-    pub(crate) state: Memo<String>,
     /// Its parts, made.
     pub(crate) parts: Memo<Arc<MadeParts>>,
     /// Where its lengths are measured from.
@@ -135,9 +133,6 @@ impl Derived {
         let draft =
             Memo::new(move |_| diary.with(|d| Draft { forms: BTreeMap::new(), ..d.draft.clone() }));
         let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
-        let state = Memo::new(move |_| {
-            record.with(|r| r.as_ref().map_or_else(String::new, |r| state_of(r).0))
-        });
         // Models have no equality: what they are made from has, and is compared before.
         let parts = Memo::new_with_compare(
             move |before: Option<&Arc<MadeParts>>| {
@@ -176,20 +171,7 @@ impl Derived {
             },
             |_, _| true,
         );
-        Self {
-            language,
-            units,
-            record,
-            state,
-            parts,
-            datum,
-            outlook,
-            boat,
-            draft,
-            water,
-            density,
-            answer,
-        }
+        Self { language, units, record, parts, datum, outlook, boat, draft, water, density, answer }
     }
 
     /// How the boat in hand lies by its description, whatever is typed: what cannot be read counts as not

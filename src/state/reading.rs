@@ -10,7 +10,7 @@ use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{
     DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, SessionRecord,
-    Standing, picture_name,
+    Standing, picture_name, state_of,
 };
 
 impl Desk {
@@ -34,7 +34,8 @@ impl Desk {
         if in_session(&|session| [last(session) == Some(true); 2]) == [false; 2] {
             return [false; 2];
         }
-        let read = ReadingRecord { state: self.derived.state.get(), ..read };
+        let state = self.derived.record.with(|r| r.as_ref().map(|r| state_of(r).0));
+        let read = ReadingRecord { state: state.unwrap_or_default(), ..read };
         in_session(&|session| match session.standing(&read) {
             Standing::New => [false; 2],
             Standing::Kept(_) => [true, false],
