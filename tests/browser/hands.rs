@@ -128,10 +128,10 @@ async fn next_goes_to_the_next_empty_field() {
 }
 
 /// How far two things lie apart, CSS pixels, up and down.
-const APART: &str = r#"
+const APART: &str = r"
 const [a, b] = [...arguments].map((id) => find(id).getBoundingClientRect());
 return Math.max(a.top - b.bottom, b.top - a.bottom);
-"#;
+";
 
 #[tokio::test(flavor = "multi_thread")]
 async fn clearing_and_taking_it_back_are_where_the_figures_are() {
