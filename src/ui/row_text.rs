@@ -67,11 +67,7 @@ pub(crate) fn aim_words(aim: UnderAim) -> String {
         UnderAim::AnyAmount { least, most } => {
             t!("bench_aim.neutral_between", least = percent(least), most = percent(most))
         }
-        UnderAim::AllOrNothing { lightest, heaviest }
-            if lightest == heaviest && lightest == 0.0 =>
-        {
-            t!("bench_aim.full_neutral")
-        }
+        neutral if neutral == UnderAim::NEUTRAL => t!("bench_aim.full_neutral"),
         UnderAim::AllOrNothing { lightest, heaviest } => {
             let [from, to] = [heaviest, lightest].map(residual);
             t!("bench_aim.full_between", from = from, to = to)

@@ -64,8 +64,9 @@ fn keeping_a_reading_twice_is_keeping_it_once() {
 
 #[test]
 fn whatever_is_different_makes_it_another_reading() {
+    type Change = fn(&mut ReadingRecord);
     let first = listing(0.4);
-    let kinds: [(&str, fn(&mut ReadingRecord)); 9] = [
+    let kinds: [(&str, Change); 9] = [
         ("list", |r| r.list_deg = Some(0.41)),
         ("no list", |r| r.list_deg = None),
         ("trim too", |r| r.trim_deg = Some(0.0)),

@@ -276,13 +276,15 @@ impl Tally {
     }
 
     /// For `scripts/figures`, which takes what is above its aim as short.
-    fn print_figures(&self) {
+    fn figures(&self) -> [String; 4] {
         let missed = 100.0 * (1.0 - self.share(self.right));
         let undone = 100.0 * self.taken_back as f64 / self.acts.max(1) as f64;
-        println!("FIGURE evenings_missed {missed:.1} % 10");
-        println!("FIGURE evenings_acts_taken_back {undone:.1} % 3");
-        println!("FIGURE evenings_readings_afloat {} readings 3", self.median(0));
-        println!("FIGURE evenings_readings_under {} readings 2", self.median(1));
+        [
+            format!("evenings_missed {missed:.1} % 10"),
+            format!("evenings_acts_taken_back {undone:.1} % 3"),
+            format!("evenings_readings_afloat {} readings 3", self.median(0)),
+            format!("evenings_readings_under {} readings 2", self.median(1)),
+        ]
     }
 
     fn share(&self, count: usize) -> f64 {
@@ -324,7 +326,9 @@ fn evenings_come_to_an_end_with_a_boat_that_is_right() {
     }
     println!("all: {all}");
     if std::env::var("TRIM_EVENINGS").is_ok() {
-        all.print_figures();
+        for figure in all.figures() {
+            println!("FIGURE {figure}");
+        }
     }
     assert!(all.share(all.right) >= 0.9, "right at the end: {all}");
     assert!(all.median(0) <= 3 && all.median(1) <= 2, "readings: {all}");

@@ -6,13 +6,14 @@ use crate::ui::memo::memo;
 use crate::ui::{row_text, text};
 use crate::words::t;
 use leptos::prelude::*;
+use trimwright::diary::BoatRecord;
 
 /// What is right for the boat in hand; a tap changes it.
 #[component]
 pub(crate) fn AimLine() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let aim = memo(move || {
-        let aim = desk.derived.record.with(|r| r.as_ref().map(|r| r.under_aim()));
+        let aim = desk.derived.record.with(|r| r.as_ref().map(BoatRecord::under_aim));
         aim.map(row_text::aim_words).unwrap_or_default()
     });
     view! {
@@ -63,9 +64,12 @@ pub(crate) fn AimForm() -> impl IntoView {
     };
     view! {
         <FormChoice key="tanks" label=t!("bench_aim.title") options=&TANKS />
-        {move || match tanks.with(|kind| kind == "whole") {
-            true => limits().into_any(),
-            false => fill().into_any(),
+        {move || {
+            if tanks.with(|kind| kind == "whole") {
+                limits().into_any()
+            } else {
+                fill().into_any()
+            }
         }}
     }
 }
