@@ -180,11 +180,11 @@ return wrong;
 /// The demonstration boat, with that name for whatever has one.
 fn hostile_boat() -> String {
     let mut boat = demo_boat().expect("fixed sizes");
-    boat.name = NAME.to_owned();
-    boat.parts[1].name = NAME.to_owned();
-    boat.tanks[0].name = NAME.to_owned();
-    boat.marks[0].name = NAME.to_owned();
-    boat.places[0].name = NAME.to_owned();
+    NAME.clone_into(&mut boat.name);
+    NAME.clone_into(&mut boat.parts[1].name);
+    NAME.clone_into(&mut boat.tanks[0].name);
+    NAME.clone_into(&mut boat.marks[0].name);
+    NAME.clone_into(&mut boat.places[0].name);
     write(&Diary { boats: vec![BoatRecord::ledger("of-others", &boat)], ..Diary::default() })
 }
 

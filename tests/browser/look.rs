@@ -163,9 +163,12 @@ return [...document.querySelectorAll("button, label.main")].flatMap((e) => {
 });
 "#;
 
+/// Features of the phone's settings, by name and value.
+type Asked = [(&'static str, &'static str); 2];
+
 /// What a phone's settings may ask for, and by how much a line then stands out at least (WCAG 2.1:
 /// 3 for what is drawn; 7 where more contrast was asked for, as in the sun).
-const ASKED: [([(&str, &str); 2], &str, f64); 4] = [
+const ASKED: [(Asked, &str, f64); 4] = [
     ([("forced-colors", "active"), ("prefers-color-scheme", "light")], "forced-light", 3.0),
     ([("forced-colors", "active"), ("prefers-color-scheme", "dark")], "forced-dark", 3.0),
     ([("prefers-contrast", "more"), ("prefers-color-scheme", "light")], "contrast-light", 7.0),

@@ -70,15 +70,15 @@ crypto.subtle.digest("SHA-256", new TextEncoder().encode(text))
   .then((digest) => done(`sha256-${btoa(String.fromCharCode(...new Uint8Array(digest)))}`));
 "#;
 /// Whether a newer worker has given up, or is still at it or there.
-const GAVE_UP: &str = r#"
+const GAVE_UP: &str = r"
 const [done] = arguments;
 navigator.serviceWorker.getRegistration().then((r) => done(!r.installing && !r.waiting));
-"#;
+";
 /// What the app's copy has of a file.
-const COPY: &str = r#"
+const COPY: &str = r"
 const [name, done] = arguments;
 caches.match(new URL(name, location)).then((answer) => answer.text()).then(done, (e) => done(String(e)));
-"#;
+";
 
 #[tokio::test(flavor = "multi_thread")]
 async fn a_newer_version_is_kept_whole_or_not_at_all() {
