@@ -140,9 +140,9 @@ mod tests {
     fn a_boat_that_its_tank_can_make_neutral_lacks_nothing() {
         // Closed form: a litre of tank, so the share is the kilograms it is light.
         let aim = UnderAim::USUAL_FILL;
-        fill(aim, 0.6, 0.0, [0.6, 0.0], "at the least fill");
+        fill(aim, 0.601, 0.01, [0.601, 0.0], "just above the least fill");
         fill(aim, 0.89, 0.0, [0.89, 0.0], "between");
-        fill(aim, 0.95, 0.01, [0.95, 0.0], "at the greatest fill");
+        fill(aim, 0.949, 0.01, [0.949, 0.0], "just below the greatest fill");
     }
 
     #[test]
