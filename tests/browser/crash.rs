@@ -333,7 +333,8 @@ async fn a_tab_that_is_killed_while_the_store_fails_loses_nothing_that_was_confi
         let faults = FAULTS.replace("arguments[0] ?? 0", &FAULT_EVERY.to_string());
         let outcome = kill_again_and_again(page, &tabs, kills, Some(&faults)).await?;
         assert_eq!(outcome.wrong, None, "after a kill");
-        assert!(outcome.confirmed > kills, "there was something to lose: {outcome:?}");
+        // With a store that fails an act takes until the next try: less is confirmed than without.
+        assert!(outcome.confirmed > 0, "there was something to lose: {outcome:?}");
         Ok(())
     })
     .await;

@@ -273,6 +273,7 @@ async fn what_cannot_be_read_is_set_apart_and_the_rest_goes_on() {
         page.see_kept().await?;
         page.run_async::<bool>(DAMAGE).await?;
         page.load().await?;
+        page.tap("go-pool").await?;
         page.see("mark-bow-value").await?;
         page.tap("go-diary").await?;
         page.see_words("apart", "Could not be read").await?;

@@ -122,7 +122,8 @@ async fn a_page_goes_on_beside_a_later_version_on_the_same_store() {
         page.finish().await?;
         page.see_kept().await?;
         let found: Found = page.run_async(FOUND).await?.expect("the store");
-        assert_eq!(found.later, 4, "what the later version wrote is there: {found:?}");
+        // The draft of no boat is empty, and has no place for a field.
+        assert_eq!(found.later, 3, "what the later version wrote is there: {found:?}");
         page.reload().await?;
         page.tap("go-pool").await?;
         assert_eq!(page.see("mark-bow-value").await?.value, "4", "the figure");

@@ -84,6 +84,11 @@ pub(super) async fn committed<T>(
     };
     let handle: IdbTransaction = transaction.into();
     let ended = Transaction::from(handle.clone()).await;
+    // An error comes first and then the end of the transaction, of which nobody wants to hear any more:
+    // the binding has let go of what listened, and the browser would call it all the same.
+    handle.set_onerror(None);
+    handle.set_onabort(None);
+    handle.set_oncomplete(None);
     match ended {
         Ok(result) if result.is_committed() => Ok(done),
         Ok(_) => Err(problem_of_name(handle.error().map(|e| e.name()).as_deref())),
