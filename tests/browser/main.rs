@@ -6,6 +6,7 @@
 //! Nothing here asserts a time: what is measured is printed as `FIGURE name value unit aim`.
 
 mod access;
+mod aim;
 mod bench;
 mod bench_change;
 mod bench_refuse;

@@ -374,10 +374,11 @@ impl Page {
     }
 }
 
-/// A download has its own name only when it is whole.
+/// A download has its own name when it is whole; before that an empty file may hold the name for it.
 fn is_export(path: &Path) -> bool {
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
-    name.starts_with("trimwright-") && path.extension().is_some_and(|e| e == "json")
+    let is_ours = name.starts_with("trimwright-") && path.extension().is_some_and(|e| e == "json");
+    is_ours && std::fs::metadata(path).is_ok_and(|file| file.len() > 0)
 }
 
 fn is_stale(error: &WebDriverError) -> bool {
