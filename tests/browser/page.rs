@@ -9,7 +9,6 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
-use thirtyfour::error::WebDriverErrorInner;
 use thirtyfour::prelude::*;
 use tokio::time::{Instant, sleep};
 
@@ -17,8 +16,6 @@ use tokio::time::{Instant, sleep};
 const PATIENCE: Duration = Duration::from_secs(15);
 /// Between two looks.
 const PAUSE: Duration = Duration::from_millis(40);
-/// How often a tap is tried on something that the app has just put in another's place.
-const TRIES: u32 = 4;
 /// Fields that may lie between one typed into and the next: what a keyboard's "next" passes over.
 const NEAR: u32 = 4;
 
@@ -80,8 +77,38 @@ const small = e?.matches("input[type=radio], input[type=checkbox]");
 const folded = e?.matches("details");
 const target = folded ? e.querySelector("summary") : small && e.labels?.length ? e.labels[0] : e;
 target?.scrollIntoView({ block: "center", inline: "nearest", behavior: "instant" });
-return target;
 "#;
+
+/// Where a thumb meets it, once it stands still: in the middle of what is in sight of it; and what lies
+/// over it there.
+const PLACE: &str = r#"
+const done = arguments[arguments.length - 1];
+if (!target?.getClientRects().length) return done(null);
+const middle = () => {
+  const [box] = target.getClientRects();
+  const half = (from, to, end) => (Math.max(from, 0) + Math.min(to, end)) / 2;
+  return box && [half(box.left, box.right, innerWidth), half(box.top, box.bottom, innerHeight)];
+};
+const before = middle();
+requestAnimationFrame(() => setTimeout(() => {
+  const at = middle();
+  if (!at || at.some((v, k) => v !== before[k])) return done(null);
+  const met = document.elementFromPoint(...at);
+  done({ at, under: target.contains(met) ? null : (met?.outerHTML ?? "nothing").slice(0, 120) });
+}));
+"#;
+
+/// What was tapped has been drawn.
+const SETTLED: &str = r"
+const done = arguments[arguments.length - 1];
+requestAnimationFrame(() => setTimeout(done, 0, null));
+";
+
+#[derive(Debug, Deserialize)]
+struct Place {
+    at: [f64; 2],
+    under: Option<String>,
+}
 
 impl Page {
     /// A phone on which nothing is open yet.
@@ -115,7 +142,14 @@ impl Page {
     where
         T: for<'a> Deserialize<'a>,
     {
-        let returned = self.driver.execute_async(format!("{FIND}{script}"), Vec::new()).await?;
+        self.run_async_with(script, vec![]).await
+    }
+
+    async fn run_async_with<T>(&self, script: &str, with: Vec<Value>) -> WebDriverResult<Option<T>>
+    where
+        T: for<'a> Deserialize<'a>,
+    {
+        let returned = self.driver.execute_async(format!("{FIND}{script}"), with).await?;
         Ok(serde_json::from_value(returned.json().clone())?)
     }
 
@@ -226,25 +260,22 @@ impl Page {
 
     /// Taps something, wherever on the page it is. It must not lie under anything.
     pub(crate) async fn tap(&self, id: &str) -> WebDriverResult<()> {
-        self.see_target(id).await?;
-        let mut tries = 0;
-        loop {
-            let target = self.driver.execute(format!("{FIND}{TARGET}"), vec![json!(id)]).await?;
-            let tapped = target.element()?.click().await;
-            tries += 1;
-            match tapped {
-                Err(error) if tries < TRIES && is_stale(&error) => {}
-                tapped => {
-                    self.taps.fetch_add(1, Ordering::Relaxed);
-                    return tapped;
-                }
-            }
+        let there = format!("{TARGET}{PLACE}");
+        let ask = async || self.run_async_with::<Place>(&there, vec![json!(id)]).await;
+        let place = self.until(&format!("{id} can be tapped"), ask).await?;
+        if let Some(over) = place.under {
+            let picture = self.picture_of_failure().await?;
+            panic!("{id} lies under {over} (see artefacts/{picture}.png)");
         }
+        finger(&self.driver, Some(place.at)).await?;
+        finger(&self.driver, None).await?;
+        self.count_tap();
+        self.run_async::<()>(SETTLED).await.map(drop)
     }
 
     /// Waits until there is something to tap: the thing itself, or the label that stands for it.
     async fn see_target(&self, id: &str) -> WebDriverResult<()> {
-        let there = TARGET.replace("return target;", "return target ? true : null;");
+        let there = format!("{TARGET}return target ? true : null;");
         let ask = async || self.run::<bool>(&there, vec![json!(id)]).await;
         self.until(&format!("{id} can be tapped"), ask).await.map(drop)
     }
@@ -379,8 +410,4 @@ fn is_export(path: &Path) -> bool {
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
     let is_ours = name.starts_with("trimwright-") && path.extension().is_some_and(|e| e == "json");
     is_ours && std::fs::metadata(path).is_ok_and(|file| file.len() > 0)
-}
-
-fn is_stale(error: &WebDriverError) -> bool {
-    matches!(error.as_inner(), WebDriverErrorInner::StaleElementReference(_))
 }
