@@ -6,8 +6,10 @@
 //! In reading order: a [`boat`] is a list of parts and tanks whose solids come from [`geometry`]
 //! and whose stuff is in [`material`]; [`float`] finds how it floats in some [`water`]; a [`reading`] is what was seen at the pool;
 //! [`fit`] works back from readings to how far the boat is off; [`ballast`] says what to do about
-//! it; [`dive`] follows it on the way down and up; [`diary`] is the file format in which everything is kept.
+//! it; [`dive`] follows it on the way down and up; [`diary`] is the file format in which everything is kept; an
+//! [`answer`] is what follows from it for the boat in hand.
 
+pub mod answer;
 pub mod ballast;
 pub mod boat;
 pub mod diary;

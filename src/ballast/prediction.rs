@@ -58,14 +58,29 @@ pub fn predict(
         return Ok(None);
     }
     let done = advice.done_to(&fit.found)?;
-    let figures = Figures::of(fit, &done, basin, under, &advice.after);
-    Ok(figures.map(|figures| Prediction {
+    let foretold = foretell(fit, &done, &advice.after, basin, condition, marks);
+    Ok(foretold.map(|told| Prediction { as_it_is: advice.steps.is_empty(), ..told }))
+}
+
+/// Foretells how a boat will lie that is that of a fit with known weights put on or taken off; `after` is
+/// how `done`, with its tanks as they are then, lies.
+pub(super) fn foretell(
+    fit: &Fit,
+    done: &FloatModel,
+    after: &Forecast,
+    basin: Basin,
+    condition: Condition,
+    marks: &[Mark],
+) -> Option<Prediction> {
+    let under = condition == Condition::Under;
+    let figures = Figures::of(fit, done, basin, under, after)?;
+    Some(Prediction {
         list: figures.of_seen(&Seen::List(0.0)),
         trim: figures.of_seen(&Seen::Trim(0.0)),
         residual: figures.of_seen(&Seen::Residual(0.0)).filter(|_| under),
         marks: if under { Vec::new() } else { figures.at_marks(marks) },
-        as_it_is: advice.steps.is_empty(),
-    }))
+        as_it_is: false,
+    })
 }
 
 /// What is needed to give any figure of the boat as it will lie.

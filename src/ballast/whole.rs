@@ -2,8 +2,10 @@
 
 use super::aim::{AT_THE_MARK, DivingFill, LEVEL, UnderAim};
 use super::forecast::{Forecast, forecast};
+use super::prediction::{Prediction, foretell};
 use super::target::Target;
 use crate::boat::Mark;
+use crate::fit::Fit;
 use crate::float::{Basin, BoatError, FloatModel, Outcome};
 use crate::reading::Condition;
 use crate::unit::GRAM;
@@ -40,6 +42,26 @@ impl Whole {
             under: forecast(&diving, basin, Condition::Under, None, marks)?,
             fill,
         })
+    }
+
+    /// Foretells how it lies in a condition, each figure with its spread, where `done` is the boat that was
+    /// put into the water: that of a fit with known weights put on or taken off. None when it does not lie
+    /// in that condition, or is indifferent.
+    pub fn foretold(
+        &self,
+        done: &FloatModel,
+        fit: &Fit,
+        basin: Basin,
+        condition: Condition,
+        marks: &[Mark],
+    ) -> Option<Prediction> {
+        let (share, after) = match condition {
+            Condition::Afloat => (0.0, &self.afloat),
+            Condition::Under => (self.fill.share.value, &self.under),
+        };
+        let lies_so = after.outcome.afloat().is_some() == (condition == Condition::Afloat);
+        let filled = done.flooded(share, basin.density).ok().filter(|_| lies_so)?;
+        foretell(fit, &filled, after, basin, condition, marks)
     }
 
     /// True when it floats level at its marks.

@@ -47,6 +47,15 @@ impl SessionRecord {
         Standing::New
     }
 
+    /// The last reading of it, unless something was done to the boat since.
+    pub fn unanswered(&self) -> Option<&ReadingRecord> {
+        let tells = |entry: &&EntryRecord| matches!(entry.what, Entry::Reading(_) | Entry::Done(_));
+        match &self.entries.iter().rev().find(tells)?.what {
+            Entry::Reading(reading) => Some(reading),
+            _ => None,
+        }
+    }
+
     /// Keeps a reading under an identity; the identity of the entry that has it. One that is kept
     /// already stays where it is, and has the advice that was given last.
     pub fn keep(&mut self, reading: ReadingRecord, id: String, at: String) -> String {

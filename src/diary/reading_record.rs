@@ -1,11 +1,14 @@
 //! A reading in the file: what was seen, what it told, what was advised and foretold.
 
+use super::part_record::place;
 use super::record::Extra;
 use crate::ballast::{Advice, MarkPrediction, Prediction, Verdict, by_itself, predict};
 use crate::boat::Mark;
 use crate::fit::{Estimate, Fit, Unknown};
 use crate::float::Basin;
-use crate::reading::{Aboard, Condition, Reading, Seen};
+use crate::reading::{
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
+};
 use crate::unit::DEGREE;
 use serde::{Deserialize, Serialize};
 
@@ -24,6 +27,15 @@ impl From<Condition> for ConditionRecord {
         match condition {
             Condition::Afloat => Self::Afloat,
             Condition::Under => Self::Under,
+        }
+    }
+}
+
+impl From<ConditionRecord> for Condition {
+    fn from(condition: ConditionRecord) -> Self {
+        match condition {
+            ConditionRecord::Afloat => Self::Afloat,
+            ConditionRecord::Under => Self::Under,
         }
     }
 }
@@ -48,6 +60,12 @@ pub struct AboardRecord {
     pub at_m: [f64; 3],
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+impl AboardRecord {
+    fn aboard(&self) -> Aboard {
+        Aboard { name: self.name.clone(), mass: self.mass_kg, at: place(self.at_m) }
+    }
 }
 
 impl From<&Aboard> for AboardRecord {
@@ -294,6 +312,28 @@ impl ReadingRecord {
             fill,
             aboard: reading.aboard.iter().map(AboardRecord::from).collect(),
             ..Self::default()
+        }
+    }
+
+    /// What was seen, each figure with the spread of such figures.
+    pub fn reading(&self) -> Reading {
+        let mark = |mark: &MarkReading| {
+            let at = place(mark.at_m);
+            let seen = Mark { name: mark.name.clone(), at };
+            (Seen::WaterAtMark { mark: seen, above: mark.above_m }, MARK_SPREAD)
+        };
+        let mut seen: Vec<(Seen, f64)> = self.marks.iter().map(mark).collect();
+        seen.extend(self.residual_kg.map(|mass| (Seen::Residual(mass), RESIDUAL_SPREAD)));
+        seen.extend(self.list_deg.map(|angle| (Seen::List(angle * DEGREE), ANGLE_SPREAD)));
+        seen.extend(self.trim_deg.map(|angle| (Seen::Trim(angle * DEGREE), ANGLE_SPREAD)));
+        Reading {
+            condition: self.condition.into(),
+            water_density: self.water_density_kg_m3,
+            aboard: self.aboard.iter().map(AboardRecord::aboard).collect(),
+            observations: seen
+                .into_iter()
+                .map(|(seen, spread)| Observation { seen, spread })
+                .collect(),
         }
     }
 

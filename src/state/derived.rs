@@ -1,78 +1,52 @@
 //! Everything that follows from the diary: the boat in hand, its model, the reading, the answer.
 
-use super::input::{Field, FieldProblem, parse_fill, parse_reading, parse_water};
+use super::input::{FieldProblem, parse_water, wrong_words};
 use super::made::{Datum, MadeParts};
 use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
 use std::collections::BTreeMap;
+use std::ops::Deref;
 use std::sync::Arc;
-use trimwright::ballast::{
-    Advice, Forecast, Outlook, Remedy, Target, UnderAim, Whole, advise, forecast, outlook,
-};
-use trimwright::boat::{Boat, can_be_shifted};
-use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft};
-use trimwright::fit::{Fit, ModelSpread, back_solve};
-use trimwright::float::{Basin, BoatError, FloatModel};
+use trimwright::answer::{self, Advised, Field, Hand, Names, as_described};
+use trimwright::ballast::{Forecast, Outlook, outlook};
+use trimwright::diary::{BoatRecord, Diary, Draft};
+use trimwright::float::Basin;
 use trimwright::frame::Pose;
-use trimwright::geometry::Fineness;
-use trimwright::material::LEAD;
-use trimwright::reading::{Condition, Reading};
-use trimwright::unit::{GRAM, Units, read_number_within};
+use trimwright::unit::Units;
 
 /// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
 /// Source: Tanaka et al. 2001, Metrologia 38:301.
 const POOL_DENSITY: f64 = 998.2067;
 
-/// The boat in hand, ready for calculation.
+/// The boat in hand: as it is calculated, and what the screens need besides.
 #[derive(Debug, Clone)]
 pub(crate) struct BoatInHand {
     /// Its identity.
     pub(crate) id: String,
-    /// The boat.
-    pub(crate) boat: Arc<Boat>,
-    /// Its model.
-    pub(crate) model: FloatModel,
-    /// How far the model may be off.
-    pub(crate) spread: ModelSpread,
-    /// What is right for it under water.
-    pub(crate) aim: UnderAim,
-    /// Whether it is a quick boat, whose answers are rougher.
-    pub(crate) is_quick: bool,
+    /// As it is calculated.
+    pub(crate) hand: Hand,
     /// Where lengths are measured from.
     pub(crate) datum: Datum,
-    /// The parts that can be shifted.
-    pub(crate) movable: Vec<Movable>,
     /// Its parts as made from the ledger, in its order.
     pub(crate) parts: Arc<MadeParts>,
 }
 
-/// A reading, what it told, and what to do about it.
-#[derive(Debug, Clone)]
-pub(crate) struct Advised {
-    /// The reading.
-    pub(crate) reading: Reading,
-    /// How full the tanks were, 0 to 1.
-    pub(crate) fill: f64,
-    /// What it told.
-    pub(crate) fit: Fit,
-    /// What to do.
-    pub(crate) advice: Advice,
-    /// How the boat lies after that, afloat and under.
-    pub(crate) after: Whole,
-    /// It was right in the other condition, and would not be after that.
-    pub(crate) spoils_the_other: bool,
-    /// What is to be shifted, if that is what was chosen.
-    pub(crate) shifted: Option<Shifted>,
+impl BoatInHand {
+    /// The same boat, calculated otherwise.
+    pub(crate) fn changed(&self, change: impl FnOnce(&mut Hand)) -> Self {
+        let mut other = self.clone();
+        change(&mut other.hand);
+        other
+    }
 }
 
-/// What the builder chose to shift.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Shifted {
-    /// The part's name; none for a mere weight.
-    pub(crate) part: Option<String>,
-    /// What it counts in the water, kg.
-    pub(crate) mass: f64,
+impl Deref for BoatInHand {
+    type Target = Hand;
+
+    fn deref(&self) -> &Hand {
+        &self.hand
+    }
 }
 
 /// What the Pool screen has to say.
@@ -167,7 +141,7 @@ impl Derived {
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
-                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), &water.get())))
+                Arc::new(draft.with(|d| answer(d, boat.get().as_ref())))
             },
             |_, _| true,
         );
@@ -180,9 +154,7 @@ impl Derived {
         let boat = self.boat.get();
         let hand = boat.as_ref()?.as_ref().ok()?;
         let (draft, density) = (self.draft.get(), self.density.get());
-        let fill = parse_fill(&draft).unwrap_or(1.0);
-        let model = hand.model.flooded(fill, density).ok()?;
-        as_described(&draft, hand, &model, density).ok()
+        as_described(hand, &draft, density).ok()
     }
 
     /// What is wrong with a field, if something is.
@@ -211,23 +183,8 @@ fn ready(
     } else {
         parts.boat(record)?
     };
-    let model = FloatModel::new(&boat, Fineness::WORK).map_err(|e| words::model::boat(&e))?;
-    let movable = if record.quick.is_some() {
-        Vec::new()
-    } else {
-        movable(record, &boat, &model, POOL_DENSITY)
-    };
-    Ok(Arc::new(BoatInHand {
-        id: record.id.clone(),
-        movable,
-        boat: Arc::new(boat),
-        model,
-        spread: record.spread(),
-        aim: record.under_aim(),
-        is_quick: record.quick.is_some(),
-        datum,
-        parts,
-    }))
+    let hand = Hand::made(record, boat).map_err(|e| words::model::boat(&e))?;
+    Ok(Arc::new(BoatInHand { id: record.id.clone(), hand, datum, parts }))
 }
 
 /// The pose of a boat that floats on its keel: a good start for one that differs a little.
@@ -241,160 +198,20 @@ fn look_ahead(hand: &BoatInHand, density: f64, near: Option<Pose>) -> Option<Arc
     outlook(&hand.model, Basin::deep(density), near, &hand.boat.marks).ok().map(Arc::new)
 }
 
-fn answer(
-    draft: &Draft,
-    boat: Option<&Result<Arc<BoatInHand>, String>>,
-    water: &Result<(f64, String), FieldProblem>,
-) -> Answer {
+/// The core's answer, in words where something is wrong.
+fn answer(draft: &Draft, boat: Option<&Result<Arc<BoatInHand>, String>>) -> Answer {
     let hand = match boat {
         None => return Answer::NoBoat,
         Some(Err(why)) => return Answer::BadBoat(why.clone()),
         Some(Ok(hand)) => hand,
     };
-    let density = match water {
-        Ok((density, _)) => *density,
-        Err(problem) => return Answer::BadFields(vec![problem.clone()]),
-    };
-    let (model, fill) = match flooded(draft, hand, density) {
-        Ok(found) => found,
-        Err(answer) => return answer,
-    };
-    let reading = match parse_reading(&askable(draft, hand), &hand.boat, density) {
-        Err(problems) => return Answer::BadFields(problems),
-        Ok(None) => {
-            return match as_described(draft, hand, &model, density) {
-                Ok(model) => Answer::NothingRead(Box::new(model)),
-                Err(problem) => Answer::BadBoat(words::model::boat(&problem)),
-            };
+    let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
+    match answer::answer(hand, draft, Names { phone: &phone, inside: &inside }) {
+        answer::Answer::BadFields(wrong) => {
+            Answer::BadFields(wrong.iter().map(wrong_words).collect())
         }
-        Ok(Some(reading)) => reading,
-    };
-    let remedy = match remedy(draft, hand) {
-        Ok(remedy) => remedy,
-        Err(problem) => return Answer::BadFields(vec![problem]),
-    };
-    let shifted = match remedy {
-        Remedy::Shift { mass } => {
-            Some(Shifted { part: part_to_shift(draft, hand).map(|m| m.name.clone()), mass })
-        }
-        Remedy::Weight { .. } => None,
-    };
-    let answer = advised(hand, (&model, fill), reading, &remedy);
-    answer.map_or_else(Answer::Refused, |a| Answer::Advised(Box::new(Advised { shifted, ..a })))
-}
-
-/// How a boat lies by its description in the state of the draft.
-fn as_described(
-    draft: &Draft,
-    hand: &BoatInHand,
-    model: &FloatModel,
-    density: f64,
-) -> Result<Forecast, BoatError> {
-    forecast(model, Basin::deep(density), condition_of(draft), None, &hand.boat.marks)
-}
-
-/// The boat's model with its tanks as the draft says, and how full they are.
-fn flooded(draft: &Draft, hand: &BoatInHand, density: f64) -> Result<(FloatModel, f64), Answer> {
-    let fill = parse_fill(draft).map_err(|problem| Answer::BadFields(vec![problem]))?;
-    let model = hand.model.flooded(fill, density);
-    model.map(|m| (m, fill)).map_err(|problem| Answer::BadBoat(words::model::boat(&problem)))
-}
-
-/// The draft without what this boat's model can say nothing about: six numbers do not tell how
-/// stiff a boat is under water.
-fn askable(draft: &Draft, hand: &BoatInHand) -> Draft {
-    let mut draft = draft.clone();
-    if hand.is_quick && draft.condition == ConditionRecord::Under {
-        draft.list.clear();
-        draft.trim.clear();
+        answer::Answer::NothingRead(lies) => Answer::NothingRead(lies),
+        answer::Answer::Advised(advised) => Answer::Advised(advised),
+        answer::Answer::Refused(why) => Answer::Refused(words::fit::refusal(&why)),
     }
-    draft
-}
-
-fn condition_of(draft: &Draft) -> Condition {
-    match draft.condition {
-        ConditionRecord::Afloat => Condition::Afloat,
-        ConditionRecord::Under => Condition::Under,
-    }
-}
-
-/// A part that can be shifted, and what it counts in the water.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Movable {
-    /// The part's name.
-    pub(crate) name: String,
-    /// Its mass less what it displaces, kg.
-    pub(crate) counts: f64,
-}
-
-/// The parts of a boat that can be shifted and are worth it: those that weigh ten grams more than they
-/// displace. What has a wall is a hull or a housing.
-fn movable(record: &BoatRecord, boat: &Boat, model: &FloatModel, density: f64) -> Vec<Movable> {
-    const WORTH: f64 = 10.0 * GRAM;
-    let hollow = |name: &str| record.parts.iter().any(|p| p.name == name && p.wall.is_some());
-    let mut solids = model.solids().iter();
-    let can = can_be_shifted(boat, model.solids());
-    let parts = boat.parts_aboard().zip(can).map(|(part, can)| {
-        let mesh = part.solid.as_ref().and_then(|_| solids.next());
-        let counts = part.mass - density * mesh.map_or(0.0, |m| m.volume());
-        (can && !hollow(&part.name), Movable { name: part.name.clone(), counts })
-    });
-    parts.filter(|(can, m)| *can && m.counts > WORTH).map(|(_, m)| m).collect()
-}
-
-/// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.
-fn part_to_shift<'a>(draft: &Draft, hand: &'a BoatInHand) -> Option<&'a Movable> {
-    hand.movable.iter().find(|m| m.name == draft.shift_part)
-}
-
-/// What the builder is ready to do: shift what is aboard, or weight at the chosen place.
-fn remedy(draft: &Draft, hand: &BoatInHand) -> Result<Remedy, FieldProblem> {
-    if let Some(part) = part_to_shift(draft, hand) {
-        return Ok(Remedy::Shift { mass: part.counts });
-    }
-    if !draft.shift.trim().is_empty() {
-        let unit = Units::from(draft.units).mass_unit();
-        let (least, most) = (unit.least(GRAM), unit.limit(hand.model.mass()));
-        return match read_number_within(&draft.shift, least, most) {
-            Ok(typed) => Ok(Remedy::Shift { mass: unit.si(typed) }),
-            Err(problem) => Err((Field::Shift, words::number::number(&problem))),
-        };
-    }
-    let places = &hand.boat.places;
-    let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
-    let place = chosen.cloned().unwrap_or(trimwright::boat::Place {
-        name: t!("reading.inside"),
-        z: 0.0,
-        medium: trimwright::boat::Medium::Dry,
-    });
-    Ok(Remedy::Weight { place, density: LEAD.density })
-}
-
-fn advised(
-    hand: &BoatInHand,
-    (model, fill): (&FloatModel, f64),
-    reading: Reading,
-    remedy: &Remedy,
-) -> Result<Advised, String> {
-    let marks = &hand.boat.marks;
-    let fit = back_solve(model, &reading, marks, hand.spread).map_err(|e| words::fit::fit(&e))?;
-    let target = match reading.condition {
-        Condition::Under => Target::Under(hand.aim),
-        Condition::Afloat => Target::at_the_marks(marks).ok_or_else(|| t!("fit.no_marks"))?,
-    };
-    let basin = Basin::deep(reading.water_density);
-    let advice = advise(&fit, basin, target, marks, remedy).map_err(|e| words::model::boat(&e))?;
-    let spread = fit.mass_error.spread;
-    let whole = |boat: &FloatModel| {
-        Whole::of(boat, basin, hand.aim, marks, spread).map_err(|e| words::model::boat(&e))
-    };
-    let done = advice.done_to(&fit.found).map_err(|e| words::model::boat(&e))?;
-    let after = whole(&done)?;
-    let other = match reading.condition {
-        Condition::Afloat => Condition::Under,
-        Condition::Under => Condition::Afloat,
-    };
-    let spoils_the_other =
-        !advice.steps.is_empty() && !after.is_right(other) && whole(&fit.found)?.is_right(other);
-    Ok(Advised { reading, fill, fit, advice, after, spoils_the_other, shifted: None })
 }

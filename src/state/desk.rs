@@ -7,7 +7,7 @@ use super::files::{Arriving, exported};
 use super::form::{Editing, Form, Texts};
 use super::history::History;
 use super::importing::Importing;
-use super::input::{FieldProblem, QuickForm};
+use super::input::{QuickForm, QuickProblem};
 use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
@@ -218,7 +218,7 @@ impl Desk {
     }
 
     /// What is wrong with the form as it stands.
-    pub(crate) fn quick_problems(self) -> Vec<FieldProblem> {
+    pub(crate) fn quick_problems(self) -> Vec<QuickProblem> {
         let density = self.derived.density.get_untracked();
         self.quick_form
             .with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())

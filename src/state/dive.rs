@@ -142,7 +142,7 @@ impl Setup {
         let boat = Boat { tanks, ..Boat::clone(&hand.boat) };
         let heading = desk.dive.heading.get_untracked();
         let plan = record.plan(&hand.model, heading);
-        let hand = Arc::new(BoatInHand { boat: Arc::new(boat), ..BoatInHand::clone(&hand) });
+        let hand = Arc::new(hand.changed(|h| h.boat = Arc::new(boat)));
         let basin = Basin::deep(derived.density.get_untracked());
         Ok(Self { record, hand, plan, basin, heading, fit: None, moment: None })
     }
@@ -155,7 +155,7 @@ impl Setup {
         if let Some(moment) = self.moment {
             model = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
         }
-        let hand = BoatInHand { boat: Arc::new(boat), model, ..BoatInHand::clone(&self.hand) };
+        let hand = self.hand.changed(|h| (h.boat, h.model) = (Arc::new(boat), model));
         let plan = self.plan.changed(&cure.change);
         Ok(Self { hand: Arc::new(hand), plan, ..self.clone() })
     }
@@ -164,8 +164,7 @@ impl Setup {
     fn after_what_was_seen(mut self) -> Self {
         let fitted = self.fitted();
         if let Ok((model, moment, _)) = &fitted {
-            self.hand =
-                Arc::new(BoatInHand { model: model.clone(), ..BoatInHand::clone(&self.hand) });
+            self.hand = Arc::new(self.hand.changed(|h| h.model = model.clone()));
             self.moment = Some(*moment);
         }
         self.fit = Some(fitted.map(|(.., fit)| fit));

@@ -36,13 +36,13 @@ mod way_back;
 
 pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
 pub(crate) use compared::TwoSessions;
-pub(crate) use derived::{Advised, Answer, BoatInHand, Derived, Shifted};
+pub(crate) use derived::{Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use files::{Arriving, count};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
-pub(crate) use input::{Field, QuickForm};
+pub(crate) use input::QuickForm;
 pub(crate) use keep::Keeping;
 pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};

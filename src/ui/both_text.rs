@@ -4,8 +4,9 @@
 use super::advice_text::{self, Said};
 use super::figures::percent;
 use super::text::{THIN, lies, residual};
-use crate::state::{Advised, Datum};
+use crate::state::Datum;
 use crate::words::t;
+use trimwright::answer::Advised;
 use trimwright::ballast::{DivingFill, Verdict};
 use trimwright::reading::Condition;
 

@@ -2,11 +2,22 @@
 
 use super::speech::figure;
 use super::{model, other, t};
+use trimwright::answer::Refusal;
 use trimwright::fit::FitError;
 use trimwright::reading::{Condition, ReadingError};
 
-/// Why a reading gives no answer.
-pub(crate) fn fit(problem: &FitError) -> String {
+/// Why there is no answer.
+pub(crate) fn refusal(problem: &Refusal) -> String {
+    match problem {
+        Refusal::Fit(problem) => fit(problem),
+        Refusal::Boat(problem) => model::boat(problem),
+        Refusal::NoMarks => t!("fit.no_marks"),
+        _ => other(),
+    }
+}
+
+/// Why a reading fits no boat.
+fn fit(problem: &FitError) -> String {
     match problem {
         FitError::Reading(problem) => reading(problem),
         FitError::Boat(problem) => model::boat(problem),

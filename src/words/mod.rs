@@ -103,7 +103,7 @@ pub(crate) fn find_with(key: &str, values: &[(&str, &dyn Display)]) -> String {
 }
 
 /// What is said of an error that the core has and this does not know yet: its enums may grow.
-fn other() -> String {
+pub(crate) fn other() -> String {
     t!("made.other")
 }
 

@@ -7,13 +7,12 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise};
-use trimwright::boat::{Boat, demo_boat};
-use trimwright::diary::TEMPLATES;
-use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::answer::{Asked, Hand, look_at};
+use trimwright::ballast::{Advice, Remedy, Step, Verdict};
+use trimwright::boat::demo_boat;
+use trimwright::diary::{BoatRecord, TEMPLATES};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
-use trimwright::geometry::Fineness;
 use trimwright::material::LEAD;
 use trimwright::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
@@ -32,31 +31,16 @@ const PATIENCE: usize = 6;
 /// Evenings of each boat, if not said otherwise.
 const FEW: u32 = 12;
 
-/// A boat as its ledger has it.
-struct Ledger {
-    name: String,
-    boat: Boat,
-    model: FloatModel,
-    aim: UnderAim,
-}
-
-impl Ledger {
-    fn of(boat: Boat, aim: UnderAim) -> Self {
-        let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
-        Self { name: boat.name.clone(), boat, model, aim }
-    }
-
-    fn all() -> Vec<Self> {
-        let records = TEMPLATES.iter().map(|t| t.boat_record().expect("a file of ours"));
-        let whole = records.map(|r| Self::of(r.boat().expect("a good boat"), r.under_aim()));
-        let demo = demo_boat().expect("fixed sizes");
-        whole.chain([Self::of(demo, UnderAim::USUAL_FILL)]).collect()
-    }
+/// The boats, as their ledgers have them.
+fn ledgers() -> Vec<Hand> {
+    let demo = BoatRecord::ledger("demo", &demo_boat().expect("fixed sizes"));
+    let records = TEMPLATES.iter().map(|t| t.boat_record().expect("a file of ours"));
+    records.chain([demo]).map(|record| Hand::of(&record).expect("a good boat")).collect()
 }
 
 /// The boat itself, and what was done to it.
 struct Evening<'a> {
-    ledger: &'a Ledger,
+    ledger: &'a Hand,
     real: FloatModel,
     /// The boat as the ledger has it after what was done: blown.
     known: FloatModel,
@@ -70,7 +54,7 @@ struct Evening<'a> {
 }
 
 impl<'a> Evening<'a> {
-    fn begin(ledger: &'a Ledger, seed: u64) -> Self {
+    fn begin(ledger: &'a Hand, seed: u64) -> Self {
         let mut noise = Noise(seed);
         let blown = ledger.model.flooded(0.0, POOL).expect("a share");
         let [mass, x, y, z, volume] = BUILT.map(|spread| spread * noise.normal());
@@ -142,16 +126,12 @@ impl<'a> Evening<'a> {
 
     fn advised(&mut self, condition: Condition) -> Option<Advice> {
         let reading = self.read(condition)?;
-        let marks = &self.ledger.boat.marks;
-        let (share, target) = match condition {
-            Condition::Afloat => (0.0, Target::at_the_marks(marks).expect("marks")),
-            Condition::Under => (1.0, Target::Under(self.ledger.aim)),
-        };
-        let model = self.known.flooded(share, POOL).expect("a share");
-        let fit = back_solve(&model, &reading, marks, ModelSpread::LEDGER).ok()?;
-        let place = self.ledger.boat.places.first().expect("a place").clone();
+        let fill = if condition == Condition::Under { 1.0 } else { 0.0 };
+        let hand = Hand { model: self.known.clone(), ..self.ledger.clone() };
+        let place = hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
-        advise(&fit, Basin::deep(POOL), target, marks, &remedy).ok()
+        let advised = look_at(&hand, Asked { reading, fill, remedy, part: None });
+        advised.ok().map(|advised| advised.advice)
     }
 
     /// Does what was advised, as well as hands can.
@@ -315,14 +295,14 @@ fn evenings() -> u32 {
 #[test]
 fn evenings_come_to_an_end_with_a_boat_that_is_right() {
     let mut all = Tally::default();
-    for (which, ledger) in Ledger::all().iter().enumerate() {
+    for (which, ledger) in ledgers().iter().enumerate() {
         let mut tally = Tally::default();
         for seed in 0..evenings() {
             let evening = Evening::begin(ledger, u64::from(seed) * 8 + which as u64).play();
             tally.add(&evening);
             all.add(&evening);
         }
-        println!("{}: {tally}", ledger.name);
+        println!("{}: {tally}", ledger.boat.name);
     }
     println!("all: {all}");
     if std::env::var("TRIM_EVENINGS").is_ok() {

@@ -1,6 +1,7 @@
 //! What holds for every boat, what fit and advice promise, and the cases of independent programs.
 
 mod aim;
+mod answer;
 mod back_solve;
 mod cases;
 mod demo;

@@ -1,12 +1,13 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
 use super::fold::Fold;
-use crate::state::{Advised, Answer, Datum, Desk, Keeping, Shifted};
+use crate::state::{Answer, Datum, Desk, Keeping};
 use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
 use crate::words::t;
 use leptos::prelude::*;
+use trimwright::answer::{Advised, Shifted};
 use trimwright::ballast::{Forecast, Step, Verdict};
 use trimwright::fit::Lean;
 use trimwright::reading::Condition;

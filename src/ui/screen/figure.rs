@@ -1,6 +1,6 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
-use crate::state::{BoatInHand, Desk, Field};
+use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{NumberField, Sided, StepTo, Stepper};
@@ -8,6 +8,7 @@ use crate::words::speech::speech;
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
+use trimwright::answer::Field;
 use trimwright::diary::{ConditionRecord, Draft};
 use trimwright::unit::{DEGREE, Unit, read_number};
 

@@ -1,6 +1,6 @@
 //! The quick boat's form: six numbers.
 
-use crate::state::{Desk, Field, QuickForm};
+use crate::state::{Desk, QuickForm};
 use crate::ui::memo::memo;
 use crate::ui::text::{length_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
@@ -67,7 +67,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                         problems
                             .with(|p| {
                                 p.iter()
-                                    .find(|(field, _)| *field == Field::Quick(name))
+                                    .find(|(field, _)| *field == name)
                                     .map(|(_, text)| text.clone())
                             })
                     })

@@ -3,13 +3,14 @@
 use super::boats::Undo;
 use super::figure::{AngleStepper, FillField, Marks, MoreMarks, ResidualStepper};
 use super::water::WaterEntry;
-use crate::state::{BoatInHand, Desk, Field};
+use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
+use trimwright::answer::Field;
 use trimwright::diary::{ConditionRecord, Draft};
 use trimwright::reading::PHONE_MASS;
 use trimwright::reading::Tilt;

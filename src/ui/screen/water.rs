@@ -1,10 +1,11 @@
 //! The water: fresh, sea or measured.
 
-use crate::state::{Desk, Field};
+use crate::state::Desk;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;
 use leptos::prelude::*;
+use trimwright::answer::Field;
 use trimwright::diary::WaterKind;
 
 /// The water that the boat is in.

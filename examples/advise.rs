@@ -1,0 +1,38 @@
+//! The answer of the app without its screens: `cargo run --release --example advise -- FILE`.
+//!
+//! Takes an export and prints one JSON object on stdout: what the app would answer now for the boat in
+//! hand, from its newest reading. A file that cannot be read: the reason on stderr, and exit code 2.
+//! DEVELOPERS.md describes the fields.
+
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "it is a program of the command line"
+)]
+
+use std::process::ExitCode;
+use trimwright::answer::Printed;
+use trimwright::diary::read;
+
+fn main() -> ExitCode {
+    let mut files = std::env::args().skip(1);
+    let (Some(file), None) = (files.next(), files.next()) else {
+        eprintln!("give one file: the export of the app");
+        return ExitCode::from(2);
+    };
+    match advise(&file) {
+        Ok(answer) => {
+            println!("{answer}");
+            ExitCode::SUCCESS
+        }
+        Err(why) => {
+            eprintln!("{file}: {why}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn advise(file: &str) -> Result<String, Box<dyn std::error::Error>> {
+    let diary = read(&std::fs::read_to_string(file)?)?;
+    Ok(serde_json::to_string(&Printed::of(&diary)?)?)
+}

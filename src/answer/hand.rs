@@ -1,0 +1,95 @@
+//! A boat from its record, ready for calculation.
+
+use crate::ballast::UnderAim;
+use crate::boat::{Boat, can_be_shifted};
+use crate::diary::{BoatRecord, BoatRecordError};
+use crate::fit::ModelSpread;
+use crate::float::{BoatError, FloatModel};
+use crate::geometry::Fineness;
+use crate::unit::GRAM;
+use std::sync::Arc;
+
+/// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter.
+/// Source: Tanaka et al. 2001, Metrologia 38:301.
+const POOL_DENSITY: f64 = 998.2067;
+/// What a part must count in the water to be worth shifting, kg. Common practice, no source.
+const WORTH: f64 = 10.0 * GRAM;
+
+/// The boat in hand, ready for calculation.
+#[derive(Debug, Clone)]
+pub struct Hand {
+    /// The boat.
+    pub boat: Arc<Boat>,
+    /// Its model, with the tanks blown.
+    pub model: FloatModel,
+    /// How far the model may be off.
+    pub spread: ModelSpread,
+    /// What is right for it under water.
+    pub aim: UnderAim,
+    /// Whether it is a boat of six numbers, whose answers are rougher.
+    pub is_quick: bool,
+    /// The parts that can be shifted.
+    pub movable: Vec<Movable>,
+}
+
+/// A part that can be shifted, and what it counts in the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Movable {
+    /// The part's name.
+    pub name: String,
+    /// Its mass less what it displaces, kg.
+    pub counts: f64,
+}
+
+/// Why a record makes no boat that can be calculated.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum HandError {
+    /// The record makes no boat.
+    #[error(transparent)]
+    Record(#[from] BoatRecordError),
+    /// The boat cannot be calculated.
+    #[error(transparent)]
+    Boat(#[from] BoatError),
+}
+
+impl Hand {
+    /// The boat of a record.
+    ///
+    /// # Errors
+    /// [`HandError`] when the record makes no boat, or one that cannot be calculated.
+    pub fn of(record: &BoatRecord) -> Result<Self, HandError> {
+        Ok(Self::made(record, record.boat()?)?)
+    }
+
+    /// The same where `boat` has been made from the record before.
+    ///
+    /// # Errors
+    /// [`BoatError`] when the boat cannot be calculated.
+    pub fn made(record: &BoatRecord, boat: Boat) -> Result<Self, BoatError> {
+        let model = FloatModel::new(&boat, Fineness::WORK)?;
+        let is_quick = record.quick.is_some();
+        let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
+        Ok(Self {
+            movable,
+            boat: Arc::new(boat),
+            model,
+            spread: record.spread(),
+            aim: record.under_aim(),
+            is_quick,
+        })
+    }
+}
+
+/// The parts of a boat that can be shifted and are worth it. What has a wall is a hull or a housing.
+fn movable(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> Vec<Movable> {
+    let hollow = |name: &str| record.parts.iter().any(|p| p.name == name && p.wall.is_some());
+    let mut solids = model.solids().iter();
+    let can = can_be_shifted(boat, model.solids());
+    let parts = boat.parts_aboard().zip(can).map(|(part, can)| {
+        let mesh = part.solid.as_ref().and_then(|_| solids.next());
+        let counts = part.mass - POOL_DENSITY * mesh.map_or(0.0, |m| m.volume());
+        (can && !hollow(&part.name), Movable { name: part.name.clone(), counts })
+    });
+    parts.filter(|(can, m)| *can && m.counts > WORTH).map(|(_, m)| m).collect()
+}

@@ -1,0 +1,378 @@
+//! The answer as it is printed: figures in SI and degrees, each a value and one standard deviation.
+
+use super::advised::{Advised, Refusal, look_at};
+use super::hand::{Hand, HandError};
+use super::newest::{Newest, newest_reading};
+use super::typed::{Names, Unreadable};
+use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
+use crate::diary::{BoatRecord, Diary};
+use crate::dive::Summary;
+use crate::fit::{Estimate, Fit, Help, Lean, Unknown};
+use crate::float::{Basin, BoatError, FloatModel, Heading, Outcome, Sweep, Tolerance, hang};
+use crate::reading::{Condition, Seen};
+use crate::unit::DEGREE;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A value and one standard deviation.
+type Figure = [f64; 2];
+
+/// What a boat's own names do not name.
+const NAMES: Names<'_> = Names { phone: "phone", inside: "inside" };
+
+/// Why nothing can be printed.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum PrintError {
+    /// No boat is in hand.
+    #[error("no boat is in hand: `draft.boat` names none")]
+    NoBoat,
+    /// The boat in hand is not in the file.
+    #[error("the boat in hand, \"{0}\", is not in the file")]
+    NotHere(String),
+    /// The boat cannot be calculated.
+    #[error(transparent)]
+    Hand(#[from] HandError),
+    /// What is typed cannot be read.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
+    Typed(Vec<Unreadable>),
+    /// The reading gives no answer.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+}
+
+/// The whole answer, for other programs: it serializes as DEVELOPERS.md describes.
+#[derive(Debug, Serialize)]
+pub struct Printed {
+    boat: String,
+    estimate: EstimatePrinted,
+    lean: &'static str,
+    verdict: &'static str,
+    steps: Vec<StepPrinted>,
+    after: AfterPrinted,
+    next: Vec<NextPrinted>,
+    /// What has changed since the last estimate: one reading alone does not tell.
+    changed: Option<()>,
+}
+
+#[derive(Debug, Serialize)]
+struct EstimatePrinted {
+    mass_kg: Figure,
+    x_m: Figure,
+    y_m: Figure,
+    z_m: Figure,
+    displaces_share: Figure,
+}
+
+#[derive(Debug, Serialize)]
+struct StepPrinted {
+    #[serde(rename = "do")]
+    what: &'static str,
+    mass_kg: f64,
+    material_density_kg_m3: Option<f64>,
+    at_m: [f64; 3],
+    to_m: Option<[f64; 3]>,
+}
+
+#[derive(Debug, Serialize)]
+struct AfterPrinted {
+    afloat: Option<AfloatPrinted>,
+    under: Option<UnderPrinted>,
+    way: Option<WayPrinted>,
+}
+
+#[derive(Debug, Serialize)]
+struct AfloatPrinted {
+    marks_m: BTreeMap<String, Figure>,
+    list_deg: Figure,
+    trim_deg: Figure,
+    gm_m: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct UnderPrinted {
+    fill: Figure,
+    residual_kg: Figure,
+    list_deg: Figure,
+    trim_deg: Figure,
+    bg_m: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct WayPrinted {
+    least_gm_m: f64,
+    greatest_list_deg: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct NextPrinted {
+    what: String,
+    left: Option<f64>,
+}
+
+impl Printed {
+    /// What the newest reading of the boat in hand comes to, kept or typed.
+    ///
+    /// # Errors
+    /// [`PrintError`] when there is no such boat, or no answer.
+    pub fn of(diary: &Diary) -> Result<Self, PrintError> {
+        let id = &diary.draft.boat;
+        let missing =
+            || if id.is_empty() { PrintError::NoBoat } else { PrintError::NotHere(id.clone()) };
+        let record = diary.boat(id).ok_or_else(missing)?;
+        let hand = Hand::of(record)?;
+        let newest = newest_reading(diary, &hand, NAMES).map_err(PrintError::Typed)?;
+        Ok(Self::of_newest(record, &hand, newest)?)
+    }
+
+    fn of_newest(record: &BoatRecord, hand: &Hand, newest: Newest) -> Result<Self, Refusal> {
+        match newest {
+            Newest::Typed(asked) | Newest::Kept(asked) => {
+                let remedy = asked.remedy.clone();
+                let advised = look_at(hand, asked)?;
+                Ok(Self::advised(record, hand, &advised, &remedy)?)
+            }
+            Newest::Nothing { density } => Ok(Self::unread(record, hand, density)?),
+        }
+    }
+
+    fn advised(
+        record: &BoatRecord,
+        hand: &Hand,
+        advised: &Advised,
+        remedy: &Remedy,
+    ) -> Result<Self, BoatError> {
+        let Advised { reading, fit, advice, after, .. } = advised;
+        let basin = Basin::deep(reading.water_density);
+        let done = advice.done_to(&fit.found)?;
+        Ok(Self {
+            boat: record.id.clone(),
+            estimate: EstimatePrinted::of(hand, fit),
+            lean: lean(fit),
+            verdict: verdict(advice, fit),
+            steps: advice
+                .steps
+                .iter()
+                .map(|step| StepPrinted::of(step, remedy, from(hand, advised, remedy)))
+                .collect(),
+            after: AfterPrinted::of(record, hand, &done, after, fit, basin)?,
+            next: next(fit),
+            changed: None,
+        })
+    }
+
+    /// A boat that nobody has read as it is now: what its description says.
+    fn unread(record: &BoatRecord, hand: &Hand, density: f64) -> Result<Self, BoatError> {
+        let basin = Basin::deep(density);
+        let whole = Whole::of(&hand.model, basin, hand.aim, &hand.boat.marks, 0.0)?;
+        let size = hand.model.bounds().size();
+        let spreads = [hand.model.mass(), size.x, size.y, hand.spread.centre_height];
+        let centre = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+        let figure = |k: usize| [centre[k], spreads[k + 1]];
+        let marks = hand
+            .boat
+            .marks
+            .iter()
+            .map(|mark| NextPrinted { what: format!("mark {}", mark.name), left: None });
+        Ok(Self {
+            boat: record.id.clone(),
+            estimate: EstimatePrinted {
+                mass_kg: [hand.model.mass(), spreads[0]],
+                x_m: figure(0),
+                y_m: figure(1),
+                z_m: figure(2),
+                displaces_share: [0.0, hand.spread.response],
+            },
+            lean: "unknown",
+            verdict: "read_more",
+            steps: Vec::new(),
+            after: AfterPrinted::unfitted(record, hand, &hand.model, &whole, basin)?,
+            next: marks.collect(),
+            changed: None,
+        })
+    }
+}
+
+impl EstimatePrinted {
+    fn of(hand: &Hand, fit: &Fit) -> Self {
+        let centre = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+        let place = |k: usize| [centre[k] + fit.offset[k].value, fit.offset[k].spread];
+        Self {
+            mass_kg: [hand.model.mass() + fit.mass_error.value, fit.mass_error.spread],
+            x_m: place(0),
+            y_m: place(1),
+            z_m: place(2),
+            displaces_share: [0.0, hand.spread.response],
+        }
+    }
+}
+
+fn lean(fit: &Fit) -> &'static str {
+    match fit.lean {
+        Lean::Upright => "upright",
+        Lean::List => "list",
+        Lean::Loll => "loll",
+        Lean::ListOrLoll => "unknown",
+    }
+}
+
+fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
+    match advice.verdict {
+        Verdict::Do => "do",
+        Verdict::LiesOver { .. } | Verdict::Lower { .. } => "look_inside",
+        Verdict::LeaveIt if fit.untold.is_empty() => "leave_it",
+        Verdict::LeaveIt | Verdict::ShiftMore { .. } => "read_more",
+    }
+}
+
+impl StepPrinted {
+    /// `remedy` is what the step was made of: a weight that is added is of its material. What is shifted
+    /// comes from `from`; only the way counts if that is not known.
+    fn of(step: &Step, remedy: &Remedy, from: [f64; 3]) -> Self {
+        let material = match remedy {
+            Remedy::Weight { density, .. } => Some(*density),
+            Remedy::Shift { .. } => None,
+        };
+        let weight = |what: &'static str, weight: &Weight| Self {
+            what,
+            mass_kg: weight.mass.value,
+            material_density_kg_m3: material,
+            at_m: weight.at().vector().into(),
+            to_m: None,
+        };
+        match step {
+            Step::Add(w) => weight("add", w),
+            Step::TakeOff(w) => weight("take_off", w),
+            Step::Shift { mass, forward, to_port } => {
+                let [x, y, z] = from;
+                Self {
+                    what: "shift",
+                    mass_kg: *mass,
+                    material_density_kg_m3: material,
+                    at_m: from,
+                    to_m: Some([x + forward.value, y + to_port.value, z]),
+                }
+            }
+        }
+    }
+}
+
+/// Where what is shifted lies: its part, or else amidships at the height of the place for weight.
+fn from(hand: &Hand, advised: &Advised, remedy: &Remedy) -> [f64; 3] {
+    let named = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_ref());
+    let part = hand.boat.parts_aboard().find(|part| Some(&part.name) == named);
+    match (part, remedy) {
+        (Some(part), _) => part.centre.vector().into(),
+        (None, Remedy::Weight { place, .. }) => [0.0, 0.0, place.z],
+        (None, Remedy::Shift { .. }) => [0.0; 3],
+    }
+}
+
+impl AfterPrinted {
+    fn of(
+        record: &BoatRecord,
+        hand: &Hand,
+        done: &FloatModel,
+        after: &Whole,
+        fit: &Fit,
+        basin: Basin,
+    ) -> Result<Self, BoatError> {
+        let mut printed = Self::unfitted(record, hand, done, after, basin)?;
+        let foretold =
+            |condition: Condition| after.foretold(done, fit, basin, condition, &hand.boat.marks);
+        if let (Some(afloat), Some(told)) = (&mut printed.afloat, foretold(Condition::Afloat)) {
+            afloat.list_deg[1] = spread_deg(told.list);
+            afloat.trim_deg[1] = spread_deg(told.trim);
+            for mark in told.marks {
+                if let Some(figure) = afloat.marks_m.get_mut(&mark.name) {
+                    figure[1] = mark.above.spread;
+                }
+            }
+        }
+        if let (Some(under), Some(told)) = (&mut printed.under, foretold(Condition::Under)) {
+            under.list_deg[1] = spread_deg(told.list);
+            under.trim_deg[1] = spread_deg(told.trim);
+            under.residual_kg[1] = told.residual.map_or(f64::NAN, |r| r.spread);
+        }
+        Ok(printed)
+    }
+
+    /// The same with no spread but that of the fill.
+    fn unfitted(
+        record: &BoatRecord,
+        hand: &Hand,
+        done: &FloatModel,
+        after: &Whole,
+        basin: Basin,
+    ) -> Result<Self, BoatError> {
+        let fixed = |value: f64| [value, 0.0];
+        let degrees = |radians: f64| fixed(radians / DEGREE);
+        let floats = matches!(after.afloat.outcome, Outcome::Floats(_));
+        let afloat = floats.then(|| AfloatPrinted {
+            marks_m: after.afloat.marks.iter().map(|m| (m.name.clone(), fixed(m.above))).collect(),
+            list_deg: degrees(after.afloat.pose.heel()),
+            trim_deg: degrees(after.afloat.pose.trim()),
+            gm_m: after.afloat.stiffness.across,
+        });
+        let share = after.fill.share;
+        let diving = done.flooded(share.value, basin.density)?;
+        let under = UnderPrinted {
+            fill: [share.value, share.spread],
+            residual_kg: fixed(diving.residual_mass(basin.density)),
+            list_deg: degrees(after.under.pose.heel()),
+            trim_deg: degrees(after.under.pose.trim()),
+            bg_m: hang(&diving, basin, &Tolerance::FINE)?.bg,
+        };
+        let way = way(record, hand, done, basin)?;
+        Ok(Self { afloat, under: Some(under), way })
+    }
+}
+
+fn spread_deg(angle: Option<Estimate>) -> f64 {
+    angle.map_or(f64::NAN, |a| a.spread / DEGREE)
+}
+
+/// The boat on its way down; none without tanks.
+fn way(
+    record: &BoatRecord,
+    hand: &Hand,
+    done: &FloatModel,
+    basin: Basin,
+) -> Result<Option<WayPrinted>, BoatError> {
+    if done.n_tanks() == 0 || hand.is_quick {
+        return Ok(None);
+    }
+    let mut passage = record.plan(done, Heading::Down).passage(done, basin, Heading::Down)?;
+    let mut sweep = Sweep::default();
+    while let Some(row) = passage.next() {
+        sweep.rows.push(row?);
+        sweep.events.extend(passage.event());
+    }
+    Ok(Summary::of(&sweep, &hand.boat.marks).map(|summary| WayPrinted {
+        least_gm_m: summary.worst.gm.value,
+        greatest_list_deg: summary.worst.lean.value.abs() / DEGREE,
+    }))
+}
+
+/// What to read next: what the reading did not tell, and what would narrow it most.
+fn next(fit: &Fit) -> Vec<NextPrinted> {
+    let untold = fit.untold.iter().map(|unknown| NextPrinted {
+        what: match unknown {
+            Unknown::Mass => "mass",
+            Unknown::Along => "trim",
+            Unknown::Across => "list",
+        }
+        .to_owned(),
+        left: None,
+    });
+    let help = fit.help.as_ref().map(|Help { seen, left }| NextPrinted {
+        what: match seen {
+            Seen::WaterAtMark { mark, .. } => format!("mark {}", mark.name),
+            Seen::List(_) => "list".to_owned(),
+            Seen::Trim(_) => "trim".to_owned(),
+            Seen::Residual(_) => "residual".to_owned(),
+        },
+        left: Some(*left),
+    });
+    untold.chain(help).collect()
+}
