@@ -307,6 +307,24 @@ fn rounded(value: f64, unit: f64) -> f64 {
 }
 
 impl Step {
+    /// A share of this step: of the weight, or of the way that it is shifted. To what can be cut and measured.
+    #[must_use]
+    pub fn part(&self, share: f64) -> Self {
+        let of = |whole: Estimate, unit: f64| {
+            Estimate::new(rounded(whole.value * share, unit), whole.spread * share)
+        };
+        let lighter = |w: &Weight| Weight { mass: of(w.mass, GRAM), ..w.clone() };
+        match self {
+            Self::Add(w) => Self::Add(lighter(w)),
+            Self::TakeOff(w) => Self::TakeOff(lighter(w)),
+            Self::Shift { mass, forward, to_port } => Self::Shift {
+                mass: *mass,
+                forward: of(*forward, MILLIMETRE),
+                to_port: of(*to_port, MILLIMETRE),
+            },
+        }
+    }
+
     /// The boat after this step.
     ///
     /// # Errors

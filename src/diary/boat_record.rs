@@ -138,10 +138,11 @@ impl BoatRecord {
     /// # Errors
     /// [`BoatRecordError`] when the numbers or a mesh make none.
     pub fn boat(&self) -> Result<Boat, BoatRecordError> {
-        if let Some(quick) = &self.quick {
-            return Ok(quick.numbers().boat(&self.name, quick.water_density_kg_m3)?);
-        }
-        let mut boat = self.without_parts()?;
+        // A boat of six numbers has the parts that were put on since.
+        let mut boat = match &self.quick {
+            Some(quick) => quick.numbers().boat(&self.name, quick.water_density_kg_m3)?,
+            None => self.without_parts()?,
+        };
         for part in &self.parts {
             boat.parts.push(made(part)?.part);
         }

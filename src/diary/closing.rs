@@ -225,7 +225,7 @@ fn note(open: &mut [Open], session: &str, done: &DoneRecord) {
         } else {
             foretold.is_of(session, &done.after)
         };
-        if its_own && !foretold.foretold.as_it_is {
+        if its_own && !foretold.foretold.as_it_is && !done.otherwise {
             foretold.done = true;
         } else {
             foretold.done_otherwise = true;

@@ -161,7 +161,7 @@ fn move_solid(solid: SolidRecord, by: [f64; 3]) -> SolidRecord {
     solid.placed(to)
 }
 
-fn move_part(part: &mut PartRecord, by: [f64; 3]) {
+pub(super) fn move_part(part: &mut PartRecord, by: [f64; 3]) {
     part.centre_m = part.centre_m.map(|at| plus(at, by));
     part.solid = part.solid.take().map(|solid| move_solid(solid, by));
 }

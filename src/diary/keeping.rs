@@ -21,7 +21,7 @@ pub enum Standing<'a> {
     New,
     /// It is the last thing that was kept: by this entry.
     Kept(&'a EntryRecord),
-    /// And what it advised was noted as done.
+    /// And what it advised was noted as done, by an app that changed nothing in the boat then.
     Done(&'a EntryRecord),
 }
 
@@ -31,6 +31,8 @@ impl SessionRecord {
         let mut done = Vec::new();
         for entry in self.entries.iter().rev() {
             match &entry.what {
+                // The boat was changed: whatever is read now was read after that.
+                Entry::Done(changed) if !changed.deeds.is_empty() => break,
                 Entry::Done(after) => done.push(after.after.as_str()),
                 Entry::Reading(last) if last.is_same(reading) => {
                     let its_own = |after: &&str| after.is_empty() || **after == entry.id;

@@ -16,6 +16,7 @@ mod content_name;
 mod csv;
 mod difference;
 mod dive_record;
+mod doing;
 mod draft_units;
 mod file;
 mod join;
@@ -55,6 +56,7 @@ pub use comparison::{Comparison, PartChanges, PartFigures, TankFigures, compare}
 pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
+pub use doing::{DeedKind, DeedRecord, Doing};
 pub use draft_units::turn_form;
 pub use file::{DiaryError, FORMAT, VERSION, is_of_later_version, read, write};
 pub use join::join;

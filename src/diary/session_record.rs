@@ -1,6 +1,7 @@
 //! A session in the file: one outing with one boat, and what happened there in the order of time.
 
 use super::checks::{CheckRecord, CheckTime};
+use super::doing::DeedRecord;
 use super::reading_record::ReadingRecord;
 use super::record::Extra;
 use serde::{Deserialize, Serialize};
@@ -115,6 +116,12 @@ pub struct DoneRecord {
     /// The reading whose advice it was, by its entry's identity.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub after: String,
+    /// The same as data.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub deeds: Vec<DeedRecord>,
+    /// It was not what was advised: half of it, or something in its place.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub otherwise: bool,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,

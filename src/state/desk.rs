@@ -3,6 +3,7 @@
 use super::checks::Checking;
 use super::derived::Derived;
 use super::dive::Dive;
+use super::done::JustDone;
 use super::files::{Arriving, exported};
 use super::form::{Editing, Form, Texts};
 use super::history::History;
@@ -109,6 +110,8 @@ pub(crate) struct Desk {
     pub(crate) checking: Checking,
     /// The way down and up.
     pub(crate) dive: Dive,
+    /// What was done to the boat last, until it is read again or that is taken back.
+    pub(crate) just_done: RwSignal<Option<JustDone>>,
     /// What was removed last.
     pub(super) undo: RwSignal<Option<Taken>>,
     /// What follows from the diary.
@@ -144,6 +147,7 @@ impl Desk {
             drag_start: RwSignal::new(None),
             checking: Checking::new(),
             dive: Dive::new(),
+            just_done: RwSignal::new(None),
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
         }
@@ -259,6 +263,7 @@ impl Desk {
         }
         self.not_now();
         self.close_form();
+        self.just_done.set(None);
         let now = self.diary.with_untracked(|d| d.draft.clone());
         let away = now.put_away();
         let typed = self.drafts.try_update_value(|drafts| {
@@ -325,15 +330,8 @@ impl Desk {
 
     /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
     pub(crate) fn clear_figures(self) {
-        self.act(&t!("reading.cleared"), |d| {
-            let d = &mut d.draft;
-            d.marks.clear();
-            d.list.clear();
-            d.trim.clear();
-            d.residual.clear();
-            d.fill.clear();
-            d.of_other_state = Angles::default();
-        });
+        self.just_done.set(None);
+        self.act(&t!("reading.cleared"), |d| empty_figures(&mut d.draft));
     }
 
     /// Shows a message in the diary.
@@ -350,6 +348,16 @@ impl Desk {
     pub(crate) fn set_tilt_zero(self, zero: [f64; 2]) {
         self.diary.update(|d| d.settings.tilt_zero_deg = Some(zero.map(|r| r / DEGREE)));
     }
+}
+
+/// Takes away what was read, of both states.
+pub(super) fn empty_figures(draft: &mut Draft) {
+    draft.marks.clear();
+    draft.list.clear();
+    draft.trim.clear();
+    draft.residual.clear();
+    draft.fill.clear();
+    draft.of_other_state = Angles::default();
 }
 
 /// Whether all is kept when the app starts, and why it could not be read, if so. A browser that keeps

@@ -7,6 +7,7 @@ mod compared;
 mod derived;
 mod desk;
 mod dive;
+mod done;
 mod files;
 mod form;
 mod form_units;

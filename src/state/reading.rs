@@ -1,4 +1,4 @@
-//! What is kept of a reading, and of what was done about it.
+//! What is kept of a reading, pictures and runs.
 
 use super::derived::Answer;
 use super::desk::{Desk, new_id};
@@ -9,8 +9,8 @@ use crate::device::storage::{Change, Key, Store};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{
-    DoneRecord, Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, SessionRecord,
-    Standing, picture_name, state_of,
+    Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, SessionRecord, Standing,
+    picture_name, state_of,
 };
 
 impl Desk {
@@ -46,6 +46,12 @@ impl Desk {
     /// Keeps the reading on the screen, with what it told and the advice that was given, in words: once,
     /// however often it is asked for.
     pub(crate) fn keep_reading(self, advice: Vec<String>) {
+        self.note_reading(advice);
+        self.just_done.set(None);
+        self.say_when_kept(&t!("session.reading_kept"));
+    }
+
+    pub(super) fn note_reading(self, advice: Vec<String>) {
         let answer = self.derived.answer.get_untracked();
         let Answer::Advised(advised) = answer.as_ref() else { return };
         let water = self.derived.water.with_untracked(|w| {
@@ -65,7 +71,6 @@ impl Desk {
         );
         let record = ReadingRecord { state, advice, ..record };
         self.in_session(|session| drop(session.keep(record, new_id("entry"), clock::now_iso())));
-        self.say_when_kept(&t!("session.reading_kept"));
     }
 
     /// Goes back to putting weight on, or taking it off, where something was to be shifted.
@@ -76,18 +81,8 @@ impl Desk {
         });
     }
 
-    /// Notes that the advice of the reading on the screen was followed; of one place for weight or
-    /// another, it is the one that is shown now.
-    pub(crate) fn note_done(self, advice: Vec<String>, lines: Vec<String>) {
-        self.keep_reading(advice);
-        let after = self.last_reading().unwrap_or_default();
-        let extra = serde_json::Map::default();
-        self.note(Entry::Done(DoneRecord { lines, after, extra }));
-        self.say_when_kept(&t!("session.noted_done"));
-    }
-
     /// The entry of the last reading of the session that goes on.
-    fn last_reading(self) -> Option<String> {
+    pub(super) fn last_reading(self) -> Option<String> {
         let key = untrack(|| self.session_in_hand())?;
         let session = untrack(|| self.session(&key))?;
         session.readings().next_back().map(|(entry, _)| entry.id.clone())

@@ -16,6 +16,7 @@ mod crash;
 mod demo;
 mod dive;
 mod dive_motion;
+mod done;
 mod doors;
 mod driver;
 mod entry;

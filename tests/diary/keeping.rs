@@ -5,9 +5,9 @@ use crate::support::random_cases;
 use crate::support::session::{done_entry, entry, reading_entry, session};
 use proptest::prelude::*;
 use trimwright::diary::{
-    CheckTime, ChecksRun, Closing, ConditionRecord, Entry, EntryRecord, EstimateRecord, Followed,
-    ForetoldRecord, MarkReading, PictureRecord, ReadingRecord, RunRecord, SessionRecord, Standing,
-    Unlike, closings,
+    CheckTime, ChecksRun, Closing, ConditionRecord, DeedRecord, DoneRecord, Entry, EntryRecord,
+    EstimateRecord, Followed, ForetoldRecord, MarkReading, PictureRecord, ReadingRecord, RunRecord,
+    SessionRecord, Standing, Unlike, closings,
 };
 use trimwright::fit::Estimate;
 
@@ -160,6 +160,17 @@ fn copies_in_an_old_file_close_nothing() {
     let got = closings([&session("one", entries)]);
     let got: Vec<_> = got.iter().map(pair).collect();
     assert_eq!(got, [("a1", "b1", Some(true))], "closed once, by what was read next");
+}
+
+#[test]
+fn a_reading_after_the_boat_was_changed_is_another_reading() {
+    let deeds = vec![DeedRecord::default()];
+    let done = DoneRecord { after: "a".to_owned(), deeds, ..DoneRecord::default() };
+    let changed = entry("changed", Entry::Done(done));
+    let mut day = session("day", vec![reading_entry("a", to_do(3.0)), changed]);
+    assert_eq!(day.standing(&to_do(3.0)), Standing::New, "to the last digit the same, and new");
+    day.keep(to_do(3.0), "b".to_owned(), "later".to_owned());
+    assert_eq!(day.entries.len(), 3, "it is kept");
 }
 
 #[test]

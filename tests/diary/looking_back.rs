@@ -1,15 +1,16 @@
 //! Looking back: what was foretold is closed by the next reading, trends, comparisons, the last good
 //! trim.
 
-use crate::support::session::{done_entry, reading_entry, session};
+use crate::support::session::{done_entry, entry, reading_entry, session};
 use crate::support::{assert_close, assert_within, random_cases};
 use proptest::prelude::*;
 use trimwright::diary::{
     AboardRecord, BoatRecord, BoatRecordError, Closing, Closings, ConditionRecord, Diary,
-    Difference, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed, ForetoldMark,
-    ForetoldRecord, FoundRecord, MarkReading, PartChanges, PartFigures, PartRecord, Quantity,
-    QuickRecord, ReadingRecord, SessionRecord, SolidRecord, StatusRecord, TEMPLATES, TakeOverError,
-    Trend, TrendPoint, UnknownRecord, Unlike, closings, compare, last_good, read, state_of, write,
+    Difference, DoneRecord, Entry, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed,
+    ForetoldMark, ForetoldRecord, FoundRecord, MarkReading, PartChanges, PartFigures, PartRecord,
+    Quantity, QuickRecord, ReadingRecord, SessionRecord, SolidRecord, StatusRecord, TEMPLATES,
+    TakeOverError, Trend, TrendPoint, UnknownRecord, Unlike, closings, compare, last_good, read,
+    state_of, write,
 };
 use trimwright::fit::Estimate;
 use trimwright::float::FloatModel;
@@ -106,6 +107,19 @@ fn what_a_session_leaves_open_the_next_of_that_boat_closes_once() {
     // An entry's identity holds within its session: this is the advice of the session before.
     assert_eq!(pairs(&got), [("a1", "a1", Followed::NotKnown, true)], "and then the next");
     assert_eq!(got[0].advice.session, "next", "each advice is closed once");
+}
+
+#[test]
+fn what_was_done_otherwise_judges_nothing() {
+    let half = DoneRecord { after: "a1".to_owned(), otherwise: true, ..DoneRecord::default() };
+    let entries = vec![
+        reading_entry("a1", listing(3.0)),
+        entry("half of it", Entry::Done(half)),
+        reading_entry("a2", listing(1.5)),
+    ];
+    let got = closings([&session("one", entries)]);
+    assert_eq!(pairs(&got), [("a1", "a2", Followed::NotKnown, false)], "only half was done");
+    assert_eq!(got[0].unlike, [Unlike::OtherSteps], "why");
 }
 
 #[test]

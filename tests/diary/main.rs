@@ -1,6 +1,7 @@
 //! The file that keeps everything: nothing in it is lost, and what it tells when one looks back.
 
 mod checks;
+mod doing;
 mod file;
 mod half_typed;
 mod import_fuzz;

@@ -8,13 +8,13 @@ use trimwright::boat::{
 };
 use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
-    ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, Diary, DiveRecord,
-    DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord, ForetoldMark,
-    ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit, MarkReading, MassUnit,
-    MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes, PictureRecord,
-    QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings, SolidRecord,
-    StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind,
-    picture_name, read, state_of, write,
+    ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, DeedKind, DeedRecord, Diary,
+    DiveRecord, DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord,
+    ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit,
+    MarkReading, MassUnit, MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes,
+    PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings,
+    SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft,
+    WaterKind, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -127,6 +127,15 @@ pub fn full_session(boat: &str, state: &str) -> SessionRecord {
         Entry::Done(DoneRecord {
             lines: vec!["84 g of lead put 212 mm forward".to_owned()],
             after: "e1".to_owned(),
+            deeds: vec![DeedRecord {
+                kind: DeedKind::Shift,
+                mass_kg: 0.084,
+                at_m: Some([0.1, 0.0, -0.05]),
+                by_m: Some([0.212, 0.0, 0.0]),
+                part: "keel lead".to_owned(),
+                extra: none(),
+            }],
+            otherwise: true,
             extra: none(),
         }),
         Entry::Note("Wind from the \"dam\", weed in the pump; ünïcode.".to_owned()),

@@ -29,31 +29,11 @@ pub(crate) fn AnswerCard(
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
-    let said = memo(move || answer.with(|a| said(a, datum)));
-    let standing = memo(move || desk.standing());
-    let [is_kept, is_done] = [0, 1].map(|k| memo(move || standing.with(|s| s[k])));
-    let to_do = memo(move || {
-        answer.with(|a| matches!(a.as_ref(), Answer::Advised(a) if a.advice.verdict == Verdict::Do))
+    let just_done = memo(move || desk.waits_to_be_read());
+    let said = memo(move || match just_done.get() {
+        Some(done) => after_it_was_done(&done.lines),
+        None => answer.with(|a| said(a, datum)),
     });
-    let act = move |_| {
-        answer.with_untracked(|a| {
-            let Answer::Advised(advised) = a.as_ref() else { return };
-            let lines = advice_text::advice_lines(&advised.advice, said.get_untracked());
-            if is_kept.get_untracked() {
-                desk.note_done(lines, said.get_untracked().lines());
-            } else {
-                desk.keep_reading(lines);
-            }
-        });
-    };
-    let is_written = memo(move || desk.keeping.with(|k| *k == Keeping::Kept));
-    let label = move || match (is_kept.get(), is_done.get(), is_written.get()) {
-        (false, ..) => t!("reading.keep"),
-        (true, _, false) => t!("reading.keeping"),
-        (true, true, true) => t!("entry.done"),
-        (true, false, true) if to_do.get() => t!("reading.done"),
-        (true, false, true) => t!("reading.kept"),
-    };
     let spoken = move || said.with(|s| s.clone().lines().join(". "));
     view! {
         <Spoken words=Signal::derive(spoken) />
@@ -89,17 +69,9 @@ pub(crate) fn AnswerCard(
                     {move || answer.with(|a| verdict(a, is_quick))}
                     <ShiftChosen />
                 </div>
-                <button
-                    type="button"
-                    class="keep"
-                    data-testid="keep-reading"
-                    hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
-                    disabled=move || is_done.get() || (is_kept.get() && !to_do.get())
-                    on:click=act
-                >
-                    {label}
-                </button>
+                <KeepAndDo said />
             </div>
+            {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
             <button
                 type="button"
                 class="unfold"
@@ -111,6 +83,104 @@ pub(crate) fn AnswerCard(
                 "▴"
             </button>
         </section>
+    }
+}
+
+/// Keeps the reading; once it is kept and what it advises is done, says so.
+#[component]
+fn KeepAndDo(
+    /// The advice in words.
+    said: Memo<advice_text::Said>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let answer = desk.derived.answer;
+    let standing = memo(move || desk.standing());
+    let [is_kept, is_done] = [0, 1].map(|k| memo(move || standing.with(|s| s[k])));
+    let to_do = memo(move || {
+        answer.with(|a| matches!(a.as_ref(), Answer::Advised(a) if a.advice.verdict == Verdict::Do))
+    });
+    let advice = move || {
+        answer.with_untracked(|a| match a.as_ref() {
+            Answer::Advised(a) => advice_text::advice_lines(&a.advice, said.get_untracked()),
+            _ => Vec::new(),
+        })
+    };
+    let do_it = move |share: f64| desk.do_it(advice(), said.get_untracked().lines(), share);
+    let act = move |_| {
+        if is_kept.get_untracked() {
+            do_it(1.0);
+        } else {
+            desk.keep_reading(advice());
+        }
+    };
+    let can_be_done = memo(move || is_kept.get() && to_do.get() && !is_done.get());
+    let is_written = memo(move || desk.keeping.with(|k| *k == Keeping::Kept));
+    let label = move || match (is_kept.get(), is_done.get(), is_written.get()) {
+        (false, ..) => t!("reading.keep"),
+        (true, _, false) => t!("reading.keeping"),
+        (true, true, true) => t!("entry.done"),
+        (true, false, true) if to_do.get() => t!("reading.done"),
+        (true, false, true) => t!("reading.kept"),
+    };
+    view! {
+        <button
+            type="button"
+            class="half"
+            data-testid="done-half"
+            hidden=move || !can_be_done.get()
+            on:click=move |_| do_it(0.5)
+        >
+            {t!("reading.half")}
+        </button>
+        <button
+            type="button"
+            class="keep"
+            data-testid="keep-reading"
+            hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
+            disabled=move || is_done.get() || (is_kept.get() && !to_do.get())
+            on:click=act
+        >
+            {label}
+        </button>
+    }
+}
+
+/// What may be wrong with what was just done: it was done otherwise, or not at all.
+#[component]
+fn AfterDone(
+    /// Whether a form has what came of it.
+    can_correct: bool,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <div class="after-done">
+            <button
+                type="button"
+                data-testid="done-otherwise"
+                hidden=!can_correct
+                on:click=move |_| desk.correct_done()
+            >
+                {t!("reading.done_otherwise")}
+            </button>
+            <button
+                type="button"
+                data-testid="done-back"
+                hidden=move || !desk.can_undo()
+                on:click=move |_| desk.take_back_done()
+            >
+                {t!("boats.put_back")}
+            </button>
+        </div>
+    }
+}
+
+/// What was done, and that the boat is to be read again.
+fn after_it_was_done(lines: &[String]) -> advice_text::Said {
+    advice_text::Said {
+        main: t!("reading.read_again"),
+        places: vec![t!("reading.was_done", what = lines.join(", "))],
+        kind: "none",
+        ..advice_text::Said::default()
     }
 }
 

@@ -104,6 +104,7 @@ pub(crate) fn ReadingEntry(
 #[component]
 fn ClearFigures() -> impl IntoView {
     let desk = expect_context::<Desk>();
+    let is_in_the_answer = memo(move || desk.waits_to_be_read().is_some());
     view! {
         <button
             type="button"
@@ -113,7 +114,8 @@ fn ClearFigures() -> impl IntoView {
         >
             {t!("reading.clear")}
         </button>
-        <Undo />
+        // While the answer has it, it is not here.
+        {move || (!is_in_the_answer.get()).then(|| view! { <Undo /> })}
         <p class="message" role="status" data-testid="pool-message">
             {move || desk.message.get()}
         </p>

@@ -1,0 +1,101 @@
+//! Done: what was advised goes into the boat in hand, and the figures that were read of it go.
+
+use super::derived::Answer;
+use super::desk::{Bench, Desk, Screen, empty_figures};
+use super::form::Editing;
+use crate::words::speech::speech;
+use crate::words::t;
+use leptos::prelude::*;
+use trimwright::ballast::Step;
+use trimwright::diary::{
+    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord,
+};
+use trimwright::material::LEAD;
+
+/// What was done to the boat last.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct JustDone {
+    /// What, in words.
+    pub(crate) lines: Vec<String>,
+    /// The part that came of it, by its name; none if the boat's list has none of it.
+    pub(crate) part: Option<String>,
+    /// Its entry in the session.
+    entry: Option<String>,
+}
+
+/// Does steps to a boat in the list.
+fn done_to(boat: &mut BoatRecord, steps: &[Step], shifted: Option<&str>) -> Vec<DeedRecord> {
+    let material = MaterialRecord::from(&LEAD);
+    let mut deeds = Vec::new();
+    for step in steps {
+        let name = match step {
+            Step::Add(w) => t!("reading.lead", mass = speech().whole_mass(w.mass.value)),
+            Step::TakeOff(_) | Step::Shift { .. } => String::new(),
+        };
+        deeds.push(boat.do_step(step, &Doing { name: &name, material: &material, shifted }));
+    }
+    deeds
+}
+
+impl Desk {
+    /// Does what the reading on the screen advises, or a share of it, to the boat in the list, and notes it;
+    /// of one place for weight or another, it is the one that is shown now. The figures that were read are
+    /// of the boat as it was: they are emptied. Can be undone.
+    pub(crate) fn do_it(self, advice: Vec<String>, lines: Vec<String>, share: f64) {
+        let answer = self.derived.answer.get_untracked();
+        let Answer::Advised(advised) = answer.as_ref() else { return };
+        self.note_reading(advice);
+        let after = self.last_reading().unwrap_or_default();
+        let otherwise = share < 1.0;
+        let whole = advised.advice.steps.iter();
+        let steps: Vec<Step> =
+            whole.map(|s| if otherwise { s.part(share) } else { s.clone() }).collect();
+        let mut lines = lines;
+        if let Some(first) = lines.first_mut().filter(|_| otherwise) {
+            *first = t!("reading.half_of", what = first);
+        }
+        let shifted = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_deref());
+        let mut deeds = Vec::new();
+        self.act_by(&t!("reading.done_to_the_boat"), || {
+            self.change_boat(|boat| deeds = done_to(boat, &steps, shifted));
+            let extra = serde_json::Map::default();
+            let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
+            let part = part.map(|deed| deed.part.clone());
+            let done = DoneRecord { lines: lines.clone(), after, deeds, otherwise, extra };
+            let entry = self.note(Entry::Done(done));
+            self.diary.update(|d| empty_figures(&mut d.draft));
+            self.just_done.set(Some(JustDone { lines, part, entry }));
+        });
+    }
+
+    /// What was done last, while the boat was not read again.
+    pub(crate) fn waits_to_be_read(self) -> Option<JustDone> {
+        let answer = self.derived.answer;
+        let is_unread = answer.with(|a| matches!(a.as_ref(), Answer::NothingRead(_)));
+        self.just_done.get().filter(|_| is_unread)
+    }
+
+    /// Takes back what was done last.
+    pub(crate) fn take_back_done(self) {
+        self.just_done.set(None);
+        self.undo();
+    }
+
+    /// Opens the part that came of what was done last: it was done otherwise than advised.
+    pub(crate) fn correct_done(self) {
+        let Some(JustDone { part, entry, .. }) = self.just_done.get_untracked() else { return };
+        let line = self.diary.with_untracked(|d| {
+            let boat = d.boat(&d.draft.boat)?;
+            boat.parts.iter().position(|p| Some(&p.name) == part.as_ref())
+        });
+        self.in_session(|session| {
+            let done = session.entries.iter_mut().find(|e| Some(&e.id) == entry.as_ref());
+            if let Some(EntryRecord { what: Entry::Done(done), .. }) = done {
+                done.otherwise = true;
+            }
+        });
+        self.bench.set(Bench::Parts);
+        self.go(Screen::Boat);
+        self.open_form(Editing::Part(line));
+    }
+}

@@ -1,0 +1,154 @@
+//! Done changes the boat: what was advised is in its list and in every figure, the figures that were read
+//! before are gone, and one tap takes it back.
+
+use crate::driver::{FOLDER, Folder, on_a_phone, picture, resize};
+use crate::expected::{Entry, demo_answer};
+use crate::page::{Page, Seen};
+use serde_json::Value;
+use thirtyfour::prelude::*;
+
+fn read() -> Entry {
+    Entry { marks: vec![("stern", -1.0), ("bow", -6.0)], list: Some(1.8), ..Entry::default() }
+}
+
+/// Opens the demonstration boat with what is read of it, and keeps the reading; the grams that are advised.
+async fn keep(page: &Page) -> WebDriverResult<f64> {
+    page.tap("start-demo").await?;
+    page.see_answer(&demo_answer(&read())).await?;
+    page.tap("keep-reading").await?;
+    page.see_words("keep-reading", "Done").await?;
+    let grams = page.see("answer").await?.attributes["data-grams"].clone();
+    Ok(grams.parse().expect("grams"))
+}
+
+/// Waits until the answer asks to read again.
+async fn is_to_be_read_again(page: &Page) -> WebDriverResult<()> {
+    page.see_words("answer-main", "Now read again").await.map(drop)
+}
+
+/// The parts of the boat in an export that are aboard for a time, and what was done, of the last session.
+fn temporary(file: &Value) -> Vec<&Value> {
+    let parts = file["boats"][0]["parts"].as_array().expect("parts");
+    parts.iter().filter(|part| part["status"] == "temporary").collect()
+}
+
+fn done(file: &Value) -> &Value {
+    let entries = file["sessions"][0]["entries"].as_array().expect("entries");
+    entries.iter().rev().map(|e| &e["done"]).find(|d| !d.is_null()).expect("it is noted")
+}
+
+fn is_empty(seen: &Seen) -> bool {
+    seen.value.is_empty()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_was_done_is_in_the_boat_and_the_figures_are_gone() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        let grams = keep(&page).await?;
+        page.tap("state-under").await?;
+        page.fill("residual-value", "30").await?;
+        page.tap("state-afloat").await?;
+        page.see_answer(&demo_answer(&read())).await?;
+        page.tap("keep-reading").await?;
+        is_to_be_read_again(&page).await?;
+        page.see_words("answer-place", "Done: ").await?;
+        page.see_no("keep-reading").await?;
+        picture(&page.driver, "done").await?;
+        resize(&page.driver, 320, 568).await?;
+        picture(&page.driver, "done-320").await?;
+        resize(&page.driver, 390, 844).await?;
+        // No figure of the boat as it was is left, afloat or under.
+        for field in ["mark-stern-value", "mark-bow-value", "list-value"] {
+            page.see_that(field, "is empty", is_empty).await?;
+        }
+        page.tap("state-under").await?;
+        page.see_that("residual-value", "is empty", is_empty).await?;
+        page.tap("state-afloat").await?;
+
+        let file = page.export(folder.path()).await?;
+        let parts = temporary(&file);
+        let mass = parts[0]["mass_kg"].as_f64().expect("a mass");
+        assert!(parts.len() == 1 && (mass * 1e3 - grams).abs() < 1e-6, "{grams} g: {parts:?}");
+        let noted = done(&file);
+        assert_eq!(noted["deeds"][0]["part"], parts[0]["name"], "the session names it: {noted}");
+        assert_eq!(noted["otherwise"], Value::Null, "as advised: {noted}");
+
+        // It stays done.
+        page.reload().await?;
+        page.tap("go-pool").await?;
+        page.see_words("answer-main", "Read the boat").await?;
+        page.tap("go-boat").await?;
+        page.tap("bench-parts").await?;
+        let line = format!("part-{}", file["boats"][0]["parts"].as_array().map_or(0, Vec::len) - 1);
+        page.see_words(&line, "lead").await.map(drop)
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn one_tap_takes_back_what_was_done() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        keep(&page).await?;
+        let before = page.export(folder.path()).await?;
+        page.tap("go-pool").await?;
+        page.tap("keep-reading").await?;
+        is_to_be_read_again(&page).await?;
+        page.tap("done-back").await?;
+        page.see_answer(&demo_answer(&read())).await?;
+        page.see_words("keep-reading", "Done").await?;
+        assert_eq!(page.export(folder.path()).await?, before, "as if nothing had been done");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn half_of_it_is_half_of_it() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        let grams = keep(&page).await?;
+        picture(&page.driver, "done-or-half").await?;
+        page.tap("done-half").await?;
+        is_to_be_read_again(&page).await?;
+        page.see_words("answer-place", "Half of it").await?;
+        let file = page.export(folder.path()).await?;
+        let parts = temporary(&file);
+        let mass = parts[0]["mass_kg"].as_f64().expect("a mass") * 1e3;
+        assert!((mass - (grams / 2.0).round()).abs() < 1e-6, "half of {grams} g is {mass} g");
+        assert_eq!(done(&file)["otherwise"], Value::Bool(true), "it was not what was advised");
+        // What was foretold is of all of it: it is not judged by what half of it did.
+        page.tap("go-pool").await?;
+        page.enter_mark("stern", Some(-1.0)).await?;
+        page.enter_mark("bow", Some(-3.0)).await?;
+        page.fill("list-value", "0.9").await?;
+        page.tap("keep-reading").await?;
+        page.tap("go-diary").await?;
+        page.tap("session-now").await?;
+        page.see("entry-2").await?;
+        let closed = page.see("closed").await?.text;
+        assert!(!closed.contains('✓'), "nothing came true or not: {closed}");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_was_done_otherwise_is_said_where_the_part_is() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        keep(&page).await?;
+        page.tap("keep-reading").await?;
+        is_to_be_read_again(&page).await?;
+        page.tap("done-otherwise").await?;
+        page.fill("form-mass", "55").await?;
+        page.finish().await?;
+        let file = page.export(folder.path()).await?;
+        let parts = temporary(&file);
+        assert_eq!(parts[0]["mass_kg"].as_f64(), Some(0.055), "{parts:?}");
+        assert_eq!(done(&file)["otherwise"], Value::Bool(true), "it was not what was advised");
+        Ok(())
+    })
+    .await;
+}
