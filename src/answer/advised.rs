@@ -6,7 +6,7 @@ use crate::ballast::{Advice, Forecast, Remedy, Target, Whole, advise, forecast};
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, back_solve};
 use crate::float::{Basin, BoatError, FloatModel};
-use crate::reading::{Condition, Reading};
+use crate::reading::{Condition, FILL_SPREAD, Observation, Reading, Seen};
 
 /// What there is to say about what is typed.
 #[derive(Debug, Clone)]
@@ -103,12 +103,29 @@ pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast
     forecast(&model, Basin::deep(density), draft.condition.into(), None, &hand.boat.marks)
 }
 
+/// The reading with the ± of a tank that was partly full in that of the weight under water: so much water
+/// more or less was aboard.
+fn with_fill_spread(hand: &Hand, reading: Reading, fill: f64) -> Result<Reading, BoatError> {
+    if fill <= 0.0 || fill >= 1.0 {
+        return Ok(reading);
+    }
+    let mass = |share: f64| Ok(hand.model.flooded(share, reading.water_density)?.mass());
+    let of_water = FILL_SPREAD * (mass(1.0)? - mass(0.0)?);
+    let widened = |seen: Observation| match seen.seen {
+        Seen::Residual(_) => Observation { spread: seen.spread.hypot(of_water), ..seen },
+        _ => seen,
+    };
+    let observations = reading.observations.iter().cloned().map(widened).collect();
+    Ok(Reading { observations, ..reading })
+}
+
 /// Looks at a reading: how far the boat is off, what to do about it, and what comes of that.
 ///
 /// # Errors
 /// [`Refusal`] when the reading fits no such boat, or the boat cannot be calculated.
 pub fn look_at(hand: &Hand, asked: Asked) -> Result<Advised, Refusal> {
     let Asked { reading, fill, remedy, part } = asked;
+    let reading = with_fill_spread(hand, reading, fill)?;
     let marks = &hand.boat.marks;
     let model = hand.model.flooded(fill, reading.water_density)?;
     let fit = back_solve(&model, &reading, marks, hand.spread)?;

@@ -220,6 +220,9 @@ pub struct Draft {
     pub trim: String,
     /// The trim is by the stern.
     pub trim_by_stern: bool,
+    /// When a figure was typed last, ISO 8601 in UTC; empty if that is not known.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub read_at: String,
     /// List and trim of the other state (under while afloat, afloat while under).
     pub of_other_state: Angles,
     /// What it is heavy or light under water, a mass.
@@ -251,6 +254,48 @@ impl Draft {
     /// True when nothing is being typed.
     pub fn is_empty(&self) -> bool {
         *self == Self { units: self.units, ..Self::default() }
+    }
+
+    /// True when a figure that is read of the boat stands in it, for either state.
+    pub fn has_figures(&self) -> bool {
+        let Angles { list, trim, .. } = &self.of_other_state;
+        let typed = [&self.list, &self.trim, &self.residual, &self.fill, list, trim];
+        typed.into_iter().chain(self.marks.values()).any(|text| !text.trim().is_empty())
+    }
+
+    /// True when the same figures stand in both, on the same sides. Which state is looked at is no figure.
+    pub fn reads_as(&self, other: &Self) -> bool {
+        let mut alike = other.clone();
+        alike.turn_to(self.condition);
+        let marks = |of: &Self| -> Vec<(String, String)> {
+            let typed = of.marks.iter().filter(|(_, text)| !text.trim().is_empty());
+            typed.map(|(name, text)| (name.clone(), text.clone())).collect()
+        };
+        let texts =
+            |of: &Self| [of.list.clone(), of.trim.clone(), of.residual.clone(), of.fill.clone()];
+        let sides = |of: &Self| [of.list_to_port, of.trim_by_stern, of.residual_light];
+        marks(self) == marks(&alike)
+            && texts(self) == texts(&alike)
+            && sides(self) == sides(&alike)
+            && self.of_other_state == alike.of_other_state
+    }
+
+    /// Takes away the figures that are still as they were `before`, in both states.
+    pub fn drop_unchanged(&mut self, before: &Self) {
+        self.marks.retain(|name, text| before.marks.get(name) != Some(text));
+        let (now, then) = (&mut self.of_other_state, &before.of_other_state);
+        for (text, before) in [
+            (&mut self.list, &before.list),
+            (&mut self.trim, &before.trim),
+            (&mut self.residual, &before.residual),
+            (&mut self.fill, &before.fill),
+            (&mut now.list, &then.list),
+            (&mut now.trim, &then.trim),
+        ] {
+            if text == before {
+                text.clear();
+            }
+        }
     }
 
     /// An empty draft for another boat in the same water, with the boats that are being made.

@@ -40,6 +40,9 @@ pub const ANGLE_SPREAD: f64 = 0.3 * crate::unit::DEGREE;
 /// Spread of a residual weight found with a spring scale or by adding grams, kg: common practice,
 /// no source.
 pub const RESIDUAL_SPREAD: f64 = 2e-3;
+/// Spread of how full a tank is that is neither blown nor full, as a share of what it can take: common
+/// practice, no source. Blown and full are known.
+pub const FILL_SPREAD: f64 = 0.03;
 
 /// What was seen in one state of the boat.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,9 @@
 //! Everything that follows from the diary: the boat in hand, its model, the reading, the answer.
 
 use super::input::{FieldProblem, parse_water, wrong_words};
+use super::log::PAUSE;
 use super::made::{Datum, MadeParts};
+use crate::device::clock;
 use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
@@ -58,6 +60,9 @@ pub(crate) enum Answer {
     BadBoat(String),
     /// Some fields cannot be read.
     BadFields(Vec<FieldProblem>),
+    /// What is typed was read on another outing, at this time (ISO 8601): it tells nothing of the boat as it
+    /// is.
+    Old(String),
     /// Nothing was read yet; how the model would lie.
     NothingRead(Box<Forecast>),
     /// The reading gives no answer: why.
@@ -89,6 +94,8 @@ pub(crate) struct Derived {
     pub(crate) water: Memo<Result<(f64, String), FieldProblem>>,
     /// Density of the water, kg/m³; of a pool at 20 °C while it cannot be read.
     pub(crate) density: Memo<f64>,
+    /// The time of day when somebody looked at the clock last, milliseconds since 1970.
+    pub(crate) now: RwSignal<f64>,
     /// The answer.
     pub(crate) answer: Memo<Arc<Answer>>,
 }
@@ -138,14 +145,32 @@ impl Derived {
             },
             |_, _| true,
         );
+        let now = RwSignal::new(clock::now_ms());
+        let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
+                if is_old.get() {
+                    return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
+                }
                 Arc::new(draft.with(|d| answer(d, boat.get().as_ref())))
             },
             |_, _| true,
         );
-        Self { language, units, record, parts, datum, outlook, boat, draft, water, density, answer }
+        Self {
+            language,
+            units,
+            record,
+            parts,
+            datum,
+            outlook,
+            boat,
+            draft,
+            water,
+            density,
+            now,
+            answer,
+        }
     }
 
     /// How the boat in hand lies by its description, whatever is typed: what cannot be read counts as not
@@ -196,6 +221,11 @@ fn look_ahead(hand: &BoatInHand, density: f64, near: Option<Pose>) -> Option<Arc
     // A pose far over is no start for the next boat: let that one go upright.
     let near = near.filter(|pose| pose.heel().abs() < 0.1 && pose.trim().abs() < 0.1);
     outlook(&hand.model, Basin::deep(density), near, &hand.boat.marks).ok().map(Arc::new)
+}
+
+/// True for figures that were typed on another outing.
+fn is_old(draft: &Draft, now: f64) -> bool {
+    !draft.read_at.is_empty() && draft.has_figures() && now - clock::ms_of(&draft.read_at) > PAUSE
 }
 
 /// The core's answer, in words where something is wrong.

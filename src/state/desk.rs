@@ -26,9 +26,7 @@ use leptos::task::spawn_local;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use trimwright::boat::demo_boat;
-use trimwright::diary::{
-    Angles, BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write, write_kept,
-};
+use trimwright::diary::{BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write, write_kept};
 use trimwright::unit::DEGREE;
 
 /// The places to go.
@@ -168,11 +166,6 @@ impl Desk {
         self.log.changes.update(|n| *n += 1);
         self.diary.set(loaded.diary);
         self.take_up_forms();
-    }
-
-    /// Changes what is being typed.
-    pub(crate) fn edit(self, change: impl FnOnce(&mut Draft)) {
-        self.diary.update(|d| change(&mut d.draft));
     }
 
     /// Loads the demonstration boat with a reading to look at.
@@ -328,12 +321,6 @@ impl Desk {
         }
     }
 
-    /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
-    pub(crate) fn clear_figures(self) {
-        self.just_done.set(None);
-        self.act(&t!("reading.cleared"), |d| empty_figures(&mut d.draft));
-    }
-
     /// Shows a message in the diary.
     pub(crate) fn say(self, message: String) {
         self.message.set(Some(message));
@@ -348,16 +335,6 @@ impl Desk {
     pub(crate) fn set_tilt_zero(self, zero: [f64; 2]) {
         self.diary.update(|d| d.settings.tilt_zero_deg = Some(zero.map(|r| r / DEGREE)));
     }
-}
-
-/// Takes away what was read, of both states.
-pub(super) fn empty_figures(draft: &mut Draft) {
-    draft.marks.clear();
-    draft.list.clear();
-    draft.trim.clear();
-    draft.residual.clear();
-    draft.fill.clear();
-    draft.of_other_state = Angles::default();
 }
 
 /// Whether all is kept when the app starts, and why it could not be read, if so. A browser that keeps

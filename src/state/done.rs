@@ -1,7 +1,8 @@
 //! Done: what was advised goes into the boat in hand, and the figures that were read of it go.
 
 use super::derived::Answer;
-use super::desk::{Bench, Desk, Screen, empty_figures};
+use super::desk::{Bench, Desk, Screen};
+use super::figures::empty_figures;
 use super::form::Editing;
 use crate::words::speech::speech;
 use crate::words::t;

@@ -8,6 +8,7 @@ mod derived;
 mod desk;
 mod dive;
 mod done;
+mod figures;
 mod files;
 mod form;
 mod form_units;

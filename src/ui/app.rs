@@ -25,6 +25,7 @@ pub(crate) fn App(
     provide_context(desk);
     desk.keep_changes();
     desk.mind_the_store();
+    desk.mind_the_time();
     desk.keep_way_back();
     let look = memo(move || desk.diary.with(|d| look(&d.settings)));
     Effect::new(move |_| look.with(|look| show_look(look.each_ref().map(String::as_str))));

@@ -10,11 +10,17 @@ use trimwright::answer::Advised;
 use trimwright::ballast::{DivingFill, Verdict};
 use trimwright::reading::Condition;
 
-/// The advice in words, with what the tanks do.
-pub(crate) fn advice(advised: &Advised, datum: Datum) -> Said {
+/// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) is right under water when
+/// it is neutral: no more is told of it there.
+pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
     let said = advice_text::advice(&advised.advice, datum);
+    let under = advised.reading.condition == Condition::Under;
+    if is_quick && under && advised.advice.verdict == Verdict::LeaveIt {
+        let places = vec![t!("reading.six_numbers_under")];
+        return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
+    }
     let fill = advised.after.fill;
-    let trims = advised.reading.condition == Condition::Under && fill.share.spread > 0.0;
+    let trims = under && fill.share.spread > 0.0;
     if !trims || !advised.fit.untold.is_empty() {
         return said;
     }

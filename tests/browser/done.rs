@@ -1,7 +1,7 @@
 //! Done changes the boat: what was advised is in its list and in every figure, the figures that were read
 //! before are gone, and one tap takes it back.
 
-use crate::driver::{FOLDER, Folder, on_a_phone, picture, resize};
+use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture, resize};
 use crate::expected::{Entry, demo_answer};
 use crate::page::{Page, Seen};
 use serde_json::Value;
@@ -149,6 +149,63 @@ async fn what_was_done_otherwise_is_said_where_the_part_is() {
         assert_eq!(parts[0]["mass_kg"].as_f64(), Some(0.055), "{parts:?}");
         assert_eq!(done(&file)["otherwise"], Value::Bool(true), "it was not what was advised");
         Ok(())
+    })
+    .await;
+}
+
+/// The next morning: the clock is ten hours on.
+const MORNING: &str = r"
+(() => {
+  const real = Date.now;
+  const later = () => real() + 10 * 3600 * 1000;
+  const Real = Date;
+  window.Date = class extends Real {
+    constructor(...given) { super(...(given.length ? given : [later()])); }
+  };
+  window.Date.now = later;
+})();
+";
+
+#[tokio::test(flavor = "multi_thread")]
+async fn figures_of_yesterday_advise_nothing_in_the_morning() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.enter_mark("stern", Some(2.0)).await?;
+        page.fill("list-value", "1.8").await?;
+        page.tap("state-under").await?;
+        page.fill("residual-value", "30").await?;
+        page.tap("state-afloat").await?;
+        page.see("keep-reading").await?;
+        page.see_kept().await?;
+        on_load(&page.driver, MORNING).await?;
+        page.reload().await?;
+        page.see_words("answer-main", "Now read again").await?;
+        page.see_words("answer-place", "These figures are of").await?;
+        page.see_no("keep-reading").await?;
+        let kind = page.see("answer").await?.attributes["data-kind"].clone();
+        assert_eq!(kind, "none", "nothing is advised");
+        picture(&page.driver, "next-morning").await?;
+
+        // Whoever says that they hold has the advice, until the next morning.
+        page.tap("figures-hold").await?;
+        page.see("keep-reading").await?;
+        page.see_kept().await?;
+        let evening = MORNING.replace("10 * 3600", "20 * 3600");
+        on_load(&page.driver, &evening).await?;
+        page.reload().await?;
+        page.see("figures-hold").await?;
+
+        // What is read anew stands alone: the old list and what was heavy under water are gone.
+        page.enter_mark("bow", Some(3.0)).await?;
+        page.see_no("figures-hold").await?;
+        page.see_that("list-value", "is empty", is_empty).await?;
+        page.see_that("mark-stern-value", "is empty", is_empty).await?;
+        page.see_that("mark-bow-value", "is there", |seen| seen.value == "3").await?;
+        page.tap("state-under").await?;
+        page.see_that("residual-value", "is empty", is_empty).await?;
+        // And can be had again.
+        page.tap("undo").await?;
+        page.see_that("residual-value", "is there", |seen| seen.value == "30").await.map(drop)
     })
     .await;
 }

@@ -90,7 +90,18 @@ fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
     let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 };
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
-    let fit = back_solve(&model, &reading(boat, entry), &boat.marks, spread).expect("it fits");
+    let mut reading = reading(boat, entry);
+    if fill > 0.0 && fill < 100.0 {
+        // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
+        let mass = |share| model.flooded(share, pool()).expect("a share of the tank").mass();
+        let of_water = 0.03 * (mass(1.0) - mass(0.0));
+        for seen in &mut reading.observations {
+            if matches!(seen.seen, Seen::Residual(_)) {
+                seen.spread = seen.spread.hypot(of_water);
+            }
+        }
+    }
+    let fit = back_solve(&model, &reading, &boat.marks, spread).expect("it fits");
     let target = match entry.heavy {
         Some(_) => Target::Under(UnderAim::usual(boat.tanks.len())),
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),

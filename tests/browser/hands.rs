@@ -266,3 +266,31 @@ async fn a_notice_stays_where_it_arose_and_what_it_tells_can_be_taken_back_later
     })
     .await;
 }
+
+/// The names of the marks' fields from left to right or from above, as they stand.
+const FIELDS: &str = r#"
+return [...document.querySelectorAll("[data-testid^=mark-][data-testid$=-value]")]
+  .map((e) => e.labels?.[0]?.innerText ?? e.ariaLabel ?? "");
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn marks_stand_in_the_order_of_the_drawing_and_say_their_side() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(0).await?;
+        page.tap("go-pool").await?;
+        page.see("state-afloat").await?;
+        let fields = async || {
+            let found: Vec<String> = page.run(FIELDS, vec![]).await?.unwrap_or_default();
+            Ok(Some(found).filter(|found| found.len() >= 2))
+        };
+        let found = page.until("there are fields of marks", fields).await?;
+        let at = |word: &str| found.iter().position(|label| label.to_lowercase().contains(word));
+        assert!(
+            at("stern") < at("bow") && at("bow").is_some(),
+            "the stern is on the left: {found:?}"
+        );
+        assert!(found.iter().all(|label| label.contains("(port)")), "they lie to port: {found:?}");
+        Ok(())
+    })
+    .await;
+}

@@ -57,3 +57,23 @@ async fn numbers_that_make_no_boat_are_told_beside_their_field() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn six_numbers_under_water_are_right_when_they_are_neutral_and_ask_for_nothing_more() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-quick").await?;
+        for (field, number) in GREBE {
+            page.fill_next(&format!("quick-{field}"), &number.to_string()).await?;
+        }
+        page.tap("quick-use").await?;
+        page.tap("state-under").await?;
+        let asked = page.see_words("answer-place", "How heavy or light").await?.text;
+        assert!(!asked.contains("list"), "there is no field for it: {asked}");
+        page.fill("residual-value", "0").await?;
+        page.see_words("answer-main", "Right: neutral").await?;
+        page.see_no("answer-next").await?;
+        page.fill("residual-value", "60").await?;
+        page.see_words("answer-main", "Take off").await.map(drop)
+    })
+    .await;
+}

@@ -3,7 +3,8 @@
 
 use crate::support::diary::{full_diary, round_trip};
 use trimwright::diary::{
-    Draft, FormTexts, LengthUnit, MassUnit, NEW_BOATS, UnitsRecord, WaterDraft,
+    Angles, ConditionRecord, Draft, FormTexts, LengthUnit, MassUnit, NEW_BOATS, UnitsRecord,
+    WaterDraft,
 };
 use trimwright::unit::Decimal;
 
@@ -58,4 +59,43 @@ fn a_form_means_the_same_in_other_units() {
     assert_eq!(draft.forms["part"], part, "and back");
     draft.turn_to_decimal(Decimal::Comma);
     assert_eq!(draft.forms["part"]["mass"], "283,5", "the mark of the language");
+}
+
+/// A draft with a figure in every field.
+fn read() -> Draft {
+    Draft {
+        marks: [("bow".to_owned(), "-3".to_owned()), ("stern".to_owned(), "1".to_owned())].into(),
+        list: "1.2".to_owned(),
+        trim: "0.5".to_owned(),
+        residual: "12".to_owned(),
+        fill: "80".to_owned(),
+        of_other_state: Angles { list: "2".to_owned(), ..Angles::default() },
+        ..Draft::default()
+    }
+}
+
+#[test]
+fn looking_at_the_other_state_is_no_new_figure() {
+    let before = read();
+    let mut draft = before.clone();
+    draft.turn_to(ConditionRecord::Under);
+    draft.marks.insert("midship".to_owned(), String::new());
+    draft.place = "deck".to_owned();
+    assert!(draft.reads_as(&before) && before.reads_as(&draft), "the same figures");
+    draft.turn_to(ConditionRecord::Afloat);
+    draft.list_to_port = true;
+    assert!(!draft.reads_as(&before), "on the other side it is another figure");
+    let emptied = Draft { list: String::new(), ..before.clone() };
+    assert!(!emptied.reads_as(&before), "and none is another");
+    assert!(before.has_figures() && !Draft::default().has_figures());
+}
+
+#[test]
+fn of_figures_from_another_day_only_what_is_typed_stays() {
+    let before = read();
+    let mut draft = before.clone();
+    draft.marks.insert("bow".to_owned(), "-4".to_owned());
+    draft.drop_unchanged(&before);
+    let left = Draft { marks: [("bow".to_owned(), "-4".to_owned())].into(), ..Draft::default() };
+    assert_eq!(draft, left, "all others are of the boat as it was");
 }

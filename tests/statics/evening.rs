@@ -26,6 +26,8 @@ const POOL: f64 = 998.2067;
 const BUILT: [f64; 5] = [0.02, 0.005, 1e-3, 2e-3, 0.01];
 /// How well a weight is put where it is told to go, metres.
 const PUT: f64 = 2.0 * MILLIMETRE;
+/// How well a tank that is partly full is read, as a share: common practice, no source.
+const FILL: f64 = 0.03;
 /// Readings in one condition after which the builder gives up.
 const PATIENCE: usize = 6;
 /// Evenings of each boat, if not said otherwise.
@@ -47,6 +49,8 @@ struct Evening<'a> {
     /// Density with which the water acts on the real hull, which is a little larger or smaller, kg/m³.
     acts: f64,
     noise: Noise,
+    /// The builder floods until the boat is neutral, and reads how full the tanks are.
+    by_fill: bool,
     /// Mass, and moments along and across, of everything that was done.
     acts_done: Vec<[f64; 3]>,
     readings: [usize; 2],
@@ -70,6 +74,7 @@ impl<'a> Evening<'a> {
             known,
             acts,
             noise,
+            by_fill: (seed / 8).is_multiple_of(2),
             acts_done: Vec::new(),
             readings: [0; 2],
             ended: false,
@@ -89,8 +94,25 @@ impl<'a> Evening<'a> {
         outcome.afloat().map(|afloat| afloat.pose)
     }
 
-    /// Reads it, with the tanks blown afloat and full under water; none if it does not lie so.
-    fn read(&mut self, condition: Condition) -> Option<Reading> {
+    /// How full the tanks are under water: every other builder floods them until the boat is neutral, as far
+    /// as they can take that.
+    fn diving_share(&self) -> f64 {
+        if !self.by_fill {
+            return 1.0;
+        }
+        let [blown, full] = [0.0, 1.0].map(|share| self.at(share).residual_mass(self.acts));
+        (-blown / (full - blown)).clamp(0.0, 1.0)
+    }
+
+    /// The same as it is read.
+    fn read_share(&mut self, share: f64) -> f64 {
+        let known = share <= 0.0 || share >= 1.0;
+        let off = if known { 0.0 } else { FILL * self.noise.normal() };
+        ((share + off) * 100.0).round().clamp(0.0, 100.0) / 100.0
+    }
+
+    /// Reads it, with the tanks blown afloat and so full under water; none if it does not lie so.
+    fn read(&mut self, condition: Condition, share: f64) -> Option<Reading> {
         let (pose, mut seen) = match condition {
             Condition::Afloat => {
                 let marks = self.ledger.boat.marks.iter();
@@ -98,12 +120,12 @@ impl<'a> Evening<'a> {
                 (self.afloat()?, marks.collect::<Vec<_>>())
             }
             Condition::Under => {
-                let hangs = hang(&self.at(1.0), self.basin(), &Tolerance::FINE).ok()?;
+                let hangs = hang(&self.at(share), self.basin(), &Tolerance::FINE).ok()?;
                 (hangs.pose, vec![Seen::Residual(0.0), Seen::Trim(0.0)])
             }
         };
         seen.push(Seen::List(0.0));
-        let residual = self.at(1.0).residual_mass(self.acts);
+        let residual = self.at(share).residual_mass(self.acts);
         let observation = |seen: Seen| {
             let true_value = seen.in_pose(pose, residual);
             let (spread, step) = match seen {
@@ -125,8 +147,9 @@ impl<'a> Evening<'a> {
     }
 
     fn advised(&mut self, condition: Condition) -> Option<Advice> {
-        let reading = self.read(condition)?;
-        let fill = if condition == Condition::Under { 1.0 } else { 0.0 };
+        let share = if condition == Condition::Under { self.diving_share() } else { 0.0 };
+        let reading = self.read(condition, share)?;
+        let fill = self.read_share(share);
         let hand = Hand { model: self.known.clone(), ..self.ledger.clone() };
         let place = hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };

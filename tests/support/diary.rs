@@ -393,6 +393,7 @@ pub fn full_diary() -> Diary {
             list_to_port: true,
             trim: "0.".to_owned(),
             trim_by_stern: true,
+            read_at: "2026-05-09T10:20:00.000Z".to_owned(),
             of_other_state: Angles {
                 list: "2".to_owned(),
                 list_to_port: true,

@@ -1,6 +1,7 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
 use super::fold::Fold;
+use crate::device::clock;
 use crate::state::{Answer, Datum, Desk, Keeping};
 use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
@@ -29,10 +30,11 @@ pub(crate) fn AnswerCard(
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
+    let is_old = memo(move || answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
     let just_done = memo(move || desk.waits_to_be_read());
     let said = memo(move || match just_done.get() {
         Some(done) => after_it_was_done(&done.lines),
-        None => answer.with(|a| said(a, datum)),
+        None => answer.with(|a| said(a, datum, is_quick)),
     });
     let spoken = move || said.with(|s| s.clone().lines().join(". "));
     view! {
@@ -71,6 +73,7 @@ pub(crate) fn AnswerCard(
                 </div>
                 <KeepAndDo said />
             </div>
+            {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
             <button
                 type="button"
@@ -174,6 +177,22 @@ fn AfterDone(
     }
 }
 
+/// Figures of another outing: that they still hold is for the builder to say.
+#[component]
+fn StillHolds() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <div class="after-done">
+            <button type="button" data-testid="figures-hold" on:click=move |_| desk.hold_figures()>
+                {t!("reading.still_hold")}
+            </button>
+            <button type="button" data-testid="figures-gone" on:click=move |_| desk.clear_figures()>
+                {t!("reading.clear_old")}
+            </button>
+        </div>
+    }
+}
+
 /// What was done, and that the boat is to be read again.
 fn after_it_was_done(lines: &[String]) -> advice_text::Said {
     advice_text::Said {
@@ -244,7 +263,7 @@ fn shifted(answer: &Answer) -> Option<String> {
     Some(part.unwrap_or_else(|| text::whole_grams(mass)))
 }
 
-fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
+fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
     let plain = |main: String, place: String| advice_text::Said {
         main,
         places: vec![place],
@@ -253,7 +272,7 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
     };
     match answer {
         Answer::Advised(advised) => {
-            let said = both_text::advice(advised, datum);
+            let said = both_text::advice(advised, datum, is_quick);
             match advised.shifted.as_ref().and_then(|s| s.part.as_deref()) {
                 Some(part) => said.of_part(part),
                 None => said,
@@ -261,10 +280,14 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
         }
         Answer::NothingRead(model) => {
             let key = match model.outcome.submerged() {
+                Some(_) if is_quick => "reading.how_heavy",
                 Some(_) => "reading.what_under",
                 None => "reading.what_afloat",
             };
             plain(t!("reading.read_the_boat"), t!(key, lies = text::lies(model, &[])))
+        }
+        Answer::Old(at) => {
+            plain(t!("reading.read_again"), t!("reading.of_then", when = clock::local_words(at)))
         }
         Answer::BadFields(_) => {
             plain(t!("reading.check_figures"), t!("reading.check_figures_where"))
@@ -283,8 +306,10 @@ fn said(answer: &Answer, datum: Datum) -> advice_text::Said {
 fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let Answer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
-    let settled =
-        fit.contradiction.is_none() && fit.untold.is_empty() && advice.mass_left.is_none();
+    // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
+    let asks = !(is_quick && reading.condition == Condition::Under);
+    let is_told = fit.untold.is_empty() || !asks;
+    let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();
     let (class, sign) = match advice.verdict {
         Verdict::Lower { .. } | Verdict::LiesOver { .. } => ("bad", "✕"),
         Verdict::LeaveIt if settled => ("ok", "✓"),
@@ -299,8 +324,6 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     };
     let left = advice_text::mass_left(advice);
     let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
-    // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
-    let asks = !(is_quick && reading.condition == Condition::Under);
     let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
     let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
     let other = both_text::the_other(advised).map(|(right, words)| {

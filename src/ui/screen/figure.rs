@@ -9,29 +9,32 @@ use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
+use trimwright::boat::Mark;
 use trimwright::diary::{ConditionRecord, Draft};
-use trimwright::unit::{DEGREE, Unit, read_number};
+use trimwright::unit::{DEGREE, MILLIMETRE, Unit, read_number};
 
 /// The step by which an angle is set with buttons, radians.
 const ANGLE_STEP: f64 = 0.1 * DEGREE;
 
 /// The marks that are in use.
 #[component]
-#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 pub(super) fn Marks(
     /// The boat.
     hand: Arc<BoatInHand>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
-    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    let names = names_in_order(&hand.boat.marks);
     let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
     view! {
         <div class="steppers">
             <For
                 each=move || shown.get()
                 key=Clone::clone
-                children=move |name: String| view! { <MarkStepper name /> }
+                children=move |name: String| {
+                    let called = called(&hand.boat.marks, &name);
+                    view! { <MarkStepper name called /> }
+                }
             />
         </div>
     }
@@ -42,6 +45,8 @@ pub(super) fn Marks(
 fn MarkStepper(
     /// The mark's name.
     name: String,
+    /// The same with its side, where it has one.
+    called: String,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
@@ -77,11 +82,11 @@ fn MarkStepper(
     let button = |sign, key: &str| StepTo {
         sign,
         word: String::new(),
-        label: t!(key, mark = name, length = by),
+        label: t!(key, mark = called, length = by),
     };
     view! {
         <Stepper
-            label=t!("widget.water_at", mark = name)
+            label=t!("widget.water_at", mark = called)
             testid=format!("mark-{name}")
             value
             change
@@ -109,7 +114,7 @@ pub(super) fn MoreMarks(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
-    let names: Vec<String> = hand.boat.marks.iter().map(|m| m.name.clone()).collect();
+    let names = names_in_order(&hand.boat.marks);
     let hidden = memo(move || {
         draft.with(|d| {
             if d.condition == ConditionRecord::Under {
@@ -150,6 +155,27 @@ fn marks_in_use(draft: &Draft, names: &[String]) -> Vec<String> {
     let last = names.len().saturating_sub(1);
     let wanted = |(k, n): &(usize, &String)| *k == 0 || *k == last || draft.marks.contains_key(*n);
     names.iter().enumerate().filter(wanted).map(|(_, n)| n.clone()).collect()
+}
+
+/// The marks' names in the order of the drawing, which has the stern on the left.
+fn names_in_order(marks: &[Mark]) -> Vec<String> {
+    let mut marks: Vec<&Mark> = marks.iter().collect();
+    marks.sort_by(|a, b| a.at.x().total_cmp(&b.at.x()));
+    marks.into_iter().map(|mark| mark.name.clone()).collect()
+}
+
+/// A mark by its name, and by its side if it is off the centre line: water stands higher on one side of a
+/// boat that lists.
+fn called(marks: &[Mark], name: &str) -> String {
+    const ASIDE: f64 = MILLIMETRE;
+    let (key, side) = match marks.iter().find(|mark| mark.name == name).map(|mark| mark.at.y()) {
+        Some(y) if y > ASIDE => ("widget.mark_to_port", t!("reading.port")),
+        Some(y) if y < -ASIDE => ("widget.mark_to_starboard", t!("reading.starboard")),
+        _ => return name.to_owned(),
+    };
+    // Its builder may have said so already.
+    let says_it = name.to_lowercase().contains(&side.to_lowercase());
+    if says_it { name.to_owned() } else { t!(key, mark = name) }
 }
 
 /// How full the tanks are under water.

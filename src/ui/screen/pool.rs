@@ -87,6 +87,7 @@ fn AtThePool(
         request_animation_frame(move || focus(&id_of(&format!("mark-{name}-value"))));
     };
     let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)));
+    let is_old = memo(move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
     let name = hand.boat.name.clone();
     let is_quick = hand.is_quick;
     let fold = Fold::new();
@@ -120,7 +121,7 @@ fn AtThePool(
                         {t!("pool.show_after")}
                     </button>
                 </div>
-                <div class="work">
+                <div class="work" class:old=is_old>
                     <ReadingEntry hand=Arc::clone(&hand) />
                 </div>
             </div>

@@ -1,0 +1,66 @@
+//! The figures that are typed: each is of its time and of the boat as it was then.
+
+use super::derived::Answer;
+use super::desk::Desk;
+use crate::device::clock;
+use crate::words::t;
+use leptos::prelude::*;
+use std::time::Duration;
+use trimwright::diary::{Angles, Draft};
+
+/// Between two looks at the clock.
+const LOOK_AT_THE_CLOCK: Duration = Duration::from_secs(60);
+
+impl Desk {
+    /// Changes what is being typed. A figure that is typed is of now: those of another outing go then, which
+    /// can be undone.
+    pub(crate) fn edit(self, change: impl FnOnce(&mut Draft)) {
+        let (before, was_old) = (
+            self.diary.with_untracked(|d| d.draft.clone()),
+            self.derived.answer.with_untracked(|a| matches!(a.as_ref(), Answer::Old(_))),
+        );
+        let mut draft = before.clone();
+        change(&mut draft);
+        if draft.reads_as(&before) {
+            return self.diary.update(|d| d.draft = draft);
+        }
+        if was_old {
+            draft.drop_unchanged(&before);
+        }
+        draft.read_at = if draft.has_figures() { clock::now_iso() } else { String::new() };
+        if was_old {
+            self.act(&t!("reading.old_cleared"), |d| d.draft = draft);
+        } else {
+            self.diary.update(|d| d.draft = draft);
+        }
+    }
+
+    /// Says that the figures that were typed on another outing still hold.
+    pub(crate) fn hold_figures(self) {
+        self.diary.update(|d| d.draft.read_at = clock::now_iso());
+    }
+
+    /// Looks at the clock now and then: figures of another outing are not of the boat as it is.
+    pub(crate) fn mind_the_time(self) {
+        let look = move || self.derived.now.set(clock::now_ms());
+        // Without a timer they are found out at the next start.
+        let _timer = set_interval_with_handle(look, LOOK_AT_THE_CLOCK);
+    }
+
+    /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
+    pub(crate) fn clear_figures(self) {
+        self.just_done.set(None);
+        self.act(&t!("reading.cleared"), |d| empty_figures(&mut d.draft));
+    }
+}
+
+/// Takes away what was read, of both states.
+pub(super) fn empty_figures(draft: &mut Draft) {
+    draft.marks.clear();
+    draft.list.clear();
+    draft.trim.clear();
+    draft.residual.clear();
+    draft.fill.clear();
+    draft.of_other_state = Angles::default();
+    draft.read_at.clear();
+}
