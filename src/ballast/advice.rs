@@ -4,13 +4,15 @@ use super::aim::{AT_THE_MARK, LEVEL};
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
-use crate::boat::{Mark, Medium, Place};
+use super::weight::{Piece, Weight};
+use crate::boat::{Mark, Place};
 use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
-use crate::frame::{Body, Position};
+use crate::frame::Position;
+use crate::geometry::Bounds;
 use crate::reading::Condition;
 use crate::unit::{DEGREE, GRAM, MILLIMETRE};
-use nalgebra::{Vector2, Vector3};
+use nalgebra::Vector3;
 
 /// What the builder is ready to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,21 +47,6 @@ pub enum Step {
         /// To port, metres; negative to starboard.
         to_port: Estimate,
     },
-}
-
-/// A weight at a place.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Weight {
-    /// Mass in air, kg, always positive; whole grams.
-    pub mass: Estimate,
-    /// Place along the boat, metres; whole millimetres.
-    pub x: Estimate,
-    /// Place across, metres, to port; whole millimetres.
-    pub y: Estimate,
-    /// What it counts in the water, kg per kg: less than one for a weight in the wet.
-    pub counts: f64,
-    /// Height and name of the place.
-    pub place: Place,
 }
 
 /// Why there is something to do, or nothing.
@@ -148,7 +135,7 @@ pub fn advise(
     } else if let Some(least) = too_light_to_shift(fit, &need, remedy) {
         (Verdict::ShiftMore { least }, Vec::new())
     } else {
-        let steps = steps(fit, &need, matters, remedy, basin.density);
+        let steps = steps(fit, &need, matters, remedy, (target, basin.density));
         (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
     };
     let done = done_to(&fit.found, &steps)?;
@@ -211,17 +198,14 @@ fn steps(
     need: &Need,
     [mass_matters, ..]: [bool; 3],
     remedy: &Remedy,
-    density: f64,
+    (target, density): (Target, f64),
 ) -> Vec<Step> {
     match remedy {
         Remedy::Shift { mass } => shift(need, *mass).into_iter().collect(),
         Remedy::Weight { place, density: material } => {
-            let counts = match place.medium {
-                Medium::Dry => 1.0,
-                Medium::Wet => 1.0 - density / material,
-            };
+            let piece = Piece { place, material: *material, water: density, target };
             if mass_matters {
-                let weight = weight(need, place, counts);
+                let weight = Weight::of(&fit.found, need, &piece);
                 if has_room(fit, weight.x.value, weight.y.value) {
                     return vec![step(need.mass, weight)];
                 }
@@ -231,37 +215,16 @@ fn steps(
             let mut steps: Vec<Step> = shift(need, handy_weight(fit, need)).into_iter().collect();
             if mass_matters {
                 let still = Need { moment: [0.0; 2], ..*need };
-                steps.push(step(need.mass, weight(&still, place, counts)));
+                steps.push(step(need.mass, Weight::of(&fit.found, &still, &piece)));
             }
             steps
         }
     }
 }
 
+/// What floats lifts: it is put on where the boat is to be lighter.
 fn step(mass: f64, weight: Weight) -> Step {
-    if mass >= 0.0 { Step::Add(weight) } else { Step::TakeOff(weight) }
-}
-
-/// The weight that gives the mass and the moments at once. Spreads to the first order (GUM
-/// section 5.1.2): x = centre + moment / mass.
-fn weight(need: &Need, place: &Place, counts: f64) -> Weight {
-    let coordinate = |k: usize| {
-        let lever = need.moment[k] / need.mass;
-        let by = Vector2::new(-lever / need.mass, 1.0 / need.mass);
-        let c = &need.covariance;
-        let variance = by.x * by.x * c[(0, 0)]
-            + 2.0 * by.x * by.y * c[(0, k + 1)]
-            + by.y * by.y * c[(k + 1, k + 1)];
-        Estimate::new(rounded(need.centre[k] + lever, MILLIMETRE), variance.max(0.0).sqrt())
-    };
-    let mass = rounded((need.mass / counts).abs(), GRAM);
-    Weight {
-        mass: Estimate::new(mass, need.spread(0) / counts.abs()),
-        x: coordinate(0),
-        y: coordinate(1),
-        counts,
-        place: place.clone(),
-    }
+    if mass * weight.counts >= 0.0 { Step::Add(weight) } else { Step::TakeOff(weight) }
 }
 
 /// The shift that gives the moments; none when it rounds to nothing.
@@ -294,15 +257,16 @@ fn handy_weight(fit: &Fit, need: &Need) -> f64 {
     HANDY_WEIGHTS.iter().find(fits).copied().unwrap_or(heaviest)
 }
 
-/// True when a place is within the boat's largest solid: planes and fins carry no ballast.
+/// True when a place is within the box of the boat's largest shape: its hull, flooded or dry. Planes and
+/// fins carry no ballast.
 fn has_room(fit: &Fit, x: f64, y: f64) -> bool {
-    let solids = fit.found.solids().iter();
-    let Some(hull) = solids.max_by(|a, b| a.volume().total_cmp(&b.volume())) else { return false };
-    let bounds = hull.bounds();
-    (bounds.low.x..=bounds.high.x).contains(&x) && (bounds.low.y..=bounds.high.y).contains(&y)
+    let boxes = fit.found.solids().iter().map(|solid| solid.bounds());
+    let room = |bounds: &Bounds| bounds.size().product();
+    let Some(hull) = boxes.max_by(|a, b| room(a).total_cmp(&room(b))) else { return false };
+    (hull.low.x..=hull.high.x).contains(&x) && (hull.low.y..=hull.high.y).contains(&y)
 }
 
-fn rounded(value: f64, unit: f64) -> f64 {
+pub(super) fn rounded(value: f64, unit: f64) -> f64 {
     (value / unit).round() * unit
 }
 
@@ -331,7 +295,7 @@ impl Step {
     /// [`BoatError::NoMass`] when more is taken off than there is.
     pub fn done_to(&self, model: &FloatModel) -> Result<FloatModel, BoatError> {
         match self {
-            Self::Add(w) => model.with_weight(w.mass.value * w.counts, w.at()),
+            Self::Add(w) => w.put_on(model),
             Self::TakeOff(w) => model.with_weight(-w.mass.value * w.counts, w.at()),
             Self::Shift { mass, forward, to_port } => {
                 let by = Vector3::new(forward.value, to_port.value, 0.0);
@@ -340,12 +304,5 @@ impl Step {
                     .with_weight(-mass, Position::ORIGIN)
             }
         }
-    }
-}
-
-impl Weight {
-    /// Where it goes.
-    pub fn at(&self) -> Position<Body> {
-        Position::new(self.x.value, self.y.value, self.place.z)
     }
 }

@@ -8,9 +8,10 @@ mod need;
 mod outlook;
 mod prediction;
 mod target;
+mod weight;
 mod whole;
 
-pub use advice::{Advice, Remedy, Step, Verdict, Weight, advise};
+pub use advice::{Advice, Remedy, Step, Verdict, advise};
 pub use aim::{DivingFill, UnderAim};
 pub use by_itself::by_itself;
 pub use forecast::{Forecast, MarkForecast, forecast};
@@ -18,4 +19,5 @@ pub use need::Need;
 pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, half_full_gm, outlook};
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
+pub use weight::Weight;
 pub use whole::Whole;

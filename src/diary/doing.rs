@@ -80,7 +80,7 @@ impl BoatRecord {
     fn put_on(&mut self, weight: &Weight, doing: &Doing<'_>) -> DeedRecord {
         let (mass, at) = (weight.mass.value, weight.at().vector().into());
         // In the wet it displaces: a piece of its material.
-        let is_wet = weight.counts < 1.0;
+        let is_wet = weight.displaces.is_some();
         let side = (mass / doing.material.density_kg_m3).cbrt();
         let solid = is_wet.then(|| SolidRecord::Box {
             size_m: [side; 3],

@@ -4,7 +4,7 @@ use super::balance::{Surfaces, weights, wet};
 use super::liquid::{Holder, Liquid};
 use crate::boat::{Boat, Housing, Space, TankError};
 use crate::frame::{Body, Pose, Position};
-use crate::geometry::{Bounds, Cut, Fineness, Mesh, SolidError};
+use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
 use nalgebra::{Unit, Vector3};
 use std::sync::Arc;
 
@@ -140,6 +140,34 @@ impl FloatModel {
         model.weight += mass;
         model.weight_moment += at.vector() * mass;
         model.checked()
+    }
+
+    /// The same boat with a piece of a material of `density` (kg/m³) more, in the wet: a small cube that
+    /// displaces where it is under. The box around the boat stays as it was.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a piece that is none, or when nothing is left.
+    pub fn with_piece(
+        &self,
+        mass: f64,
+        at: Position<Body>,
+        density: f64,
+    ) -> Result<Self, BoatError> {
+        let mut model = self.with_weight(mass, at)?;
+        let side = (mass / density).cbrt();
+        if !(side > 0.0 && side.is_finite()) {
+            return Ok(model);
+        }
+        let cube = Solid::Box { size: [side; 3], centre: at };
+        let wrong = |problem: SolidError| BoatError::Part {
+            name: "weight".to_owned(),
+            problem: problem.into(),
+        };
+        let cube = cube.mesh(Fineness::WORK).map_err(wrong)?;
+        model.solid_volume += cube.volume();
+        model.solid_moment += cube.first_moment();
+        model.solids = model.solids.iter().cloned().chain([cube]).collect();
+        Ok(model)
     }
 
     /// The same boat weighing `mass_error` more, with its centre of gravity moved by `offset`

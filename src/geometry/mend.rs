@@ -4,8 +4,9 @@
 use super::edges::Edges;
 use super::mesh::Bounds;
 use super::stl::{Corner, MOST_SURFACES, Repair, StlError, is_collapsed};
-use super::surface::{Surface, double, judge, share_of_view};
+use super::surface::{Surface, double, judge};
 use super::sweep::Sweep;
+use super::view::share_of_view;
 use super::weld::Weld;
 use nalgebra::Vector3;
 use std::ops::Range;
@@ -310,7 +311,7 @@ impl Mending {
                 let surface = self.surface_of.get(face).copied().unwrap_or(NONE);
                 let corners = self.corners_of(face);
                 if let Some(Some(view)) = self.views.get_mut(surface as usize) {
-                    let share = share_of_view(corners, &from);
+                    let share = share_of_view(double(corners), &from);
                     *view += if self.sweep.kin.first(face).1 { -share } else { share };
                 }
             }

@@ -20,6 +20,7 @@ mod stl;
 mod stl_file;
 mod surface;
 mod sweep;
+mod view;
 mod weld;
 
 pub use checking::Checking;

@@ -4,7 +4,6 @@
 use super::mesh::Bounds;
 use super::stl::{Corner, MOST_SURFACES, Repair, StlError};
 use nalgebra::Vector3;
-use std::f64::consts::PI;
 
 /// A closed surface.
 #[derive(Debug, Clone)]
@@ -88,18 +87,6 @@ impl Surface {
         let is_hollow = self.outside.len() % 2 == 1;
         volume.abs() > tiny && (volume > 0.0) == is_hollow
     }
-}
-
-/// The share of all directions in which a triangle is seen from a point; its sign tells from which
-/// side. The sum over a closed surface is ±1 inside and 0 outside.
-///
-/// Source: Van Oosterom & Strackee 1983, IEEE Transactions on Biomedical Engineering 30:125 (from
-/// memory, not seen).
-pub(super) fn share_of_view(corners: [Corner; 3], from: &Vector3<f64>) -> f64 {
-    let [a, b, c] = double(corners).map(|p| p - from);
-    let (la, lb, lc) = (a.norm(), b.norm(), c.norm());
-    let below = la * lb * lc + a.dot(&b) * lc + b.dot(&c) * la + c.dot(&a) * lb;
-    a.dot(&b.cross(&c)).atan2(below) / (2.0 * PI)
 }
 
 /// Which surfaces to turn against their first triangle, and what to say about it. `tiny` is a

@@ -23,7 +23,8 @@ fn exactly(value: f64) -> Estimate {
 fn weight(mass: f64, [x, y, z]: [f64; 3], medium: Medium) -> Weight {
     let counts = if medium == Medium::Wet { 1.0 - POOL / LEAD.density } else { 1.0 };
     let place = Place { name: "keel".to_owned(), z, medium };
-    Weight { mass: exactly(mass), x: exactly(x), y: exactly(y), counts, place }
+    let displaces = (medium == Medium::Wet).then_some(LEAD.density);
+    Weight { mass: exactly(mass), x: exactly(x), y: exactly(y), counts, displaces, place }
 }
 
 fn shift(mass: f64, forward: f64, to_port: f64) -> Step {

@@ -7,6 +7,7 @@ mod cases;
 mod demo;
 mod dive;
 mod evening;
+mod executed;
 mod foretold;
 mod ledger;
 mod mesh_import;
