@@ -1,7 +1,7 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
 use super::hand::Hand;
-use super::typed::{Asked, Names, Unreadable, read_fill, read_typed, read_water};
+use super::typed::{Asked, Own, Unreadable, read_fill, read_typed, read_water};
 use crate::ballast::{Advice, Forecast, Remedy, Target, Whole, advise, forecast};
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, back_solve};
@@ -75,12 +75,12 @@ impl Advised {
 }
 
 /// Answers what is typed for a boat.
-pub fn answer(hand: &Hand, draft: &Draft, names: Names<'_>) -> Answer {
+pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>) -> Answer {
     let density = match read_water(&draft.water) {
         Ok((_, density)) => density,
         Err(wrong) => return Answer::BadFields(vec![wrong]),
     };
-    match read_typed(draft, hand, density, names) {
+    match read_typed(draft, hand, density, own) {
         Err(wrong) => Answer::BadFields(wrong),
         Ok(Some(asked)) => {
             look_at(hand, asked).map_or_else(Answer::Refused, |a| Answer::Advised(Box::new(a)))

@@ -10,4 +10,4 @@ pub use advised::{Advised, Answer, Refusal, Shifted, answer, as_described, look_
 pub use hand::{Hand, HandError, Movable};
 pub use newest::{Newest, newest_reading};
 pub use printed::{PrintError, Printed};
-pub use typed::{Asked, Field, Names, Unreadable, WrongFigure, read_fill, read_typed, read_water};
+pub use typed::{Asked, Field, Own, Unreadable, WrongFigure, read_fill, read_typed, read_water};

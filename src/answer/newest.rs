@@ -1,7 +1,7 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::hand::Hand;
-use super::typed::{Asked, Names, Unreadable, read_remedy, read_typed, read_water};
+use super::typed::{Asked, Own, Unreadable, read_remedy, read_typed, read_water};
 use crate::diary::Diary;
 use crate::reading::Reading;
 
@@ -25,13 +25,9 @@ pub enum Newest {
 ///
 /// # Errors
 /// All fields that are filled in and cannot be read.
-pub fn newest_reading(
-    diary: &Diary,
-    hand: &Hand,
-    names: Names<'_>,
-) -> Result<Newest, Vec<Unreadable>> {
+pub fn newest_reading(diary: &Diary, hand: &Hand, own: Own<'_>) -> Result<Newest, Vec<Unreadable>> {
     let (_, density) = read_water(&diary.draft.water).map_err(|wrong| vec![wrong])?;
-    if let Some(typed) = read_typed(&diary.draft, hand, density, names)? {
+    if let Some(typed) = read_typed(&diary.draft, hand, density, own)? {
         return Ok(Newest::Typed(typed));
     }
     let nothing = Newest::Nothing { density };
@@ -42,7 +38,7 @@ pub fn newest_reading(
     if !kept.state.is_empty() && Some(&kept.state) != state.as_ref() {
         return Ok(nothing);
     }
-    let remedy = read_remedy(&diary.draft, hand, names).map_err(|wrong| vec![wrong])?;
+    let remedy = read_remedy(&diary.draft, hand, own).map_err(|wrong| vec![wrong])?;
     let reading: Reading = kept.reading();
     Ok(Newest::Kept(Asked { reading, fill: kept.fill, remedy, part: None }))
 }

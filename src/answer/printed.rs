@@ -3,7 +3,7 @@
 use super::advised::{Advised, Refusal, look_at};
 use super::hand::{Hand, HandError};
 use super::newest::{Newest, newest_reading};
-use super::typed::{Names, Unreadable};
+use super::typed::{Own, Unreadable};
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
@@ -16,9 +16,6 @@ use std::collections::BTreeMap;
 
 /// A value and one standard deviation.
 type Figure = [f64; 2];
-
-/// What a boat's own names do not name.
-const NAMES: Names<'_> = Names { phone: "phone", inside: "inside" };
 
 /// Why nothing can be printed.
 #[derive(Debug, thiserror::Error)]
@@ -121,7 +118,9 @@ impl Printed {
             || if id.is_empty() { PrintError::NoBoat } else { PrintError::NotHere(id.clone()) };
         let record = diary.boat(id).ok_or_else(missing)?;
         let hand = Hand::of(record)?;
-        let newest = newest_reading(diary, &hand, NAMES).map_err(PrintError::Typed)?;
+        let phone_mass = diary.settings.phone_mass();
+        let own = Own { phone_mass, phone: "phone", inside: "inside" };
+        let newest = newest_reading(diary, &hand, own).map_err(PrintError::Typed)?;
         Ok(Self::of_newest(record, &hand, newest)?)
     }
 

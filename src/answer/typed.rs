@@ -7,8 +7,7 @@ use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
 use crate::frame::Position;
 use crate::material::LEAD;
 use crate::reading::{
-    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_MASS, RESIDUAL_SPREAD,
-    Reading, Seen,
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
 use crate::unit::{Celsius, DEGREE, GRAM, NumberError, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
@@ -80,9 +79,12 @@ impl Unreadable {
     }
 }
 
-/// What the user's language calls what has no name of its own.
+/// What is the builder's own, and not the boat's: what the phone weighs, and how things are called that have
+/// no name.
 #[derive(Debug, Clone, Copy)]
-pub struct Names<'a> {
+pub struct Own<'a> {
+    /// Mass of the phone, kg.
+    pub phone_mass: f64,
     /// The phone, where it lies aboard.
     pub phone: &'a str,
     /// Inside the hull, where a boat names no place for weight.
@@ -174,11 +176,11 @@ pub fn read_typed(
     draft: &Draft,
     hand: &Hand,
     density: f64,
-    names: Names<'_>,
+    own: Own<'_>,
 ) -> Result<Option<Asked>, Vec<Unreadable>> {
     let fill = read_fill(draft).map_err(|wrong| vec![wrong])?;
-    let Some(reading) = read_reading(draft, hand, density, names)? else { return Ok(None) };
-    let remedy = read_remedy(draft, hand, names).map_err(|wrong| vec![wrong])?;
+    let Some(reading) = read_reading(draft, hand, density, own)? else { return Ok(None) };
+    let remedy = read_remedy(draft, hand, own).map_err(|wrong| vec![wrong])?;
     let part = part_to_shift(draft, hand).map(|part| part.name.clone());
     Ok(Some(Asked { reading, fill, remedy, part }))
 }
@@ -187,7 +189,7 @@ fn read_reading(
     draft: &Draft,
     hand: &Hand,
     density: f64,
-    names: Names<'_>,
+    own: Own<'_>,
 ) -> Result<Option<Reading>, Vec<Unreadable>> {
     let mut reader = Reader::default();
     let mut observations = Vec::new();
@@ -209,7 +211,7 @@ fn read_reading(
     }
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
     let has_phone = draft.phone_aboard && afloat;
-    let aboard = if has_phone { vec![phone_on_deck(boat, names.phone)] } else { Vec::new() };
+    let aboard = if has_phone { vec![phone_on_deck(boat, own)] } else { Vec::new() };
     Ok(Some(Reading { condition, water_density: density, aboard, observations }))
 }
 
@@ -260,9 +262,9 @@ fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation>
 }
 
 /// The phone lies amidships at the height of the highest place for weight.
-fn phone_on_deck(boat: &Boat, name: &str) -> Aboard {
+fn phone_on_deck(boat: &Boat, own: Own<'_>) -> Aboard {
     let z = boat.places.iter().map(|p| p.z).fold(0.0, f64::max);
-    Aboard { name: name.to_owned(), mass: PHONE_MASS, at: Position::new(0.0, 0.0, z) }
+    Aboard { name: own.phone.to_owned(), mass: own.phone_mass, at: Position::new(0.0, 0.0, z) }
 }
 
 /// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.
@@ -274,11 +276,7 @@ fn part_to_shift<'a>(draft: &Draft, hand: &'a Hand) -> Option<&'a Movable> {
 ///
 /// # Errors
 /// [`Unreadable`] when the weight to shift is none.
-pub(super) fn read_remedy(
-    draft: &Draft,
-    hand: &Hand,
-    names: Names<'_>,
-) -> Result<Remedy, Unreadable> {
+pub(super) fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unreadable> {
     if let Some(part) = part_to_shift(draft, hand) {
         return Ok(Remedy::Shift { mass: part.counts });
     }
@@ -292,7 +290,7 @@ pub(super) fn read_remedy(
     }
     let places = &hand.boat.places;
     let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
-    let inside = || Place { name: names.inside.to_owned(), z: 0.0, medium: Medium::Dry };
+    let inside = || Place { name: own.inside.to_owned(), z: 0.0, medium: Medium::Dry };
     let place = chosen.cloned().unwrap_or_else(inside);
     Ok(Remedy::Weight { place, density: LEAD.density })
 }
@@ -304,7 +302,7 @@ mod tests {
     use crate::diary::{BoatRecord, LengthUnit, MassUnit, UnitsRecord};
     use crate::unit::Decimal;
 
-    const NAMES: Names<'_> = Names { phone: "phone", inside: "inside" };
+    const OWN: Own<'_> = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
     const OF_INCHES: UnitsRecord = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
 
     fn demo() -> Hand {
@@ -313,7 +311,7 @@ mod tests {
     }
 
     fn read(draft: &Draft, hand: &Hand) -> Result<Option<Reading>, Vec<Unreadable>> {
-        Ok(read_typed(draft, hand, 998.2, NAMES)?.map(|asked| asked.reading))
+        Ok(read_typed(draft, hand, 998.2, OWN)?.map(|asked| asked.reading))
     }
 
     fn draft(figures: &[(&str, &str)]) -> Draft {

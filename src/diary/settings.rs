@@ -1,6 +1,7 @@
 //! How the app looks, speaks and measures.
 
 use super::record::Extra;
+use crate::reading::PHONE_MASS;
 use crate::unit::{Length, Mass, Units};
 use serde::{Deserialize, Serialize};
 
@@ -104,6 +105,9 @@ pub struct Settings {
     /// What this phone reads lying level, list and trim, degrees, if it was found.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt_zero_deg: Option<[f64; 2]>,
+    /// What this phone weighs, kg; [`PHONE_MASS`] if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub phone_kg: Option<f64>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -120,6 +124,11 @@ impl Settings {
     /// In what lengths and masses are shown and typed.
     pub fn units(&self) -> UnitsRecord {
         UnitsRecord { length: self.length, mass: self.mass }
+    }
+
+    /// What this phone weighs, kg: as it was weighed, else what phones usually do.
+    pub fn phone_mass(&self) -> f64 {
+        self.phone_kg.filter(|mass| *mass > 0.0 && mass.is_finite()).unwrap_or(PHONE_MASS)
     }
 
     /// True when nothing in it was set.

@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
-use trimwright::answer::{self, Advised, Field, Hand, Names, as_described};
+use trimwright::answer::{self, Advised, Field, Hand, Own, as_described};
 use trimwright::ballast::{Forecast, Outlook, outlook};
 use trimwright::diary::{BoatRecord, Diary, Draft};
 use trimwright::float::Basin;
@@ -94,6 +94,8 @@ pub(crate) struct Derived {
     pub(crate) water: Memo<Result<(f64, String), FieldProblem>>,
     /// Density of the water, kg/m³; of a pool at 20 °C while it cannot be read.
     pub(crate) density: Memo<f64>,
+    /// What this phone weighs, kg.
+    pub(crate) phone_mass: Memo<f64>,
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
     /// The answer.
@@ -145,6 +147,7 @@ impl Derived {
             },
             |_, _| true,
         );
+        let phone_mass = Memo::new(move |_| diary.with(|d| d.settings.phone_mass()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
         let answer = Memo::new_with_compare(
@@ -153,7 +156,8 @@ impl Derived {
                 if is_old.get() {
                     return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
                 }
-                Arc::new(draft.with(|d| answer(d, boat.get().as_ref())))
+                let phone = phone_mass.get();
+                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone)))
             },
             |_, _| true,
         );
@@ -168,6 +172,7 @@ impl Derived {
             draft,
             water,
             density,
+            phone_mass,
             now,
             answer,
         }
@@ -229,14 +234,18 @@ fn is_old(draft: &Draft, now: f64) -> bool {
 }
 
 /// The core's answer, in words where something is wrong.
-fn answer(draft: &Draft, boat: Option<&Result<Arc<BoatInHand>, String>>) -> Answer {
+fn answer(
+    draft: &Draft,
+    boat: Option<&Result<Arc<BoatInHand>, String>>,
+    phone_mass: f64,
+) -> Answer {
     let hand = match boat {
         None => return Answer::NoBoat,
         Some(Err(why)) => return Answer::BadBoat(why.clone()),
         Some(Ok(hand)) => hand,
     };
     let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
-    match answer::answer(hand, draft, Names { phone: &phone, inside: &inside }) {
+    match answer::answer(hand, draft, Own { phone_mass, phone: &phone, inside: &inside }) {
         answer::Answer::BadFields(wrong) => {
             Answer::BadFields(wrong.iter().map(wrong_words).collect())
         }

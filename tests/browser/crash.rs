@@ -280,6 +280,9 @@ async fn kill_again_and_again(
         if kill % ON_ONE_PHONE == 0 {
             tabs.forget(page).await?;
             known = Known::default();
+            // A page that is loaded again stays where it was, whatever is forgotten: a tab of its own.
+            page.driver.close_window().await?;
+            tabs.open(page).await?;
             page.load().await?;
             page.tap("start-demo").await?;
             page.see_kept().await?;

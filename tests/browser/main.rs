@@ -20,6 +20,7 @@ mod done;
 mod doors;
 mod driver;
 mod entry;
+mod evening;
 mod expected;
 mod failing;
 mod faults;
@@ -39,6 +40,8 @@ mod mesh;
 mod page;
 mod past;
 mod quick;
+#[path = "../support/real.rs"]
+mod real;
 mod refuse;
 mod removal;
 mod server;

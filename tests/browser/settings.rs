@@ -2,7 +2,7 @@
 //! nothing that was entered, and stay.
 
 use crate::access::too_wide;
-use crate::driver::{FOLDER, on_a_phone, picture, resize};
+use crate::driver::{FOLDER, Folder, on_a_phone, picture, resize};
 use crate::expected::{Entry, demo_answer};
 use crate::page::{Page, Seen};
 use thirtyfour::prelude::*;
@@ -180,6 +180,33 @@ async fn large_text_in_the_left_hand_fits_on_a_small_phone() {
         page.reload().await?;
         assert_eq!(of_root(&page, "text").await?, "large", "it stays");
         Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_phone_weighs_what_its_builder_weighed() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        page.tap("start-demo").await?;
+        page.tap("go-diary").await?;
+        page.tap("go-settings").await?;
+        page.fill("phone-mass", "heavy").await?;
+        page.see_words("phone-mass-error", "not a number").await?;
+        page.fill("phone-mass", "187").await?;
+        page.see_no("phone-mass-error").await?;
+        page.tap("go-pool").await?;
+        page.tap("phone-aboard").await?;
+        page.see("keep-reading").await?;
+        page.tap("keep-reading").await?;
+        page.see_kept().await?;
+        let file = page.export(folder.path()).await?;
+        let aboard = &file["sessions"][0]["entries"][0]["reading"]["aboard"][0];
+        assert_eq!(aboard["mass_kg"].as_f64(), Some(0.187), "it lay aboard: {aboard}");
+        page.reload().await?;
+        page.tap("go-diary").await?;
+        page.tap("go-settings").await?;
+        page.see_that("phone-mass", "is kept", |seen| seen.value == "187").await.map(drop)
     })
     .await;
 }

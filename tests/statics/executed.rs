@@ -2,103 +2,19 @@
 //! is done to it with a cube of lead, brass or foam on the keel, inside or on deck, and it lies afloat and
 //! under as was foretold, within the ±.
 
+use crate::support::real::{POOL, Real, execute, lies, read};
 use nalgebra::Vector3;
 use trimwright::answer::{Asked, Hand, look_at};
-use trimwright::ballast::{Remedy, Step, Verdict};
-use trimwright::boat::{Boat, Part, Place, demo_boat};
+use trimwright::ballast::{Remedy, Verdict};
+use trimwright::boat::{Boat, Place, demo_boat};
 use trimwright::diary::{BoatRecord, TEMPLATES};
 use trimwright::fit::Estimate;
-use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
-use trimwright::frame::{Pose, Position};
-use trimwright::geometry::{Fineness, Solid};
-use trimwright::reading::{
-    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
-};
+use trimwright::float::Basin;
+use trimwright::reading::Condition;
 use trimwright::unit::GRAM;
 
-/// Fresh water of 20 °C, kg/m³. Source: Tanaka et al. 2001, Metrologia 38:301.
-const POOL: f64 = 998.2067;
 /// Lead and brass as trade tables have them; closed-cell foam, common practice, no source. kg/m³.
 const MATERIALS: [(&str, f64); 3] = [("lead", 11340.0), ("brass", 8500.0), ("foam", 60.0)];
-
-/// The boat itself: that of its ledger with the pieces that were put on, and what the ledger has wrong, as a
-/// mass and its moment about the origin.
-struct Real {
-    boat: Boat,
-    mass: f64,
-    moment: Vector3<f64>,
-}
-
-impl Real {
-    fn at(&self, share: f64) -> FloatModel {
-        let boat = FloatModel::new(&self.boat, Fineness::WORK).expect("a boat");
-        let at = Position::from_vector(self.moment / self.mass);
-        let boat = boat.with_weight(self.mass, at).expect("still a boat");
-        boat.flooded(share, POOL).expect("a share")
-    }
-}
-
-/// How a boat lies, its tanks so full.
-fn lies(real: &Real, share: f64, condition: Condition) -> Pose {
-    let filled = real.at(share);
-    match condition {
-        Condition::Afloat => {
-            release(&filled, Basin::deep(POOL), &Tolerance::FINE).expect("water").pose()
-        }
-        Condition::Under => hang(&filled, Basin::deep(POOL), &Tolerance::FINE).expect("water").pose,
-    }
-}
-
-fn read(real: &Real, condition: Condition) -> Reading {
-    let share = if condition == Condition::Under { 1.0 } else { 0.0 };
-    let pose = lies(real, share, condition);
-    let residual = real.at(share).residual_mass(POOL);
-    let marks = || {
-        let marks = real.boat.marks.iter();
-        marks.map(|m| (Seen::WaterAtMark { mark: m.clone(), above: 0.0 }, MARK_SPREAD)).collect()
-    };
-    let mut seen: Vec<(Seen, f64)> = match condition {
-        Condition::Afloat => marks(),
-        Condition::Under => {
-            vec![(Seen::Residual(0.0), RESIDUAL_SPREAD), (Seen::Trim(0.0), ANGLE_SPREAD)]
-        }
-    };
-    seen.push((Seen::List(0.0), ANGLE_SPREAD));
-    let observation = |(seen, spread): (Seen, f64)| {
-        let value = seen.in_pose(pose, residual);
-        let seen = match seen {
-            Seen::WaterAtMark { mark, .. } => Seen::WaterAtMark { mark, above: value },
-            Seen::List(_) => Seen::List(value),
-            Seen::Trim(_) => Seen::Trim(value),
-            Seen::Residual(_) => Seen::Residual(value),
-        };
-        Observation { seen, spread }
-    };
-    let observations = seen.into_iter().map(observation).collect();
-    Reading { condition, water_density: POOL, aboard: Vec::new(), observations }
-}
-
-/// Does a step to the real boat: with a cube where water comes to it, which only "inside" keeps out.
-fn execute(real: &mut Real, step: &Step, density: f64) {
-    match step {
-        Step::Add(w) => {
-            let side = (w.mass.value / density).cbrt();
-            let cube = Solid::Box { size: [side; 3], centre: w.at() };
-            let solid = (w.place.name != "inside").then_some(cube);
-            let part = Part::weight("weight", w.mass.value, w.at());
-            real.boat.parts.push(Part { solid, ..part });
-        }
-        // It was aboard: what the ledger has wrong becomes so much less.
-        Step::TakeOff(w) => {
-            let mass = w.mass.value * w.counts;
-            real.mass -= mass;
-            real.moment -= w.at().vector() * mass;
-        }
-        Step::Shift { mass, forward, to_port } => {
-            real.moment += Vector3::new(forward.value, to_port.value, 0.0) * *mass;
-        }
-    }
-}
 
 #[track_caller]
 fn is_within(got: f64, told: Estimate, what: &str) {

@@ -428,6 +428,7 @@ pub fn full_diary() -> Diary {
             large_text: true,
             remind_after: Some(3),
             tilt_zero_deg: Some([0.4, -0.2]),
+            phone_kg: Some(0.187),
             extra: none(),
         },
         missing: MissingRecord {

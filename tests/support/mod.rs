@@ -12,6 +12,7 @@ pub mod chance;
 pub mod diary;
 pub mod locale;
 pub mod random;
+pub mod real;
 pub mod session;
 
 /// Relative error against a value from outside.

@@ -12,7 +12,6 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
 use trimwright::diary::{ConditionRecord, Draft};
-use trimwright::reading::PHONE_MASS;
 use trimwright::reading::Tilt;
 use trimwright::unit::{DEGREE, read_number};
 
@@ -92,7 +91,10 @@ pub(crate) fn ReadingEntry(
                 prop:checked=move || draft.with(|d| d.phone_aboard)
                 on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
-            {t!("reading.phone_aboard", mass = text::whole_grams(PHONE_MASS))}
+            {move || {
+                let mass = text::whole_grams(desk.derived.phone_mass.get());
+                t!("reading.phone_aboard", mass = mass)
+            }}
         </label>
         <WaterEntry />
         <ZeroButton zeroing />

@@ -4,10 +4,14 @@ use super::Head;
 use crate::device::motion::focus_named;
 use crate::state::Desk;
 use crate::ui::memo::memo;
-use crate::ui::widget::{Choice, Chosen};
-use crate::words::{Language, t};
+use crate::ui::text;
+use crate::ui::widget::{Choice, Chosen, NumberField};
+use crate::words::speech::speech;
+use crate::words::{self, Language, t};
 use leptos::prelude::*;
 use trimwright::diary::{DecimalMark, Hand, LengthUnit, MassUnit, Settings};
+use trimwright::reading::PHONE_MASS;
+use trimwright::unit::{GRAM, read_number_within};
 
 /// One thing to choose: the key of its name, its name for tests, its value.
 type Way<T> = (&'static str, &'static str, T);
@@ -53,8 +57,45 @@ pub(super) fn SettingsPage() -> impl IntoView {
             {ways("settings.decimals", &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
             {ways("settings.hand", &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
             {ways("settings.text", &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
+            <PhoneMass />
             {ways("settings.colours", &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
         </main>
+    }
+}
+
+/// The heaviest that is taken for a phone, kg: a slip beyond it.
+const HEAVIEST: f64 = 2.0;
+
+/// What the phone weighs, for readings with the phone aboard. Empty: what phones usually do.
+#[component]
+fn PhoneMass() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let unit = speech().mass_unit();
+    let weighed = desk.diary.with_untracked(|d| d.settings.phone_kg);
+    let typed = RwSignal::new(weighed.map_or_else(String::new, |mass| speech().typed(unit, mass)));
+    let read = move |text: &str| match text.trim() {
+        "" => Ok(None),
+        text => read_number_within(text, unit.least(GRAM), unit.limit(HEAVIEST)).map(Some),
+    };
+    let change = move |text: String| {
+        if let Ok(mass) = read(&text) {
+            desk.choose(|settings| settings.phone_kg = mass.map(|mass| unit.si(mass)));
+        }
+        typed.set(text);
+    };
+    let problem =
+        memo(move || typed.with(|text| read(text).err().map(|e| words::number::number(&e))));
+    view! {
+        <section>
+            <NumberField
+                label=t!("settings.phone_mass", usual = text::whole_grams(PHONE_MASS))
+                testid="phone-mass"
+                unit=unit.sign
+                value=typed
+                change
+                problem
+            />
+        </section>
     }
 }
 
