@@ -137,7 +137,14 @@ pub fn look_at(hand: &Hand, asked: Asked) -> Result<Advised, Refusal> {
     let advice = advise(&fit, basin, target, marks, &remedy)?;
     let spread = fit.mass_error.spread;
     let whole = |boat: &FloatModel| Whole::of(boat, basin, hand.aim, marks, spread);
-    let after = whole(&advice.done_to(&fit.found)?)?;
+    let done = advice.done_to(&fit.found)?;
+    let after = match reading.condition {
+        // It was read with its tanks blown: the advice foretells just that.
+        Condition::Afloat if fill <= 0.0 => {
+            Whole::with_afloat(advice.after.clone(), &done, basin, hand.aim, marks, spread)?
+        }
+        _ => whole(&done)?,
+    };
     let shifted = match remedy {
         Remedy::Shift { mass } => Some(Shifted { part, mass }),
         Remedy::Weight { .. } => None,

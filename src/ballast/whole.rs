@@ -33,15 +33,28 @@ impl Whole {
         marks: &[Mark],
         spread: f64,
     ) -> Result<Self, BoatError> {
-        let fill = aim.fill_of(boat, basin.density, spread)?;
         let blown = boat.flooded(0.0, basin.density)?;
-        let diving = boat.flooded(fill.share.value, basin.density)?;
         let near = Target::at_the_marks(marks).and_then(|target| target.pose());
-        Ok(Self {
-            afloat: forecast(&blown, basin, Condition::Afloat, near, marks)?,
-            under: forecast(&diving, basin, Condition::Under, None, marks)?,
-            fill,
-        })
+        let afloat = forecast(&blown, basin, Condition::Afloat, near, marks)?;
+        Self::with_afloat(afloat, boat, basin, aim, marks, spread)
+    }
+
+    /// The same where it is known how the boat lies afloat with its tanks blown.
+    ///
+    /// # Errors
+    /// [`BoatError`] for water that is not one.
+    pub fn with_afloat(
+        afloat: Forecast,
+        boat: &FloatModel,
+        basin: Basin,
+        aim: UnderAim,
+        marks: &[Mark],
+        spread: f64,
+    ) -> Result<Self, BoatError> {
+        let fill = aim.fill_of(boat, basin.density, spread)?;
+        let diving = boat.flooded(fill.share.value, basin.density)?;
+        let under = forecast(&diving, basin, Condition::Under, None, marks)?;
+        Ok(Self { afloat, under, fill })
     }
 
     /// Foretells how it lies in a condition, each figure with its spread, where `done` is the boat that was
