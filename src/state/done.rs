@@ -97,6 +97,9 @@ impl Desk {
         });
         self.bench.set(Bench::Parts);
         self.go(Screen::Boat);
-        self.open_form(Editing::Part(line));
+        // All of it may have been taken off.
+        if line.is_some() {
+            self.open_form(Editing::Part(line));
+        }
     }
 }

@@ -49,7 +49,6 @@ impl Desk {
 
     /// Empties what was read; the boat, the water and the place for weight stay. Can be undone.
     pub(crate) fn clear_figures(self) {
-        self.just_done.set(None);
         self.act(&t!("reading.cleared"), |d| empty_figures(&mut d.draft));
     }
 }

@@ -124,6 +124,8 @@ impl Desk {
 
     /// As [`Self::act`], for a change that other methods of the desk make.
     pub(super) fn act_by(self, message: &str, act: impl FnOnce()) {
+        // One thing can be taken back: what was done to the boat before is not it any more.
+        self.just_done.set(None);
         let before = self.diary.with_untracked(records);
         act();
         let after = self.diary.with_untracked(records);
