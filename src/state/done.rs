@@ -56,12 +56,16 @@ impl Desk {
             *first = t!("reading.half_of", what = first);
         }
         let shifted = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_deref());
-        let mut deeds = Vec::new();
-        self.act_by(&t!("reading.done_to_the_boat"), || {
-            self.change_boat(|boat| deeds = done_to(boat, &steps, shifted));
+        let Some(mut boat) = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned()) else {
+            return;
+        };
+        let deeds = done_to(&mut boat, &steps, shifted);
+        let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
+        let part = part.map(|deed| deed.part.clone());
+        let key = if part.is_some() { "reading.done_in_the_list" } else { "reading.done_unlisted" };
+        self.act_by(&t!(key), || {
+            self.change_boat(|listed| *listed = boat);
             let extra = serde_json::Map::default();
-            let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
-            let part = part.map(|deed| deed.part.clone());
             let done = DoneRecord { lines: lines.clone(), after, deeds, otherwise, extra };
             let entry = self.note(Entry::Done(done));
             self.diary.update(|d| empty_figures(&mut d.draft));
@@ -74,12 +78,6 @@ impl Desk {
         let answer = self.derived.answer;
         let is_unread = answer.with(|a| matches!(a.as_ref(), Answer::NothingRead(_)));
         self.just_done.get().filter(|_| is_unread)
-    }
-
-    /// Takes back what was done last.
-    pub(crate) fn take_back_done(self) {
-        self.just_done.set(None);
-        self.undo();
     }
 
     /// Opens the part that came of what was done last: it was done otherwise than advised.

@@ -142,6 +142,7 @@ impl Desk {
     pub(crate) fn undo(self) {
         let Some(taken) = self.undo.get_untracked() else { return };
         self.undo.set(None);
+        self.just_done.set(None);
         match taken {
             Taken::Change(records) => {
                 let [before, after] = *records;

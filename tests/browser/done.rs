@@ -53,6 +53,7 @@ async fn what_was_done_is_in_the_boat_and_the_figures_are_gone() {
         page.tap("keep-reading").await?;
         is_to_be_read_again(&page).await?;
         page.see_words("answer-place", "Done: ").await?;
+        page.see_words("pool-message", "list has changed").await?;
         page.see_no("keep-reading").await?;
         picture(&page.driver, "done").await?;
         resize(&page.driver, 320, 568).await?;

@@ -83,6 +83,8 @@ async fn a_reading_is_kept_once_and_known_after_a_reload() {
         page.see_that("keep-reading", "is the one that is kept", is("Done")).await?;
         page.tap("keep-reading").await?;
         page.see_no("keep-reading").await?;
+        // No such weight was in the list: nothing is said to have changed there.
+        page.see_words("pool-message", "stays as it is").await?;
         page.see_kept().await?;
         page.reload().await?;
         // The same figures of the boat as it is now are another reading.

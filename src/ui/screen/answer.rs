@@ -169,7 +169,7 @@ fn AfterDone(
                 type="button"
                 data-testid="done-back"
                 hidden=move || !desk.can_undo()
-                on:click=move |_| desk.take_back_done()
+                on:click=move |_| desk.undo()
             >
                 {t!("boats.put_back")}
             </button>
