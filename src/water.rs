@@ -20,6 +20,10 @@ pub enum WaterError {
     Density(f64),
 }
 
+/// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
+/// Source: Tanaka et al. 2001, Metrologia 38:301.
+pub const POOL_DENSITY: f64 = 998.2067;
+
 /// What the boat floats in.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Water {

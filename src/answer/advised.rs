@@ -6,7 +6,7 @@ use crate::ballast::{Advice, Forecast, Remedy, Target, Whole, advise, forecast};
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, back_solve};
 use crate::float::{Basin, BoatError, FloatModel};
-use crate::reading::{Condition, FILL_SPREAD, Observation, Reading, Seen};
+use crate::reading::{Condition, FILL_SPREAD, Reading, Seen};
 
 /// What there is to say about what is typed.
 #[derive(Debug, Clone)]
@@ -105,18 +105,18 @@ pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast
 
 /// The reading with the ± of a tank that was partly full in that of the weight under water: so much water
 /// more or less was aboard.
-fn with_fill_spread(hand: &Hand, reading: Reading, fill: f64) -> Result<Reading, BoatError> {
+fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Reading, BoatError> {
     if fill <= 0.0 || fill >= 1.0 {
         return Ok(reading);
     }
     let mass = |share: f64| Ok(hand.model.flooded(share, reading.water_density)?.mass());
     let of_water = FILL_SPREAD * (mass(1.0)? - mass(0.0)?);
-    let widened = |seen: Observation| match seen.seen {
-        Seen::Residual(_) => Observation { spread: seen.spread.hypot(of_water), ..seen },
-        _ => seen,
-    };
-    let observations = reading.observations.iter().cloned().map(widened).collect();
-    Ok(Reading { observations, ..reading })
+    for observation in &mut reading.observations {
+        if let Seen::Residual(_) = observation.seen {
+            observation.spread = observation.spread.hypot(of_water);
+        }
+    }
+    Ok(reading)
 }
 
 /// Looks at a reading: how far the boat is off, what to do about it, and what comes of that.
@@ -136,15 +136,11 @@ pub fn look_at(hand: &Hand, asked: Asked) -> Result<Advised, Refusal> {
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, &remedy)?;
     let spread = fit.mass_error.spread;
-    let whole = |boat: &FloatModel| Whole::of(boat, basin, hand.aim, marks, spread);
-    let done = advice.done_to(&fit.found)?;
-    let after = match reading.condition {
-        // It was read with its tanks blown: the advice foretells just that.
-        Condition::Afloat if fill <= 0.0 => {
-            Whole::with_afloat(advice.after.clone(), &done, basin, hand.aim, marks, spread)?
-        }
-        _ => whole(&done)?,
-    };
+    let whole = |boat: &FloatModel, afloat| Whole::of(boat, basin, hand.aim, marks, spread, afloat);
+    // Read afloat with its tanks blown, the advice foretells just that.
+    let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
+    let afloat = is_foretold.then(|| advice.after.clone());
+    let after = whole(&advice.done_to(&fit.found)?, afloat)?;
     let shifted = match remedy {
         Remedy::Shift { mass } => Some(Shifted { part, mass }),
         Remedy::Weight { .. } => None,
@@ -154,6 +150,6 @@ pub fn look_at(hand: &Hand, asked: Asked) -> Result<Advised, Refusal> {
         Advised { reading, fill, fit, advice, after, spoils_the_other: false, shifted };
     let other = advised.other();
     advised.spoils_the_other =
-        acts && !advised.after.is_right(other) && whole(&advised.fit.found)?.is_right(other);
+        acts && !advised.after.is_right(other) && whole(&advised.fit.found, None)?.is_right(other);
     Ok(advised)
 }

@@ -7,11 +7,9 @@ use crate::fit::ModelSpread;
 use crate::float::{BoatError, FloatModel};
 use crate::geometry::Fineness;
 use crate::unit::GRAM;
+use crate::water::POOL_DENSITY;
 use std::sync::Arc;
 
-/// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter.
-/// Source: Tanaka et al. 2001, Metrologia 38:301.
-const POOL_DENSITY: f64 = 998.2067;
 /// What a part must count in the water to be worth shifting, kg. Common practice, no source.
 const WORTH: f64 = 10.0 * GRAM;
 
@@ -20,7 +18,7 @@ const WORTH: f64 = 10.0 * GRAM;
 pub struct Hand {
     /// The boat.
     pub boat: Arc<Boat>,
-    /// Its model, with the tanks blown.
+    /// Its model, with the tanks as they are entered.
     pub model: FloatModel,
     /// How far the model may be off.
     pub spread: ModelSpread,

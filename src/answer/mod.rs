@@ -8,6 +8,6 @@ mod typed;
 
 pub use advised::{Advised, Answer, Refusal, Shifted, answer, as_described, look_at};
 pub use hand::{Hand, HandError, Movable};
-pub use newest::{Newest, newest_reading};
+pub use newest::newest_reading;
 pub use printed::{PrintError, Printed};
 pub use typed::{Asked, Field, Own, Unreadable, WrongFigure, read_fill, read_typed, read_water};

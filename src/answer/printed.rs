@@ -2,8 +2,8 @@
 
 use super::advised::{Advised, Refusal, look_at};
 use super::hand::{Hand, HandError};
-use super::newest::{Newest, newest_reading};
-use super::typed::{Own, Unreadable};
+use super::newest::newest_reading;
+use super::typed::{Asked, Own, Unreadable, read_water};
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
@@ -11,6 +11,7 @@ use crate::fit::{Estimate, Fit, Help, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel, Heading, Outcome, Sweep, Tolerance, hang};
 use crate::reading::{Condition, Seen};
 use crate::unit::DEGREE;
+use nalgebra::Vector3;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -120,33 +121,24 @@ impl Printed {
         let hand = Hand::of(record)?;
         let phone_mass = diary.settings.phone_mass();
         let own = Own { phone_mass, phone: "phone", inside: "inside" };
-        let newest = newest_reading(diary, &hand, own).map_err(PrintError::Typed)?;
-        Ok(Self::of_newest(record, &hand, newest)?)
+        let (_, density) =
+            read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;
+        let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;
+        Ok(match newest {
+            Some(asked) => Self::advised(record, &hand, asked)?,
+            None => Self::unread(record, &hand, density).map_err(Refusal::from)?,
+        })
     }
 
-    fn of_newest(record: &BoatRecord, hand: &Hand, newest: Newest) -> Result<Self, Refusal> {
-        match newest {
-            Newest::Typed(asked) | Newest::Kept(asked) => {
-                let remedy = asked.remedy.clone();
-                let advised = look_at(hand, asked)?;
-                Ok(Self::advised(record, hand, &advised, &remedy)?)
-            }
-            Newest::Nothing { density } => Ok(Self::unread(record, hand, density)?),
-        }
-    }
-
-    fn advised(
-        record: &BoatRecord,
-        hand: &Hand,
-        advised: &Advised,
-        remedy: &Remedy,
-    ) -> Result<Self, BoatError> {
+    fn advised(record: &BoatRecord, hand: &Hand, asked: Asked) -> Result<Self, Refusal> {
+        let remedy = &asked.remedy.clone();
+        let advised = &look_at(hand, asked)?;
         let Advised { reading, fit, advice, after, .. } = advised;
         let basin = Basin::deep(reading.water_density);
         let done = advice.done_to(&fit.found)?;
         Ok(Self {
             boat: record.id.clone(),
-            estimate: EstimatePrinted::of(hand, fit),
+            estimate: EstimatePrinted::of(hand, fit, basin)?,
             lean: lean(fit),
             verdict: verdict(advice, fit),
             steps: advice
@@ -163,10 +155,11 @@ impl Printed {
     /// A boat that nobody has read as it is now: what its description says.
     fn unread(record: &BoatRecord, hand: &Hand, density: f64) -> Result<Self, BoatError> {
         let basin = Basin::deep(density);
-        let whole = Whole::of(&hand.model, basin, hand.aim, &hand.boat.marks, 0.0)?;
-        let size = hand.model.bounds().size();
-        let spreads = [hand.model.mass(), size.x, size.y, hand.spread.centre_height];
-        let centre = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+        let whole = Whole::of(&hand.model, basin, hand.aim, &hand.boat.marks, 0.0, None)?;
+        let blown = hand.model.flooded(0.0, density)?;
+        let size = blown.bounds().size();
+        let spreads = [blown.mass(), size.x, size.y, hand.spread.centre_height];
+        let centre = blown.centre_of_gravity(Vector3::z_axis()).vector();
         let figure = |k: usize| [centre[k], spreads[k + 1]];
         let marks = hand
             .boat
@@ -176,7 +169,7 @@ impl Printed {
         Ok(Self {
             boat: record.id.clone(),
             estimate: EstimatePrinted {
-                mass_kg: [hand.model.mass(), spreads[0]],
+                mass_kg: [blown.mass(), spreads[0]],
                 x_m: figure(0),
                 y_m: figure(1),
                 z_m: figure(2),
@@ -193,16 +186,20 @@ impl Printed {
 }
 
 impl EstimatePrinted {
-    fn of(hand: &Hand, fit: &Fit) -> Self {
-        let centre = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
-        let place = |k: usize| [centre[k] + fit.offset[k].value, fit.offset[k].spread];
-        Self {
-            mass_kg: [hand.model.mass() + fit.mass_error.value, fit.mass_error.spread],
+    /// The boat as found, its tanks blown: the fit is of the boat with the water that was in them.
+    fn of(hand: &Hand, fit: &Fit, basin: Basin) -> Result<Self, BoatError> {
+        let blown = fit.found.flooded(0.0, basin.density)?;
+        let centre = blown.centre_of_gravity(Vector3::z_axis()).vector();
+        // The moment that is in doubt is the same at every fill.
+        let share = fit.found.mass() / blown.mass();
+        let place = |k: usize| [centre[k], fit.offset[k].spread * share];
+        Ok(Self {
+            mass_kg: [blown.mass(), fit.mass_error.spread],
             x_m: place(0),
             y_m: place(1),
             z_m: place(2),
             displaces_share: [0.0, hand.spread.response],
-        }
+        })
     }
 }
 

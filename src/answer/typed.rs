@@ -180,9 +180,22 @@ pub fn read_typed(
 ) -> Result<Option<Asked>, Vec<Unreadable>> {
     let fill = read_fill(draft).map_err(|wrong| vec![wrong])?;
     let Some(reading) = read_reading(draft, hand, density, own)? else { return Ok(None) };
+    asked(draft, hand, own, (reading, fill)).map(Some)
+}
+
+/// A reading, and how full the tanks were, with what the builder is ready to do about it.
+///
+/// # Errors
+/// The weight to shift, when it cannot be read.
+pub(super) fn asked(
+    draft: &Draft,
+    hand: &Hand,
+    own: Own<'_>,
+    (reading, fill): (Reading, f64),
+) -> Result<Asked, Vec<Unreadable>> {
     let remedy = read_remedy(draft, hand, own).map_err(|wrong| vec![wrong])?;
     let part = part_to_shift(draft, hand).map(|part| part.name.clone());
-    Ok(Some(Asked { reading, fill, remedy, part }))
+    Ok(Asked { reading, fill, remedy, part })
 }
 
 fn read_reading(
@@ -276,7 +289,7 @@ fn part_to_shift<'a>(draft: &Draft, hand: &'a Hand) -> Option<&'a Movable> {
 ///
 /// # Errors
 /// [`Unreadable`] when the weight to shift is none.
-pub(super) fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unreadable> {
+fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unreadable> {
     if let Some(part) = part_to_shift(draft, hand) {
         return Ok(Remedy::Shift { mass: part.counts });
     }

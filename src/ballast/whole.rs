@@ -22,7 +22,8 @@ pub struct Whole {
 }
 
 impl Whole {
-    /// Puts a boat whose mass is known to `spread` (kg) into the water both ways.
+    /// Puts a boat whose mass is known to `spread` (kg) into the water both ways; `afloat`, if it is known
+    /// already, is how it lies at the surface with its tanks blown.
     ///
     /// # Errors
     /// [`BoatError`] for water that is not one.
@@ -32,25 +33,14 @@ impl Whole {
         aim: UnderAim,
         marks: &[Mark],
         spread: f64,
+        afloat: Option<Forecast>,
     ) -> Result<Self, BoatError> {
-        let blown = boat.flooded(0.0, basin.density)?;
-        let near = Target::at_the_marks(marks).and_then(|target| target.pose());
-        let afloat = forecast(&blown, basin, Condition::Afloat, near, marks)?;
-        Self::with_afloat(afloat, boat, basin, aim, marks, spread)
-    }
-
-    /// The same where it is known how the boat lies afloat with its tanks blown.
-    ///
-    /// # Errors
-    /// [`BoatError`] for water that is not one.
-    pub fn with_afloat(
-        afloat: Forecast,
-        boat: &FloatModel,
-        basin: Basin,
-        aim: UnderAim,
-        marks: &[Mark],
-        spread: f64,
-    ) -> Result<Self, BoatError> {
+        let released = || {
+            let blown = boat.flooded(0.0, basin.density)?;
+            let near = Target::at_the_marks(marks).and_then(|target| target.pose());
+            forecast(&blown, basin, Condition::Afloat, near, marks)
+        };
+        let afloat = afloat.map_or_else(released, Ok)?;
         let fill = aim.fill_of(boat, basin.density, spread)?;
         let diving = boat.flooded(fill.share.value, basin.density)?;
         let under = forecast(&diving, basin, Condition::Under, None, marks)?;

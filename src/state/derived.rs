@@ -16,10 +16,7 @@ use trimwright::diary::{BoatRecord, Diary, Draft};
 use trimwright::float::Basin;
 use trimwright::frame::Pose;
 use trimwright::unit::Units;
-
-/// Density of fresh water of 20 °C, kg/m³, where the water in hand does not matter or is not known.
-/// Source: Tanaka et al. 2001, Metrologia 38:301.
-const POOL_DENSITY: f64 = 998.2067;
+use trimwright::water::POOL_DENSITY;
 
 /// The boat in hand: as it is calculated, and what the screens need besides.
 #[derive(Debug, Clone)]

@@ -7,7 +7,7 @@ use crate::page::Page;
 use crate::real::{POOL, Real, execute, lies, read as read_real};
 use nalgebra::Vector3;
 use thirtyfour::prelude::*;
-use trimwright::answer::{Hand, Newest, Own, look_at, newest_reading};
+use trimwright::answer::{Hand, Own, look_at, newest_reading};
 use trimwright::ballast::Advice;
 use trimwright::boat::demo_boat;
 use trimwright::diary::read;
@@ -43,9 +43,8 @@ fn advice_of(file: &serde_json::Value) -> Advice {
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
     let hand = Hand::of(boat).expect("a boat");
     let own = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
-    let newest = newest_reading(&diary, &hand, own).expect("figures");
-    let (Newest::Typed(asked) | Newest::Kept(asked)) = newest else { panic!("it was read") };
-    look_at(&hand, asked).expect("an answer").advice
+    let newest = newest_reading(&diary, &hand, POOL, own).expect("figures");
+    look_at(&hand, newest.expect("it was read")).expect("an answer").advice
 }
 
 /// Reads and acts until there is nothing to do; how often it was read.

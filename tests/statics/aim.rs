@@ -100,7 +100,8 @@ impl Subject {
     fn after(&self, fit: &Fit, advice: &Advice) -> Whole {
         let done = advice.done_to(&fit.found).expect("still a boat");
         let spread = fit.mass_error.spread;
-        Whole::of(&done, Self::basin(), self.aim, &self.boat.marks, spread).expect("good water")
+        Whole::of(&done, Self::basin(), self.aim, &self.boat.marks, spread, None)
+            .expect("good water")
     }
 }
 

@@ -1,5 +1,6 @@
 //! The answer for other programs: what is printed of an export, whatever version wrote it.
 
+use crate::support::real::{Real, read as read_real};
 use serde_json::{Value, json};
 use trimwright::answer::{Hand, PrintError, Printed};
 use trimwright::boat::{Part, demo_boat};
@@ -33,6 +34,10 @@ fn heron() -> BoatRecord {
     let mut heron = heron.into_iter().find(|b| b.name.contains("Heron")).expect("one of them");
     "heron".clone_into(&mut heron.id);
     heron
+}
+
+fn model_of(boat: &BoatRecord) -> FloatModel {
+    FloatModel::new(&boat.boat().expect("parts"), Fineness::WORK).expect("a boat")
 }
 
 fn figure(value: &Value) -> [f64; 2] {
@@ -122,7 +127,7 @@ fn a_forgotten_weight_is_found_and_what_is_advised_brings_the_boat_to_its_marks(
     let mass = 250.0 * GRAM;
     let (boat, forgotten, reading) = read_with(mass, [0.1, 0.01]);
     let answer = printed(&kept(&boat, &reading));
-    let ledger = FloatModel::new(&boat.boat().expect("a boat"), Fineness::WORK).expect("a boat");
+    let ledger = model_of(&boat);
     let [found, spread] = figure(&answer["estimate"]["mass_kg"]);
     let expected = ledger.mass() + mass;
     // A hundredth of what is cut to.
@@ -174,6 +179,31 @@ fn a_forgotten_weight_is_found_and_what_is_advised_brings_the_boat_to_its_marks(
     let bg = answer["after"]["under"]["bg_m"].as_f64().expect("a length");
     let [_, height] = figure(&answer["estimate"]["z_m"]);
     assert!((hangs.bg - bg).abs() < height, "BG {} for {bg} ± {height}", hangs.bg);
+}
+
+#[test]
+fn the_estimate_is_of_the_boat_without_the_water_in_its_tanks() {
+    // Read under water with a full tank, whose water is no part of what was forgotten.
+    let record = heron();
+    let z = model_of(&record).centre_of_gravity(nalgebra::Vector3::z_axis()).z();
+    let mass = 250.0 * GRAM;
+    let moment = nalgebra::Vector3::new(0.1, 0.01, z) * mass;
+    let real = Real { boat: record.boat().expect("a boat"), mass, moment };
+    let reading = read_real(&real, Condition::Under);
+    let mut diary = kept(&record, &reading);
+    let Entry::Reading(kept) = &mut diary.sessions[0].entries[0].what else { panic!("it is one") };
+    kept.fill = 1.0;
+    let answer = printed(&diary);
+    let blown = real.at(0.0);
+    let [found, _] = figure(&answer["estimate"]["mass_kg"]);
+    assert!((found - blown.mass()).abs() < 0.01 * GRAM, "{found} for {} kg", blown.mass());
+    let centre = blown.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
+    for (axis, expected) in [("x_m", centre.x), ("y_m", centre.y)] {
+        let [got, spread] = figure(&answer["estimate"][axis]);
+        // The reading has no error. With the tank's water in it, it would be half a millimetre off along.
+        let off = (got - expected).abs();
+        assert!(off < 0.1 * MILLIMETRE && off < spread, "{axis}: {got} ± {spread} for {expected}");
+    }
 }
 
 #[test]
