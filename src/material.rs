@@ -96,6 +96,19 @@ pub const LEAD: Material = Material::of(
      bulk packs at 0.60 to 0.64 of this, from memory, not seen",
 );
 
+/// Insulation board of extruded polystyrene: what is cut for buoyancy.
+pub const XPS: Material = Material::of(
+    Kind::Foam,
+    "XPS board",
+    30.0,
+    [20.0, 45.0],
+    "boards to EN 13164: 24 to 45, 20 to 40; uptake of the total-immersion classes \
+     0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
+     bulk modulus as E): creep adds to it",
+    )
+    .soaking([0.007, 0.03])
+    .giving([0.00049, 0.00065]);
+
 const PNNL_RANGE: &str = "PNNL-15870 Rev. 1 (2011); range from memory, not seen";
 const PRACTICE: &str = "common practice, no source: weigh it";
 /// Water that unsealed wood takes up, share of volume. From memory, not seen.
@@ -221,17 +234,7 @@ pub const MATERIALS: [Material; 39] = {
             [1100.0, 1200.0],
             "one data set 1170; range from memory, not seen",
         ),
-        Material::of(
-            Foam,
-            "XPS board",
-            30.0,
-            [20.0, 45.0],
-            "boards to EN 13164: 24 to 45, 20 to 40; uptake of the total-immersion classes \
-             0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
-             bulk modulus as E): creep adds to it",
-        )
-        .soaking([0.007, 0.03])
-        .giving([0.00049, 0.00065]),
+        XPS,
         Material::of(
             Foam,
             "EPS",

@@ -2,10 +2,13 @@
 
 use super::hand::Hand;
 use super::typed::{Asked, Own, Unreadable, read_fill, read_typed, read_water};
-use crate::ballast::{Advice, Forecast, Remedy, Target, Whole, advise, forecast};
+use crate::ballast::{
+    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Whole, advise, for_both, forecast,
+};
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, back_solve};
-use crate::float::{Basin, BoatError, FloatModel};
+use crate::float::{Basin, BoatError};
+use crate::material::XPS;
 use crate::reading::{Condition, FILL_SPREAD, Reading, Seen};
 
 /// What there is to say about what is typed.
@@ -45,12 +48,16 @@ pub struct Advised {
     pub fill: f64,
     /// What it told.
     pub fit: Fit,
+    /// What a reading in the other condition told of the boat as it is now, if there is one.
+    pub other: Option<Fit>,
     /// What to do.
     pub advice: Advice,
     /// How the boat lies after that, afloat and under.
     pub after: Whole,
     /// It was right in the other condition, and would not be after that.
     pub spoils_the_other: bool,
+    /// What was read in this condition alone would have spoilt the other one: this is what serves both.
+    pub for_both: Option<ForBoth>,
     /// What is to be shifted, if that is what was chosen.
     pub shifted: Option<Shifted>,
 }
@@ -67,15 +74,17 @@ pub struct Shifted {
 impl Advised {
     /// The condition in which the boat was not read.
     pub fn other(&self) -> Condition {
-        match self.reading.condition {
-            Condition::Afloat => Condition::Under,
-            Condition::Under => Condition::Afloat,
-        }
+        self.reading.condition.other()
+    }
+
+    /// What was found of the boat in each condition.
+    pub fn found(&self) -> Found<'_> {
+        Found::of(self.reading.condition, &self.fit, self.other.as_ref())
     }
 }
 
-/// Answers what is typed for a boat.
-pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>) -> Answer {
+/// Answers what is typed for a boat. `other` is what was found of it in the other condition, if something was.
+pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, other: Option<Fit>) -> Answer {
     let density = match read_water(&draft.water) {
         Ok((_, density)) => density,
         Err(wrong) => return Answer::BadFields(vec![wrong]),
@@ -83,7 +92,8 @@ pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>) -> Answer {
     match read_typed(draft, hand, density, own) {
         Err(wrong) => Answer::BadFields(wrong),
         Ok(Some(asked)) => {
-            look_at(hand, asked).map_or_else(Answer::Refused, |a| Answer::Advised(Box::new(a)))
+            look_at(hand, asked, other)
+                .map_or_else(Answer::Refused, |advised| Answer::Advised(Box::new(advised)))
         }
         Ok(None) => match as_described(hand, draft, density) {
             Ok(lies) => Answer::NothingRead(Box::new(lies)),
@@ -119,37 +129,78 @@ fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Read
     Ok(reading)
 }
 
-/// Looks at a reading: how far the boat is off, what to do about it, and what comes of that.
+/// What a reading told, with the ± of the fill in it.
+pub(super) fn fitted(hand: &Hand, reading: Reading, fill: f64) -> Result<(Reading, Fit), Refusal> {
+    let reading = with_fill_spread(hand, reading, fill)?;
+    let model = hand.model.flooded(fill, reading.water_density)?;
+    let fit = back_solve(&model, &reading, &hand.boat.marks, hand.spread)?;
+    Ok((reading, fit))
+}
+
+/// Looks at a reading: how far the boat is off, what to do about it, and what comes of that. `other` is what was
+/// found of the boat in the other condition, if something was: then nothing is advised that would spoil it there.
 ///
 /// # Errors
 /// [`Refusal`] when the reading fits no such boat, or the boat cannot be calculated.
-pub fn look_at(hand: &Hand, asked: Asked) -> Result<Advised, Refusal> {
+pub fn look_at(hand: &Hand, asked: Asked, other: Option<Fit>) -> Result<Advised, Refusal> {
     let Asked { reading, fill, remedy, part } = asked;
-    let reading = with_fill_spread(hand, reading, fill)?;
+    let (reading, fit) = fitted(hand, reading, fill)?;
     let marks = &hand.boat.marks;
-    let model = hand.model.flooded(fill, reading.water_density)?;
-    let fit = back_solve(&model, &reading, marks, hand.spread)?;
     let target = match reading.condition {
-        Condition::Under => Target::Under(hand.aim),
+        Condition::Under => Target::Under(hand.aim.under),
         Condition::Afloat => Target::at_the_marks(marks).ok_or(Refusal::NoMarks)?,
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, &remedy)?;
-    let spread = fit.mass_error.spread;
-    let whole = |boat: &FloatModel, afloat| Whole::of(boat, basin, hand.aim, marks, spread, afloat);
+    let lies = Lies { hand, basin, found: Found::of(reading.condition, &fit, other.as_ref()) };
     // Read afloat with its tanks blown, the advice foretells just that.
     let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
     let afloat = is_foretold.then(|| advice.after.clone());
-    let after = whole(&advice.done_to(&fit.found)?, afloat)?;
-    let shifted = match remedy {
-        Remedy::Shift { mass } => Some(Shifted { part, mass }),
-        Remedy::Weight { .. } => None,
+    let after = lies.after(&advice.steps, afloat)?;
+    let unseen = reading.condition.other();
+    let spoils = !advice.steps.is_empty() && !after.is_right(unseen);
+    let for_both = if spoils && other.is_some() { lies.for_both(&remedy)? } else { None };
+    let (advice, after) = match &for_both {
+        Some(serves) => {
+            let done = serves.steps().iter().try_fold(fit.found.clone(), |b, s| s.done_to(&b))?;
+            let lies_then = forecast(&done, basin, reading.condition, target.pose(), marks)?;
+            let after = lies.after(serves.steps(), None)?;
+            (advice.replaced(serves.clone(), lies_then), after)
+        }
+        None => (advice, after),
     };
-    let acts = !advice.steps.is_empty();
-    let mut advised =
-        Advised { reading, fill, fit, advice, after, spoils_the_other: false, shifted };
-    let other = advised.other();
-    advised.spoils_the_other =
-        acts && !advised.after.is_right(other) && whole(&advised.fit.found, None)?.is_right(other);
-    Ok(advised)
+    let spoils_the_other = spoils && for_both.is_none() && lies.after(&[], None)?.is_right(unseen);
+    let shifted = match remedy {
+        Remedy::Shift { mass } if for_both.is_none() => Some(Shifted { part, mass }),
+        Remedy::Shift { .. } | Remedy::Weight { .. } => None,
+    };
+    Ok(Advised { reading, fill, fit, other, advice, after, spoils_the_other, for_both, shifted })
+}
+
+/// A boat as it was found, to be put into the water both ways.
+struct Lies<'a> {
+    hand: &'a Hand,
+    basin: Basin,
+    found: Found<'a>,
+}
+
+impl Lies<'_> {
+    fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<Whole, BoatError> {
+        let [boat, diver] = self.found.after(steps)?;
+        let spread = self.found.under.mass_error.spread;
+        let Hand { aim, boat: described, .. } = self.hand;
+        Whole::of([&boat, &diver], self.basin, *aim, &described.marks, spread, afloat)
+    }
+
+    fn for_both(&self, remedy: &Remedy) -> Result<Option<ForBoth>, BoatError> {
+        let Hand { aim, boat, .. } = self.hand;
+        let demand = Demand {
+            basin: self.basin,
+            aim: *aim,
+            marks: &boat.marks,
+            places: &boat.places,
+            foam: XPS.density,
+        };
+        for_both(self.found, &demand, remedy)
+    }
 }

@@ -1,6 +1,6 @@
 //! A boat from its record, ready for calculation.
 
-use crate::ballast::UnderAim;
+use crate::ballast::Aim;
 use crate::boat::{Boat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
 use crate::fit::ModelSpread;
@@ -22,8 +22,8 @@ pub struct Hand {
     pub model: FloatModel,
     /// How far the model may be off.
     pub spread: ModelSpread,
-    /// What is right for it under water.
-    pub aim: UnderAim,
+    /// What is right for it under water and on the way.
+    pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
     pub is_quick: bool,
     /// The parts that can be shifted.
@@ -71,10 +71,10 @@ impl Hand {
         Ok(Self {
             movable,
             boat: Arc::new(boat),
-            model,
             spread: record.spread(),
-            aim: record.under_aim(),
+            aim: record.aim(model.bounds().size().y),
             is_quick,
+            model,
         })
     }
 }

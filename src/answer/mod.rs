@@ -3,11 +3,13 @@
 mod advised;
 mod hand;
 mod newest;
+mod other;
 mod printed;
 mod typed;
 
 pub use advised::{Advised, Answer, Refusal, Shifted, answer, as_described, look_at};
 pub use hand::{Hand, HandError, Movable};
 pub use newest::newest_reading;
+pub use other::{Kept, found_in, found_in_the_other, kept_reading, latest_session};
 pub use printed::{PrintError, Printed};
 pub use typed::{Asked, Field, Own, Unreadable, WrongFigure, read_fill, read_typed, read_water};

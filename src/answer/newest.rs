@@ -1,6 +1,7 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::hand::Hand;
+use super::other::latest_session;
 use super::typed::{Asked, Own, Unreadable, asked, read_typed};
 use crate::diary::{Diary, state_of};
 
@@ -18,9 +19,7 @@ pub fn newest_reading(
     if let Some(typed) = read_typed(&diary.draft, hand, density, own)? {
         return Ok(Some(typed));
     }
-    let sessions = diary.sessions.iter().filter(|s| s.boat == diary.draft.boat);
-    let latest = sessions.max_by(|a, b| a.started_at.cmp(&b.started_at));
-    let Some(kept) = latest.and_then(|session| session.unanswered()) else { return Ok(None) };
+    let Some(kept) = latest_session(diary).and_then(|session| session.unanswered()) else { return Ok(None) };
     let state = diary.boat(&diary.draft.boat).map(|boat| state_of(boat).0);
     if !kept.state.is_empty() && Some(&kept.state) != state.as_ref() {
         return Ok(None);

@@ -3,6 +3,7 @@
 use super::advised::{Advised, Refusal, look_at};
 use super::hand::{Hand, HandError};
 use super::newest::newest_reading;
+use super::other::found_in_the_other;
 use super::typed::{Asked, Own, Unreadable, read_water};
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
@@ -125,17 +126,24 @@ impl Printed {
             read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;
         let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;
         Ok(match newest {
-            Some(asked) => Self::advised(record, &hand, asked)?,
+            Some(asked) => {
+                let other = found_in_the_other(diary, &hand, asked.reading.condition);
+                Self::advised(record, &hand, asked, other)?
+            }
             None => Self::unread(record, &hand, density).map_err(Refusal::from)?,
         })
     }
 
-    fn advised(record: &BoatRecord, hand: &Hand, asked: Asked) -> Result<Self, Refusal> {
+    fn advised(
+        record: &BoatRecord,
+        hand: &Hand,
+        asked: Asked,
+        other: Option<Fit>,
+    ) -> Result<Self, Refusal> {
         let remedy = &asked.remedy.clone();
-        let advised = &look_at(hand, asked)?;
-        let Advised { reading, fit, advice, after, .. } = advised;
+        let advised = &look_at(hand, asked, other)?;
+        let Advised { reading, fit, advice, .. } = advised;
         let basin = Basin::deep(reading.water_density);
-        let done = advice.done_to(&fit.found)?;
         Ok(Self {
             boat: record.id.clone(),
             estimate: EstimatePrinted::of(hand, fit, basin)?,
@@ -144,9 +152,9 @@ impl Printed {
             steps: advice
                 .steps
                 .iter()
-                .map(|step| StepPrinted::of(step, remedy, from(hand, advised, remedy)))
+                .map(|step| StepPrinted::of(step, from(hand, advised, remedy)))
                 .collect(),
-            after: AfterPrinted::of(record, hand, &done, after, fit, basin)?,
+            after: AfterPrinted::of(record, hand, advised, basin)?,
             next: next(fit),
             changed: None,
         })
@@ -155,7 +163,7 @@ impl Printed {
     /// A boat that nobody has read as it is now: what its description says.
     fn unread(record: &BoatRecord, hand: &Hand, density: f64) -> Result<Self, BoatError> {
         let basin = Basin::deep(density);
-        let whole = Whole::of(&hand.model, basin, hand.aim, &hand.boat.marks, 0.0, None)?;
+        let whole = Whole::of([&hand.model; 2], basin, hand.aim, &hand.boat.marks, 0.0, None)?;
         let blown = hand.model.flooded(0.0, density)?;
         let size = blown.bounds().size();
         let spreads = [blown.mass(), size.x, size.y, hand.spread.centre_height];
@@ -178,7 +186,7 @@ impl Printed {
             lean: "unknown",
             verdict: "read_more",
             steps: Vec::new(),
-            after: AfterPrinted::unfitted(record, hand, &hand.model, &whole, basin)?,
+            after: AfterPrinted::unfitted(record, hand, [&hand.model; 2], &whole, basin)?,
             next: marks.collect(),
             changed: None,
         })
@@ -215,24 +223,21 @@ fn lean(fit: &Fit) -> &'static str {
 fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
     match advice.verdict {
         Verdict::Do => "do",
-        Verdict::LiesOver { .. } | Verdict::Lower { .. } => "look_inside",
+        Verdict::LiesOver { .. } | Verdict::Lower { .. } | Verdict::TankTooSmall { .. } => {
+            "look_inside"
+        }
         Verdict::LeaveIt if fit.untold.is_empty() => "leave_it",
         Verdict::LeaveIt | Verdict::ShiftMore { .. } => "read_more",
     }
 }
 
 impl StepPrinted {
-    /// `remedy` is what the step was made of: a weight that is added is of its material. What is shifted
-    /// comes from `from`; only the way counts if that is not known.
-    fn of(step: &Step, remedy: &Remedy, from: [f64; 3]) -> Self {
-        let material = match remedy {
-            Remedy::Weight { density, .. } => Some(*density),
-            Remedy::Shift { .. } => None,
-        };
+    /// What is shifted comes from `from`; only the way counts if that is not known.
+    fn of(step: &Step, from: [f64; 3]) -> Self {
         let weight = |what: &'static str, weight: &Weight| Self {
             what,
             mass_kg: weight.mass.value,
-            material_density_kg_m3: material,
+            material_density_kg_m3: Some(weight.material),
             at_m: weight.at().vector().into(),
             to_m: None,
         };
@@ -244,7 +249,7 @@ impl StepPrinted {
                 Self {
                     what: "shift",
                     mass_kg: *mass,
-                    material_density_kg_m3: material,
+                    material_density_kg_m3: None,
                     at_m: from,
                     to_m: Some([x + forward.value, y + to_port.value, z]),
                 }
@@ -268,14 +273,17 @@ impl AfterPrinted {
     fn of(
         record: &BoatRecord,
         hand: &Hand,
-        done: &FloatModel,
-        after: &Whole,
-        fit: &Fit,
+        advised: &Advised,
         basin: Basin,
     ) -> Result<Self, BoatError> {
-        let mut printed = Self::unfitted(record, hand, done, after, basin)?;
-        let foretold =
-            |condition: Condition| after.foretold(done, fit, basin, condition, &hand.boat.marks);
+        let (found, after) = (advised.found(), &advised.after);
+        let [boat, diver] = found.after(&advised.advice.steps)?;
+        let mut printed = Self::unfitted(record, hand, [&boat, &diver], after, basin)?;
+        let foretold = |condition: Condition| {
+            let done = if condition == Condition::Afloat { &boat } else { &diver };
+            let fit = found.in_condition(condition);
+            after.foretold(done, fit, basin, condition, &hand.boat.marks)
+        };
         if let (Some(afloat), Some(told)) = (&mut printed.afloat, foretold(Condition::Afloat)) {
             afloat.list_deg[1] = spread_deg(told.list);
             afloat.trim_deg[1] = spread_deg(told.trim);
@@ -297,7 +305,7 @@ impl AfterPrinted {
     fn unfitted(
         record: &BoatRecord,
         hand: &Hand,
-        done: &FloatModel,
+        [boat, diver]: [&FloatModel; 2],
         after: &Whole,
         basin: Basin,
     ) -> Result<Self, BoatError> {
@@ -311,7 +319,7 @@ impl AfterPrinted {
             gm_m: after.afloat.stiffness.across,
         });
         let share = after.fill.share;
-        let diving = done.flooded(share.value, basin.density)?;
+        let diving = diver.flooded(share.value, basin.density)?;
         let under = UnderPrinted {
             fill: [share.value, share.spread],
             residual_kg: fixed(diving.residual_mass(basin.density)),
@@ -319,7 +327,7 @@ impl AfterPrinted {
             trim_deg: degrees(after.under.pose.trim()),
             bg_m: hang(&diving, basin, &Tolerance::FINE)?.bg,
         };
-        let way = way(record, hand, done, basin)?;
+        let way = way(record, hand, boat, basin)?;
         Ok(Self { afloat, under: Some(under), way })
     }
 }

@@ -1,6 +1,7 @@
 //! One move: what to add, take off or shift, and how the boat lies after it.
 
 use super::aim::{AT_THE_MARK, LEVEL};
+use super::both::ForBoth;
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
@@ -8,11 +9,12 @@ use super::weight::{Piece, Weight};
 use crate::boat::{Mark, Place};
 use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
-use crate::frame::Position;
-use crate::geometry::Bounds;
+use crate::frame::{Pose, Position};
+use crate::geometry::Mesh;
 use crate::reading::Condition;
 use crate::unit::{DEGREE, GRAM, MILLIMETRE};
 use nalgebra::Vector3;
+use std::sync::Arc;
 
 /// What the builder is ready to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,6 +77,12 @@ pub enum Verdict {
         /// Mass times height, kg·m.
         moment: f64,
     },
+    /// It is right at its marks, and its tanks take too little to bring it under: weight would only put
+    /// it below its marks. Or air has stayed in it.
+    TankTooSmall {
+        /// What they lack, m³.
+        lacking: f64,
+    },
 }
 
 /// What to do, and what comes of it.
@@ -88,6 +96,8 @@ pub struct Advice {
     pub untold: Vec<Unknown>,
     /// What the boat lacks.
     pub need: Need,
+    /// Which of mass and the moments along and across there is something to do about.
+    pub matters: [bool; 3],
     /// Mass that it lacks and a shift can't bring, kg; negative for too much.
     pub mass_left: Option<f64>,
     /// How it lies by itself now.
@@ -100,6 +110,8 @@ pub struct Advice {
 const HANDY_WEIGHTS: [f64; 6] = [0.05, 0.1, 0.2, 0.5, 1.0, 2.0];
 /// Stiffness aimed at when a boat is top-heavy, as a share of the beam: common practice, no source.
 const STIFF_ENOUGH: f64 = 0.1;
+/// The room of a shape that carries ballast, as a share of the largest shape's. Common practice, no source.
+const CARRIES: f64 = 0.1;
 /// Heel beyond which a boat lies over and does not list, radians. Common practice, no source.
 const LIES_OVER: f64 = 20.0 * DEGREE;
 
@@ -145,10 +157,10 @@ pub fn advise(
     let by_shifting = matches!(remedy, Remedy::Shift { .. });
     let mass_left =
         (by_shifting && matters[0] && fit.lean != Lean::Loll && !lies_over).then_some(need.mass);
-    Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, mass_left, now, after })
+    Ok(Advice { verdict, steps, untold: fit.untold.clone(), need, matters, mass_left, now, after })
 }
 
-fn done_to(boat: &FloatModel, steps: &[Step]) -> Result<FloatModel, BoatError> {
+pub(super) fn done_to(boat: &FloatModel, steps: &[Step]) -> Result<FloatModel, BoatError> {
     steps.iter().try_fold(boat.clone(), |boat, step| step.done_to(&boat))
 }
 
@@ -159,6 +171,21 @@ impl Advice {
     /// [`BoatError::NoMass`] when more is taken off than there is.
     pub fn done_to(&self, boat: &FloatModel) -> Result<FloatModel, BoatError> {
         done_to(boat, &self.steps)
+    }
+
+    /// The same, of which these steps are done in place of its own, because they serve both conditions;
+    /// `after` is how the boat lies then.
+    #[must_use]
+    pub fn replaced(self, for_both: ForBoth, after: Forecast) -> Self {
+        let (verdict, steps) = match for_both {
+            ForBoth::TankTooSmall { steps, lacking } if steps.is_empty() => {
+                (Verdict::TankTooSmall { lacking }, steps)
+            }
+            ForBoth::Steps(steps) | ForBoth::TankTooSmall { steps, .. } => {
+                (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
+            }
+        };
+        Self { verdict, steps, after, ..self }
     }
 }
 
@@ -179,7 +206,6 @@ fn allowed(fit: &Fit, target: Target, now: &Forecast, basin: Basin, marks: &[Mar
         let level = |metacentric_height: f64| turning(metacentric_height, LEVEL);
         return [0.0, level(now.stiffness.along), level(now.stiffness.across)];
     };
-    let area = fit.found.wet(pose).waterplane.area;
     let (aft, fore) = marks.iter().fold((0.0_f64, 0.0_f64), |(aft, fore), mark| {
         (aft.min(mark.at.x()), fore.max(mark.at.x()))
     });
@@ -187,13 +213,18 @@ fn allowed(fit: &Fit, target: Target, now: &Forecast, basin: Basin, marks: &[Mar
     // Marks at one place tell no trim: then it is judged as the list is.
     let trim = if reach > AT_THE_MARK { (AT_THE_MARK / reach).min(LEVEL) } else { LEVEL };
     [
-        basin.density * area * AT_THE_MARK,
+        mass_at_the_marks(&fit.found, pose, basin.density),
         turning(now.stiffness.along, trim),
         turning(now.stiffness.across, LEVEL),
     ]
 }
 
-fn steps(
+/// The mass (kg) that puts the water off the marks by as much as may be left, in the mean.
+pub(super) fn mass_at_the_marks(boat: &FloatModel, at_the_marks: Pose, density: f64) -> f64 {
+    density * boat.wet(at_the_marks).waterplane.area * AT_THE_MARK
+}
+
+pub(super) fn steps(
     fit: &Fit,
     need: &Need,
     [mass_matters, ..]: [bool; 3],
@@ -257,13 +288,14 @@ fn handy_weight(fit: &Fit, need: &Need) -> f64 {
     HANDY_WEIGHTS.iter().find(fits).copied().unwrap_or(heaviest)
 }
 
-/// True when a place is within the box of the boat's largest shape: its hull, flooded or dry. Planes and
-/// fins carry no ballast.
+/// True when a place lies over or under a shape of the boat that may carry ballast: its hull, flooded or dry, or
+/// a part of it. Planes and fins carry none.
 fn has_room(fit: &Fit, x: f64, y: f64) -> bool {
-    let boxes = fit.found.solids().iter().map(|solid| solid.bounds());
-    let room = |bounds: &Bounds| bounds.size().product();
-    let Some(hull) = boxes.max_by(|a, b| room(a).total_cmp(&room(b))) else { return false };
-    (hull.low.x..=hull.high.x).contains(&x) && (hull.low.y..=hull.high.y).contains(&y)
+    let room = |solid: &Arc<Mesh>| solid.bounds().size().product();
+    let solids = fit.found.solids();
+    let largest = solids.iter().map(room).fold(0.0, f64::max);
+    let mut carriers = solids.iter().filter(|solid| room(solid) > CARRIES * largest);
+    carriers.any(|solid| solid.stands_over(x, y))
 }
 
 pub(super) fn rounded(value: f64, unit: f64) -> f64 {

@@ -30,6 +30,34 @@ pub enum UnderAim {
     },
 }
 
+/// How stiff a boat should be, at least: metres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Least {
+    /// Height of the centre of buoyancy over that of gravity under water, BG.
+    pub bg: f64,
+    /// GM on the way down and up, with the boat held upright.
+    pub gm: f64,
+}
+
+/// What is right for a boat, besides its marks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Aim {
+    /// Under water.
+    pub under: UnderAim,
+    /// How stiff it should be.
+    pub least: Least,
+}
+
+/// BG, and GM on the way, below which a boat is tender, as a share of its beam. Common practice, no source.
+const TENDER: f64 = 0.02;
+
+impl Least {
+    /// What is usual for a boat of so much beam, metres.
+    pub fn usual(beam: f64) -> Self {
+        Self { bg: TENDER * beam, gm: TENDER * beam }
+    }
+}
+
 /// With what tank fill a boat meets its aim under water, and what it lacks for that.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DivingFill {
@@ -94,6 +122,24 @@ impl UnderAim {
                 Ok(at(1.0, 0.0, goal - full))
             }
         }
+    }
+}
+
+impl UnderAim {
+    /// The least and the greatest mass (kg; negative is taken off) with which a boat meets this aim in water of
+    /// `density` (kg/m³).
+    ///
+    /// # Errors
+    /// [`BoatError`] for a density that is not one.
+    pub(super) fn takes(self, boat: &FloatModel, density: f64) -> Result<[f64; 2], BoatError> {
+        let blown = boat.flooded(0.0, density)?.residual_mass(density);
+        let full = boat.flooded(1.0, density)?.residual_mass(density);
+        let by = |share: f64| -blown - share * (full - blown);
+        Ok(match self {
+            Self::AnyAmount { least, most } if full - blown > NO_TANK => [by(most), by(least)],
+            Self::AnyAmount { .. } => [-full; 2],
+            Self::AllOrNothing { lightest, heaviest } => [lightest - full, heaviest - full],
+        })
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod advice;
 mod aim;
+mod both;
 mod by_itself;
 mod forecast;
 mod need;
@@ -12,7 +13,8 @@ mod weight;
 mod whole;
 
 pub use advice::{Advice, Remedy, Step, Verdict, advise};
-pub use aim::{DivingFill, UnderAim};
+pub use aim::{Aim, DivingFill, Least, UnderAim};
+pub use both::{Demand, ForBoth, Found, for_both};
 pub use by_itself::by_itself;
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;

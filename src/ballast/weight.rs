@@ -22,7 +22,9 @@ pub struct Weight {
     /// What it counts in the water, kg per kg: less than one for a weight that is under water, less than
     /// nothing for one that floats.
     pub counts: f64,
-    /// Density of its material, kg/m³, if water comes to it: then it displaces where it is under. None
+    /// Density of its material, kg/m³.
+    pub material: f64,
+    /// The same, if water comes to it: then it displaces where it is under. None
     /// inside something that keeps water out.
     pub displaces: Option<f64>,
     /// Height and name of the place.
@@ -64,6 +66,7 @@ impl Weight {
             x,
             y,
             counts,
+            material: piece.material,
             displaces: is_outside.then_some(piece.material),
             place: piece.place.clone(),
         }

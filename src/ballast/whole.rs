@@ -1,6 +1,6 @@
 //! A boat in both its conditions at once: afloat with its tanks blown, and under as its aim has it.
 
-use super::aim::{AT_THE_MARK, DivingFill, LEVEL, UnderAim};
+use super::aim::{AT_THE_MARK, Aim, DivingFill, LEVEL};
 use super::forecast::{Forecast, forecast};
 use super::prediction::{Prediction, foretell};
 use super::target::Target;
@@ -19,18 +19,22 @@ pub struct Whole {
     pub under: Forecast,
     /// How full the tanks are under water, and what the boat lacks there.
     pub fill: DivingFill,
+    /// How high its centre of buoyancy lies over that of gravity under water, BG, metres.
+    pub bg: f64,
+    /// How high it should, at least.
+    pub least_bg: f64,
 }
 
 impl Whole {
-    /// Puts a boat whose mass is known to `spread` (kg) into the water both ways; `afloat`, if it is known
-    /// already, is how it lies at the surface with its tanks blown.
+    /// Puts a boat, as it was found afloat and under, into the water both ways. Its mass is known to `spread`
+    /// (kg); `afloat`, if it is known already, is how it lies at the surface with its tanks blown.
     ///
     /// # Errors
     /// [`BoatError`] for water that is not one.
     pub fn of(
-        boat: &FloatModel,
+        [boat, diver]: [&FloatModel; 2],
         basin: Basin,
-        aim: UnderAim,
+        aim: Aim,
         marks: &[Mark],
         spread: f64,
         afloat: Option<Forecast>,
@@ -41,10 +45,11 @@ impl Whole {
             forecast(&blown, basin, Condition::Afloat, near, marks)
         };
         let afloat = afloat.map_or_else(released, Ok)?;
-        let fill = aim.fill_of(boat, basin.density, spread)?;
-        let diving = boat.flooded(fill.share.value, basin.density)?;
+        let fill = aim.under.fill_of(diver, basin.density, spread)?;
+        let diving = diver.flooded(fill.share.value, basin.density)?;
         let under = forecast(&diving, basin, Condition::Under, None, marks)?;
-        Ok(Self { afloat, under, fill })
+        let bg = under.outcome.submerged().map_or(f64::NAN, |hangs| hangs.bg);
+        Ok(Self { afloat, under, fill, bg, least_bg: aim.least.bg })
     }
 
     /// Foretells how it lies in a condition, each figure with its spread, where `done` is the boat that was
@@ -75,11 +80,29 @@ impl Whole {
         floats && upright && self.afloat.marks.iter().all(|mark| at(mark.above))
     }
 
-    /// True when it lacks nothing under water and hangs level.
+    /// True when it is stiff enough under water.
+    pub fn has_bg(&self) -> bool {
+        self.bg >= self.least_bg
+    }
+
+    /// True when it lacks nothing under water and hangs level, and is stiff enough.
     pub fn is_right_under(&self) -> bool {
         let pose = self.under.pose;
         let level = pose.heel().abs() <= LEVEL && pose.trim().abs() <= LEVEL;
-        level && self.fill.lacking.abs() < GRAM / 2.0
+        level && self.has_bg() && self.fill.lacking.abs() < GRAM / 2.0
+    }
+
+    /// True when it is right both ways.
+    pub fn is_right_both(&self) -> bool {
+        self.is_right_afloat() && self.is_right_under()
+    }
+
+    /// How it lies in a condition.
+    pub fn in_condition(&self, condition: Condition) -> &Forecast {
+        match condition {
+            Condition::Afloat => &self.afloat,
+            Condition::Under => &self.under,
+        }
     }
 
     /// True when it is right in this condition.

@@ -1,10 +1,10 @@
 //! What is right for a boat, in the file.
 
 use super::record::Extra;
-use crate::ballast::UnderAim;
+use crate::ballast::{Least, UnderAim};
 use serde::{Deserialize, Serialize};
 
-/// What is right for a boat under water. Without any of its fields: what is usual for its tanks.
+/// What is right for a boat under water and on the way there. Without any of its fields: what is usual for its tanks.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
 pub struct AimRecord {
@@ -15,6 +15,12 @@ pub struct AimRecord {
     /// light: for tanks that are blown or full and nothing between. Not read if there is a fill.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<[f64; 2]>,
+    /// The least height of the centre of buoyancy over that of gravity under water, BG, metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_bg_m: Option<f64>,
+    /// The least GM on the way down and up, held upright, metres.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_gm_m: Option<f64>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -33,11 +39,23 @@ impl AimRecord {
         fill.or(self.residual_kg.map(whole))
     }
 
+    /// How stiff it should be, at least: what was chosen, or what is usual for so much beam (metres).
+    pub fn least(&self, beam: f64) -> Least {
+        let usual = Least::usual(beam);
+        Least {
+            bg: self.least_bg_m.unwrap_or(usual.bg),
+            gm: self.least_gm_m.unwrap_or(usual.gm),
+        }
+    }
+
     /// Limits that are none.
     pub(super) fn wrong(&self) -> Option<[f64; 2]> {
         let fill = self.fill.filter(|[low, high]| !(0.0 <= *low && low <= high && *high <= 1.0));
         let is_mass = |[low, high]: &[f64; 2]| low <= high && low.is_finite() && high.is_finite();
-        fill.or(self.residual_kg.filter(|limits| !is_mass(limits)))
+        let is_height = |least: &f64| *least >= 0.0 && least.is_finite();
+        let heights = [self.least_bg_m, self.least_gm_m].into_iter().flatten();
+        let height = heights.filter(|least| !is_height(least)).map(|least| [least; 2]).next();
+        fill.or(self.residual_kg.filter(|limits| !is_mass(limits))).or(height)
     }
 }
 

@@ -5,7 +5,7 @@ use super::dive_record::DiveRecord;
 use super::part_record::{PartRecord, place};
 use super::record::Extra;
 use super::tank_record::TankRecord;
-use crate::ballast::UnderAim;
+use crate::ballast::{Aim, UnderAim};
 use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
 use crate::fit::ModelSpread;
 use crate::geometry::{Fineness, MeshError};
@@ -193,6 +193,11 @@ impl BoatRecord {
     /// What is right for it under water.
     pub fn under_aim(&self) -> UnderAim {
         self.aim.under().unwrap_or_else(|| UnderAim::usual(self.tanks.len()))
+    }
+
+    /// What is right for it where it has so much beam, metres.
+    pub fn aim(&self, beam: f64) -> Aim {
+        Aim { under: self.under_aim(), least: self.aim.least(beam) }
     }
 
     /// How far the boat's model may be off.

@@ -36,6 +36,9 @@ pub struct DeedRecord {
     /// By how much it was shifted, metres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_m: Option<[f64; 3]>,
+    /// Density of its material, kg/m³, if water comes to it: then it displaces where it is under.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub density_kg_m3: Option<f64>,
     /// The part of the boat's list that came of it, or that it was taken from or moved; empty if it is in
     /// no list.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -98,7 +101,7 @@ impl BoatRecord {
         };
         let deed = deed(DeedKind::Add, mass, Some(at), &part.name);
         self.parts.push(part);
-        deed
+        DeedRecord { density_kg_m3: weight.displaces, ..deed }
     }
 
     fn take_off(&mut self, weight: &Weight) -> DeedRecord {
@@ -109,10 +112,14 @@ impl BoatRecord {
         };
         let lies_there = |part: &PartRecord| far(part) <= NEAR;
         let from = self.ballast(mass, lies_there, |part| far(part));
-        let Some(k) = from else { return deed(DeedKind::TakeOff, mass, Some(at), "") };
+        let taken = |part: &str| DeedRecord {
+            density_kg_m3: weight.displaces,
+            ..deed(DeedKind::TakeOff, mass, Some(at), part)
+        };
+        let Some(k) = from else { return taken("") };
         let name = self.parts[k].name.clone();
         self.reduce(k, mass);
-        deed(DeedKind::TakeOff, mass, Some(at), &name)
+        taken(&name)
     }
 
     fn shift(&mut self, mass: f64, by: [f64; 3], chosen: Option<&str>) -> DeedRecord {

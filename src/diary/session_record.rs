@@ -122,6 +122,10 @@ pub struct DoneRecord {
     /// It was not what was advised: half of it, or something in its place.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub otherwise: bool,
+    /// The boat's list as it was after that, by the name of its contents ([`super::state_of`]); empty if that was
+    /// not noted.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub made: String,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,

@@ -5,7 +5,7 @@ use super::cause::{LeanCauses, Who, Whose};
 use super::change::Change;
 use super::gm_loss::{GmLoss, LossCause};
 use super::room::Room;
-use super::summary::{LEANS, Summary, TENDER};
+use super::summary::{LEANS, Summary};
 use crate::boat::{Boat, Bulkhead, Tank, Way};
 use crate::fit::Lean;
 use crate::float::{FloatModel, Heading, Holder, Order};
@@ -63,6 +63,8 @@ pub struct Patient<'a> {
     pub heading: Heading,
     /// Which tank begins when.
     pub order: Order,
+    /// The least GM that is right on the way, metres.
+    pub least_gm: f64,
     /// The way it goes.
     pub summary: &'a Summary,
     /// What kind of lean it has where it leans most.
@@ -75,8 +77,8 @@ pub struct Patient<'a> {
     pub mass: f64,
 }
 
-/// GM that a cure aims at, as a share of the beam: half as much again as where a boat is tender.
-const AIM: f64 = 1.5 * TENDER;
+/// GM that a cure aims at: half as much again as the least that is right.
+const AIM: f64 = 1.5;
 /// Lean that a stiffer boat aims at, as a share of the least that is seen.
 const AIM_OF_LEAN: f64 = 0.75;
 /// A free surface that takes less is not worth a bulkhead, metres.
@@ -92,13 +94,12 @@ const NARROWER: f64 = 0.7;
 
 /// What might cure a boat, in no order. Empty for one that stays upright and stiff.
 pub fn candidates(patient: &Patient<'_>) -> Vec<Cure> {
-    let beam = patient.model.bounds().size().y;
-    if patient.summary.is_good(beam) {
+    if patient.summary.is_good(patient.least_gm) {
         return Vec::new();
     }
     let room = Room::of(patient.boat, patient.model);
     // Stiff enough in itself, and so stiff that what lies off centre does not lean it visibly.
-    let aim = (AIM * beam).max(patient.causes.offset.abs() / (AIM_OF_LEAN * LEANS));
+    let aim = (AIM * patient.least_gm).max(patient.causes.offset.abs() / (AIM_OF_LEAN * LEANS));
     let lacking = (aim - patient.summary.worst.gm.value).max(0.0);
     let mut cures = Vec::new();
     if lacking > 0.0 {

@@ -16,5 +16,5 @@ pub use cure::{Cure, CureKind, Patient, candidates};
 pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
 pub use lean::lean_of;
 pub use plan::Plan;
-pub use summary::{End, LEANS, Point, Summary, TENDER, Verdict, Worst, rank, swing};
+pub use summary::{End, LEANS, Point, Summary, Verdict, Worst, rank, swing};
 pub use way::Way;

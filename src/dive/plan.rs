@@ -29,8 +29,22 @@ impl Plan {
         basin: Basin,
         heading: Heading,
     ) -> Result<Passage, BoatError> {
+        self.passage_in(model, basin, heading, Steps::default())
+    }
+
+    /// The same in other steps.
+    ///
+    /// # Errors
+    /// [`BoatError`] for water, or a time, that is not one.
+    pub fn passage_in(
+        &self,
+        model: &FloatModel,
+        basin: Basin,
+        heading: Heading,
+        steps: Steps,
+    ) -> Result<Passage, BoatError> {
         let flooding = self.flooding(model, heading)?;
-        Passage::new(model, basin, flooding, Arc::clone(&self.spaces), Steps::default())
+        Passage::new(model, basin, flooding, Arc::clone(&self.spaces), steps)
     }
 
     /// How the tanks go.

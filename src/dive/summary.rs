@@ -77,9 +77,6 @@ pub struct Summary {
 
 /// A lean on the way that a builder sees, radians. Common practice, no source.
 pub const LEANS: f64 = 2.0 * DEGREE;
-/// GM below which a boat is tender on the way, as a share of its beam. Common practice, no source.
-pub const TENDER: f64 = 0.02;
-
 impl Summary {
     /// Of a way; none without rows.
     pub fn of(sweep: &Sweep, marks: &[Mark]) -> Option<Self> {
@@ -116,9 +113,9 @@ impl Summary {
         })
     }
 
-    /// True when the boat stays upright and stiff all the way; `beam` in metres.
-    pub fn is_good(&self, beam: f64) -> bool {
-        !self.leans() && self.worst.gm.value > TENDER * beam
+    /// True when the boat stays upright all the way, with no less GM than this, metres.
+    pub fn is_good(&self, least_gm: f64) -> bool {
+        !self.leans() && self.worst.gm.value > least_gm
     }
 
     /// True when it leans visibly, or has no stability upright, somewhere.

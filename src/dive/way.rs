@@ -69,11 +69,16 @@ impl Way {
         self.sweep.rows.get(self.summary.worst.lean.row)
     }
 
-    /// What might cure it; see [`candidates`].
+    /// What might cure it, where so much GM (metres) is right at least; see [`candidates`].
     ///
     /// # Errors
     /// [`BoatError`] when the boat is another one.
-    pub fn candidates(&self, boat: &Boat, model: &FloatModel) -> Result<Vec<Cure>, BoatError> {
+    pub fn candidates(
+        &self,
+        boat: &Boat,
+        model: &FloatModel,
+        least_gm: f64,
+    ) -> Result<Vec<Cure>, BoatError> {
         let Some(worst) = self.worst_row() else { return Ok(Vec::new()) };
         let mass = self.model_in(worst)?.mass();
         Ok(candidates(&Patient {
@@ -82,6 +87,7 @@ impl Way {
             density: self.basin().density,
             heading: self.passage.heading(),
             order: self.passage.order(),
+            least_gm,
             summary: &self.summary,
             lean: self.lean,
             loss: &self.loss,

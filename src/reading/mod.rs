@@ -18,6 +18,17 @@ pub enum Condition {
     Under,
 }
 
+impl Condition {
+    /// The other one.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Afloat => Self::Under,
+            Self::Under => Self::Afloat,
+        }
+    }
+}
+
 /// Something aboard during the reading that is not part of the boat: the phone on deck.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Aboard {

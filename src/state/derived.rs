@@ -10,11 +10,15 @@ use leptos::prelude::*;
 use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
-use trimwright::answer::{self, Advised, Field, Hand, Own, as_described};
+use trimwright::answer::{
+    self, Advised, Field, Hand, Own, as_described, found_in, kept_reading, latest_session,
+};
 use trimwright::ballast::{Forecast, Outlook, outlook};
-use trimwright::diary::{BoatRecord, Diary, Draft};
+use trimwright::diary::{BoatRecord, Diary, Draft, state_of};
+use trimwright::fit::Fit;
 use trimwright::float::Basin;
 use trimwright::frame::Pose;
+use trimwright::reading::Condition;
 use trimwright::unit::Units;
 use trimwright::water::POOL_DENSITY;
 
@@ -95,6 +99,8 @@ pub(crate) struct Derived {
     pub(crate) phone_mass: Memo<f64>,
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
+    /// What a reading on this outing told of the boat in hand in the condition in which it is not looked at.
+    pub(crate) other: Memo<Option<Arc<Fit>>>,
     /// The answer.
     pub(crate) answer: Memo<Arc<Answer>>,
 }
@@ -147,6 +153,7 @@ impl Derived {
         let phone_mass = Memo::new(move |_| diary.with(|d| d.settings.phone_mass()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
+        let other = found_elsewhere(diary, record, boat, now);
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
@@ -154,7 +161,8 @@ impl Derived {
                     return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
                 }
                 let phone = phone_mass.get();
-                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone)))
+                let other = other.get();
+                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone, other.as_deref())))
             },
             |_, _| true,
         );
@@ -171,6 +179,7 @@ impl Derived {
             density,
             phone_mass,
             now,
+            other,
             answer,
         }
     }
@@ -230,11 +239,41 @@ fn is_old(draft: &Draft, now: f64) -> bool {
     !draft.read_at.is_empty() && draft.has_figures() && now - clock::ms_of(&draft.read_at) > PAUSE
 }
 
+/// What was found of the boat in hand where it is not looked at: from its latest reading there, on this outing
+/// and since nobody knows what was changed. Anew only when that reading is another one, or the boat.
+fn found_elsewhere(
+    diary: RwSignal<Diary>,
+    record: Memo<Option<BoatRecord>>,
+    boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
+    now: RwSignal<f64>,
+) -> Memo<Option<Arc<Fit>>> {
+    let state = Memo::new(move |_| record.with(|r| r.as_ref().map(|r| state_of(r).0)));
+    let kept = Memo::new(move |_| {
+        let hand = boat.get()?.ok()?;
+        let state = state.get()?;
+        diary.with(|d| {
+            let session = latest_session(d)?;
+            let goes_on = now.get() - clock::ms_of(session.last_at()) < PAUSE;
+            let condition = Condition::from(d.draft.condition).other();
+            let kept = kept_reading(session, &state, &hand.boat.marks, condition);
+            kept.filter(|_| goes_on)
+        })
+    });
+    Memo::new_with_compare(
+        move |_| {
+            let hand = boat.get()?.ok()?;
+            kept.get().and_then(|kept| found_in(&hand, kept)).map(Arc::new)
+        },
+        |_, _| true,
+    )
+}
+
 /// The core's answer, in words where something is wrong.
 fn answer(
     draft: &Draft,
     boat: Option<&Result<Arc<BoatInHand>, String>>,
     phone_mass: f64,
+    other: Option<&Fit>,
 ) -> Answer {
     let hand = match boat {
         None => return Answer::NoBoat,
@@ -242,7 +281,8 @@ fn answer(
         Some(Ok(hand)) => hand,
     };
     let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
-    match answer::answer(hand, draft, Own { phone_mass, phone: &phone, inside: &inside }) {
+    let own = Own { phone_mass, phone: &phone, inside: &inside };
+    match answer::answer(hand, draft, own, other.cloned()) {
         answer::Answer::BadFields(wrong) => {
             Answer::BadFields(wrong.iter().map(wrong_words).collect())
         }

@@ -13,7 +13,7 @@ use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, SeenRecord};
 use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
 use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way};
-use trimwright::float::{Basin, FloatModel, Heading, Sweep};
+use trimwright::float::{Basin, BoatError, FloatModel, Heading, Passage, Sweep};
 use trimwright::geometry::Fineness;
 use trimwright::unit::DEGREE;
 
@@ -204,20 +204,17 @@ const TURN: f64 = 12.0;
 /// Between two words of how far it is, milliseconds: drawing them takes longer than a row.
 const BETWEEN_WORDS: f64 = 250.0;
 
-/// Follows a boat to the end; none when `goes_on`, which is told now and then how far it is, says
-/// that nobody wants it any more.
-async fn follow(
-    setup: &Setup,
+/// Follows a boat to the end, giving the screen its turn; none when `goes_on`, which is told now and then how
+/// far it is, says that nobody wants it any more.
+pub(super) async fn rows_of(
+    mut passage: Passage,
     goes_on: &dyn Fn(Option<f64>) -> bool,
-) -> Result<Option<Dived>, String> {
-    let said = |e: trimwright::float::BoatError| words::model::boat(&e);
-    let start = setup.plan.passage(&setup.hand.model, setup.basin, setup.heading).map_err(said)?;
-    let mut passage = start.clone();
+) -> Result<Option<Sweep>, BoatError> {
     let mut sweep = Sweep::default();
     let mut turn = now_ms();
     let mut said_at = turn;
     while let Some(row) = passage.next() {
-        sweep.rows.push(row.map_err(said)?);
+        sweep.rows.push(row?);
         sweep.events.extend(passage.event());
         if now_ms() - turn > TURN {
             let says = turn - said_at > BETWEEN_WORDS;
@@ -229,6 +226,19 @@ async fn follow(
             said_at = if says { turn } else { said_at };
         }
     }
+    Ok(Some(sweep))
+}
+
+/// Follows a boat to the end and looks at its way; see [`rows_of`].
+async fn follow(
+    setup: &Setup,
+    goes_on: &dyn Fn(Option<f64>) -> bool,
+) -> Result<Option<Dived>, String> {
+    let said = |e: BoatError| words::model::boat(&e);
+    let start = setup.plan.passage(&setup.hand.model, setup.basin, setup.heading).map_err(said)?;
+    let Some(sweep) = rows_of(start.clone(), goes_on).await.map_err(said)? else {
+        return Ok(None);
+    };
     let way = Way::of(&setup.hand.boat, start, sweep, setup.spread()).map_err(said)?;
     let dived = way.map(|way| Dived {
         hand: Arc::clone(&setup.hand),
@@ -297,7 +307,10 @@ impl Desk {
         dive.tried.set(Vec::new());
         dive.dived.set(Some(Arc::clone(&dived)));
         dive.following.set(Following::Cures);
-        let cures = dived.way.candidates(&setup.hand.boat, &setup.hand.model);
+        let cures = {
+            let hand = &setup.hand;
+            dived.way.candidates(&hand.boat, &hand.model, hand.aim.least.gm)
+        };
         for cure in cures.map_err(|e| words::model::boat(&e))? {
             // A cure that cannot be made, or followed, is none.
             let Ok(cured) = setup.cured(&cure) else { continue };

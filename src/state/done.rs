@@ -9,7 +9,7 @@ use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::Step;
 use trimwright::diary::{
-    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord,
+    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, state_of,
 };
 use trimwright::material::LEAD;
 
@@ -65,8 +65,15 @@ impl Desk {
         let key = if part.is_some() { "reading.done_in_the_list" } else { "reading.done_unlisted" };
         self.act_by(&t!(key), || {
             self.change_boat(|listed| *listed = boat);
-            let extra = serde_json::Map::default();
-            let done = DoneRecord { lines: lines.clone(), after, deeds, otherwise, extra };
+            let made = self.diary.with_untracked(|d| d.boat(&d.draft.boat).map(|b| state_of(b).0));
+            let done = DoneRecord {
+                lines: lines.clone(),
+                after,
+                deeds,
+                otherwise,
+                made: made.unwrap_or_default(),
+                ..DoneRecord::default()
+            };
             let entry = self.note(Entry::Done(done));
             self.diary.update(|d| empty_figures(&mut d.draft));
             self.just_done.set(Some(JustDone { lines, part, entry }));

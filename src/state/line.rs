@@ -60,7 +60,7 @@ pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
             }
             Some(texts)
         }
-        Editing::Aim => Some(aim_form::form_of(boat.under_aim(), units)),
+        Editing::Aim => Some(aim_form::form_of(boat.under_aim(), &boat.aim, units)),
     }
 }
 

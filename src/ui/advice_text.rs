@@ -1,7 +1,7 @@
 //! The advice put into words: what to do, where, and what comes of it.
 
 use super::text::{
-    THIN, across, all_of, along, lies, lower_first, millimetres, to_side, upper_first, whole_grams,
+    THIN, across, all_of, along, lies, liquid, lower_first, millimetres, to_side, upper_first, whole_grams,
 };
 use crate::state::Datum;
 use crate::words::speech::speech;
@@ -70,6 +70,12 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
         },
         Verdict::Lower { moment } => lower(moment),
         Verdict::LiesOver { moment } => lies_over(moment),
+        Verdict::TankTooSmall { lacking } => Said {
+            main: t!("both.tank_small"),
+            places: vec![t!("both.tank_small_by", volume = liquid(lacking)), t!("both.air")],
+            kind: "tank",
+            ..Said::default()
+        },
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
                 let mut said = step(first, &advice.untold, datum);

@@ -3,17 +3,18 @@
 
 use super::advice_text::{self, Said};
 use super::figures::percent;
-use super::text::{THIN, lies, residual};
+use super::text::{THIN, lies, liquid, residual};
 use crate::state::Datum;
 use crate::words::t;
 use trimwright::answer::Advised;
-use trimwright::ballast::{DivingFill, Verdict};
+use trimwright::ballast::{DivingFill, ForBoth, Verdict};
 use trimwright::reading::Condition;
 
 /// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) is right under water when
 /// it is neutral: no more is told of it there.
 pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
-    let said = advice_text::advice(&advised.advice, datum);
+    let mut said = advice_text::advice(&advised.advice, datum);
+    said.places.extend(for_both(advised));
     let under = advised.reading.condition == Condition::Under;
     if is_quick && under && advised.advice.verdict == Verdict::LeaveIt {
         let places = vec![t!("reading.six_numbers_under")];
@@ -31,7 +32,21 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
             places.push(t!("both.then_neutral", fill = percent(fill.share.value)));
             Said { places, ..said }
         }
-        Verdict::ShiftMore { .. } | Verdict::Lower { .. } | Verdict::LiesOver { .. } => said,
+        Verdict::ShiftMore { .. }
+        | Verdict::Lower { .. }
+        | Verdict::LiesOver { .. }
+        | Verdict::TankTooSmall { .. } => said,
+    }
+}
+
+/// Why it is not what the reading alone would ask for.
+fn for_both(advised: &Advised) -> Vec<String> {
+    match &advised.for_both {
+        Some(ForBoth::Steps(_)) => vec![t!("both.foam_because"), t!("both.look_for_water")],
+        Some(ForBoth::TankTooSmall { steps, lacking }) if !steps.is_empty() => {
+            vec![t!("both.tank_small_then", volume = liquid(*lacking))]
+        }
+        Some(ForBoth::TankTooSmall { .. }) | None => Vec::new(),
     }
 }
 

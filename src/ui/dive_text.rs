@@ -47,7 +47,6 @@ pub(crate) fn seconds(time: f64) -> String {
 /// The way in a few words: what it comes to where it is worst.
 pub(crate) fn headline(dived: &Dived) -> Line {
     let Way { summary, sweep, .. } = &dived.way;
-    let beam = dived.hand.model.bounds().size().y;
     let over = sweep.events.iter().find(|e| e.what == Happening::Capsizes);
     if let Some(event) = over {
         let words = if event.fill < 0.005 && dived.heading == Heading::Down {
@@ -71,7 +70,7 @@ pub(crate) fn headline(dived: &Dived) -> Line {
         let key = if goes_down { "dive.does_not_go_under" } else { "dive.does_not_come_up" };
         return Line::new("bad", t!(key));
     }
-    if summary.is_good(beam) {
+    if summary.is_good(dived.hand.aim.least.gm) {
         return Line::new("ok", t!("dive.stays_upright"));
     }
     Line::new("warn", t!("dive.tender", at = share(worst.gm.fill)))
@@ -128,8 +127,7 @@ fn full(dived: &Dived) -> String {
 pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     let Way { summary, causes, loss, lean, .. } = &dived.way;
     let boat = &dived.hand.boat;
-    let beam = dived.hand.model.bounds().size().y;
-    if summary.is_good(beam) {
+    if summary.is_good(dived.hand.aim.least.gm) {
         return None;
     }
     let of_list = matches!(lean, Lean::List | Lean::ListOrLoll) && summary.worst.gm.value > 0.0;

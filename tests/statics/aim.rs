@@ -4,7 +4,7 @@ use crate::support::assert_within;
 use crate::support::case::number;
 use serde_json::Value;
 use std::path::Path;
-use trimwright::ballast::{Advice, Remedy, Target, UnderAim, Verdict, Whole, advise};
+use trimwright::ballast::{Advice, Aim, Remedy, Target, Verdict, Whole, advise};
 use trimwright::boat::Boat;
 use trimwright::diary::{TEMPLATES, Template};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
@@ -23,7 +23,7 @@ struct Subject {
     name: &'static str,
     boat: Boat,
     model: FloatModel,
-    aim: UnderAim,
+    aim: Aim,
     /// What the independent program says of its tank.
     expected: Value,
 }
@@ -37,7 +37,8 @@ impl Subject {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(file);
         let results = std::fs::read_to_string(path).expect("the results of calculate.py");
         let expected: Value = serde_json::from_str(&results).expect("JSON");
-        Self { name: template.name, boat, model, aim: record.under_aim(), expected }
+        let aim = record.aim(model.bounds().size().y);
+        Self { name: template.name, boat, model, aim, expected }
     }
 
     fn all() -> Vec<Self> {
@@ -60,7 +61,7 @@ impl Subject {
             observation(Seen::List(pose.heel()), ANGLE_SPREAD),
             observation(Seen::Trim(pose.trim()), ANGLE_SPREAD),
         ];
-        self.advised(&model, Condition::Under, observations, Target::Under(self.aim))
+        self.advised(&model, Condition::Under, observations, Target::Under(self.aim.under))
     }
 
     /// The same afloat with its tanks blown.
@@ -100,7 +101,7 @@ impl Subject {
     fn after(&self, fit: &Fit, advice: &Advice) -> Whole {
         let done = advice.done_to(&fit.found).expect("still a boat");
         let spread = fit.mass_error.spread;
-        Whole::of(&done, Self::basin(), self.aim, &self.boat.marks, spread, None)
+        Whole::of([&done; 2], Self::basin(), self.aim, &self.boat.marks, spread, None)
             .expect("good water")
     }
 }

@@ -4,6 +4,7 @@ use crate::support::case;
 use crate::support::{assert_close, assert_within};
 use proptest::prelude::*;
 use std::path::Path;
+use trimwright::ballast::Least;
 use trimwright::boat::{Boat, Bulkhead, Housing, Part, Tank, Way as Stands};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
@@ -29,6 +30,11 @@ fn boat_of(case: &str) -> Boat {
 
 fn model_of(boat: &Boat) -> FloatModel {
     FloatModel::new(boat, Fineness::WORK).expect("a good boat")
+}
+
+/// The least GM on the way that is usual for a boat.
+fn least_gm(boat: &Boat) -> f64 {
+    Least::usual(model_of(boat).bounds().size().y).gm
 }
 
 fn down(boat: &Boat) -> (Passage, Sweep) {
@@ -65,7 +71,7 @@ impl Looked {
     }
 
     fn cures(&self) -> Vec<Cure> {
-        self.way.candidates(&self.boat, &model_of(&self.boat)).expect("its own boat")
+        self.way.candidates(&self.boat, &model_of(&self.boat), least_gm(&self.boat)).expect("its own boat")
     }
 
     fn cure(&self, kind: CureKind) -> Cure {
@@ -183,7 +189,7 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
     let causes = lean_causes(&boat, &way.model_in(half).expect("its own"), way.basin(), half);
     let first = causes.expect("good water").parts[0].whose;
     assert_eq!(first, Whose::Pair(Who::Tank(0), Who::Tank(1)), "one is fuller than the other");
-    let cures = way.candidates(&boat, &model).expect("its own boat");
+    let cures = way.candidates(&boat, &model, least_gm(&boat)).expect("its own boat");
     let together = cures.iter().find(|c| c.kind == CureKind::Together).expect("a candidate");
     assert!(
         !followed(&plan.changed(&together.change)).summary.leans(),
@@ -478,7 +484,7 @@ proptest! {
         prop_assert!((lost - way.loss.whole()).abs() < 1e-9, "{:?}", way.loss);
         let lean: f64 = way.causes.parts.iter().map(|cause| cause.lean).sum();
         prop_assert!((lean - way.causes.whole).abs() < 1e-6, "{:?}", way.causes);
-        for cure in way.candidates(&boat, &model).expect("its own boat") {
+        for cure in way.candidates(&boat, &model, least_gm(&boat)).expect("its own boat") {
             let changed = cure.change.applied(&boat).expect("its own parts");
             let again = FloatModel::new(&changed, Fineness::WORK);
             prop_assert!(again.is_ok(), "{cure:?} makes no boat: {again:?}");

@@ -7,13 +7,16 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::answer::{Asked, Hand, look_at};
-use trimwright::ballast::{Advice, Remedy, Step, Verdict};
+use trimwright::answer::{Asked, Hand, found_in, kept_reading, look_at};
+use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
 use trimwright::boat::demo_boat;
-use trimwright::diary::{BoatRecord, TEMPLATES};
+use trimwright::diary::{
+    BoatRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, ReadingRecord, SessionRecord,
+    TEMPLATES, state_of,
+};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
-use trimwright::material::LEAD;
+use trimwright::material::{LEAD, XPS};
 use trimwright::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -34,18 +37,21 @@ const PATIENCE: usize = 6;
 const FEW: u32 = 12;
 
 /// The boats, as their ledgers have them.
-fn ledgers() -> Vec<Hand> {
+fn ledgers() -> Vec<BoatRecord> {
     let demo = BoatRecord::ledger("demo", &demo_boat().expect("fixed sizes"));
     let records = TEMPLATES.iter().map(|t| t.boat_record().expect("a file of ours"));
-    records.chain([demo]).map(|record| Hand::of(&record).expect("a good boat")).collect()
+    records.chain([demo]).collect()
 }
 
 /// The boat itself, and what was done to it.
-struct Evening<'a> {
-    ledger: &'a Hand,
+struct Evening {
+    /// The boat in the list: what is done goes into it.
+    record: BoatRecord,
+    /// The same, ready for calculation.
+    hand: Hand,
+    /// What was read and done.
+    session: SessionRecord,
     real: FloatModel,
-    /// The boat as the ledger has it after what was done: blown.
-    known: FloatModel,
     /// Density with which the water acts on the real hull, which is a little larger or smaller, kg/m³.
     acts: f64,
     noise: Noise,
@@ -53,32 +59,47 @@ struct Evening<'a> {
     by_fill: bool,
     /// Mass, and moments along and across, of everything that was done.
     acts_done: Vec<[f64; 3]>,
+    /// What was put on or taken off in all, and the least that would have done, kg.
+    masses: [f64; 2],
     readings: [usize; 2],
+    /// Weight was lowered by so much besides, kg·m: no list has that.
+    lowered: Vector3<f64>,
     ended: bool,
+    /// It was said that its tanks are too small.
+    said_no: bool,
 }
 
-impl<'a> Evening<'a> {
-    fn begin(ledger: &'a Hand, seed: u64) -> Self {
+impl Evening {
+    fn begin(record: &BoatRecord, seed: u64) -> Self {
+        let record = record.clone();
+        let hand = Hand::of(&record).expect("a good boat");
         let mut noise = Noise(seed);
-        let blown = ledger.model.flooded(0.0, POOL).expect("a share");
+        let blown = hand.model.flooded(0.0, POOL).expect("a share");
         let [mass, x, y, z, volume] = BUILT.map(|spread| spread * noise.normal());
         let offset = Vector3::new(x * blown.bounds().size().x, y, z);
         let acts = POOL * (1.0 + volume.clamp(-0.02, 0.02));
         // A builder who has weighed the boat has its mass for this hull, and not for the ledger's.
         let heavier = mass * blown.mass() + (acts / POOL - 1.0) * blown.mass();
         let real = blown.with_error(heavier, offset).expect("still a boat");
-        let known = blown;
-        Self {
-            ledger,
+        let mut evening = Self {
+            record,
+            hand,
+            session: SessionRecord::default(),
             real,
-            known,
             acts,
             noise,
             by_fill: (seed / 8).is_multiple_of(2),
             acts_done: Vec::new(),
+            masses: [0.0; 2],
             readings: [0; 2],
+            lowered: Vector3::zeros(),
             ended: false,
-        }
+            said_no: false,
+        };
+        let target = Target::at_the_marks(&evening.hand.boat.marks).and_then(|t| t.pose());
+        let wet = evening.real.wet(target.expect("marks"));
+        evening.masses[1] = (evening.acts * wet.volume - evening.real.mass()).abs();
+        evening
     }
 
     fn basin(&self) -> Basin {
@@ -115,7 +136,7 @@ impl<'a> Evening<'a> {
     fn read(&mut self, condition: Condition, share: f64) -> Option<Reading> {
         let (pose, mut seen) = match condition {
             Condition::Afloat => {
-                let marks = self.ledger.boat.marks.iter();
+                let marks = self.hand.boat.marks.iter();
                 let marks = marks.map(|m| Seen::WaterAtMark { mark: m.clone(), above: 0.0 });
                 (self.afloat()?, marks.collect::<Vec<_>>())
             }
@@ -150,17 +171,34 @@ impl<'a> Evening<'a> {
         let share = if condition == Condition::Under { self.diving_share() } else { 0.0 };
         let reading = self.read(condition, share)?;
         let fill = self.read_share(share);
-        let hand = Hand { model: self.known.clone(), ..self.ledger.clone() };
-        let place = hand.boat.places.first().expect("a place").clone();
+        let state = state_of(&self.record).0;
+        let kept = ReadingRecord { state, ..ReadingRecord::of(&reading, "", fill) };
+        let marks = &self.hand.boat.marks;
+        let other = kept_reading(&self.session, &kept.state, marks, condition.other());
+        let other = other.and_then(|kept| found_in(&self.hand, kept));
+        self.note(Entry::Reading(Box::new(kept)));
+        let place = self.hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
-        let advised = look_at(&hand, Asked { reading, fill, remedy, part: None });
+        let advised = look_at(&self.hand, Asked { reading, fill, remedy, part: None }, other);
         advised.ok().map(|advised| advised.advice)
     }
 
-    /// Does what was advised, as well as hands can.
+    fn note(&mut self, what: Entry) {
+        let id = self.session.entries.len().to_string();
+        let at = String::new();
+        self.session.entries.push(EntryRecord { id, at, what, extra: serde_json::Map::new() });
+    }
+
+    /// Does what was advised, as well as hands can, and notes it.
     fn act(&mut self, advice: &Advice) {
-        self.known = advice.done_to(&self.known).expect("still a boat");
+        let mut deeds = Vec::new();
         for step in &advice.steps {
+            let material = match step {
+                Step::Add(w) if w.material < POOL => MaterialRecord::from(&XPS),
+                _ => MaterialRecord::from(&LEAD),
+            };
+            let doing = Doing { name: "weight", material: &material, shifted: None };
+            deeds.push(self.record.do_step(step, &doing));
             let off = [(); 2].map(|()| PUT * self.noise.normal());
             let place = |x: f64, y: f64, z: f64| Position::new(x + off[0], y + off[1], z);
             let (mass, moment) = match step {
@@ -168,7 +206,14 @@ impl<'a> Evening<'a> {
                     let sign = if matches!(step, Step::Add(_)) { 1.0 } else { -1.0 };
                     let mass = sign * w.mass.value * w.counts;
                     let at = place(w.x.value, w.y.value, w.place.z);
-                    self.real = self.real.with_weight(mass, at).expect("still a boat");
+                    let real = match (step, w.displaces) {
+                        (Step::Add(_), Some(density)) => {
+                            self.real.with_piece(w.mass.value, at, density)
+                        }
+                        _ => self.real.with_weight(mass, at),
+                    };
+                    self.real = real.expect("still a boat");
+                    self.masses[0] += w.mass.value;
                     (mass, [mass * w.x.value, mass * w.y.value])
                 }
                 Step::Shift { mass, forward, to_port } => {
@@ -179,12 +224,18 @@ impl<'a> Evening<'a> {
             };
             self.acts_done.push([mass, moment[0], moment[1]]);
         }
+        let read = self.session.entries.last().expect("it was read");
+        let (after, made) = (read.id.clone(), state_of(&self.record).0);
+        self.note(Entry::Done(DoneRecord { after, deeds, made, ..DoneRecord::default() }));
+        self.hand = Hand::of(&self.record).expect("still a boat");
+        self.hand.model = self.hand.model.with_moment(self.lowered).expect("a moment");
     }
 
     fn lower(&mut self, moment: f64) {
         let down = Vector3::new(0.0, 0.0, -moment);
         self.real = self.real.with_moment(down).expect("a moment");
-        self.known = self.known.with_moment(down).expect("a moment");
+        self.hand.model = self.hand.model.with_moment(down).expect("a moment");
+        self.lowered += down;
     }
 
     /// Reads and acts until nothing is left to do; false if it does not come to that.
@@ -197,6 +248,10 @@ impl<'a> Evening<'a> {
                 Verdict::Do => self.act(&advice),
                 Verdict::Lower { moment } => self.lower(moment),
                 Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
+                Verdict::TankTooSmall { .. } => {
+                    self.said_no = true;
+                    return false;
+                }
                 Verdict::ShiftMore { .. } | Verdict::LiesOver { .. } => return false,
             }
         }
@@ -231,12 +286,42 @@ impl<'a> Evening<'a> {
         (0..self.acts_done.len()).filter(|&k| opposes(k)).count()
     }
 
+    fn tells(&self) -> String {
+        let pose = self.afloat();
+        let marks = self.hand.boat.marks.iter();
+        let at = |m: &trimwright::boat::Mark| {
+            pose.map_or(f64::NAN, |p| p.water_height_at(m.at.x(), m.at.y()) - m.at.z()) / MILLIMETRE
+        };
+        let marks: Vec<String> = marks.map(|m| format!("{:.1}", at(m))).collect();
+        let blown = self.at(0.0).residual_mass(self.acts);
+        let takes = self.at(1.0).residual_mass(self.acts) - blown;
+        let share = -blown / takes;
+        let hangs = hang(&self.at(share.clamp(0.0, 1.0)), self.basin(), &Tolerance::FINE);
+        let under = hangs.map(|h| [h.pose.heel() / DEGREE, h.pose.trim() / DEGREE]);
+        let last: Vec<String> = self.acts_done.iter().map(|a| format!("{:.0}g {:.0} {:.0}", a[0] / GRAM, a[1] * 1e5, a[2] * 1e5)).collect();
+        format!(
+            "{} ended {} readings {:?} heel {:.1} marks {marks:?} share {share:.3} takes {takes:.3} under {under:.1?} acts {last:?}",
+            self.record.name,
+            self.ended,
+            self.readings,
+            pose.map_or(f64::NAN, |p| p.heel() / DEGREE),
+        )
+    }
+
+    /// True when its tanks cannot bring the boat itself under as its aim has it once it is at its marks.
+    fn has_small_tanks(&self) -> bool {
+        let target = Target::at_the_marks(&self.hand.boat.marks).and_then(|t| t.pose());
+        let reserve = self.real.total_volume() - self.real.wet(target.expect("marks")).volume;
+        let takes = (self.at(1.0).mass() - self.at(0.0).mass()) / self.acts;
+        reserve > 0.95 * takes
+    }
+
     /// True when the boat itself is right: marks within three millimetres and a degree of list afloat,
     /// neutral within the range of its tanks and level within a degree and a half under.
     fn is_right(&self) -> bool {
         let Some(pose) = self.afloat() else { return false };
         let at = |m: &trimwright::boat::Mark| pose.water_height_at(m.at.x(), m.at.y()) - m.at.z();
-        let afloat = self.ledger.boat.marks.iter().all(|m| at(m).abs() < 3.0 * MILLIMETRE)
+        let afloat = self.hand.boat.marks.iter().all(|m| at(m).abs() < 3.0 * MILLIMETRE)
             && pose.heel().abs() < DEGREE;
         let blown = self.at(0.0).residual_mass(self.acts);
         let full = self.at(1.0).residual_mass(self.acts);
@@ -258,15 +343,27 @@ struct Tally {
     acts: usize,
     taken_back: usize,
     readings: [Vec<usize>; 2],
+    /// It was said that the tanks are too small; and how often that was so.
+    said_no: [usize; 2],
+    /// What was put on and taken off over the least that would have done, where that is worth it.
+    mass_ratio: Vec<f64>,
 }
 
 impl Tally {
-    fn add(&mut self, evening: &Evening<'_>) {
+    fn add(&mut self, evening: &Evening) {
         self.evenings += 1;
         self.ended += usize::from(evening.ended);
         self.right += usize::from(evening.ended && evening.is_right());
         self.acts += evening.acts_done.len();
         self.taken_back += evening.taken_back();
+        if evening.said_no {
+            self.said_no[0] += 1;
+            self.said_no[1] += usize::from(evening.has_small_tanks());
+        }
+        let [put, least] = evening.masses;
+        if evening.ended && least > 50.0 * GRAM {
+            self.mass_ratio.push(put / least);
+        }
         for (all, n) in self.readings.iter_mut().zip(evening.readings) {
             all.push(n);
         }
@@ -278,8 +375,14 @@ impl Tally {
         all.get(all.len() / 2).copied().unwrap_or(0)
     }
 
+    fn median_mass_ratio(&self) -> f64 {
+        let mut all = self.mass_ratio.clone();
+        all.sort_by(f64::total_cmp);
+        all.get(all.len() / 2).copied().unwrap_or(f64::NAN)
+    }
+
     /// For `scripts/figures`, which takes what is above its aim as short.
-    fn figures(&self) -> [String; 4] {
+    fn figures(&self) -> [String; 5] {
         let missed = 100.0 * (1.0 - self.share(self.right));
         let undone = 100.0 * self.taken_back as f64 / self.acts.max(1) as f64;
         [
@@ -287,6 +390,7 @@ impl Tally {
             format!("evenings_acts_taken_back {undone:.1} % 3"),
             format!("evenings_readings_afloat {} readings 3", self.median(0)),
             format!("evenings_readings_under {} readings 2", self.median(1)),
+            format!("evenings_mass_ratio {:.2} times 1.3", self.median_mass_ratio()),
         ]
     }
 
@@ -299,7 +403,8 @@ impl Display for Tally {
     fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "{} evenings: {:.3} ended, {:.3} right, {} acts, {} taken back, readings afloat {} and under {}",
+            "{} evenings: {:.3} ended, {:.3} right, {} acts, {} taken back, readings afloat {} and under {}, \
+             tanks called too small {} (rightly {}), mass over the least {:.2}",
             self.evenings,
             self.share(self.ended),
             self.share(self.right),
@@ -307,6 +412,9 @@ impl Display for Tally {
             self.taken_back,
             self.median(0),
             self.median(1),
+            self.said_no[0],
+            self.said_no[1],
+            self.median_mass_ratio(),
         )
     }
 }
@@ -322,10 +430,13 @@ fn evenings_come_to_an_end_with_a_boat_that_is_right() {
         let mut tally = Tally::default();
         for seed in 0..evenings() {
             let evening = Evening::begin(ledger, u64::from(seed) * 8 + which as u64).play();
+            if std::env::var("TRIM_TELL").is_ok() && !(evening.ended && evening.is_right()) {
+                println!("seed {seed}: {}", evening.tells());
+            }
             tally.add(&evening);
             all.add(&evening);
         }
-        println!("{}: {tally}", ledger.boat.name);
+        println!("{}: {tally}", ledger.name);
     }
     println!("all: {all}");
     if std::env::var("TRIM_EVENINGS").is_ok() {

@@ -38,7 +38,7 @@ fn play(
     let remedy = Remedy::Weight { place: place.clone(), density };
     let reading = read(&real, condition);
     let advised =
-        look_at(hand, Asked { reading, fill, remedy, part: None }).expect("it can be answered");
+        look_at(hand, Asked { reading, fill, remedy, part: None }, None).expect("it can be answered");
     if advised.advice.verdict != Verdict::Do {
         return false;
     }

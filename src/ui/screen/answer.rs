@@ -311,7 +311,9 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let is_told = fit.untold.is_empty() || !asks;
     let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();
     let (class, sign) = match advice.verdict {
-        Verdict::Lower { .. } | Verdict::LiesOver { .. } => ("bad", "✕"),
+        Verdict::Lower { .. } | Verdict::LiesOver { .. } | Verdict::TankTooSmall { .. } => {
+            ("bad", "✕")
+        }
         Verdict::LeaveIt if settled => ("ok", "✓"),
         Verdict::Do
             if fit.contradiction.is_none()

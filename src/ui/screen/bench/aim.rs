@@ -6,6 +6,7 @@ use crate::ui::memo::memo;
 use crate::ui::{row_text, text};
 use crate::words::t;
 use leptos::prelude::*;
+use trimwright::ballast::Least;
 use trimwright::diary::BoatRecord;
 
 /// What is right for the boat in hand; a tap changes it.
@@ -39,6 +40,13 @@ const TANKS: [(&str, &str); 2] = [("any", "bench_aim.any"), ("whole", "bench_aim
 pub(crate) fn AimForm() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let tanks = text_of(desk, "tanks");
+    let beam = move || {
+        let boat = desk.derived.boat.get();
+        boat.and_then(Result::ok).map_or(0.0, |hand| hand.model.bounds().size().y)
+    };
+    let usual = move || {
+        t!("bench_aim.usual", length = text::fine_millimetres(Least::usual(beam()).bg))
+    };
     let limits = move || {
         let [(from, from_side), (to, to_side)] = LIMITS;
         let sided = |key, side, label| {
@@ -71,5 +79,11 @@ pub(crate) fn AimForm() -> impl IntoView {
                 fill().into_any()
             }
         }}
+        <p class="legend">{t!("bench_aim.stiff_legend")}</p>
+        <div class="pair">
+            <Field key="least-bg" label=t!("bench_aim.least_bg") unit=text::length_sign() />
+            <Field key="least-gm" label=t!("bench_aim.least_gm") unit=text::length_sign() />
+        </div>
+        <p class="note">{usual}</p>
     }
 }
