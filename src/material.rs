@@ -105,9 +105,9 @@ pub const XPS: Material = Material::of(
     "boards to EN 13164: 24 to 45, 20 to 40; uptake of the total-immersion classes \
      0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
      bulk modulus as E): creep adds to it",
-    )
-    .soaking([0.007, 0.03])
-    .giving([0.00049, 0.00065]);
+)
+.soaking([0.007, 0.03])
+.giving([0.00049, 0.00065]);
 
 const PNNL_RANGE: &str = "PNNL-15870 Rev. 1 (2011); range from memory, not seen";
 const PRACTICE: &str = "common practice, no source: weigh it";

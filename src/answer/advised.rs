@@ -1,12 +1,14 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
+use super::evidence::Evidence;
 use super::hand::Hand;
 use super::typed::{Asked, Own, Unreadable, read_fill, read_typed, read_water};
 use crate::ballast::{
-    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Whole, advise, for_both, forecast,
+    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Whole, advise, for_both,
+    forecast,
 };
 use crate::diary::Draft;
-use crate::fit::{Fit, FitError, back_solve};
+use crate::fit::{Fit, FitError, Known, back_solve_from};
 use crate::float::{Basin, BoatError};
 use crate::material::XPS;
 use crate::reading::{Condition, FILL_SPREAD, Reading, Seen};
@@ -83,18 +85,16 @@ impl Advised {
     }
 }
 
-/// Answers what is typed for a boat. `other` is what was found of it in the other condition, if something was.
-pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, other: Option<Fit>) -> Answer {
+/// Answers what is typed for a boat; `evidence` is what was read of it before on the same outing.
+pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, evidence: &Evidence) -> Answer {
     let density = match read_water(&draft.water) {
         Ok((_, density)) => density,
         Err(wrong) => return Answer::BadFields(vec![wrong]),
     };
     match read_typed(draft, hand, density, own) {
         Err(wrong) => Answer::BadFields(wrong),
-        Ok(Some(asked)) => {
-            look_at(hand, asked, other)
-                .map_or_else(Answer::Refused, |advised| Answer::Advised(Box::new(advised)))
-        }
+        Ok(Some(asked)) => look_at(hand, asked, evidence)
+            .map_or_else(Answer::Refused, |advised| Answer::Advised(Box::new(advised))),
         Ok(None) => match as_described(hand, draft, density) {
             Ok(lies) => Answer::NothingRead(Box::new(lies)),
             Err(why) => Answer::Refused(why.into()),
@@ -130,21 +130,29 @@ fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Read
 }
 
 /// What a reading told, with the ± of the fill in it.
-pub(super) fn fitted(hand: &Hand, reading: Reading, fill: f64) -> Result<(Reading, Fit), Refusal> {
+pub(super) fn fitted(
+    hand: &Hand,
+    reading: Reading,
+    fill: f64,
+    known: Option<&Known>,
+) -> Result<(Reading, Fit), Refusal> {
     let reading = with_fill_spread(hand, reading, fill)?;
     let model = hand.model.flooded(fill, reading.water_density)?;
-    let fit = back_solve(&model, &reading, &hand.boat.marks, hand.spread)?;
+    let fit = back_solve_from(&model, &reading, &hand.boat.marks, hand.spread, known)?;
     Ok((reading, fit))
 }
 
-/// Looks at a reading: how far the boat is off, what to do about it, and what comes of that. `other` is what was
-/// found of the boat in the other condition, if something was: then nothing is advised that would spoil it there.
+/// Looks at a reading: how far the boat is off, what to do about it, and what comes of that. `evidence` is what was
+/// read of it before on the same outing; where it was read in the other condition too, nothing is advised that
+/// would spoil it there.
 ///
 /// # Errors
 /// [`Refusal`] when the reading fits no such boat, or the boat cannot be calculated.
-pub fn look_at(hand: &Hand, asked: Asked, other: Option<Fit>) -> Result<Advised, Refusal> {
+pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised, Refusal> {
     let Asked { reading, fill, remedy, part } = asked;
-    let (reading, fit) = fitted(hand, reading, fill)?;
+    let known = evidence.before(hand, &reading, fill);
+    let other = evidence.found(reading.condition.other()).cloned();
+    let (reading, fit) = fitted(hand, reading, fill, known.as_ref())?;
     let marks = &hand.boat.marks;
     let target = match reading.condition {
         Condition::Under => Target::Under(hand.aim.under),

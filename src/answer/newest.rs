@@ -1,7 +1,7 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
+use super::evidence::latest_session;
 use super::hand::Hand;
-use super::other::latest_session;
 use super::typed::{Asked, Own, Unreadable, asked, read_typed};
 use crate::diary::{Diary, state_of};
 
@@ -19,7 +19,9 @@ pub fn newest_reading(
     if let Some(typed) = read_typed(&diary.draft, hand, density, own)? {
         return Ok(Some(typed));
     }
-    let Some(kept) = latest_session(diary).and_then(|session| session.unanswered()) else { return Ok(None) };
+    let Some(kept) = latest_session(diary).and_then(|session| session.unanswered()) else {
+        return Ok(None);
+    };
     let state = diary.boat(&diary.draft.boat).map(|boat| state_of(boat).0);
     if !kept.state.is_empty() && Some(&kept.state) != state.as_ref() {
         return Ok(None);

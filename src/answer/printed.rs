@@ -1,9 +1,9 @@
 //! The answer as it is printed: figures in SI and degrees, each a value and one standard deviation.
 
 use super::advised::{Advised, Refusal, look_at};
+use super::evidence::Evidence;
 use super::hand::{Hand, HandError};
 use super::newest::newest_reading;
-use super::other::found_in_the_other;
 use super::typed::{Asked, Own, Unreadable, read_water};
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
@@ -127,8 +127,8 @@ impl Printed {
         let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;
         Ok(match newest {
             Some(asked) => {
-                let other = found_in_the_other(diary, &hand, asked.reading.condition);
-                Self::advised(record, &hand, asked, other)?
+                let evidence = Evidence::in_hand(diary, &hand);
+                Self::advised(record, &hand, asked, &evidence)?
             }
             None => Self::unread(record, &hand, density).map_err(Refusal::from)?,
         })
@@ -138,10 +138,10 @@ impl Printed {
         record: &BoatRecord,
         hand: &Hand,
         asked: Asked,
-        other: Option<Fit>,
+        evidence: &Evidence,
     ) -> Result<Self, Refusal> {
         let remedy = &asked.remedy.clone();
-        let advised = &look_at(hand, asked, other)?;
+        let advised = &look_at(hand, asked, evidence)?;
         let Advised { reading, fit, advice, .. } = advised;
         let basin = Basin::deep(reading.water_density);
         Ok(Self {

@@ -1,8 +1,8 @@
 //! One advice that is right in both conditions, where what was read in one alone would spoil the other.
 
 use super::advice::{Advice, Remedy, Step, Verdict, advise, done_to, mass_at_the_marks, steps};
-use super::need::Need;
 use super::aim::Aim;
+use super::need::Need;
 use super::target::Target;
 use super::whole::Whole;
 use crate::boat::{Mark, Medium, Place};
@@ -148,8 +148,9 @@ fn masses(
     afloat: &Advice,
 ) -> Result<Masses, BoatError> {
     let Demand { basin, aim, .. } = *demand;
-    let may_be_left =
-        target.pose().map_or(0.0, |pose| mass_at_the_marks(&found.afloat.found, pose, basin.density));
+    let may_be_left = target
+        .pose()
+        .map_or(0.0, |pose| mass_at_the_marks(&found.afloat.found, pose, basin.density));
     let at_the_marks = [afloat.need.mass - may_be_left, afloat.need.mass + may_be_left];
     let under = aim.under.takes(&found.under.found, basin.density)?;
     let (low, high) = (at_the_marks[0].max(under[0]), at_the_marks[1].min(under[1]));

@@ -42,10 +42,7 @@ impl AimRecord {
     /// How stiff it should be, at least: what was chosen, or what is usual for so much beam (metres).
     pub fn least(&self, beam: f64) -> Least {
         let usual = Least::usual(beam);
-        Least {
-            bg: self.least_bg_m.unwrap_or(usual.bg),
-            gm: self.least_gm_m.unwrap_or(usual.gm),
-        }
+        Least { bg: self.least_bg_m.unwrap_or(usual.bg), gm: self.least_gm_m.unwrap_or(usual.gm) }
     }
 
     /// Limits that are none.

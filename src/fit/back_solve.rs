@@ -1,14 +1,15 @@
 //! Back-solve: from one reading to the errors of mass and centre of gravity, with their ±.
 
+use super::before::{Before, independent, is_held, prior_of_the_untold};
 use super::chi_squared::chi_squared_95;
 use super::estimate::{Estimate, Unknown};
+use super::help::{Help, help};
+use super::known::Known;
 use super::problem::{Errors, Problem, State};
 use crate::boat::Mark;
 use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, Tolerance, heave, upright_stiffness};
 use crate::frame::{Pose, up_from_angles};
-use crate::reading::{
-    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, ReadingError, Seen,
-};
+use crate::reading::{ANGLE_SPREAD, Condition, Reading, ReadingError, Seen};
 use crate::unit::DEGREE;
 use levenberg_marquardt::LevenbergMarquardt;
 use nalgebra::{Matrix4, Vector3, Vector4};
@@ -91,15 +92,6 @@ pub struct Contradiction {
     pub spare: usize,
 }
 
-/// The further observation that would narrow the answer most.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Help {
-    /// What to read; the value in it is what the model expects.
-    pub seen: Seen,
-    /// What would be left of the uncertainty, as a share of its variance now.
-    pub left: f64,
-}
-
 /// What a reading tells of a boat.
 #[derive(Debug, Clone)]
 pub struct Fit {
@@ -148,23 +140,38 @@ pub fn back_solve(
     marks: &[Mark],
     spread: ModelSpread,
 ) -> Result<Fit, FitError> {
+    back_solve_from(model, reading, marks, spread, None)
+}
+
+/// The same where something is known of the errors already, from earlier readings: that is the prior then.
+///
+/// # Errors
+/// As [`back_solve`].
+pub fn back_solve_from(
+    model: &FloatModel,
+    reading: &Reading,
+    marks: &[Mark],
+    spread: ModelSpread,
+    known: Option<&Known>,
+) -> Result<Fit, FitError> {
     reading.check()?;
     let untold = untold(model, reading);
-    let size = model.bounds().size();
-    let wide = [model.mass(), size.x, size.y, spread.centre_height];
-    let start = observed_pose(model, reading);
+    let before = Before::of(model, spread, known).ok_or(FitError::NoFit)?;
+    let free: Vec<usize> = (0..N_ERRORS).filter(|&k| !is_held(k, &untold)).collect();
     let mut problem = Problem {
         model,
         reading,
-        free: (0..N_ERRORS).filter(|&k| !is_held(k, &untold)).collect(),
-        prior: wide,
-        errors: [0.0; N_ERRORS],
+        known: before.root(&free).ok_or(FitError::NoFit)?,
+        free,
+        prior: before.spread,
+        expected: before.expected,
+        errors: before.expected,
         state: None,
-        start,
+        start: observed_pose(model, reading),
     };
     if !untold.contains(&Unknown::Mass) && reading.condition == Condition::Afloat {
         let aboard: f64 = reading.aboard.iter().map(|a| a.mass).sum();
-        let carried = reading.water_density * model.wet(start).volume;
+        let carried = reading.water_density * model.wet(problem.start).volume;
         problem.errors[0] = (carried - aboard - model.mass()).max(-0.9 * model.mass());
     }
     problem.settle();
@@ -177,15 +184,12 @@ pub fn back_solve(
     if !fits && !report.termination.was_successful() {
         return Err(FitError::NoFit);
     }
-    finish(&problem, marks, spread, untold)
-}
-
-fn is_held(which: usize, untold: &[Unknown]) -> bool {
-    Unknown::ALL.get(which).is_some_and(|u| untold.contains(u))
+    finish(&problem, &before, marks, spread, untold)
 }
 
 fn finish(
     problem: &Problem<'_>,
+    before: &Before,
     marks: &[Mark],
     spread: ModelSpread,
     untold: Vec<Unknown>,
@@ -193,14 +197,18 @@ fn finish(
     let (Some(slopes), Some(misfits)) = (problem.slopes(), problem.misfits()) else {
         return Err(FitError::NoFit);
     };
-    let prior = prior_of_the_untold(problem.model, problem.prior, &untold);
-    let mut covariance = covariance_of(&slopes, prior).ok_or(FitError::NoFit)?;
+    let prior = prior_of_the_untold(problem.model, before.wide, &untold);
+    let information = before.information(problem.model, &untold);
+    let mut covariance = covariance_of(&slopes, information, prior).ok_or(FitError::NoFit)?;
     // How rough the model is says how well the cure is known, not whether anything can be seen.
     let [mass, along, across, _] = prior;
     let true_model = [mass, along, across, KNOWN_HEIGHT];
-    let of_reading = covariance_of(&slopes, true_model).ok_or(FitError::NoFit)?;
-    let contradiction = contradiction(&misfits, problem.free.len());
-    let help = help(problem, marks, &covariance);
+    let of_reading =
+        covariance_of(&slopes, independent(true_model), true_model).ok_or(FitError::NoFit)?;
+    // What was known before counts as figures: then all that was read is spare.
+    let n_free = if before.read.is_some() { 1 } else { problem.free.len() };
+    let contradiction = contradiction(&misfits, n_free);
+    let help = help(problem, marks, &covariance, before.wide);
     // Under water the mass is measured as such; at the surface it is told by the model's answer.
     let first = usize::from(problem.reading.condition == Condition::Under);
     for (k, error) in problem.errors.iter().enumerate().take(3).skip(first) {
@@ -224,11 +232,11 @@ fn finish(
     })
 }
 
-/// `(JᵀJ + P⁻¹)⁻¹`, inverted in units of the prior, in which it cannot lose its digits. None when
-/// a slope is beyond all numbers.
-fn covariance_of(slopes: &[Errors], prior: Errors) -> Option<Matrix4<f64>> {
-    let unit = Matrix4::from_diagonal(&Vector4::from(prior));
-    let mut information = Matrix4::identity();
+/// `(JᵀJ + P⁻¹)⁻¹` with `P⁻¹` as `before`, inverted in units in which it cannot lose its digits. None when a slope
+/// is beyond all numbers.
+fn covariance_of(slopes: &[Errors], before: Matrix4<f64>, units: Errors) -> Option<Matrix4<f64>> {
+    let unit = Matrix4::from_diagonal(&Vector4::from(units));
+    let mut information = unit * before * unit;
     for slope in slopes {
         let row = unit * Vector4::from(*slope);
         information += row * row.transpose();
@@ -261,14 +269,6 @@ fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
         }
     };
     Unknown::ALL.into_iter().filter(|u| !told(u)).collect()
-}
-
-/// What is held is known only as well as such boats are built: mass to a twentieth, balance to a
-/// fiftieth of the length and a twentieth of the beam. Common practice, no source.
-fn prior_of_the_untold(model: &FloatModel, wide: Errors, untold: &[Unknown]) -> Errors {
-    let size = model.bounds().size();
-    let held = [0.05 * model.mass(), 0.02 * size.x, 0.05 * size.y, wide[3]];
-    std::array::from_fn(|k| if is_held(k, untold) { held[k] } else { wide[k] })
 }
 
 /// The pose that the figures themselves show, to start from.
@@ -318,59 +318,6 @@ pub(super) fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradict
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .filter(|_| chi_squared > limit)?;
     Some(Contradiction { worst, off, chi_squared, spare })
-}
-
-/// Tries each figure that was not read and finds the one after which least would be uncertain.
-fn help(problem: &Problem<'_>, marks: &[Mark], covariance: &Matrix4<f64>) -> Option<Help> {
-    let state = problem.state.as_ref()?;
-    let sensitivity = state.sensitivity.as_ref()?;
-    let weight = prior_of_the_untold(problem.model, problem.prior, &Unknown::ALL);
-    let total = |c: &Matrix4<f64>| (0..3).map(|k| c[(k, k)] / (weight[k] * weight[k])).sum::<f64>();
-    let before = total(covariance);
-    candidates(problem.reading, marks)
-        .into_iter()
-        .map(|Observation { mut seen, spread }| {
-            let slope = Vector4::from(seen.slopes(state.pose, sensitivity));
-            let gain = covariance * slope;
-            let noise = spread * spread + slope.dot(&gain);
-            let left = total(&(covariance - gain * gain.transpose() / noise)) / before;
-            let expected = seen.in_pose(state.pose, state.residual);
-            match &mut seen {
-                Seen::WaterAtMark { above: v, .. }
-                | Seen::List(v)
-                | Seen::Trim(v)
-                | Seen::Residual(v) => *v = expected,
-            }
-            Help { seen, left }
-        })
-        .min_by(|a, b| a.left.total_cmp(&b.left))
-}
-
-fn candidates(reading: &Reading, marks: &[Mark]) -> Vec<Observation> {
-    let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
-    let mut all = Vec::new();
-    if !seen(|s| matches!(s, Seen::List(_))) {
-        all.push(Observation { seen: Seen::List(0.0), spread: ANGLE_SPREAD });
-    }
-    if !seen(|s| matches!(s, Seen::Trim(_))) {
-        all.push(Observation { seen: Seen::Trim(0.0), spread: ANGLE_SPREAD });
-    }
-    if reading.condition == Condition::Afloat {
-        let was_read = |mark: &Mark| {
-            reading.observations.iter().any(
-                |o| matches!(&o.seen, Seen::WaterAtMark { mark: read, .. } if read.name == mark.name),
-            )
-        };
-        let unread = marks.iter().filter(|m| !was_read(m));
-        all.extend(unread.map(|mark| Observation {
-            seen: Seen::WaterAtMark { mark: mark.clone(), above: 0.0 },
-            spread: MARK_SPREAD,
-        }));
-    } else if !seen(|s| matches!(s, Seen::Residual(_))) {
-        let spread = crate::reading::RESIDUAL_SPREAD;
-        all.push(Observation { seen: Seen::Residual(0.0), spread });
-    }
-    all
 }
 
 /// Which kind of lean the boat as it was found has; under water it hangs, and is never top-heavy.

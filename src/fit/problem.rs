@@ -52,15 +52,20 @@ const TOLERANCE: Tolerance = Tolerance { force: 1e-9, lever: 1e-9, ..Tolerance::
 
 /// Finds the errors that make the model lie as it was read.
 ///
-/// Residuals, in this order: each observation over its spread; each free unknown over its prior.
-/// The Jacobian is exact.
+/// Residuals, in this order: each observation over its spread; the free unknowns against what was known of them
+/// before. The Jacobian is exact.
 pub(super) struct Problem<'a> {
     pub(super) model: &'a FloatModel,
     pub(super) reading: &'a Reading,
     /// Which of the errors the solver may change.
     pub(super) free: Vec<usize>,
-    /// Spread of each error before anything was read; also the solver's unit for it.
+    /// Spread of each error before it was read; also the solver's unit for it.
     pub(super) prior: Errors,
+    /// What each error was before it was read.
+    pub(super) expected: Errors,
+    /// What turns the free errors, less what was expected and in the solver's units, into figures that are
+    /// independent and have a spread of one: a square root of what was known.
+    pub(super) known: DMatrix<f64>,
     pub(super) errors: Errors,
     pub(super) state: Option<State>,
     pub(super) start: Pose,
@@ -148,7 +153,9 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
 
     fn residuals(&self) -> Option<DVector<f64>> {
         let mut all = self.misfits()?;
-        all.extend(self.params().iter().map(|value| value - ORIGIN));
+        let off = self.free.iter().map(|&k| (self.errors[k] - self.expected[k]) / self.prior[k]);
+        let off = &self.known * DVector::from_iterator(self.free.len(), off);
+        all.extend(off.iter());
         Some(DVector::from_vec(all))
     }
 
@@ -159,8 +166,7 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
             let which = self.free[column];
             match slopes.get(row) {
                 Some(slope) => slope[which] * self.prior[which],
-                None if row - n_seen == column => 1.0,
-                None => 0.0,
+                None => self.known[(row - n_seen, column)],
             }
         }))
     }

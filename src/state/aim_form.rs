@@ -119,8 +119,9 @@ mod tests {
 
     #[test]
     fn the_two_limits_may_be_typed_either_way_round() {
-        let texts =
-            form_of(UnderAim::USUAL_LIGHT, &AimRecord::default(), Units::METRIC).with("from", "40").with("to", "10");
+        let texts = form_of(UnderAim::USUAL_LIGHT, &AimRecord::default(), Units::METRIC)
+            .with("from", "40")
+            .with("to", "10");
         let aim = read_aim(&texts, &AimRecord::default()).expect("a good form");
         assert_eq!(aim, AimRecord::from(UnderAim::USUAL_LIGHT), "10 to 40 g light");
     }
@@ -128,7 +129,8 @@ mod tests {
     #[test]
     fn a_range_that_is_none_is_named_with_its_field() {
         let refused = |key: Key, text: &str| {
-            let texts = form_of(UnderAim::USUAL_FILL, &AimRecord::default(), Units::METRIC).with(key, text);
+            let texts =
+                form_of(UnderAim::USUAL_FILL, &AimRecord::default(), Units::METRIC).with(key, text);
             let problems = read_aim(&texts, &AimRecord::default()).expect_err("no range");
             problems.first().map(|(key, _)| *key)
         };

@@ -1,7 +1,8 @@
 //! The advice put into words: what to do, where, and what comes of it.
 
 use super::text::{
-    THIN, across, all_of, along, lies, liquid, lower_first, millimetres, to_side, upper_first, whole_grams,
+    THIN, across, all_of, along, lies, liquid, lower_first, millimetres, to_side, upper_first,
+    whole_grams,
 };
 use crate::state::Datum;
 use crate::words::speech::speech;

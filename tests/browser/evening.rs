@@ -7,7 +7,7 @@ use crate::page::Page;
 use crate::real::{POOL, Real, execute, lies, read as read_real};
 use nalgebra::Vector3;
 use thirtyfour::prelude::*;
-use trimwright::answer::{Hand, Own, found_in_the_other, look_at, newest_reading};
+use trimwright::answer::{Evidence, Hand, Own, look_at, newest_reading};
 use trimwright::ballast::Advice;
 use trimwright::boat::demo_boat;
 use trimwright::diary::read;
@@ -45,8 +45,7 @@ fn advice_of(file: &serde_json::Value) -> Advice {
     let own = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
     let newest = newest_reading(&diary, &hand, POOL, own).expect("figures");
     let asked = newest.expect("it was read");
-    let other = found_in_the_other(&diary, &hand, asked.reading.condition);
-    look_at(&hand, asked, other).expect("an answer").advice
+    look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice
 }
 
 /// Reads and acts until there is nothing to do; how often it was read.

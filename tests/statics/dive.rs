@@ -71,7 +71,9 @@ impl Looked {
     }
 
     fn cures(&self) -> Vec<Cure> {
-        self.way.candidates(&self.boat, &model_of(&self.boat), least_gm(&self.boat)).expect("its own boat")
+        self.way
+            .candidates(&self.boat, &model_of(&self.boat), least_gm(&self.boat))
+            .expect("its own boat")
     }
 
     fn cure(&self, kind: CureKind) -> Cure {

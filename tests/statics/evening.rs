@@ -7,12 +7,12 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::answer::{Asked, Hand, found_in, kept_reading, look_at};
+use trimwright::answer::{Asked, Evidence, Hand, kept_readings, look_at};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
-    BoatRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, ReadingRecord, SessionRecord,
-    TEMPLATES, state_of,
+    BoatRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, ReadingRecord,
+    SessionRecord, TEMPLATES, state_of,
 };
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
@@ -174,12 +174,12 @@ impl Evening {
         let state = state_of(&self.record).0;
         let kept = ReadingRecord { state, ..ReadingRecord::of(&reading, "", fill) };
         let marks = &self.hand.boat.marks;
-        let other = kept_reading(&self.session, &kept.state, marks, condition.other());
-        let other = other.and_then(|kept| found_in(&self.hand, kept));
+        let readings = kept_readings(&self.session, &kept.state, marks);
+        let evidence = Evidence::of(&self.hand, readings);
         self.note(Entry::Reading(Box::new(kept)));
         let place = self.hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
-        let advised = look_at(&self.hand, Asked { reading, fill, remedy, part: None }, other);
+        let advised = look_at(&self.hand, Asked { reading, fill, remedy, part: None }, &evidence);
         advised.ok().map(|advised| advised.advice)
     }
 
@@ -298,7 +298,11 @@ impl Evening {
         let share = -blown / takes;
         let hangs = hang(&self.at(share.clamp(0.0, 1.0)), self.basin(), &Tolerance::FINE);
         let under = hangs.map(|h| [h.pose.heel() / DEGREE, h.pose.trim() / DEGREE]);
-        let last: Vec<String> = self.acts_done.iter().map(|a| format!("{:.0}g {:.0} {:.0}", a[0] / GRAM, a[1] * 1e5, a[2] * 1e5)).collect();
+        let last: Vec<String> = self
+            .acts_done
+            .iter()
+            .map(|a| format!("{:.0}g {:.0} {:.0}", a[0] / GRAM, a[1] * 1e5, a[2] * 1e5))
+            .collect();
         format!(
             "{} ended {} readings {:?} heel {:.1} marks {marks:?} share {share:.3} takes {takes:.3} under {under:.1?} acts {last:?}",
             self.record.name,

@@ -44,9 +44,8 @@ pub(crate) fn AimForm() -> impl IntoView {
         let boat = desk.derived.boat.get();
         boat.and_then(Result::ok).map_or(0.0, |hand| hand.model.bounds().size().y)
     };
-    let usual = move || {
-        t!("bench_aim.usual", length = text::fine_millimetres(Least::usual(beam()).bg))
-    };
+    let usual =
+        move || t!("bench_aim.usual", length = text::fine_millimetres(Least::usual(beam()).bg));
     let limits = move || {
         let [(from, from_side), (to, to_side)] = LIMITS;
         let sided = |key, side, label| {
