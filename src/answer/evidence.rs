@@ -145,7 +145,7 @@ impl Evidence {
     /// that.
     pub(super) fn before(&self, hand: &Hand, reading: &Reading, fill: f64) -> Option<Known> {
         let known = match &self.before_last {
-            Some((before, last)) if is_same(&last.reading, reading) && last.fill == fill => before,
+            Some((before, last)) if is_same(last, reading, fill) => before,
             _ => &self.known,
         };
         carried(hand, known.as_ref(), reading, fill)
@@ -171,13 +171,15 @@ fn carried(
 /// Figures that were written into a file and read again are the same to so much of themselves.
 const SAME: f64 = 1e-9;
 
-fn is_same(one: &Reading, other: &Reading) -> bool {
+fn is_same(kept: &Kept, other: &Reading, fill: f64) -> bool {
+    let one = &kept.reading;
     let same = |(a, b): (&Observation, &Observation)| {
         let (x, y) = (a.seen.value(), b.seen.value());
         std::mem::discriminant(&a.seen) == std::mem::discriminant(&b.seen)
             && (x - y).abs() <= SAME * x.abs().max(1.0)
     };
     one.condition == other.condition
+        && (kept.fill - fill).abs() <= SAME
         && one.observations.len() == other.observations.len()
         && one.observations.iter().zip(&other.observations).all(same)
 }

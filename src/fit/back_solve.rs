@@ -165,7 +165,7 @@ pub fn back_solve_from(
         free,
         prior: before.spread,
         expected: before.expected,
-        errors: before.expected,
+        errors: [0.0; N_ERRORS],
         state: None,
         start: observed_pose(model, reading),
     };

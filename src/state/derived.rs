@@ -11,14 +11,12 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
-    self, Advised, Field, Hand, Own, as_described, found_in, kept_reading, latest_session,
+    self, Advised, Evidence, Field, Hand, Own, as_described, kept_readings, latest_session,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
-use trimwright::diary::{BoatRecord, Diary, Draft, state_of};
-use trimwright::fit::Fit;
+use trimwright::diary::{BoatRecord, Diary, Draft, SessionRecord, state_of};
 use trimwright::float::Basin;
 use trimwright::frame::Pose;
-use trimwright::reading::Condition;
 use trimwright::unit::Units;
 use trimwright::water::POOL_DENSITY;
 
@@ -99,8 +97,6 @@ pub(crate) struct Derived {
     pub(crate) phone_mass: Memo<f64>,
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
-    /// What a reading on this outing told of the boat in hand in the condition in which it is not looked at.
-    pub(crate) other: Memo<Option<Arc<Fit>>>,
     /// The answer.
     pub(crate) answer: Memo<Arc<Answer>>,
 }
@@ -153,7 +149,7 @@ impl Derived {
         let phone_mass = Memo::new(move |_| diary.with(|d| d.settings.phone_mass()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
-        let other = found_elsewhere(diary, record, boat, now);
+        let evidence = evidence(diary, record, boat, now);
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
@@ -161,8 +157,8 @@ impl Derived {
                     return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
                 }
                 let phone = phone_mass.get();
-                let other = other.get();
-                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone, other.as_deref())))
+                let evidence = evidence.get();
+                Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone, &evidence)))
             },
             |_, _| true,
         );
@@ -179,7 +175,6 @@ impl Derived {
             density,
             phone_mass,
             now,
-            other,
             answer,
         }
     }
@@ -239,30 +234,27 @@ fn is_old(draft: &Draft, now: f64) -> bool {
     !draft.read_at.is_empty() && draft.has_figures() && now - clock::ms_of(&draft.read_at) > PAUSE
 }
 
-/// What was found of the boat in hand where it is not looked at: from its latest reading there, on this outing
-/// and since nobody knows what was changed. Anew only when that reading is another one, or the boat.
-fn found_elsewhere(
+/// What the readings of this outing told of the boat in hand: fitted anew only when there is another one, or the
+/// boat is another one.
+fn evidence(
     diary: RwSignal<Diary>,
     record: Memo<Option<BoatRecord>>,
     boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
     now: RwSignal<f64>,
-) -> Memo<Option<Arc<Fit>>> {
+) -> Memo<Arc<Evidence>> {
     let state = Memo::new(move |_| record.with(|r| r.as_ref().map(|r| state_of(r).0)));
     let kept = Memo::new(move |_| {
-        let hand = boat.get()?.ok()?;
-        let state = state.get()?;
+        let (Some(Ok(hand)), Some(state)) = (boat.get(), state.get()) else { return Vec::new() };
         diary.with(|d| {
-            let session = latest_session(d)?;
-            let goes_on = now.get() - clock::ms_of(session.last_at()) < PAUSE;
-            let condition = Condition::from(d.draft.condition).other();
-            let kept = kept_reading(session, &state, &hand.boat.marks, condition);
-            kept.filter(|_| goes_on)
+            let goes_on = |s: &&SessionRecord| now.get() - clock::ms_of(s.last_at()) < PAUSE;
+            let session = latest_session(d).filter(goes_on);
+            session.map_or_else(Vec::new, |s| kept_readings(s, &state, &hand.boat.marks))
         })
     });
     Memo::new_with_compare(
         move |_| {
-            let hand = boat.get()?.ok()?;
-            kept.get().and_then(|kept| found_in(&hand, kept)).map(Arc::new)
+            let Some(Ok(hand)) = boat.get() else { return Arc::default() };
+            Arc::new(Evidence::of(&hand, kept.get()))
         },
         |_, _| true,
     )
@@ -273,7 +265,7 @@ fn answer(
     draft: &Draft,
     boat: Option<&Result<Arc<BoatInHand>, String>>,
     phone_mass: f64,
-    other: Option<&Fit>,
+    evidence: &Evidence,
 ) -> Answer {
     let hand = match boat {
         None => return Answer::NoBoat,
@@ -282,7 +274,7 @@ fn answer(
     };
     let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
     let own = Own { phone_mass, phone: &phone, inside: &inside };
-    match answer::answer(hand, draft, own, other.cloned()) {
+    match answer::answer(hand, draft, own, evidence) {
         answer::Answer::BadFields(wrong) => {
             Answer::BadFields(wrong.iter().map(wrong_words).collect())
         }

@@ -34,6 +34,7 @@ mod settle;
 mod shape_form;
 mod sweep;
 mod tank_form;
+mod way_after;
 mod way_back;
 
 pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
@@ -56,3 +57,4 @@ pub(crate) use place::OpenForm;
 pub(crate) use records::session_of_key;
 pub(crate) use removal::Removable;
 pub(crate) use shape_form::Shape;
+pub(crate) use way_after::{WayAfter, way_after};

@@ -3,8 +3,8 @@
 
 use super::advice_text::{self, Said};
 use super::figures::percent;
-use super::text::{THIN, lies, liquid, residual};
-use crate::state::Datum;
+use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
+use crate::state::{Datum, WayAfter};
 use crate::words::t;
 use trimwright::answer::Advised;
 use trimwright::ballast::{DivingFill, ForBoth, Verdict};
@@ -84,4 +84,33 @@ fn under(advised: &Advised) -> String {
     } else {
         t!("both.under", fill = share, lies = residual(-fill.lacking))
     }
+}
+
+/// How it goes down after what is advised, and whether that is right.
+pub(crate) fn on_the_way(way: &WayAfter) -> (bool, String) {
+    let WayAfter { summary, least_gm } = way;
+    let (lean, gm) = (summary.worst.lean, summary.worst.gm);
+    let line = if summary.capsizes {
+        t!("both.way_over")
+    } else if summary.leans() && gm.value > 0.0 {
+        t!("both.way_leans", angle = degrees(lean.value.abs()), at = percent(lean.fill))
+    } else {
+        let least = fine_millimetres(gm.value);
+        if summary.is_good(*least_gm) {
+            t!("both.way_good", gm = least)
+        } else {
+            t!("both.way_tender", gm = least, at = percent(gm.fill))
+        }
+    };
+    (summary.is_good(*least_gm), line)
+}
+
+/// That it is not stiff enough under water, if it is not.
+pub(crate) fn bg(advised: &Advised) -> Option<String> {
+    let after = &advised.after;
+    let is_known = advised.fit.untold.is_empty() && after.bg.is_finite();
+    (is_known && !after.has_bg()).then(|| {
+        let [bg, least] = [after.bg, after.least_bg].map(fine_millimetres);
+        t!("both.low_bg", bg = bg, least = least)
+    })
 }

@@ -150,6 +150,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
     let (kind, figures) = match (advice.verdict, advice.steps.first()) {
         (Verdict::Lower { .. }, _) => ("lower", None),
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
+        (Verdict::TankTooSmall { .. }, _) => ("tank", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
         (Verdict::ShiftMore { .. }, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {

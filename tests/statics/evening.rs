@@ -236,6 +236,8 @@ impl Evening {
         self.real = self.real.with_moment(down).expect("a moment");
         self.hand.model = self.hand.model.with_moment(down).expect("a moment");
         self.lowered += down;
+        // No list says what that was: what was read before tells nothing of the boat as it is.
+        self.session = SessionRecord::default();
     }
 
     /// Reads and acts until nothing is left to do; false if it does not come to that.
@@ -284,32 +286,6 @@ impl Evening {
             self.acts_done[..k].iter().any(|a| mass_only(a) && a[0] * now[0] < 0.0)
         };
         (0..self.acts_done.len()).filter(|&k| opposes(k)).count()
-    }
-
-    fn tells(&self) -> String {
-        let pose = self.afloat();
-        let marks = self.hand.boat.marks.iter();
-        let at = |m: &trimwright::boat::Mark| {
-            pose.map_or(f64::NAN, |p| p.water_height_at(m.at.x(), m.at.y()) - m.at.z()) / MILLIMETRE
-        };
-        let marks: Vec<String> = marks.map(|m| format!("{:.1}", at(m))).collect();
-        let blown = self.at(0.0).residual_mass(self.acts);
-        let takes = self.at(1.0).residual_mass(self.acts) - blown;
-        let share = -blown / takes;
-        let hangs = hang(&self.at(share.clamp(0.0, 1.0)), self.basin(), &Tolerance::FINE);
-        let under = hangs.map(|h| [h.pose.heel() / DEGREE, h.pose.trim() / DEGREE]);
-        let last: Vec<String> = self
-            .acts_done
-            .iter()
-            .map(|a| format!("{:.0}g {:.0} {:.0}", a[0] / GRAM, a[1] * 1e5, a[2] * 1e5))
-            .collect();
-        format!(
-            "{} ended {} readings {:?} heel {:.1} marks {marks:?} share {share:.3} takes {takes:.3} under {under:.1?} acts {last:?}",
-            self.record.name,
-            self.ended,
-            self.readings,
-            pose.map_or(f64::NAN, |p| p.heel() / DEGREE),
-        )
     }
 
     /// True when its tanks cannot bring the boat itself under as its aim has it once it is at its marks.
@@ -434,9 +410,6 @@ fn evenings_come_to_an_end_with_a_boat_that_is_right() {
         let mut tally = Tally::default();
         for seed in 0..evenings() {
             let evening = Evening::begin(ledger, u64::from(seed) * 8 + which as u64).play();
-            if std::env::var("TRIM_TELL").is_ok() && !(evening.ended && evening.is_right()) {
-                println!("seed {seed}: {}", evening.tells());
-            }
             tally.add(&evening);
             all.add(&evening);
         }

@@ -2,7 +2,7 @@
 
 use super::fold::Fold;
 use crate::device::clock;
-use crate::state::{Answer, Datum, Desk, Keeping};
+use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
 use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
@@ -30,6 +30,7 @@ pub(crate) fn AnswerCard(
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
+    let way = way_after(desk);
     let is_old = memo(move || answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
     let just_done = memo(move || desk.waits_to_be_read());
     let said = memo(move || match just_done.get() {
@@ -69,6 +70,7 @@ pub(crate) fn AnswerCard(
             <div class="last">
                 <div>
                     {move || answer.with(|a| verdict(a, is_quick))}
+                    {move || way.with(|w| w.as_ref().map(on_the_way))}
                     <ShiftChosen />
                 </div>
                 <KeepAndDo said />
@@ -332,6 +334,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
         let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
         view! { <p class=class data-testid="answer-other">{format!("{sign} {words}")}</p> }
     });
+    let bg = both_text::bg(advised);
     let next = advice_text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
     Some(view! {
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
@@ -340,10 +343,18 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
         </p>
         {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
         {other}
+        {bg.map(|words| view! { <p class="after warn" data-testid="answer-bg">"! " {words}</p> })}
         {rough.map(|words| view! { <p class="after warn">{words}</p> })}
         {caution.map(|words| view! { <p class="after warn">{words}</p> })}
         {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}
     })
+}
+
+/// The line of how it goes down after what is advised.
+fn on_the_way(way: &WayAfter) -> impl IntoView + use<> {
+    let (right, words) = both_text::on_the_way(way);
+    let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
+    view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }
 }
 
 /// True when the boat will lie as it should, within two millimetres and half a degree.
