@@ -5,14 +5,14 @@ use super::both::ForBoth;
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
-use super::weight::{Piece, Weight};
+use super::weight::{Piece, Weight, cut};
 use crate::boat::{Mark, Place};
 use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::{Pose, Position};
 use crate::geometry::Mesh;
 use crate::reading::Condition;
-use crate::unit::{DEGREE, GRAM, MILLIMETRE};
+use crate::unit::{DEGREE, MILLIMETRE};
 use nalgebra::Vector3;
 use std::sync::Arc;
 
@@ -309,7 +309,7 @@ impl Step {
         let of = |whole: Estimate, unit: f64| {
             Estimate::new(rounded(whole.value * share, unit), whole.spread * share)
         };
-        let lighter = |w: &Weight| Weight { mass: of(w.mass, GRAM), ..w.clone() };
+        let lighter = |w: &Weight| Weight { mass: of(w.mass, cut(w.material)), ..w.clone() };
         match self {
             Self::Add(w) => Self::Add(lighter(w)),
             Self::TakeOff(w) => Self::TakeOff(lighter(w)),

@@ -13,7 +13,7 @@ use nalgebra::Vector2;
 /// A weight at a place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weight {
-    /// Mass in air, kg, always positive; whole grams.
+    /// Mass in air, kg, always positive; whole grams, or whole cubic centimetres of what is lighter than water.
     pub mass: Estimate,
     /// Place along the boat, metres; whole millimetres.
     pub x: Estimate,
@@ -30,6 +30,15 @@ pub struct Weight {
     /// Height and name of the place.
     pub place: Place,
 }
+
+/// To what a weight of a material of so much density (kg/m³) can be cut, kg: a gram, or a cubic centimetre of what
+/// is lighter.
+pub(super) fn cut(material: f64) -> f64 {
+    GRAM.min(material * CUBIC_CENTIMETRE)
+}
+
+/// m³.
+const CUBIC_CENTIMETRE: f64 = 1e-6;
 
 /// A piece of ballast that is asked for, and the water that it comes into.
 pub(super) struct Piece<'a> {
@@ -60,7 +69,7 @@ impl Weight {
         let is_outside = piece.is_outside(boat, at);
         let counts =
             if is_outside && piece.is_under(at) { 1.0 - piece.water / piece.material } else { 1.0 };
-        let mass = rounded((need.mass / counts).abs(), GRAM);
+        let mass = rounded((need.mass / counts).abs(), cut(piece.material));
         Self {
             mass: Estimate::new(mass, need.spread(0) / counts.abs()),
             x,

@@ -17,7 +17,7 @@ pub struct Known {
 }
 
 /// How well a weight is put where it is told to go, metres: common practice, no source.
-const PLACED: f64 = 3.0 * MILLIMETRE;
+const PLACED: f64 = 2.0 * MILLIMETRE;
 /// How well it is weighed, kg: common practice, no source.
 const WEIGHED: f64 = 1.0 * GRAM;
 /// Share by which a hull may displace more or less than it is described to, one standard deviation: afloat it

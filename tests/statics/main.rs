@@ -3,6 +3,7 @@
 mod aim;
 mod answer;
 mod back_solve;
+mod both;
 mod cases;
 mod demo;
 mod dive;
