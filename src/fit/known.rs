@@ -92,3 +92,77 @@ fn slopes(by_mass: Vector3<f64>, share: f64) -> Matrix4<f64> {
     slopes.fixed_view_mut::<3, 3>(1, 1).copy_from(&(Matrix3::identity() * share));
     slopes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::boat::{Boat, Housing, Part, Tank};
+    use crate::frame::Position;
+    use crate::geometry::{Fineness, Solid};
+
+    const WATER: f64 = 1000.0;
+
+    /// A block of 19.4 kg with a litre of tank at its fore end.
+    fn boat(share: f64) -> FloatModel {
+        let block =
+            |size: [f64; 3], x: f64| Solid::Box { size, centre: Position::new(x, 0.0, 0.0) };
+        let hull =
+            Part::solid("hull", 19.4, Position::new(0.0, 0.0, -0.01), block([1.0, 0.2, 0.1], 0.0));
+        let housing = Housing::InsideAPart;
+        let tank = Tank { housing, ..Tank::new("tank", block([0.1, 0.1, 0.1], 0.3)) };
+        let boat = Boat { parts: vec![hull], tanks: vec![tank], ..Boat::default() };
+        let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+        model.flooded(share, WATER).expect("a share")
+    }
+
+    #[test]
+    fn errors_are_the_same_boat_at_every_fill() {
+        // A forgotten kilogram at a place: closed form, its moment is mass times place whatever the tanks hold.
+        let (forgotten, at) = (1.0, Vector3::new(0.2, -0.03, 0.04));
+        let known =
+            Known { errors: joined(forgotten, at * forgotten), covariance: Matrix4::identity() };
+        for share in [0.0, 0.4, 1.0] {
+            let model = boat(share);
+            let ([mass, x, y, z], _) = known.of_model(&model);
+            let found = model.with_error(mass, Vector3::new(x, y, z)).expect("a boat");
+            let with = model.with_weight(forgotten, Position::from_vector(at)).expect("a boat");
+            let off = centre(&found) - centre(&with);
+            assert!(
+                off.norm() < 1e-12 && (found.mass() - with.mass()).abs() < 1e-12,
+                "{share}: {off}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_spread_comes_back_from_the_terms_of_a_model() {
+        // First order both ways: one matrix is the inverse of the other.
+        let model = boat(0.7);
+        let spread = Matrix4::new(
+            4e-4, 1e-5, 0.0, 2e-6, //
+            1e-5, 9e-6, 1e-7, 0.0, //
+            0.0, 1e-7, 1e-6, 3e-7, //
+            2e-6, 0.0, 3e-7, 4e-6,
+        );
+        let known = Known { errors: Vector4::new(0.3, 0.02, -0.01, 0.03), covariance: spread };
+        let ([mass_error, x, y, z], covariance) = known.of_model(&model);
+        let by_error = slopes(centre(&model) + Vector3::new(x, y, z), model.mass() + mass_error);
+        let again = by_error * covariance * by_error.transpose();
+        assert!((again - spread).amax() < 1e-15, "{again}");
+    }
+
+    #[test]
+    fn what_was_put_on_and_another_condition_leave_more_open_and_change_nothing() {
+        let known = Known { errors: Vector4::zeros(), covariance: Matrix4::zeros() };
+        let put = known.clone().after_weights([0.5]);
+        assert_eq!(put.errors, known.errors);
+        // Half a kilogram, two millimetres off.
+        assert!((put.covariance[(1, 1)].sqrt() - 1e-3).abs() < 1e-12, "{}", put.covariance);
+        assert_eq!(put.covariance[(3, 3)], 0.0, "it lies on what it was put on");
+        let model = boat(0.0);
+        let same = known.clone().carried(&model, Condition::Under, Condition::Under);
+        assert_eq!(same, known);
+        let other = known.clone().carried(&model, Condition::Under, Condition::Afloat);
+        assert!((other.covariance[(0, 0)].sqrt() - 0.194).abs() < 1e-12, "a hundredth of 19.4 kg");
+    }
+}
