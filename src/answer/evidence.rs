@@ -70,7 +70,7 @@ fn undo(deed: &DeedRecord, marks: &[Mark], reading: &mut Reading) {
     let mass = deed.mass_kg * counts(deed, at, marks, reading);
     let mut aboard = |mass: f64, at: Vector3<f64>| {
         let at = Position::from_vector(at);
-        reading.aboard.push(Aboard { name: deed.part.clone(), mass, at });
+        reading.aboard.push(Aboard { name: deed.part.clone(), mass, at, off: 0.0 });
     };
     match deed.kind {
         DeedKind::Add => aboard(-mass, at),

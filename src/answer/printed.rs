@@ -121,7 +121,12 @@ impl Printed {
         let record = diary.boat(id).ok_or_else(missing)?;
         let hand = Hand::of(record)?;
         let phone_mass = diary.settings.phone_mass();
-        let own = Own { phone_mass, phone: "phone", inside: "inside" };
+        let own = Own {
+            phone_mass,
+            is_zeroed: diary.settings.tilt_zero_deg.is_some(),
+            phone: "phone",
+            inside: "inside",
+        };
         let (_, density) =
             read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;
         let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;

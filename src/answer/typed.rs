@@ -7,7 +7,8 @@ use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
 use crate::frame::Position;
 use crate::material::LEAD;
 use crate::reading::{
-    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
+    Reading, Seen, UNZEROED_SPREAD,
 };
 use crate::unit::{Celsius, DEGREE, GRAM, NumberError, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
@@ -85,6 +86,8 @@ impl Unreadable {
 pub struct Own<'a> {
     /// Mass of the phone, kg.
     pub phone_mass: f64,
+    /// Whether its zero was found: only then it tells angles as well as it can.
+    pub is_zeroed: bool,
     /// The phone, where it lies aboard.
     pub phone: &'a str,
     /// Inside the hull, where a boat names no place for weight.
@@ -214,7 +217,7 @@ fn read_reading(
     }
     // Six numbers do not tell how stiff a boat is under water: its angles say nothing there.
     if afloat || !hand.is_quick {
-        observations.extend(angles(&mut reader, draft));
+        observations.extend(angles(&mut reader, draft, own));
     }
     if !reader.wrong.is_empty() {
         return Err(reader.wrong);
@@ -224,21 +227,24 @@ fn read_reading(
     }
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
     let has_phone = draft.phone_aboard && afloat;
-    let aboard = if has_phone { vec![phone_on_deck(boat, own)] } else { Vec::new() };
+    let aboard = if has_phone { vec![phone_on_deck(draft, boat, own)] } else { Vec::new() };
     Ok(Some(Reading { condition, water_density: density, aboard, observations }))
 }
 
-fn angles(reader: &mut Reader, draft: &Draft) -> Vec<Observation> {
+/// List and trim, by the phone while it lies aboard; otherwise somebody has measured them as well.
+fn angles(reader: &mut Reader, draft: &Draft, own: Own<'_>) -> Vec<Observation> {
     type Make = fn(f64) -> Seen;
     let fields: [(Field, &str, bool, Make); 2] = [
         (Field::List, &draft.list, draft.list_to_port, Seen::List),
         (Field::Trim, &draft.trim, draft.trim_by_stern, Seen::Trim),
     ];
+    let is_rough = draft.phone_aboard && !own.is_zeroed;
+    let spread = if is_rough { UNZEROED_SPREAD } else { ANGLE_SPREAD };
     let mut seen = Vec::new();
     for (field, text, is_negative, make) in fields {
         if let Some(degrees) = reader.optional(field, text, 0.0, 89.0) {
             let signed = if is_negative { -degrees } else { degrees };
-            seen.push(Observation { seen: make(signed * DEGREE), spread: ANGLE_SPREAD });
+            seen.push(Observation { seen: make(signed * DEGREE), spread });
         }
     }
     seen
@@ -275,9 +281,11 @@ fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation>
 }
 
 /// The phone lies amidships at the height of the highest place for weight.
-fn phone_on_deck(boat: &Boat, own: Own<'_>) -> Aboard {
+fn phone_on_deck(draft: &Draft, boat: &Boat, own: Own<'_>) -> Aboard {
     let z = boat.places.iter().map(|p| p.z).fold(0.0, f64::max);
-    Aboard { name: own.phone.to_owned(), mass: own.phone_mass, at: Position::new(0.0, 0.0, z) }
+    let [x, y] = draft.phone_at_m.unwrap_or_default();
+    let at = Position::new(x, y, z);
+    Aboard { name: own.phone.to_owned(), mass: own.phone_mass, at, off: PHONE_PLACED }
 }
 
 /// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.
@@ -315,7 +323,7 @@ mod tests {
     use crate::diary::{BoatRecord, LengthUnit, MassUnit, UnitsRecord};
     use crate::unit::Decimal;
 
-    const OWN: Own<'_> = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
+    const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
     const OF_INCHES: UnitsRecord = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
 
     fn demo() -> Hand {

@@ -58,13 +58,20 @@ pub struct AboardRecord {
     pub name: String,
     pub mass_kg: f64,
     pub at_m: [f64; 3],
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub off_m: Option<f64>,
     #[serde(flatten)]
     pub extra: Extra,
 }
 
 impl AboardRecord {
     fn aboard(&self) -> Aboard {
-        Aboard { name: self.name.clone(), mass: self.mass_kg, at: place(self.at_m) }
+        Aboard {
+            name: self.name.clone(),
+            mass: self.mass_kg,
+            at: place(self.at_m),
+            off: self.off_m.unwrap_or_default(),
+        }
     }
 }
 
@@ -74,6 +81,7 @@ impl From<&Aboard> for AboardRecord {
             name: aboard.name.clone(),
             mass_kg: aboard.mass,
             at_m: aboard.at.vector().into(),
+            off_m: Some(aboard.off).filter(|off| *off > 0.0),
             extra: Extra::new(),
         }
     }
@@ -246,6 +254,9 @@ impl From<&Reading> for FiguresRecord {
     }
 }
 
+/// Spreads of angles that differ by less are the same, radians.
+const SAME_SPREAD: f64 = 1e-6;
+
 /// A reading that was kept, with what came of it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct ReadingRecord {
@@ -268,6 +279,9 @@ pub struct ReadingRecord {
     /// Residual mass under water, positive heavy.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<f64>,
+    /// The spread of list and trim, degrees; that of a phone with its zero found if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub angle_spread_deg: Option<f64>,
     /// How full the tanks were, 0 to 1.
     #[serde(default)]
     pub fill: f64,
@@ -301,7 +315,12 @@ impl ReadingRecord {
     /// What was seen of it, with the water in words and how full the tanks were, 0 to 1.
     pub fn of(reading: &Reading, water: impl Into<String>, fill: f64) -> Self {
         let FiguresRecord { marks, list_deg, trim_deg, residual_kg, .. } = reading.into();
+        let mut angles = reading.observations.iter();
+        let angle = angles.find(|o| matches!(o.seen, Seen::List(_) | Seen::Trim(_)));
+        let unusual =
+            angle.map(|o| o.spread).filter(|spread| (spread - ANGLE_SPREAD).abs() > SAME_SPREAD);
         Self {
+            angle_spread_deg: unusual.map(|spread| spread / DEGREE),
             condition: reading.condition.into(),
             water_density_kg_m3: reading.water_density,
             water: water.into(),
@@ -324,8 +343,9 @@ impl ReadingRecord {
         };
         let mut seen: Vec<(Seen, f64)> = self.marks.iter().map(mark).collect();
         seen.extend(self.residual_kg.map(|mass| (Seen::Residual(mass), RESIDUAL_SPREAD)));
-        seen.extend(self.list_deg.map(|angle| (Seen::List(angle * DEGREE), ANGLE_SPREAD)));
-        seen.extend(self.trim_deg.map(|angle| (Seen::Trim(angle * DEGREE), ANGLE_SPREAD)));
+        let spread = self.angle_spread_deg.map_or(ANGLE_SPREAD, |degrees| degrees * DEGREE);
+        seen.extend(self.list_deg.map(|angle| (Seen::List(angle * DEGREE), spread)));
+        seen.extend(self.trim_deg.map(|angle| (Seen::Trim(angle * DEGREE), spread)));
         Reading {
             condition: self.condition.into(),
             water_density: self.water_density_kg_m3,

@@ -233,6 +233,9 @@ pub struct Draft {
     pub fill: String,
     /// The phone lay on deck.
     pub phone_aboard: bool,
+    /// Where it lay there: forward of midship and to port, metres; in the middle if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub phone_at_m: Option<[f64; 2]>,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
     /// Mass to shift, when something is to be shifted instead.

@@ -214,6 +214,9 @@ fn finish(
     for (k, error) in problem.errors.iter().enumerate().take(3).skip(first) {
         covariance[(k, k)] += (spread.response * error).powi(2);
     }
+    let aboard = moved_by_what_lay_aboard(problem);
+    covariance += aboard;
+    let of_reading = of_reading + aboard;
     let Some(State { pose, .. }) = problem.state else { return Err(FitError::NoFit) };
     let [mass_error, x, y, z] = problem.errors;
     let found = problem.model.with_error(mass_error, Vector3::new(x, y, z))?;
@@ -230,6 +233,15 @@ fn finish(
         lean: lean(&found, problem.reading, pose, spread)?,
         found,
     })
+}
+
+/// What it leaves open of the centre of gravity that nobody knows quite where lay what was aboard for the
+/// reading: moments add up, closed form.
+fn moved_by_what_lay_aboard(problem: &Problem<'_>) -> Matrix4<f64> {
+    let mass = problem.model.mass() + problem.errors[0];
+    let variance: f64 =
+        problem.reading.aboard.iter().map(|a| (a.mass * a.off / mass).powi(2)).sum();
+    Matrix4::from_diagonal(&Vector4::new(0.0, variance, variance, 0.0))
 }
 
 /// `(JᵀJ + P⁻¹)⁻¹` with `P⁻¹` as `before`, inverted in units in which it cannot lose its digits. None when a slope

@@ -38,16 +38,23 @@ pub struct Aboard {
     pub mass: f64,
     /// Where its weight acts.
     pub at: Position<Body>,
+    /// How far from there it may lie, along and across, metres (one standard deviation).
+    pub off: f64,
 }
 
 /// Mass of a phone, kg: common practice, no source.
 pub const PHONE_MASS: f64 = 0.2;
+/// How well a phone is put where it is said to lie, metres: common practice, no source.
+pub const PHONE_PLACED: f64 = 3e-3;
 /// Spread of a height read at a mark, metres: common practice, no source.
 pub const MARK_SPREAD: f64 = 1e-3;
 /// Spread of an angle read with a phone after zeroing, radians.
 ///
 /// Source: Mourcou et al. 2015, Sensors 15:23168: static error below 0.3° against a robot arm.
 pub const ANGLE_SPREAD: f64 = 0.3 * crate::unit::DEGREE;
+/// Spread of an angle read with a phone whose zero nobody has found, radians: common practice, no source. A
+/// case and a bent table are in it.
+pub const UNZEROED_SPREAD: f64 = crate::unit::DEGREE;
 /// Spread of a residual weight found with a spring scale or by adding grams, kg: common practice,
 /// no source.
 pub const RESIDUAL_SPREAD: f64 = 2e-3;

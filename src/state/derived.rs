@@ -147,6 +147,7 @@ impl Derived {
             |_, _| true,
         );
         let phone_mass = Memo::new(move |_| diary.with(|d| d.settings.phone_mass()));
+        let is_zeroed = Memo::new(move |_| diary.with(|d| d.settings.tilt_zero_deg.is_some()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
         let evidence = evidence(diary, record, boat, now);
@@ -156,7 +157,7 @@ impl Derived {
                 if is_old.get() {
                     return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
                 }
-                let phone = phone_mass.get();
+                let phone = (phone_mass.get(), is_zeroed.get());
                 let evidence = evidence.get();
                 Arc::new(draft.with(|d| answer(d, boat.get().as_ref(), phone, &evidence)))
             },
@@ -264,7 +265,7 @@ fn evidence(
 fn answer(
     draft: &Draft,
     boat: Option<&Result<Arc<BoatInHand>, String>>,
-    phone_mass: f64,
+    (phone_mass, is_zeroed): (f64, bool),
     evidence: &Evidence,
 ) -> Answer {
     let hand = match boat {
@@ -273,7 +274,7 @@ fn answer(
         Some(Ok(hand)) => hand,
     };
     let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
-    let own = Own { phone_mass, phone: &phone, inside: &inside };
+    let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside };
     match answer::answer(hand, draft, own, evidence) {
         answer::Answer::BadFields(wrong) => {
             Answer::BadFields(wrong.iter().map(wrong_words).collect())

@@ -42,7 +42,7 @@ fn advice_of(file: &serde_json::Value) -> Advice {
     let diary = read(&file.to_string()).expect("the app's own file");
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
     let hand = Hand::of(boat).expect("a boat");
-    let own = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
+    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
     let newest = newest_reading(&diary, &hand, POOL, own).expect("figures");
     let asked = newest.expect("it was read");
     look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice

@@ -7,8 +7,8 @@ use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
 use trimwright::reading::{
-    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_MASS, RESIDUAL_SPREAD,
-    Reading, Seen,
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_MASS, PHONE_PLACED,
+    RESIDUAL_SPREAD, Reading, Seen,
 };
 use trimwright::unit::{Celsius, DEGREE, GRAM, MILLIMETRE};
 use trimwright::water::Water;
@@ -143,7 +143,12 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
 
 fn phone(places: &[Place]) -> Aboard {
     let deck = places.iter().find(|place| place.name == "on deck").expect("the boat has a deck");
-    Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at: Position::new(0.0, 0.0, deck.z) }
+    Aboard {
+        name: "phone".to_owned(),
+        mass: PHONE_MASS,
+        at: Position::new(0.0, 0.0, deck.z),
+        off: PHONE_PLACED,
+    }
 }
 
 fn in_whole_figures(advice: &Advice) -> Answer {

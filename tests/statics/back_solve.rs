@@ -437,12 +437,36 @@ fn a_quick_boat_that_is_plainly_off_is_not_left_alone() {
 }
 
 #[test]
+fn where_the_phone_lay_is_known_so_well_and_the_answer_no_better() {
+    // Closed form: m_phone · off is in doubt of the moment, so m_phone · off / m of the centre of gravity.
+    let subject = Subject::demo();
+    let mut reading =
+        afloat_reading(afloat(&subject.really([0.0; 3])), &subject.boat.marks, &[List, Trim]);
+    let at = Position::new(0.1, 0.0, 0.15);
+    let fit = |off: f64, reading: &mut Reading| {
+        reading.aboard = vec![Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at, off }];
+        subject.fit(reading)
+    };
+    let (known, off) = (fit(0.0, &mut reading), 5.0 * MILLIMETRE);
+    let unsure = fit(off, &mut reading);
+    let doubt = PHONE_MASS * off / known.found.mass();
+    for (k, expected) in [(0, 0.0), (1, doubt), (2, doubt), (3, 0.0)] {
+        let more = unsure.covariance[(k, k)] - known.covariance[(k, k)];
+        assert!((more - expected * expected).abs() < 1e-12, "{k}: {more}");
+    }
+}
+
+#[test]
 fn the_phone_that_lay_aboard_is_not_part_of_the_boat() {
     let subject = Subject::demo();
     let hidden = [0.1, 4e-3, -1e-3];
     let really = subject.really(hidden);
-    let phone =
-        Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at: Position::new(0.1, 0.005, 0.15) };
+    let phone = Aboard {
+        name: "phone".to_owned(),
+        mass: PHONE_MASS,
+        at: Position::new(0.1, 0.005, 0.15),
+        off: 0.0,
+    };
     let laden = really.with_weight(phone.mass, phone.at).expect("still a boat");
     let bare = afloat_reading(afloat(&really), &subject.boat.marks, &[List, Trim]);
     let mut with_phone = afloat_reading(afloat(&laden), &subject.boat.marks, &[List, Trim]);
@@ -884,6 +908,7 @@ proptest! {
             name: "something".to_owned(),
             mass,
             at: Position::new(x, y, z),
+            off: z,
         });
         let condition = if under { Condition::Under } else { Condition::Afloat };
         let reading = Reading { condition, water_density, aboard: aboard.collect(), observations };

@@ -286,7 +286,7 @@ fn read_sharply(model: &FloatModel, marks: &[Mark], aboard: Vec<Aboard>) -> Read
 fn a_reading_with_a_phone_on_deck_is_that_of_the_boat_by_itself_once_its_effect_is_taken_off() {
     let (boat, model, real) = real_and_model();
     let at = Position::new(0.1, 0.02, 0.15);
-    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at };
+    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0 };
     let laden = read_sharply(&real, &boat.marks, vec![phone]);
     let alone = read_sharply(&real, &boat.marks, Vec::new());
     let fit = back_solve(&model, &laden, &boat.marks, ModelSpread::LEDGER).expect("a fit");
@@ -316,7 +316,7 @@ fn answered(boat: &Boat, model: &FloatModel, reading: &Reading) -> ReadingRecord
 fn what_is_foretold_is_kept_in_the_units_of_its_keys_and_survives_the_file() {
     let (boat, model, real) = real_and_model();
     let at = Position::new(0.1, 0.02, 0.15);
-    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at };
+    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0 };
     let mut reading = read_sharply(&real, &boat.marks, vec![phone]);
     for observation in &mut reading.observations {
         observation.spread = match observation.seen {

@@ -56,6 +56,7 @@ pub fn reading() -> ReadingRecord {
         extra: none(),
     };
     ReadingRecord {
+        angle_spread_deg: Some(1.0),
         by_itself: Some(Box::new(FiguresRecord {
             marks: vec![mark("bow", 0.36, 0.003)],
             list_deg: Some(-0.9),
@@ -75,6 +76,7 @@ pub fn reading() -> ReadingRecord {
             name: "phone".to_owned(),
             mass_kg: 0.2,
             at_m: [0.1, 0.0, 0.15],
+            off_m: Some(0.003),
             extra: none(),
         }],
         state: "state-0123456789abcdef-1".to_owned(),
@@ -409,6 +411,7 @@ pub fn full_diary() -> Diary {
             residual_light: true,
             fill: "80".to_owned(),
             phone_aboard: true,
+            phone_at_m: Some([0.05, -0.01]),
             place: "inside".to_owned(),
             shift: "50".to_owned(),
             shift_part: "battery".to_owned(),
