@@ -1,7 +1,9 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
+use super::fill::read_fill;
 use super::hand::Hand;
-use super::typed::{Asked, Own, Unreadable, read_fill, read_typed, read_water};
+use super::typed::{Asked, Own, read_typed, read_water};
+use super::wrong::Unreadable;
 use crate::ballast::{Advice, Forecast, Remedy, Target, Whole, advise, forecast};
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, back_solve};
@@ -98,7 +100,7 @@ pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>) -> Answer {
 /// # Errors
 /// [`BoatError`] for water that is not one.
 pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast, BoatError> {
-    let fill = read_fill(draft).unwrap_or(1.0);
+    let fill = read_fill(draft, hand).unwrap_or(1.0);
     let model = hand.model.flooded(fill, density)?;
     forecast(&model, Basin::deep(density), draft.condition.into(), None, &hand.boat.marks)
 }

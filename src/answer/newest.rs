@@ -1,7 +1,8 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::hand::Hand;
-use super::typed::{Asked, Own, Unreadable, asked, read_typed};
+use super::typed::{Asked, Own, asked, read_typed};
+use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};
 
 /// The newest reading of the boat in hand, in water of `density` (kg/m³) if it is being typed. A kept one

@@ -3,7 +3,8 @@
 use super::advised::{Advised, Refusal, look_at};
 use super::hand::{Hand, HandError};
 use super::newest::newest_reading;
-use super::typed::{Asked, Own, Unreadable, read_water};
+use super::typed::{Asked, Own, read_water};
+use super::wrong::Unreadable;
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;

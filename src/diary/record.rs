@@ -198,6 +198,19 @@ pub type FormTexts = BTreeMap<String, String>;
 /// The forms of boats that are being made: they belong to no boat, as the water does.
 pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
 
+/// In what the fill of the tanks is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FillUnit {
+    /// Hundredths of what the tanks take from blown to full.
+    #[default]
+    Percent,
+    /// What they hold beyond blown: millilitres, or cubic inches where lengths are inches.
+    Volume,
+    /// Seconds of flooding, from blown.
+    Seconds,
+}
+
 /// What is being typed, valid or not, as typed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -229,8 +242,11 @@ pub struct Draft {
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
-    /// How full the tanks are, per cent; empty for the usual: empty afloat, full under.
+    /// How full the tanks are, in `fill_in`; empty for the usual: empty afloat, full under.
     pub fill: String,
+    /// In what that is typed.
+    #[serde(skip_serializing_if = "is_default")]
+    pub fill_in: FillUnit,
     /// The phone lay on deck.
     pub phone_aboard: bool,
     /// Where weight goes, by the place's name; empty for the first.
@@ -271,6 +287,10 @@ impl Draft {
             let typed = of.marks.iter().filter(|(_, text)| !text.trim().is_empty());
             typed.map(|(name, text)| (name.clone(), text.clone())).collect()
         };
+        // The same fill in another unit is no other figure.
+        if self.fill_in != alike.fill_in {
+            alike.fill.clone_from(&self.fill);
+        }
         let texts =
             |of: &Self| [of.list.clone(), of.trim.clone(), of.residual.clone(), of.fill.clone()];
         let sides = |of: &Self| [of.list_to_port, of.trim_by_stern, of.residual_light];

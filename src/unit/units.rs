@@ -64,6 +64,14 @@ impl Unit {
     /// Angles.
     pub const DEGREES: Self = Self::new("°", DEGREE, [1, 1, 2], 4.9e-3 * DEGREE);
 
+    /// Times.
+    pub const SECONDS: Self = Self::new("s", 1.0, [1, 1, 2], 4.9e-3);
+
+    /// What the last of its coarse decimals stands for, in SI.
+    pub fn coarse_step(self) -> f64 {
+        self.si(1.0 / power(self.coarse))
+    }
+
     /// A quantity in SI, in this unit.
     pub fn of(self, si: f64) -> f64 {
         si / self.in_si

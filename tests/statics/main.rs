@@ -17,3 +17,4 @@ mod seen;
 mod support;
 mod template;
 mod trapped;
+mod typed_fill;

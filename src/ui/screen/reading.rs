@@ -1,7 +1,8 @@
 //! What is entered at the pool: the state, what was read, what lay aboard, where weight may go.
 
 use super::boats::Undo;
-use super::figure::{AngleStepper, FillField, Marks, MoreMarks, ResidualStepper};
+use super::figure::{AngleStepper, Marks, MoreMarks, ResidualStepper};
+use super::fill::FillEntry;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
@@ -26,7 +27,7 @@ pub(crate) fn ReadingEntry(
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
     let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
     let states = vec![option("pool.afloat", "state-afloat"), option("pool.under", "state-under")];
-    let for_marks = Arc::clone(&hand);
+    let (for_marks, for_tanks) = (Arc::clone(&hand), Arc::clone(&hand));
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;
     let zeroing = RwSignal::new(Zeroing::Off);
@@ -69,7 +70,7 @@ pub(crate) fn ReadingEntry(
             {move || {
                 if is_under.get() {
                     view! {
-                        {has_tanks.then(|| view! { <FillField /> })}
+                        {has_tanks.then(|| view! { <FillEntry hand=Arc::clone(&for_tanks) /> })}
                         <ResidualStepper />
                     }
                         .into_any()
