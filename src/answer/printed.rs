@@ -218,7 +218,7 @@ fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
         Verdict::Do => "do",
         Verdict::LiesOver { .. } | Verdict::Lower { .. } => "look_inside",
         Verdict::LeaveIt if fit.untold.is_empty() => "leave_it",
-        Verdict::LeaveIt | Verdict::ShiftMore { .. } => "read_more",
+        Verdict::LeaveIt | Verdict::ShiftMore { .. } | Verdict::NoLift => "read_more",
     }
 }
 

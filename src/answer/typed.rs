@@ -7,7 +7,6 @@ use crate::ballast::Remedy;
 use crate::boat::{Boat, Mark, Medium, Place};
 use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
 use crate::frame::Position;
-use crate::material::LEAD;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -225,7 +224,7 @@ fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unrea
     let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
     let inside = || Place { name: own.inside.to_owned(), z: 0.0, medium: Medium::Dry };
     let place = chosen.cloned().unwrap_or_else(inside);
-    Ok(Remedy::Weight { place, density: LEAD.density })
+    Ok(Remedy::Weight { place, density: draft.material.material().density })
 }
 
 #[cfg(test)]

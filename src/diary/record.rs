@@ -10,6 +10,7 @@ use super::picture::PictureBytes;
 use super::reading_record::ConditionRecord;
 use super::session_record::SessionRecord;
 use super::settings::{Settings, UnitsRecord, is_default};
+use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -198,6 +199,41 @@ pub type FormTexts = BTreeMap<String, String>;
 /// The forms of boats that are being made: they belong to no boat, as the water does.
 pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
 
+/// What a builder has at hand to put on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WeightMaterial {
+    /// Lead.
+    #[default]
+    Lead,
+    /// Brass.
+    Brass,
+    /// Steel.
+    Steel,
+    /// Closed-cell foam board, which lifts where it is under.
+    Foam,
+}
+
+impl WeightMaterial {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Lead, Self::Brass, Self::Steel, Self::Foam];
+
+    /// The material of the table.
+    pub fn material(self) -> &'static Material {
+        match self {
+            Self::Lead => &LEAD,
+            Self::Brass => &BRASS,
+            Self::Steel => &STEEL,
+            Self::Foam => &FOAM_BOARD,
+        }
+    }
+
+    /// The one of this density, kg/m³; none if none of them has it.
+    pub fn of_density(density: f64) -> Option<Self> {
+        Self::ALL.into_iter().find(|of| (of.material().density - density).abs() < 0.5)
+    }
+}
+
 /// In what the fill of the tanks is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -251,6 +287,9 @@ pub struct Draft {
     pub phone_aboard: bool,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
+    /// Of what the weight is that is put there.
+    #[serde(skip_serializing_if = "is_default")]
+    pub material: WeightMaterial,
     /// Mass to shift, when something is to be shifted instead.
     pub shift: String,
     /// The part to shift, by name, when one is to be shifted instead.

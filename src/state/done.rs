@@ -5,13 +5,12 @@ use super::desk::{Bench, Desk, Screen};
 use super::figures::empty_figures;
 use super::form::Editing;
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::ballast::Step;
 use trimwright::diary::{
-    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord,
+    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, WeightMaterial,
 };
-use trimwright::material::LEAD;
 
 /// What was done to the boat last.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,13 +23,25 @@ pub(crate) struct JustDone {
     entry: Option<String>,
 }
 
-/// Does steps to a boat in the list.
-fn done_to(boat: &mut BoatRecord, steps: &[Step], shifted: Option<&str>) -> Vec<DeedRecord> {
-    let material = MaterialRecord::from(&LEAD);
+/// Does steps to a boat in the list; what is put on is of this material.
+fn done_to(
+    boat: &mut BoatRecord,
+    steps: &[Step],
+    of: WeightMaterial,
+    shifted: Option<&str>,
+) -> Vec<DeedRecord> {
+    let material = MaterialRecord::from(of.material());
     let mut deeds = Vec::new();
     for step in steps {
         let name = match step {
-            Step::Add(w) => t!("reading.lead", mass = speech().whole_mass(w.mass.value)),
+            Step::Add(w) => {
+                let much = if w.floats() {
+                    speech().cut_volume(w.volume())
+                } else {
+                    speech().whole_mass(w.mass.value)
+                };
+                t!("weight.piece", material = words::material::of_weight(of), much = much)
+            }
             Step::TakeOff(_) | Step::Shift { .. } => String::new(),
         };
         deeds.push(boat.do_step(step, &Doing { name: &name, material: &material, shifted }));
@@ -59,7 +70,8 @@ impl Desk {
         let Some(mut boat) = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned()) else {
             return;
         };
-        let deeds = done_to(&mut boat, &steps, shifted);
+        let of = self.derived.draft.with_untracked(|d| d.material);
+        let deeds = done_to(&mut boat, &steps, of, shifted);
         let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
         let part = part.map(|deed| deed.part.clone());
         let key = if part.is_some() { "reading.done_in_the_list" } else { "reading.done_unlisted" };

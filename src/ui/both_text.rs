@@ -31,7 +31,10 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
             places.push(t!("both.then_neutral", fill = percent(fill.share.value)));
             Said { places, ..said }
         }
-        Verdict::ShiftMore { .. } | Verdict::Lower { .. } | Verdict::LiesOver { .. } => said,
+        Verdict::ShiftMore { .. }
+        | Verdict::NoLift
+        | Verdict::Lower { .. }
+        | Verdict::LiesOver { .. } => said,
     }
 }
 

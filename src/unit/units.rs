@@ -272,6 +272,11 @@ impl Units {
         self.written(self.volume_unit(), cubic_metres, self.volume_unit().fine)
     }
 
+    /// What something solid takes up that is cut to it, cubic metres.
+    pub fn cut_volume(self, cubic_metres: f64) -> String {
+        self.written(self.volume_unit(), cubic_metres, self.volume_unit().coarse)
+    }
+
     /// What a tank holds, cubic metres.
     pub fn liquid(self, cubic_metres: f64) -> String {
         self.written(self.liquid_unit(), cubic_metres, self.liquid_unit().coarse)

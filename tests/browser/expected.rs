@@ -151,7 +151,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
         (Verdict::Lower { .. }, _) => ("lower", None),
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
-        (Verdict::ShiftMore { .. }, _) => ("none", None),
+        (Verdict::ShiftMore { .. } | Verdict::NoLift, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {
             Step::Add(w) => ("add", Some([w.mass.value, w.x.value, w.y.value])),
             Step::TakeOff(w) => ("take-off", Some([w.mass.value, w.x.value, w.y.value])),

@@ -197,7 +197,9 @@ impl<'a> Evening<'a> {
                 Verdict::Do => self.act(&advice),
                 Verdict::Lower { moment } => self.lower(moment),
                 Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
-                Verdict::ShiftMore { .. } | Verdict::LiesOver { .. } => return false,
+                Verdict::ShiftMore { .. } | Verdict::NoLift | Verdict::LiesOver { .. } => {
+                    return false;
+                }
             }
         }
         false

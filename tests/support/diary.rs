@@ -14,7 +14,7 @@ use trimwright::diary::{
     MarkReading, MassUnit, MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes,
     PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings,
     SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft,
-    WaterKind, picture_name, read, state_of, write,
+    WaterKind, WeightMaterial, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -407,6 +407,7 @@ pub fn full_diary() -> Diary {
             fill_in: FillUnit::Volume,
             phone_aboard: true,
             place: "inside".to_owned(),
+            material: WeightMaterial::Foam,
             shift: "50".to_owned(),
             shift_part: "battery".to_owned(),
             forms: half_typed(),
