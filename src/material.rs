@@ -96,15 +96,34 @@ pub const LEAD: Material = Material::of(
      bulk packs at 0.60 to 0.64 of this, from memory, not seen",
 );
 
-/// Insulation board of extruded polystyrene: what is cut for buoyancy.
-pub const XPS: Material = Material::of(
+/// Brass.
+pub const BRASS: Material = Material::of(
+    Kind::Metal,
+    "brass",
+    8500.0,
+    [8490.0, 8530.0],
+    "alloy data sheets: free cutting (ASTM B16) 8500, 70/30 (ASTM B36) 8530; 8490 \
+             from memory, not seen",
+);
+
+/// Steel.
+pub const STEEL: Material = Material::of(
+    Kind::Metal,
+    "steel",
+    7850.0,
+    [7850.0, 7872.0],
+    "structural convention 7850, from memory, not seen; PNNL-15870 Rev. 1 (2011) 7872",
+);
+
+/// Foam of closed cells, in boards.
+pub const FOAM_BOARD: Material = Material::of(
     Kind::Foam,
     "XPS board",
     30.0,
     [20.0, 45.0],
     "boards to EN 13164: 24 to 45, 20 to 40; uptake of the total-immersion classes \
-     0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
-     bulk modulus as E): creep adds to it",
+             0.7 to 3 %; softness from the declared moduli 20 and 15 MPa (own arithmetic, \
+             bulk modulus as E): creep adds to it",
 )
 .soaking([0.007, 0.03])
 .giving([0.00049, 0.00065]);
@@ -127,14 +146,7 @@ pub const MATERIALS: [Material; 39] = {
             [17000.0, 18500.0],
             "middle of the classes of ASTM B777; from memory, not seen",
         ),
-        Material::of(
-            Metal,
-            "brass",
-            8500.0,
-            [8490.0, 8530.0],
-            "alloy data sheets: free cutting (ASTM B16) 8500, 70/30 (ASTM B36) 8530; 8490 \
-             from memory, not seen",
-        ),
+        BRASS,
         Material::of(
             Metal,
             "bronze",
@@ -143,13 +155,7 @@ pub const MATERIALS: [Material; 39] = {
             "PNNL-15870 Rev. 1 (2011); range of the alloys from memory, not seen: weigh it",
         ),
         Material::of(Metal, "copper", 8960.0, [8920.0, 8960.0], PNNL_RANGE),
-        Material::of(
-            Metal,
-            "steel",
-            7850.0,
-            [7850.0, 7872.0],
-            "structural convention 7850, from memory, not seen; PNNL-15870 Rev. 1 (2011) 7872",
-        ),
+        STEEL,
         Material::of(
             Metal,
             "stainless steel",
@@ -234,7 +240,7 @@ pub const MATERIALS: [Material; 39] = {
             [1100.0, 1200.0],
             "one data set 1170; range from memory, not seen",
         ),
-        XPS,
+        FOAM_BOARD,
         Material::of(
             Foam,
             "EPS",

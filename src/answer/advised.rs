@@ -1,8 +1,10 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
 use super::evidence::Evidence;
+use super::fill::read_fill;
 use super::hand::Hand;
-use super::typed::{Asked, Own, Unreadable, read_fill, read_typed, read_water};
+use super::typed::{Asked, Own, read_typed, read_water};
+use super::wrong::Unreadable;
 use crate::ballast::{
     Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Whole, advise, for_both,
     forecast,
@@ -10,7 +12,7 @@ use crate::ballast::{
 use crate::diary::Draft;
 use crate::fit::{Fit, FitError, Known, back_solve_from};
 use crate::float::{Basin, BoatError};
-use crate::material::XPS;
+use crate::material::FOAM_BOARD;
 use crate::reading::{Condition, FILL_SPREAD, Reading, Seen};
 
 /// What there is to say about what is typed.
@@ -108,7 +110,7 @@ pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, evidence: &Evidence) -> 
 /// # Errors
 /// [`BoatError`] for water that is not one.
 pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast, BoatError> {
-    let fill = read_fill(draft).unwrap_or(1.0);
+    let fill = read_fill(draft, hand).unwrap_or(1.0);
     let model = hand.model.flooded(fill, density)?;
     forecast(&model, Basin::deep(density), draft.condition.into(), None, &hand.boat.marks)
 }
@@ -207,7 +209,7 @@ impl Lies<'_> {
             aim: *aim,
             marks: &boat.marks,
             places: &boat.places,
-            foam: XPS.density,
+            foam: FOAM_BOARD.density,
         };
         for_both(self.found, &demand, remedy)
     }

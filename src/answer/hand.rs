@@ -4,7 +4,7 @@ use crate::ballast::Aim;
 use crate::boat::{Boat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
 use crate::fit::ModelSpread;
-use crate::float::{BoatError, FloatModel};
+use crate::float::{BoatError, FloatModel, Flooding, Heading};
 use crate::geometry::Fineness;
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
@@ -26,6 +26,8 @@ pub struct Hand {
     pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
     pub is_quick: bool,
+    /// How the tanks flood, where the builder has said of each how long it takes.
+    pub floods: Option<Flooding>,
     /// The parts that can be shifted.
     pub movable: Vec<Movable>,
 }
@@ -68,8 +70,10 @@ impl Hand {
         let model = FloatModel::new(&boat, Fineness::WORK)?;
         let is_quick = record.quick.is_some();
         let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
+        let floods = floods(record, &model);
         Ok(Self {
             movable,
+            floods,
             boat: Arc::new(boat),
             spread: record.spread(),
             aim: record.aim(model.bounds().size().y),
@@ -77,6 +81,13 @@ impl Hand {
             model,
         })
     }
+}
+
+/// How the tanks flood. A time that is only usual is nothing to read a fill by.
+fn floods(record: &BoatRecord, model: &FloatModel) -> Option<Flooding> {
+    let are_known = !record.tanks.is_empty() && record.tanks.iter().all(|t| t.flood_s.is_some());
+    let plan = are_known.then(|| record.plan(model, Heading::Down))?;
+    plan.flooding(model, Heading::Down).ok()
 }
 
 /// The parts of a boat that can be shifted and are worth it. What has a wall is a hull or a housing.

@@ -2,14 +2,18 @@
 
 mod advised;
 mod evidence;
+mod fill;
 mod hand;
 mod newest;
 mod printed;
 mod typed;
+mod wrong;
 
 pub use advised::{Advised, Answer, Refusal, Shifted, answer, as_described, look_at};
 pub use evidence::{Evidence, Kept, kept_readings, latest_session};
+pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use hand::{Hand, HandError, Movable};
 pub use newest::newest_reading;
 pub use printed::{PrintError, Printed};
-pub use typed::{Asked, Field, Own, Unreadable, WrongFigure, read_fill, read_typed, read_water};
+pub use typed::{Asked, Own, read_typed, read_water};
+pub use wrong::{Field, Unreadable, WrongFigure};

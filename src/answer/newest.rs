@@ -2,7 +2,8 @@
 
 use super::evidence::latest_session;
 use super::hand::Hand;
-use super::typed::{Asked, Own, Unreadable, asked, read_typed};
+use super::typed::{Asked, Own, asked, read_typed};
+use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};
 
 /// The newest reading of the boat in hand, in water of `density` (kg/m³) if it is being typed. A kept one

@@ -4,7 +4,8 @@ use super::advised::{Advised, Refusal, look_at};
 use super::evidence::Evidence;
 use super::hand::{Hand, HandError};
 use super::newest::newest_reading;
-use super::typed::{Asked, Own, Unreadable, read_water};
+use super::typed::{Asked, Own, read_water};
+use super::wrong::Unreadable;
 use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
@@ -232,7 +233,7 @@ fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
             "look_inside"
         }
         Verdict::LeaveIt if fit.untold.is_empty() => "leave_it",
-        Verdict::LeaveIt | Verdict::ShiftMore { .. } => "read_more",
+        Verdict::LeaveIt | Verdict::ShiftMore { .. } | Verdict::NoLift => "read_more",
     }
 }
 

@@ -1,84 +1,18 @@
 //! What is typed at the pool's edge, read: every figure that is wrong is named with its field.
 
+use super::fill::read_fill;
 use super::hand::{Hand, Movable};
+use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
 use crate::boat::{Boat, Mark, Medium, Place};
 use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
 use crate::frame::Position;
-use crate::material::LEAD;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
     Reading, Seen, UNZEROED_SPREAD,
 };
-use crate::unit::{Celsius, DEGREE, GRAM, NumberError, Units, read_number, read_number_within};
+use crate::unit::{Celsius, DEGREE, GRAM, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
-
-/// A field that is typed in at the pool's edge.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Field {
-    /// Water at the mark of this name.
-    Mark(String),
-    /// List.
-    List,
-    /// Trim.
-    Trim,
-    /// Residual weight under water.
-    Residual,
-    /// How full the tanks are.
-    Fill,
-    /// What is to be shifted.
-    Shift,
-    /// Water temperature.
-    Temperature,
-    /// Salinity.
-    Salinity,
-    /// Measured density.
-    Density,
-}
-
-impl std::fmt::Display for Field {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Mark(name) => write!(f, "the water at \"{name}\""),
-            Self::List => f.write_str("the list"),
-            Self::Trim => f.write_str("the trim"),
-            Self::Residual => f.write_str("the weight under water"),
-            Self::Fill => f.write_str("the fill of the tanks"),
-            Self::Shift => f.write_str("the weight to shift"),
-            Self::Temperature => f.write_str("the water's temperature"),
-            Self::Salinity => f.write_str("the water's salt"),
-            Self::Density => f.write_str("the water's density"),
-        }
-    }
-}
-
-/// What is wrong with what was typed.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum WrongFigure {
-    /// It is no number, or none that the field takes.
-    #[error(transparent)]
-    Number(#[from] NumberError),
-    /// There is no such water.
-    #[error(transparent)]
-    Water(#[from] WaterError),
-}
-
-/// A field that could not be read, and why.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{field}: {why}")]
-pub struct Unreadable {
-    /// Which.
-    pub field: Field,
-    /// Why.
-    pub why: WrongFigure,
-}
-
-impl Unreadable {
-    fn new(field: Field, why: impl Into<WrongFigure>) -> Self {
-        Self { field, why: why.into() }
-    }
-}
 
 /// What is the builder's own, and not the boat's: what the phone weighs, and how things are called that have
 /// no name.
@@ -156,21 +90,6 @@ pub fn read_water(draft: &WaterDraft) -> Result<(Water, f64), Unreadable> {
     Ok((water, density))
 }
 
-/// How full the tanks are, 0 to 1: empty afloat; under, as typed, and full if nothing is.
-///
-/// # Errors
-/// [`Unreadable`] when it is no share.
-pub fn read_fill(draft: &Draft) -> Result<f64, Unreadable> {
-    if draft.condition == ConditionRecord::Afloat {
-        return Ok(0.0);
-    }
-    if draft.fill.trim().is_empty() {
-        return Ok(1.0);
-    }
-    let percent = read_number_within(&draft.fill, 0.0, 100.0);
-    percent.map(|p| p / 100.0).map_err(|why| Unreadable::new(Field::Fill, why))
-}
-
 /// What is typed for a boat in water of `density` (kg/m³). None when no figure is.
 ///
 /// # Errors
@@ -181,7 +100,7 @@ pub fn read_typed(
     density: f64,
     own: Own<'_>,
 ) -> Result<Option<Asked>, Vec<Unreadable>> {
-    let fill = read_fill(draft).map_err(|wrong| vec![wrong])?;
+    let fill = read_fill(draft, hand).map_err(|wrong| vec![wrong])?;
     let Some(reading) = read_reading(draft, hand, density, own)? else { return Ok(None) };
     asked(draft, hand, own, (reading, fill)).map(Some)
 }
@@ -313,7 +232,7 @@ fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unrea
     let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
     let inside = || Place { name: own.inside.to_owned(), z: 0.0, medium: Medium::Dry };
     let place = chosen.cloned().unwrap_or_else(inside);
-    Ok(Remedy::Weight { place, density: LEAD.density })
+    Ok(Remedy::Weight { place, density: draft.material.material().density })
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use super::both::ForBoth;
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
-use super::weight::{Piece, Weight, cut};
+use super::weight::{Piece, Weight};
 use crate::boat::{Mark, Place};
 use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
@@ -64,6 +64,9 @@ pub enum Verdict {
         /// Least mass, kg.
         least: f64,
     },
+    /// What floats was to be put where it does not lift: above the water, or inside something that keeps
+    /// water out. It weighs its mere grams there.
+    NoLift,
     /// The boat is top-heavy; no weight to one side will cure it. Lowering weight by this moment
     /// (kg·m, mass times height) brings the stiffness back to a tenth of the beam.
     Lower {
@@ -148,7 +151,13 @@ pub fn advise(
         (Verdict::ShiftMore { least }, Vec::new())
     } else {
         let steps = steps(fit, &need, matters, remedy, (target, basin.density));
-        (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
+        if steps.is_empty() {
+            (Verdict::LeaveIt, steps)
+        } else if steps.iter().any(Step::lifts_nothing) {
+            (Verdict::NoLift, Vec::new())
+        } else {
+            (Verdict::Do, steps)
+        }
     };
     let done = done_to(&fit.found, &steps)?;
     // Put down upright where it should lie: what it does from there is what it will do.
@@ -309,7 +318,7 @@ impl Step {
         let of = |whole: Estimate, unit: f64| {
             Estimate::new(rounded(whole.value * share, unit), whole.spread * share)
         };
-        let lighter = |w: &Weight| Weight { mass: of(w.mass, cut(w.material)), ..w.clone() };
+        let lighter = |w: &Weight| Weight { mass: of(w.mass, w.cut()), ..w.clone() };
         match self {
             Self::Add(w) => Self::Add(lighter(w)),
             Self::TakeOff(w) => Self::TakeOff(lighter(w)),
@@ -318,6 +327,14 @@ impl Step {
                 forward: of(*forward, MILLIMETRE),
                 to_port: of(*to_port, MILLIMETRE),
             },
+        }
+    }
+
+    /// Whether it is of what floats, at a place where it does not lift.
+    fn lifts_nothing(&self) -> bool {
+        match self {
+            Self::Add(w) | Self::TakeOff(w) => w.lifts_nothing(),
+            Self::Shift { .. } => false,
         }
     }
 

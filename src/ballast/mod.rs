@@ -22,4 +22,5 @@ pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, half_full_gm, outloo
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
 pub use weight::Weight;
+pub(crate) use weight::floats;
 pub use whole::Whole;

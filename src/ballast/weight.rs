@@ -8,12 +8,16 @@ use crate::fit::Estimate;
 use crate::float::{BoatError, FloatModel};
 use crate::frame::{Body, Position};
 use crate::unit::{GRAM, MILLIMETRE};
+use crate::water::POOL_DENSITY;
 use nalgebra::Vector2;
+
+/// A cubic centimetre, m³.
+const CUBIC_CENTIMETRE: f64 = 1e-6;
 
 /// A weight at a place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weight {
-    /// Mass in air, kg, always positive; whole grams, or whole cubic centimetres of what is lighter than water.
+    /// Mass in air, kg, always positive; whole grams, or whole cubic centimetres of what floats.
     pub mass: Estimate,
     /// Place along the boat, metres; whole millimetres.
     pub x: Estimate,
@@ -24,21 +28,12 @@ pub struct Weight {
     pub counts: f64,
     /// Density of its material, kg/m³.
     pub material: f64,
-    /// The same, if water comes to it: then it displaces where it is under. None
+    /// The same if water comes to it: then it displaces where it is under. None
     /// inside something that keeps water out.
     pub displaces: Option<f64>,
     /// Height and name of the place.
     pub place: Place,
 }
-
-/// To what a weight of a material of so much density (kg/m³) can be cut, kg: a gram, or a cubic centimetre of what
-/// is lighter.
-pub(super) fn cut(material: f64) -> f64 {
-    GRAM.min(material * CUBIC_CENTIMETRE)
-}
-
-/// m³.
-const CUBIC_CENTIMETRE: f64 = 1e-6;
 
 /// A piece of ballast that is asked for, and the water that it comes into.
 pub(super) struct Piece<'a> {
@@ -49,6 +44,17 @@ pub(super) struct Piece<'a> {
     pub(super) water: f64,
     /// How the boat should lie.
     pub(super) target: Target,
+}
+
+/// Whether a material of this density (kg/m³) floats.
+pub(crate) fn floats(material: f64) -> bool {
+    material < POOL_DENSITY
+}
+
+/// The least that is cut of a material of this density (kg/m³), kg: a gram; of what floats a cubic centimetre,
+/// for a gram of that lifts many.
+fn least_cut(material: f64) -> f64 {
+    if floats(material) { material * CUBIC_CENTIMETRE } else { GRAM }
 }
 
 impl Weight {
@@ -69,7 +75,7 @@ impl Weight {
         let is_outside = piece.is_outside(boat, at);
         let counts =
             if is_outside && piece.is_under(at) { 1.0 - piece.water / piece.material } else { 1.0 };
-        let mass = rounded((need.mass / counts).abs(), cut(piece.material));
+        let mass = rounded((need.mass / counts).abs(), least_cut(piece.material));
         Self {
             mass: Estimate::new(mass, need.spread(0) / counts.abs()),
             x,
@@ -79,6 +85,26 @@ impl Weight {
             displaces: is_outside.then_some(piece.material),
             place: piece.place.clone(),
         }
+    }
+
+    /// What it takes up, m³.
+    pub fn volume(&self) -> f64 {
+        self.mass.value / self.material
+    }
+
+    /// Whether its material floats: it is cut by volume.
+    pub fn floats(&self) -> bool {
+        floats(self.material)
+    }
+
+    /// By how much its mass can be cut, kg.
+    pub fn cut(&self) -> f64 {
+        least_cut(self.material)
+    }
+
+    /// Whether it is of what floats, at a place where it does not lift.
+    pub(super) fn lifts_nothing(&self) -> bool {
+        self.floats() && self.counts > 0.0
     }
 
     /// Where it goes.

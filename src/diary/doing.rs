@@ -5,7 +5,7 @@ use super::dive_record::move_part;
 use super::part_record::{MaterialRecord, PartRecord, StatusRecord};
 use super::record::Extra;
 use super::solid::SolidRecord;
-use crate::ballast::{Step, Weight};
+use crate::ballast::{Step, Weight, floats};
 use crate::unit::GRAM;
 use serde::{Deserialize, Serialize};
 
@@ -111,20 +111,24 @@ impl BoatRecord {
             (lies[0] - at[0]).hypot(lies[1] - at[1]).hypot(lies[2] - at[2])
         };
         let lies_there = |part: &PartRecord| far(part) <= NEAR;
-        let from = self.ballast(mass, lies_there, |part| far(part));
+        // Foam is not taken from lead, nor lead from foam.
+        let suits = |part: &PartRecord| lies_there(part) && is_foam(part) == weight.floats();
+        let all = weight.cut() / 2.0;
+        let from = self.ballast(mass, all, suits, |part| far(part));
         let taken = |part: &str| DeedRecord {
             density_kg_m3: weight.displaces,
             ..deed(DeedKind::TakeOff, mass, Some(at), part)
         };
         let Some(k) = from else { return taken("") };
         let name = self.parts[k].name.clone();
-        self.reduce(k, mass);
+        self.reduce(k, mass, all);
         taken(&name)
     }
 
     fn shift(&mut self, mass: f64, by: [f64; 3], chosen: Option<&str>) -> DeedRecord {
         let named = chosen.and_then(|name| self.parts.iter().position(|p| p.name == name));
-        let found = || self.ballast(mass, |_| true, |part| part.mass_kg.unwrap_or(f64::INFINITY));
+        let weighs = |part: &PartRecord| part.mass_kg.unwrap_or(f64::INFINITY);
+        let found = || self.ballast(mass, ALL, |part| !is_foam(part), weighs);
         let Some(k) = named.or_else(found) else {
             return DeedRecord { by_m: Some(by), ..deed(DeedKind::Shift, mass, None, "") };
         };
@@ -136,15 +140,16 @@ impl BoatRecord {
         DeedRecord { by_m: Some(by), ..deed(DeedKind::Shift, mass, at, &name) }
     }
 
-    /// The ballast from which so much can be taken: temporary before fixed, then by `rank`, least first.
+    /// The ballast from which so much can be taken, less `all` (kg): temporary before fixed, then by `rank`, least first.
     fn ballast(
         &self,
         mass: f64,
+        all: f64,
         suits: impl Fn(&PartRecord) -> bool,
         rank: impl Fn(&PartRecord) -> f64,
     ) -> Option<usize> {
         let aboard = self.parts.iter().enumerate().filter(|(_, part)| {
-            let holds = part.mass_kg.is_some_and(|whole| whole > mass - ALL);
+            let holds = part.mass_kg.is_some_and(|whole| whole > mass - all);
             is_ballast(part) && holds && suits(part)
         });
         let order = |part: &PartRecord| (part.status != StatusRecord::Temporary, rank(part));
@@ -156,9 +161,9 @@ impl BoatRecord {
     }
 
     /// Takes mass from a part; all of it takes the part off the list.
-    fn reduce(&mut self, k: usize, mass: f64) {
+    fn reduce(&mut self, k: usize, mass: f64, all: f64) {
         let whole = self.parts[k].mass_kg.unwrap_or_default();
-        if whole - mass < ALL {
+        if whole - mass < all {
             self.parts.remove(k);
         } else {
             scale(&mut self.parts[k], (whole - mass) / whole);
@@ -196,6 +201,10 @@ fn is_ballast(part: &PartRecord) -> bool {
     };
     let plain = matches!(part.solid, None | Some(SolidRecord::Box { .. }));
     aboard && plain && part.wall.is_none() && part.coat.is_none()
+}
+
+fn is_foam(part: &PartRecord) -> bool {
+    part.material.as_ref().is_some_and(|m| floats(m.density_kg_m3))
 }
 
 /// The part with another mass; its shape keeps its proportions and its middle.

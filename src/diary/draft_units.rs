@@ -1,6 +1,6 @@
 //! What is being typed, in other units: the same quantities, written anew.
 
-use super::record::Draft;
+use super::record::{Draft, FillUnit};
 use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
@@ -94,6 +94,9 @@ impl Draft {
         }
         for text in [&mut self.residual, &mut self.shift] {
             retype(text, from.mass_unit(), to.mass_unit(), to);
+        }
+        if self.fill_in == FillUnit::Volume {
+            retype(&mut self.fill, from.liquid_unit(), to.liquid_unit(), to);
         }
         if self.units != units {
             self.turn_forms([from, to]);

@@ -13,6 +13,9 @@ const WHOLE: [&str; 2] = ["quick", "material"];
 /// Fields whose one key says what they are.
 const CHOICES: [&str; 2] = ["solid", "cavity"];
 
+/// A figure, and the field that says in what it is typed: both are from one side.
+const TOGETHER: [&str; 2] = ["fill", "fill_in"];
+
 /// What becomes of `base` when one side made it `theirs` and the other `mine`.
 pub fn join(base: &Value, theirs: &Value, mine: &Value) -> Value {
     join_field("", base, theirs, mine)
@@ -72,10 +75,17 @@ fn join_objects(
     mine: &Map<String, Value>,
 ) -> Map<String, Value> {
     let new = theirs.keys().filter(|key| !mine.contains_key(*key));
+    let has_unit = [base, theirs, mine].iter().any(|record| record.contains_key(TOGETHER[1]));
+    let is_mine = TOGETHER.iter().any(|key| mine.get(*key) != base.get(*key));
+    let figure = if is_mine { mine } else { theirs };
     mine.keys()
         .chain(new)
         .filter_map(|key| {
-            let value = join_optional(key, base.get(key), theirs.get(key), mine.get(key))?;
+            let value = if has_unit && TOGETHER.contains(&key.as_str()) {
+                figure.get(key).cloned()?
+            } else {
+                join_optional(key, base.get(key), theirs.get(key), mine.get(key))?
+            };
             Some((key.clone(), value))
         })
         .collect()
@@ -242,6 +252,17 @@ mod tests {
         let theirs = list(json!({ "name": "shot", "solid": solid, "material": lead }));
         let mine = list(json!({ "name": "shot", "solid": solid, "mass_kg": 0.1 }));
         assert_eq!(join(&base, &theirs, &mine), mine, "a part of neither cannot be made");
+    }
+
+    #[test]
+    fn a_fill_is_in_the_unit_in_which_it_was_typed() {
+        let of = |fill: &str, unit: &str| json!({ "fill": fill, "fill_in": unit });
+        let base = json!({ "fill": "89" });
+        let theirs = of("584", "volume");
+        let mine = json!({ "fill": "90" });
+        assert_eq!(join(&base, &theirs, &mine), mine, "90 % are not 90 ml");
+        assert_eq!(join(&base, &mine, &theirs), theirs, "nor are 584 ml so many per cent");
+        assert_eq!(join(&base, &theirs, &base), theirs, "only theirs changed");
     }
 
     #[test]

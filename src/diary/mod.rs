@@ -75,7 +75,9 @@ pub use reading_record::{
     AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
     FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
-pub use record::{Angles, Diary, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
+pub use record::{
+    Angles, Diary, Draft, FillUnit, FormTexts, NEW_BOATS, WaterDraft, WaterKind, WeightMaterial,
+};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,

@@ -10,6 +10,7 @@ use super::picture::PictureBytes;
 use super::reading_record::ConditionRecord;
 use super::session_record::SessionRecord;
 use super::settings::{Settings, UnitsRecord, is_default};
+use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -198,6 +199,54 @@ pub type FormTexts = BTreeMap<String, String>;
 /// The forms of boats that are being made: they belong to no boat, as the water does.
 pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
 
+/// What a builder has at hand to put on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WeightMaterial {
+    /// Lead.
+    #[default]
+    Lead,
+    /// Brass.
+    Brass,
+    /// Steel.
+    Steel,
+    /// Closed-cell foam board, which lifts where it is under.
+    Foam,
+}
+
+impl WeightMaterial {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Lead, Self::Brass, Self::Steel, Self::Foam];
+
+    /// The material of the table.
+    pub fn material(self) -> &'static Material {
+        match self {
+            Self::Lead => &LEAD,
+            Self::Brass => &BRASS,
+            Self::Steel => &STEEL,
+            Self::Foam => &FOAM_BOARD,
+        }
+    }
+
+    /// The one of this density, kg/m³; none if none of them has it.
+    pub fn of_density(density: f64) -> Option<Self> {
+        Self::ALL.into_iter().find(|of| (of.material().density - density).abs() < 0.5)
+    }
+}
+
+/// In what the fill of the tanks is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FillUnit {
+    /// Hundredths of what the tanks take from blown to full.
+    #[default]
+    Percent,
+    /// What they hold beyond blown: millilitres, or cubic inches where lengths are inches.
+    Volume,
+    /// Seconds of flooding, from blown.
+    Seconds,
+}
+
 /// What is being typed, valid or not, as typed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -229,8 +278,11 @@ pub struct Draft {
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
-    /// How full the tanks are, per cent; empty for the usual: empty afloat, full under.
+    /// How full the tanks are, in `fill_in`; empty for the usual: empty afloat, full under.
     pub fill: String,
+    /// In what that is typed.
+    #[serde(skip_serializing_if = "is_default")]
+    pub fill_in: FillUnit,
     /// The phone lay on deck.
     pub phone_aboard: bool,
     /// Where it lay there: forward of midship and to port, metres; in the middle if absent.
@@ -238,6 +290,9 @@ pub struct Draft {
     pub phone_at_m: Option<[f64; 2]>,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
+    /// Of what the weight is that is put there.
+    #[serde(skip_serializing_if = "is_default")]
+    pub material: WeightMaterial,
     /// Mass to shift, when something is to be shifted instead.
     pub shift: String,
     /// The part to shift, by name, when one is to be shifted instead.
@@ -274,6 +329,10 @@ impl Draft {
             let typed = of.marks.iter().filter(|(_, text)| !text.trim().is_empty());
             typed.map(|(name, text)| (name.clone(), text.clone())).collect()
         };
+        // The same fill in another unit is no other figure.
+        if self.fill_in != alike.fill_in {
+            alike.fill.clone_from(&self.fill);
+        }
         let texts =
             |of: &Self| [of.list.clone(), of.trim.clone(), of.residual.clone(), of.fill.clone()];
         let sides = |of: &Self| [of.list_to_port, of.trim_by_stern, of.residual_light];

@@ -260,6 +260,12 @@ impl FloatModel {
         self.ranges.get(tank).copied()
     }
 
+    /// What all tanks together take from blown to full, m³.
+    pub fn usable_volume(&self) -> f64 {
+        let of = |(tank, [least, most]): (usize, &[f64; 2])| (most - least) * self.capacity(tank);
+        self.ranges.iter().enumerate().map(of).sum()
+    }
+
     /// The same boat with water trapped in free-flooding spaces: so much of each cavity (m³) lies
     /// below the level inside, and the water outside has this density (kg/m³). A space whose level
     /// inside is that outside changes nothing; see [`Space`].

@@ -5,13 +5,13 @@ use super::desk::{Bench, Desk, Screen};
 use super::figures::empty_figures;
 use super::form::Editing;
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::ballast::Step;
 use trimwright::diary::{
-    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, state_of,
+    BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, WeightMaterial,
+    state_of,
 };
-use trimwright::material::LEAD;
 
 /// What was done to the boat last.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,11 +26,23 @@ pub(crate) struct JustDone {
 
 /// Does steps to a boat in the list.
 fn done_to(boat: &mut BoatRecord, steps: &[Step], shifted: Option<&str>) -> Vec<DeedRecord> {
-    let material = MaterialRecord::from(&LEAD);
     let mut deeds = Vec::new();
     for step in steps {
+        let of = match step {
+            Step::Add(w) | Step::TakeOff(w) => WeightMaterial::of_density(w.material),
+            Step::Shift { .. } => None,
+        };
+        let of = of.unwrap_or_default();
+        let material = MaterialRecord::from(of.material());
         let name = match step {
-            Step::Add(w) => t!("reading.lead", mass = speech().whole_mass(w.mass.value)),
+            Step::Add(w) => {
+                let much = if w.floats() {
+                    speech().cut_volume(w.volume())
+                } else {
+                    speech().whole_mass(w.mass.value)
+                };
+                t!("weight.piece", material = words::material::of_weight(of), much = much)
+            }
             Step::TakeOff(_) | Step::Shift { .. } => String::new(),
         };
         deeds.push(boat.do_step(step, &Doing { name: &name, material: &material, shifted }));

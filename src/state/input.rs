@@ -1,6 +1,7 @@
 //! What is wrong with typed figures, in words, and the form of six numbers. No browser in here.
 
 use super::form::{LONGEST, exact};
+use crate::words::speech::speech;
 use crate::words::{self, t};
 use trimwright::answer::{Field, Unreadable, WrongFigure, read_water};
 use trimwright::boat::QuickBoatError;
@@ -16,6 +17,13 @@ pub(super) fn wrong_words(wrong: &Unreadable) -> FieldProblem {
     let words = match &wrong.why {
         WrongFigure::Number(problem) => words::number::number(problem),
         WrongFigure::Water(problem) => words::water::water(problem),
+        WrongFigure::BeyondFull(takes) => {
+            t!("reading.beyond_full", takes = speech().liquid(*takes))
+        }
+        WrongFigure::LongerThanToFull(lasts) => {
+            t!("reading.longer_than_to_full", time = speech().written(Unit::SECONDS, *lasts, 1))
+        }
+        WrongFigure::NoFloodTime => t!("reading.no_flood_time"),
         _ => words::other(),
     };
     (wrong.field.clone(), words)

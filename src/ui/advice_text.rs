@@ -6,8 +6,9 @@ use super::text::{
 };
 use crate::state::Datum;
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{self, t};
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
+use trimwright::diary::WeightMaterial;
 use trimwright::fit::{Contradiction, Help, Unknown};
 use trimwright::reading::{Reading, Seen};
 use trimwright::unit::{GRAM, MILLIMETRE, Mass, OUNCE};
@@ -69,6 +70,12 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
             kind: "none",
             ..Said::default()
         },
+        Verdict::NoLift => Said {
+            main: t!("advice.no_lift"),
+            places: vec![t!("advice.no_lift_because")],
+            kind: "none",
+            ..Said::default()
+        },
         Verdict::Lower { moment } => lower(moment),
         Verdict::LiesOver { moment } => lies_over(moment),
         Verdict::TankTooSmall { lacking } => Said {
@@ -117,8 +124,8 @@ fn lies_over(moment: f64) -> Said {
 
 fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
     match step {
-        Step::Add(weight) => put("advice.add", "add", weight, untold, datum),
-        Step::TakeOff(weight) => put("advice.take_off", "take-off", weight, untold, datum),
+        Step::Add(weight) => put(false, weight, untold, datum),
+        Step::TakeOff(weight) => put(true, weight, untold, datum),
         Step::Shift { mass, forward, to_port } => {
             let mut places = Vec::new();
             let moves = |by: f64| by.abs() > MILLIMETRE / 2.0;
@@ -137,7 +144,8 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
     }
 }
 
-fn put(key: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
+/// A weight that is put on, or taken off.
+fn put(taken: bool, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
     let mut places = Vec::new();
     let lost = untold.contains(&Unknown::Along) && untold.contains(&Unknown::Across);
     if lost {
@@ -155,12 +163,25 @@ fn put(key: &str, kind: &'static str, weight: &Weight, untold: &[Unknown], datum
     } else if !lost {
         places.push(t!("advice.across_not_read", place = upper_first(place)));
     }
-    Said {
-        main: t!(key, mass = whole_grams(weight.mass.value)),
-        spread: format!("±{THIN}{}", whole_grams(weight.mass.spread.max(GRAM))),
-        places,
-        kind,
-    }
+    let least = weight.mass.spread.max(weight.cut());
+    let (much, spread) = if weight.floats() {
+        let [volume, mass] = [speech().cut_volume(weight.volume()), whole_grams(weight.mass.value)];
+        let spread = speech().cut_volume(least / weight.material);
+        (t!("advice.foam", volume = volume, mass = mass), spread)
+    } else {
+        (whole_grams(weight.mass.value), whole_grams(least))
+    };
+    let key = if taken { "advice.take_off" } else { "advice.add" };
+    // Lead is what ballast is, where nothing else is said; foam has been named.
+    let main = match WeightMaterial::of_density(weight.material) {
+        Some(of @ (WeightMaterial::Brass | WeightMaterial::Steel)) => {
+            let key = if taken { "advice.take_off_of" } else { "advice.add_of" };
+            t!(key, mass = much, material = words::material::of_weight(of))
+        }
+        _ => t!(key, mass = much),
+    };
+    let kind = if taken { "take-off" } else { "add" };
+    Said { main, spread: format!("±{THIN}{spread}"), places, kind }
 }
 
 /// A further step in one line.

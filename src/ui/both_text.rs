@@ -33,6 +33,7 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
             Said { places, ..said }
         }
         Verdict::ShiftMore { .. }
+        | Verdict::NoLift
         | Verdict::Lower { .. }
         | Verdict::LiesOver { .. }
         | Verdict::TankTooSmall { .. } => said,

@@ -64,6 +64,14 @@ impl Unit {
     /// Angles.
     pub const DEGREES: Self = Self::new("°", DEGREE, [1, 1, 2], 4.9e-3 * DEGREE);
 
+    /// Times.
+    pub const SECONDS: Self = Self::new("s", 1.0, [1, 1, 2], 4.9e-3);
+
+    /// What the last of its coarse decimals stands for, in SI.
+    pub fn coarse_step(self) -> f64 {
+        self.si(1.0 / power(self.coarse))
+    }
+
     /// A quantity in SI, in this unit.
     pub fn of(self, si: f64) -> f64 {
         si / self.in_si
@@ -262,6 +270,11 @@ impl Units {
     /// What something solid takes up, cubic metres.
     pub fn volume(self, cubic_metres: f64) -> String {
         self.written(self.volume_unit(), cubic_metres, self.volume_unit().fine)
+    }
+
+    /// What something solid takes up that is cut to it, cubic metres.
+    pub fn cut_volume(self, cubic_metres: f64) -> String {
+        self.written(self.volume_unit(), cubic_metres, self.volume_unit().coarse)
     }
 
     /// What a tank holds, cubic metres.

@@ -1,6 +1,7 @@
 //! What models are built of, by names.
 
 use super::t;
+use trimwright::diary::WeightMaterial;
 use trimwright::material::{MATERIALS, Material};
 
 /// For each material of the table its name there, the key of its name, and the key of its source.
@@ -68,6 +69,16 @@ pub(crate) fn name(material: &Material) -> String {
 pub(crate) fn shown(stored: &str) -> String {
     let known = KEYS.iter().find(|(name, ..)| *name == stored);
     known.map_or_else(|| stored.to_owned(), |(_, key, _)| t!(key))
+}
+
+/// What a weight is made of, in a word.
+pub(crate) fn of_weight(material: WeightMaterial) -> String {
+    t!(match material {
+        WeightMaterial::Lead => "weight.lead",
+        WeightMaterial::Brass => "weight.brass",
+        WeightMaterial::Steel => "weight.steel",
+        WeightMaterial::Foam => "weight.foam",
+    })
 }
 
 /// Where the figures of a material of the table are from.

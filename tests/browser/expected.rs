@@ -157,7 +157,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::TankTooSmall { .. }, _) => ("tank", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
-        (Verdict::ShiftMore { .. }, _) => ("none", None),
+        (Verdict::ShiftMore { .. } | Verdict::NoLift, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {
             Step::Add(w) => ("add", Some([w.mass.value, w.x.value, w.y.value])),
             Step::TakeOff(w) => ("take-off", Some([w.mass.value, w.x.value, w.y.value])),

@@ -24,8 +24,15 @@ fn weight(mass: f64, [x, y, z]: [f64; 3], medium: Medium) -> Weight {
     let counts = if medium == Medium::Wet { 1.0 - POOL / LEAD.density } else { 1.0 };
     let place = Place { name: "keel".to_owned(), z, medium };
     let displaces = (medium == Medium::Wet).then_some(LEAD.density);
-    let material = LEAD.density;
-    Weight { mass: exactly(mass), x: exactly(x), y: exactly(y), counts, material, displaces, place }
+    Weight {
+        mass: exactly(mass),
+        x: exactly(x),
+        y: exactly(y),
+        counts,
+        displaces,
+        place,
+        material: LEAD.density,
+    }
 }
 
 fn shift(mass: f64, forward: f64, to_port: f64) -> Step {

@@ -12,7 +12,7 @@ use trimwright::diary::{
 };
 use trimwright::frame::Position;
 use trimwright::geometry::Solid;
-use trimwright::material::{LEAD, XPS};
+use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::reading::Condition;
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
@@ -63,7 +63,7 @@ impl Outing {
         let mut deeds = Vec::new();
         for step in steps {
             let material = match step {
-                Step::Add(w) if w.material < POOL => &XPS,
+                Step::Add(w) if w.material < POOL => &FOAM_BOARD,
                 _ => &LEAD,
             };
             execute(&mut self.real, step, material.density);
@@ -89,7 +89,7 @@ fn foam_on_deck(hand: &Hand, volume: f64) -> Part {
     let (x, side) = (0.0, volume.cbrt());
     let at = Position::new(x, 0.0, top + side);
     let solid = Solid::Box { size: [side; 3], centre: at };
-    Part::solid("foam", volume * XPS.density, at, solid)
+    Part::solid("foam", volume * FOAM_BOARD.density, at, solid)
 }
 
 #[test]
@@ -107,7 +107,7 @@ fn what_is_too_heavy_under_water_and_right_afloat_is_lifted_by_foam() {
         panic!("foam and nothing else: {:?}", under.advice);
     };
     assert!(matches!(under.for_both, Some(ForBoth::Steps(_))), "{:?}", under.for_both);
-    let lifts = foam.mass.value / XPS.density * (POOL - XPS.density);
+    let lifts = foam.mass.value / FOAM_BOARD.density * (POOL - FOAM_BOARD.density);
     let [least, most] = [heavy + 0.1, heavy + 0.15];
     assert!((least..=most).contains(&lifts), "it lifts {lifts} kg, {least} to {most} is asked");
     outing.act(&under.advice.steps.clone());

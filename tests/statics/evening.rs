@@ -16,7 +16,7 @@ use trimwright::diary::{
 };
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
-use trimwright::material::{LEAD, XPS};
+use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -194,7 +194,7 @@ impl Evening {
         let mut deeds = Vec::new();
         for step in &advice.steps {
             let material = match step {
-                Step::Add(w) if w.material < POOL => MaterialRecord::from(&XPS),
+                Step::Add(w) if w.material < POOL => MaterialRecord::from(&FOAM_BOARD),
                 _ => MaterialRecord::from(&LEAD),
             };
             let doing = Doing { name: "weight", material: &material, shifted: None };
@@ -254,7 +254,9 @@ impl Evening {
                     self.said_no = true;
                     return false;
                 }
-                Verdict::ShiftMore { .. } | Verdict::LiesOver { .. } => return false,
+                Verdict::ShiftMore { .. } | Verdict::NoLift | Verdict::LiesOver { .. } => {
+                    return false;
+                }
             }
         }
         false

@@ -18,3 +18,4 @@ mod seen;
 mod support;
 mod template;
 mod trapped;
+mod typed_fill;

@@ -10,11 +10,11 @@ use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
     ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, DeedKind, DeedRecord, Diary,
     DiveRecord, DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord,
-    ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit,
+    FillUnit, ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit,
     MarkReading, MassUnit, MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes,
     PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings,
     SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft,
-    WaterKind, picture_name, read, state_of, write,
+    WaterKind, WeightMaterial, picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -410,9 +410,11 @@ pub fn full_diary() -> Diary {
             residual: "12".to_owned(),
             residual_light: true,
             fill: "80".to_owned(),
+            fill_in: FillUnit::Volume,
             phone_aboard: true,
             phone_at_m: Some([0.05, -0.01]),
             place: "inside".to_owned(),
+            material: WeightMaterial::Foam,
             shift: "50".to_owned(),
             shift_part: "battery".to_owned(),
             forms: half_typed(),

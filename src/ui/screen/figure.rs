@@ -3,7 +3,7 @@
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{NumberField, Sided, StepTo, Stepper};
+use crate::ui::widget::{Sided, StepTo, Stepper};
 use crate::words::speech::speech;
 use crate::words::t;
 use leptos::prelude::*;
@@ -176,23 +176,6 @@ fn called(marks: &[Mark], name: &str) -> String {
     // Its builder may have said so already.
     let says_it = name.to_lowercase().contains(&side.to_lowercase());
     if says_it { name.to_owned() } else { t!(key, mark = name) }
-}
-
-/// How full the tanks are under water.
-#[component]
-pub(super) fn FillField() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let draft = desk.derived.draft;
-    view! {
-        <NumberField
-            label=t!("reading.tank_filled")
-            testid="fill-value"
-            unit="%"
-            value=memo(move || draft.with(|d| d.fill.clone()))
-            change=move |text: String| desk.edit(|d| d.fill = text)
-            problem=memo(move || desk.derived.problem(&Field::Fill))
-        />
-    }
 }
 
 /// A figure of the draft whose side is kept beside it.

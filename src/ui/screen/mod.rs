@@ -8,6 +8,7 @@ mod checks;
 mod diary;
 mod dive;
 mod figure;
+mod fill;
 mod fold;
 mod kept;
 mod pool;

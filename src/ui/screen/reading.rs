@@ -1,17 +1,18 @@
 //! What is entered at the pool: the state, what was read, what lay aboard, where weight may go.
 
 use super::boats::Undo;
-use super::figure::{AngleStepper, FillField, Marks, MoreMarks, ResidualStepper};
+use super::figure::{AngleStepper, Marks, MoreMarks, ResidualStepper};
+use super::fill::FillEntry;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
-use crate::words::t;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
-use trimwright::diary::{ConditionRecord, Draft};
+use trimwright::diary::{ConditionRecord, Draft, WeightMaterial};
 use trimwright::reading::Tilt;
 use trimwright::unit::{DEGREE, read_number};
 
@@ -26,7 +27,7 @@ pub(crate) fn ReadingEntry(
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
     let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
     let states = vec![option("pool.afloat", "state-afloat"), option("pool.under", "state-under")];
-    let for_marks = Arc::clone(&hand);
+    let (for_marks, for_tanks) = (Arc::clone(&hand), Arc::clone(&hand));
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;
     let zeroing = RwSignal::new(Zeroing::Off);
@@ -69,7 +70,7 @@ pub(crate) fn ReadingEntry(
             {move || {
                 if is_under.get() {
                     view! {
-                        {has_tanks.then(|| view! { <FillField /> })}
+                        {has_tanks.then(|| view! { <FillEntry hand=Arc::clone(&for_tanks) /> })}
                         <ResidualStepper />
                     }
                         .into_any()
@@ -159,6 +160,7 @@ fn Places(
     view! {
         <h2>{t!("reading.put_weight")}</h2>
         <Choice label=t!("reading.where_weight") options now choose />
+        <OfWhat />
         {parts}
         <NumberField
             label=t!("reading.or_shift")
@@ -173,6 +175,31 @@ fn Places(
                     });
             }
             problem=memo(move || desk.derived.problem(&Field::Shift))
+        />
+    }
+}
+
+/// Of what the weight is that is put there.
+#[component]
+fn OfWhat() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let draft = desk.derived.draft;
+    let option = |of: WeightMaterial| Chosen {
+        name: text::upper_first(&words::material::of_weight(of)),
+        testid: format!("of-{}", of.material().name.replace(' ', "-").to_lowercase()),
+    };
+    let now =
+        memo(move || draft.with(|d| WeightMaterial::ALL.iter().position(|m| *m == d.material)));
+    let choose = move |k: usize| {
+        desk.put_weight();
+        desk.edit(|d| d.material = WeightMaterial::ALL.get(k).copied().unwrap_or_default());
+    };
+    view! {
+        <Choice
+            label=t!("weight.of_what")
+            options=WeightMaterial::ALL.map(option).to_vec()
+            now
+            choose
         />
     }
 }

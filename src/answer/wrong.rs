@@ -1,0 +1,80 @@
+//! What is wrong with what is typed, and in which field.
+
+use crate::unit::NumberError;
+use crate::water::WaterError;
+
+/// A field that is typed in at the pool's edge.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Field {
+    /// Water at the mark of this name.
+    Mark(String),
+    /// List.
+    List,
+    /// Trim.
+    Trim,
+    /// Residual weight under water.
+    Residual,
+    /// How full the tanks are.
+    Fill,
+    /// What is to be shifted.
+    Shift,
+    /// Water temperature.
+    Temperature,
+    /// Salinity.
+    Salinity,
+    /// Measured density.
+    Density,
+}
+
+impl std::fmt::Display for Field {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Mark(name) => write!(f, "the water at \"{name}\""),
+            Self::List => f.write_str("the list"),
+            Self::Trim => f.write_str("the trim"),
+            Self::Residual => f.write_str("the weight under water"),
+            Self::Fill => f.write_str("the fill of the tanks"),
+            Self::Shift => f.write_str("the weight to shift"),
+            Self::Temperature => f.write_str("the water's temperature"),
+            Self::Salinity => f.write_str("the water's salt"),
+            Self::Density => f.write_str("the water's density"),
+        }
+    }
+}
+
+/// What is wrong with what was typed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum WrongFigure {
+    /// It is no number, or none that the field takes.
+    #[error(transparent)]
+    Number(#[from] NumberError),
+    /// There is no such water.
+    #[error(transparent)]
+    Water(#[from] WaterError),
+    /// More water than the tanks take from blown to full, m³.
+    #[error("the tanks take {:.0} ml from blown to full", .0 * 1e6)]
+    BeyondFull(f64),
+    /// Longer than the tanks flood from blown to full, seconds.
+    #[error("the tanks are full after {0:.1} s")]
+    LongerThanToFull(f64),
+    /// How long a tank floods is not known.
+    #[error("how long a tank floods is not known: choose another unit")]
+    NoFloodTime,
+}
+
+/// A field that could not be read, and why.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{field}: {why}")]
+pub struct Unreadable {
+    /// Which.
+    pub field: Field,
+    /// Why.
+    pub why: WrongFigure,
+}
+
+impl Unreadable {
+    pub(super) fn new(field: Field, why: impl Into<WrongFigure>) -> Self {
+        Self { field, why: why.into() }
+    }
+}
