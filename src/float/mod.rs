@@ -3,6 +3,7 @@
 
 mod balance;
 mod composition;
+mod draining;
 mod equilibrium;
 mod flooding;
 mod heave;

@@ -1,6 +1,7 @@
 //! The way between: a boat followed along its stable branch while its tanks flood or are blown.
 
 use super::balance::{Surfaces, weights};
+use super::draining::{Draining, outside};
 use super::equilibrium::{Basin, release, settle_from};
 use super::flooding::{Flooding, Heading, Order};
 use super::model::{BoatError, FloatModel};
@@ -149,24 +150,26 @@ impl Passage {
 
     fn model_at(&self, time: f64, trapped: &[f64]) -> Result<FloatModel, BoatError> {
         let filled = self.flooding.filled(&self.model, time, self.basin.density)?;
+        Ok(self.holding(filled, trapped))
+    }
+
+    fn holding(&self, filled: FloatModel, trapped: &[f64]) -> FloatModel {
         if self.spaces.is_empty() {
-            return Ok(filled);
+            return filled;
         }
-        Ok(filled.with_trapped(&self.spaces, trapped, self.basin.density))
+        filled.with_trapped(&self.spaces, trapped, self.basin.density)
     }
 
     /// The row at the end of the longest step from the last row that does not turn the boat
     /// quickly, or of the least step.
     fn row(&mut self) -> Result<SweepRow, BoatError> {
         let Some(before) = self.before.clone() else {
-            let full = self.spaces.iter().map(|s| s.cavity.volume()).collect();
-            let row = self.row_at(0, full, None)?;
+            let row = self.row_at(0, None)?;
             self.next = self.parts();
             return Ok(row);
         };
         loop {
-            let trapped = self.drained(&before, self.time(self.next) - before.time);
-            let row = self.row_at(self.next, trapped, Some(&before))?;
+            let row = self.row_at(self.next, Some(&before))?;
             let turned = before.pose().up().angle(&row.pose().up());
             let step = self.next - self.last;
             if turned <= QUICK || step <= 1 {
@@ -192,32 +195,54 @@ impl Passage {
         self.spaces.iter().map(dry).sum()
     }
 
-    /// What the spaces hold some seconds after a row: what stands above the water outside falls
-    /// by the time constant of each; below it they are full.
-    fn drained(&self, before: &SweepRow, seconds: f64) -> Vec<f64> {
-        let drained = |(space, &held): (&Space, &f64)| {
-            let outside = outside(space, &before.outcome);
-            let left = if space.drain > 0.0 { (-seconds / space.drain).exp() } else { 0.0 };
-            outside + (held - outside).max(0.0) * left
+    /// The boat at a time and how it lies then: what its spaces hold and the level outside them
+    /// follow from each other.
+    fn at_rest(
+        &mut self,
+        time: f64,
+        before: Option<&SweepRow>,
+    ) -> Result<(FloatModel, Vec<f64>, Outcome), BoatError> {
+        let filled = self.flooding.filled(&self.model, time, self.basin.density)?;
+        let (basin, tolerance) = (self.basin, self.tolerance);
+        let Some(before) = before else {
+            let full: Vec<f64> = self.spaces.iter().map(|s| s.cavity.volume()).collect();
+            let model = self.holding(filled, &full).near(&self.surfaces);
+            let outcome = release(&model, basin, &tolerance)?;
+            self.look_at_surfaces(&model, &outcome);
+            return Ok((model, full, outcome));
         };
-        self.spaces.iter().zip(&before.trapped).map(drained).collect()
+        let mut pose = self.ahead(before, time)[0];
+        let around: Vec<f64> = self.spaces.iter().map(|s| outside(s, &before.outcome)).collect();
+        let ahead = |space: &Space| space.cavity.below(pose.up(), pose.height()).volume;
+        let guess = match before.outcome.afloat() {
+            Some(_) => self.spaces.iter().map(ahead).collect(),
+            None => around.clone(),
+        };
+        let seconds = time - before.time;
+        let mut draining = Draining::new(&self.spaces, &before.trapped, &around, guess, seconds);
+        loop {
+            let trapped = draining.held();
+            let model = self.holding(filled.clone(), &trapped).near(&self.surfaces);
+            let outcome = settle_from(&model, basin, pose, &tolerance)?;
+            self.look_at_surfaces(&model, &outcome);
+            let found = self.spaces.iter().map(|s| outside(s, &outcome)).collect();
+            if draining.agrees(found) {
+                return Ok((model, trapped, outcome));
+            }
+            pose = outcome.pose();
+        }
     }
 
-    fn row_at(
-        &mut self,
-        at: u64,
-        trapped: Vec<f64>,
-        before: Option<&SweepRow>,
-    ) -> Result<SweepRow, BoatError> {
-        let time = self.time(at);
-        let model = self.model_at(time, &trapped)?.near(&self.surfaces);
-        let (basin, tolerance) = (self.basin, self.tolerance);
-        let outcome = match before {
-            None => release(&model, basin, &tolerance)?,
-            Some(before) => settle_from(&model, basin, self.ahead(before, time)[0], &tolerance)?,
-        };
+    /// Keeps where the surfaces of the liquids are, so that the next ones are found sooner.
+    fn look_at_surfaces(&mut self, model: &FloatModel, outcome: &Outcome) {
         self.surfaces = model.surfaces();
-        weights(&model, outcome.pose().up(), &mut self.surfaces);
+        weights(model, outcome.pose().up(), &mut self.surfaces);
+    }
+
+    fn row_at(&mut self, at: u64, before: Option<&SweepRow>) -> Result<SweepRow, BoatError> {
+        let time = self.time(at);
+        let (basin, tolerance) = (self.basin, self.tolerance);
+        let (model, trapped, outcome) = self.at_rest(time, before)?;
         let held = if let Some(held) = upright_already(&outcome) {
             held
         } else {
@@ -302,15 +327,6 @@ impl Iterator for Passage {
             Err(_) => self.failed = true,
         }
         Some(row)
-    }
-}
-
-/// What of a space lies below the surface outside, m³: all of it under water.
-fn outside(space: &Space, outcome: &Outcome) -> f64 {
-    let pose = outcome.pose();
-    match outcome.afloat() {
-        Some(_) => space.cavity.below(pose.up(), pose.height()).volume,
-        None => space.cavity.volume(),
     }
 }
 

@@ -226,7 +226,7 @@ fn check_stiffness(got: Stiffness, expected: &Value, tolerance: &Value, problems
     problems.within("gm_min", got.least, number(expected, "gm_min"), across.max(along));
 }
 
-/// Every stable attitude that we find must be listed, with its energy's company.
+/// Every stable attitude that we find must be listed, and every one that is listed must be found.
 fn check_others(
     model: &FloatModel,
     basin: Basin,
@@ -251,6 +251,16 @@ fn check_others(
                 ));
             }
             None => problems.0.push("the case lists no attitude".to_owned()),
+        }
+    }
+    for expected in listed {
+        let (heel, trim) = (number(expected, "phi_deg"), number(expected, "theta_deg"));
+        let off = |state: &Afloat| up_of(expected).angle(&state.pose.up()).to_degrees();
+        let nearest = found.iter().map(off).fold(f64::INFINITY, f64::min);
+        if nearest > allowed {
+            problems.0.push(format!(
+                "an attitude that is not found: heel {heel}, trim {trim}, the nearest {nearest} off"
+            ));
         }
     }
 }

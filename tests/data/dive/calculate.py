@@ -280,11 +280,29 @@ def way_up(record, blow):
         for t in boat.tanks:
             boat.liquids[t][3] = fill * boat.liquids[t][0].volume
         if k > 0:
-            for n, tau in enumerate(drains):
-                liquid = boat.liquids[boat.spaces[n]]
-                level = rows[-1]["spaces"][n]["below_surface"]
-                drained = level + (liquid[3] - level) * math.exp(-dt / tau)
-                liquid[3] = max(drained, level)
+            held = [boat.liquids[s][3] for s in boat.spaces]
+            before = [s["below_surface"] for s in rows[-1]["spaces"]]
+
+            def drain(after):
+                """What the spaces hold at the end of the step if the levels outside go evenly
+                from those of the row before to these."""
+                for n, tau in enumerate(drains):
+                    speed = (after[n] - before[n]) / dt
+                    left = (held[n] - before[n] + tau * speed) * math.exp(-dt / tau)
+                    drained = after[n] - tau * speed + left
+                    boat.liquids[boat.spaces[n]][3] = max(drained, after[n])
+
+            def outside(after):
+                """The levels outside that follow from it."""
+                drain(after)
+                up = up_of(*at_rest(boat, heel, trim))
+                height = boat.height(up)
+                solids = [boat.liquids[s][0] for s in boat.spaces]
+                return np.array([s.volume if height is None else s.below(up, height)[0] for s in solids])
+
+            after = scipy.optimize.fixed_point(outside, before, xtol=1e-10, maxiter=50)
+            close(np.abs(outside(after) - after).max(), 0.0, 1e-12)
+            drain(after)
         heel, trim = at_rest(boat, heel, trim)
         rows.append(row(boat, fill, heel, trim))
     return rows
