@@ -32,7 +32,7 @@ impl Basin {
 /// Lets the boat go upright and level: the attitude it comes to.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
 pub fn release(
     model: &FloatModel,
     basin: Basin,
@@ -41,7 +41,7 @@ pub fn release(
     basin.check()?;
     if floats(model, basin) {
         let start = heave(model, basin.density, Vector3::z_axis());
-        return Ok(settled_afloat(model, basin, &start, tolerance));
+        return settled_afloat(model, basin, &start, tolerance);
     }
     hang(model, basin, tolerance).map(sorted)
 }
@@ -50,7 +50,7 @@ pub fn release(
 /// follows the branch that the boat is on.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
 pub fn settle_from(
     model: &FloatModel,
     basin: Basin,
@@ -59,16 +59,16 @@ pub fn settle_from(
 ) -> Result<Outcome, BoatError> {
     basin.check()?;
     if floats(model, basin) {
-        return Ok(settled_afloat(model, basin, &start, tolerance));
+        return settled_afloat(model, basin, &start, tolerance);
     }
-    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
+    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance)?;
     Ok(sorted(Submerged::of(model, basin.density, &held)))
 }
 
 /// How the boat hangs when it is held wholly under at a fixed depth.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
 pub fn hang(
     model: &FloatModel,
     basin: Basin,
@@ -76,7 +76,7 @@ pub fn hang(
 ) -> Result<Submerged, BoatError> {
     basin.check()?;
     let start = Pose::upright(0.0);
-    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance);
+    let held = settle(model, basin.density, start, Support::Held, Freedom::Free, tolerance)?;
     Ok(Submerged::of(model, basin.density, &held))
 }
 
@@ -87,7 +87,7 @@ pub fn hang(
 /// whole ring of attitudes is listed by some of them.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
 pub fn stable_attitudes(
     model: &FloatModel,
     basin: Basin,
@@ -100,7 +100,9 @@ pub fn stable_attitudes(
     }
     for up in starts() {
         let start = heave(model, basin.density, up);
-        let afloat = Afloat::of(model, &settled_firmly(model, basin, start, tolerance));
+        // A start that comes to no rest leads nowhere.
+        let Ok(settled) = settled_firmly(model, basin, start, tolerance) else { continue };
+        let afloat = Afloat::of(model, &settled);
         let known = found.iter().any(|f| f.pose.up().angle(&afloat.pose.up()) < SAME_ATTITUDE);
         if !known && afloat.stiffness.least > -1e-9 * model.scale() {
             found.push(afloat);
@@ -113,17 +115,22 @@ pub fn stable_attitudes(
 
 /// Settles, and where the boat is then indifferent to a small turn, nudges it: a saddle of higher
 /// order lets go, a ring of neutral attitudes keeps it.
-fn settled_firmly(model: &FloatModel, basin: Basin, start: Pose, tolerance: &Tolerance) -> Settled {
+fn settled_firmly(
+    model: &FloatModel,
+    basin: Basin,
+    start: Pose,
+    tolerance: &Tolerance,
+) -> Result<Settled, BoatError> {
     let run =
         |pose: Pose| settle(model, basin.density, pose, Support::Afloat, Freedom::Free, tolerance);
-    let settled = run(start);
+    let settled = run(start)?;
     let least = Afloat::of(model, &settled).stiffness.least;
     if least.abs() > INDIFFERENT * model.scale() {
-        return settled;
+        return Ok(settled);
     }
-    [(NUDGE, 0.0), (0.0, NUDGE)].into_iter().fold(settled, |best, (heel, trim)| {
-        let next = run(best.pose.moved(0.0, heel, trim));
-        if next.balance.energy < best.balance.energy { next } else { best }
+    [(NUDGE, 0.0), (0.0, NUDGE)].into_iter().try_fold(settled, |best, (heel, trim)| {
+        let next = run(best.pose.moved(0.0, heel, trim))?;
+        Ok(if next.balance.energy < best.balance.energy { next } else { best })
     })
 }
 
@@ -156,11 +163,11 @@ fn settled_afloat(
     basin: Basin,
     start: &Pose,
     tolerance: &Tolerance,
-) -> Outcome {
+) -> Result<Outcome, BoatError> {
     let settled: Settled =
-        settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance);
+        settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance)?;
     let afloat = Afloat::of(model, &settled);
-    let Some(depth) = basin.depth else { return Outcome::Floats(afloat) };
+    let Some(depth) = basin.depth else { return Ok(Outcome::Floats(afloat)) };
     let lowest = model
         .solids()
         .iter()
@@ -168,11 +175,11 @@ fn settled_afloat(
         .map(|v| afloat.pose.up().dot(v) + afloat.pose.height())
         .fold(f64::INFINITY, f64::min);
     let missing_depth = -lowest - depth;
-    if missing_depth > 0.0 {
+    Ok(if missing_depth > 0.0 {
         Outcome::BottomsOut { afloat, missing_depth }
     } else {
         Outcome::Floats(afloat)
-    }
+    })
 }
 
 fn sorted(under: Submerged) -> Outcome {

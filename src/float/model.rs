@@ -64,6 +64,11 @@ pub enum BoatError {
     /// A water density that is not one.
     #[error("a water density of {0} kg/m3: it must be more than zero")]
     WaterDensity(f64),
+    /// The calculation did not find how it lies, in so many tries.
+    #[error(
+        "how it lies was not found in {0} tries: check its sizes and weights, or read it once more"
+    )]
+    Unsettled(u32),
 }
 
 /// A boat made ready for calculation. Clones share their meshes and are cheap.

@@ -31,7 +31,7 @@ pub fn righting_lever(
     tolerance: &Tolerance,
 ) -> Result<RightingLever, BoatError> {
     let support = support_of(model, basin)?;
-    Ok(lever_of(&held_at(model, basin, heel, support, tolerance), heel))
+    Ok(lever_of(&held_at(model, basin, heel, support, tolerance)?, heel))
 }
 
 /// The righting lever with the boat held wholly under, whatever it weighs.
@@ -45,7 +45,7 @@ pub fn righting_lever_under(
     tolerance: &Tolerance,
 ) -> Result<RightingLever, BoatError> {
     basin.check()?;
-    Ok(lever_of(&held_at(model, basin, heel, Support::Held, tolerance), heel))
+    Ok(lever_of(&held_at(model, basin, heel, Support::Held, tolerance)?, heel))
 }
 
 /// The metacentric heights with the heel held at zero and the trim free, and that trim: what a
@@ -88,7 +88,7 @@ pub(super) fn held_upright(
         }
         None => held_at(model, basin, 0.0, support, tolerance),
     };
-    let Settled { pose, balance, .. } = held;
+    let Settled { pose, balance, .. } = held?;
     Ok(Upright {
         stiffness: Stiffness::of(&balance, pose),
         pose,
@@ -114,7 +114,7 @@ fn held_at(
     heel: f64,
     support: Support,
     tolerance: &Tolerance,
-) -> Settled {
+) -> Result<Settled, BoatError> {
     let up = up_from_angles(heel, 0.0);
     let start = match support {
         Support::Afloat => heave(model, basin.density, up),

@@ -6,7 +6,7 @@
 
 use super::balance::{Balance, Support};
 use super::heave::heave;
-use super::model::FloatModel;
+use super::model::{BoatError, FloatModel};
 use crate::frame::Pose;
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
@@ -74,6 +74,14 @@ const SADDLE: f64 = 1e-8;
 /// Energy differences below this share of weight times scale are rounding.
 const ENERGY_NOISE: f64 = 4e-15;
 
+/// A millionth of the weight and a micrometre: where a descent ends short of its tolerance, by rounding or at a
+/// kink of the waterplane, it is at rest for all that can be read.
+const AS_GOOD_AS_BALANCED: Tolerance = Tolerance { force: 1e-6, lever: 1e-6, ..Tolerance::FINE };
+
+/// Lets the boat come to rest from `start`.
+///
+/// # Errors
+/// [`BoatError::Unsettled`] when it has not within the budget.
 pub(super) fn settle(
     model: &FloatModel,
     density: f64,
@@ -81,7 +89,7 @@ pub(super) fn settle(
     support: Support,
     freedom: Freedom,
     tolerance: &Tolerance,
-) -> Settled {
+) -> Result<Settled, BoatError> {
     let scale = model.scale();
     let unit_energy = model.mass() * scale;
     let mut surfaces = model.surfaces();
@@ -130,7 +138,11 @@ pub(super) fn settle(
             }
         }
     };
-    Settled { pose, balance, report: Report { stop, evaluations } }
+    let is_at_rest = stop == Stop::Converged
+        || quadratic.is_balanced(&AS_GOOD_AS_BALANCED, scale)
+            && quadratic.least_curvature() > -SADDLE;
+    let settled = Settled { pose, balance, report: Report { stop, evaluations } };
+    is_at_rest.then_some(settled).ok_or(BoatError::Unsettled(evaluations))
 }
 
 /// Size of the terms that cancel in the energy, in units of weight times scale.

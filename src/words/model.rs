@@ -16,6 +16,7 @@ pub(crate) fn boat(problem: &BoatError) -> String {
         BoatError::NoTank(number) => t!("model.no_tank", number = number),
         BoatError::Seconds(seconds) => t!("model.seconds", seconds = figure(*seconds)),
         BoatError::WaterDensity(density) => t!("model.density", density = figure(*density)),
+        BoatError::Unsettled(tries) => t!("model.unsettled", tries = tries),
         _ => other(),
     }
 }
@@ -46,6 +47,7 @@ mod tests {
         says_as_the_core(
             boat,
             [
+                BoatError::Unsettled(200),
                 of_part(PartProblem::Mass(-1.5)),
                 of_part(PartProblem::Place),
                 of_part(PartProblem::Fill(1.5)),
