@@ -1,5 +1,5 @@
 //! Of what the weight is: an advice for lead, brass, steel and foam. Source of what is expected: closed form, a
-//! piece of volume V and density ρ wholly under weighs V (ρ − ρ_water) there, and V ρ inside.
+//! piece of volume V and density ρ wholly under weighs V (ρ − `ρ_water`) there, and V ρ inside.
 
 use trimwright::answer::{Advised, Answer, Hand, Own, Printed, answer};
 use trimwright::ballast::{Step, Verdict, Weight};
