@@ -17,6 +17,7 @@ mod csv;
 mod difference;
 mod dive_record;
 mod doing;
+mod draft_choice;
 mod draft_units;
 mod file;
 mod join;
@@ -57,6 +58,7 @@ pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use doing::{DeedKind, DeedRecord, Doing};
+pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
 pub use file::{DiaryError, FORMAT, VERSION, is_of_later_version, read, write};
 pub use join::join;
@@ -75,9 +77,7 @@ pub use reading_record::{
     AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
     FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
 };
-pub use record::{
-    Angles, Diary, Draft, FillUnit, FormTexts, NEW_BOATS, WaterDraft, WaterKind, WeightMaterial,
-};
+pub use record::{Angles, Diary, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,

@@ -2,6 +2,7 @@
 
 use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
+use super::draft_choice::{FillUnit, WeightMaterial};
 use super::file::{FORMAT, VERSION};
 use super::mesh_record::MeshRecord;
 use super::missing::MissingRecord;
@@ -10,7 +11,6 @@ use super::picture::PictureBytes;
 use super::reading_record::ConditionRecord;
 use super::session_record::SessionRecord;
 use super::settings::{Settings, UnitsRecord, is_default};
-use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, HashSet};
@@ -198,54 +198,6 @@ pub type FormTexts = BTreeMap<String, String>;
 
 /// The forms of boats that are being made: they belong to no boat, as the water does.
 pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
-
-/// What a builder has at hand to put on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum WeightMaterial {
-    /// Lead.
-    #[default]
-    Lead,
-    /// Brass.
-    Brass,
-    /// Steel.
-    Steel,
-    /// Closed-cell foam board, which lifts where it is under.
-    Foam,
-}
-
-impl WeightMaterial {
-    /// All of them.
-    pub const ALL: [Self; 4] = [Self::Lead, Self::Brass, Self::Steel, Self::Foam];
-
-    /// The material of the table.
-    pub fn material(self) -> &'static Material {
-        match self {
-            Self::Lead => &LEAD,
-            Self::Brass => &BRASS,
-            Self::Steel => &STEEL,
-            Self::Foam => &FOAM_BOARD,
-        }
-    }
-
-    /// The one of this density, kg/m³; none if none of them has it.
-    pub fn of_density(density: f64) -> Option<Self> {
-        Self::ALL.into_iter().find(|of| (of.material().density - density).abs() < 0.5)
-    }
-}
-
-/// In what the fill of the tanks is typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum FillUnit {
-    /// Hundredths of what the tanks take from blown to full.
-    #[default]
-    Percent,
-    /// What they hold beyond blown: millilitres, or cubic inches where lengths are inches.
-    Volume,
-    /// Seconds of flooding, from blown.
-    Seconds,
-}
 
 /// What is being typed, valid or not, as typed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

@@ -10,7 +10,7 @@ use trimwright::fit::Estimate;
 use trimwright::float::FloatModel;
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
-use trimwright::material::LEAD;
+use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// Fresh water of 20 °C, kg/m³. Source: Tanaka et al. 2001, Metrologia 38:301.
@@ -187,4 +187,48 @@ fn a_boat_of_six_numbers_has_what_was_put_on() {
     let made = boat.boat().expect("a boat");
     let last = made.parts.last().map(|part| (part.mass, part.centre));
     assert_eq!(last, Some((added.mass, added.centre)), "it is in the boat");
+}
+
+/// Foam of 30 kg/m³ on the keel.
+fn foam(cubic_centimetres: f64, [x, y, z]: [f64; 3]) -> Weight {
+    let material = FOAM_BOARD.density;
+    let place = Place { name: "keel".to_owned(), z, medium: Medium::Wet };
+    Weight {
+        mass: exactly(cubic_centimetres * 1e-6 * material),
+        x: exactly(x),
+        y: exactly(y),
+        counts: 1.0 - POOL / material,
+        material,
+        displaces: Some(material),
+        place,
+    }
+}
+
+#[test]
+fn foam_is_put_on_as_foam_and_not_taken_from_lead() {
+    let (before, mut boat) = (demo(), demo());
+    let at = [0.12, 0.0, -0.05];
+    let step = Step::Add(foam(55.0, at));
+    let material = MaterialRecord::from(&FOAM_BOARD);
+    boat.do_step(&step, &Doing { name: "foam", material: &material, shifted: None });
+    is_as_foretold(&before, &step, &boat, "foam");
+    let part = boat.parts.last().expect("the foam");
+    assert_eq!(part.material.as_ref(), Some(&material));
+    // A cube of 55 cm³. Source: closed form.
+    let solid = part.solid.as_ref().expect("it displaces").solid().expect("a box");
+    let volume = solid.mesh(Fineness::WORK).expect("a box").volume();
+    assert!((volume - 55e-6).abs() < 1e-12, "{volume} m³");
+
+    let with_foam = boat.clone();
+    boat.parts.push(ingot("shot", 0.2, at));
+    let with_both = boat.clone();
+    done(&mut boat, &Step::TakeOff(foam(20.0, at)), None);
+    assert_eq!(boat.parts.last(), with_both.parts.last(), "the lead stays as it is");
+    let left = boat.parts[boat.parts.len() - 2].mass_kg.expect("a mass");
+    assert!((left - 35e-6 * FOAM_BOARD.density).abs() < 1e-12, "{left} kg of foam are left");
+    done(&mut boat, &Step::TakeOff(foam(35.0, at)), None);
+    assert!(!boat.parts.iter().any(|p| p.name == "foam"), "and all of it can be taken off");
+    let mut boat = with_foam;
+    done(&mut boat, &Step::TakeOff(weight(1.6 * GRAM, at, Medium::Wet)), None);
+    assert!(boat.parts.iter().any(|p| p.name == "foam"), "lead is not taken from foam");
 }

@@ -12,6 +12,7 @@ mod executed;
 mod foretold;
 mod ledger;
 mod mesh_import;
+mod of_what;
 mod properties;
 mod seen;
 #[path = "../support/mod.rs"]

@@ -1,0 +1,52 @@
+//! What is chosen beside what is typed at the pool: in what a fill is given, and of what a weight is.
+
+use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
+use serde::{Deserialize, Serialize};
+
+/// What a builder has at hand to put on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WeightMaterial {
+    /// Lead.
+    #[default]
+    Lead,
+    /// Brass.
+    Brass,
+    /// Steel.
+    Steel,
+    /// Closed-cell foam board, which lifts where it is under.
+    Foam,
+}
+
+impl WeightMaterial {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Lead, Self::Brass, Self::Steel, Self::Foam];
+
+    /// The material of the table.
+    pub fn material(self) -> &'static Material {
+        match self {
+            Self::Lead => &LEAD,
+            Self::Brass => &BRASS,
+            Self::Steel => &STEEL,
+            Self::Foam => &FOAM_BOARD,
+        }
+    }
+
+    /// The one of this density, kg/m³; none if none of them has it.
+    pub fn of_density(density: f64) -> Option<Self> {
+        Self::ALL.into_iter().find(|of| (of.material().density - density).abs() < 0.5)
+    }
+}
+
+/// In what the fill of the tanks is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FillUnit {
+    /// Hundredths of what the tanks take from blown to full.
+    #[default]
+    Percent,
+    /// What they hold beyond blown: millilitres, or cubic inches where lengths are inches.
+    Volume,
+    /// Seconds of flooding, from blown.
+    Seconds,
+}
