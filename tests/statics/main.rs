@@ -12,6 +12,7 @@ mod foretold;
 mod ledger;
 mod mesh_import;
 mod properties;
+mod quick;
 mod seen;
 #[path = "../support/mod.rs"]
 mod support;
