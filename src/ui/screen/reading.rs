@@ -2,6 +2,7 @@
 
 use super::boats::Undo;
 use super::figure::{AngleStepper, FillField, Marks, MoreMarks, ResidualStepper};
+use super::takes::TankTakes;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
@@ -71,6 +72,7 @@ pub(crate) fn ReadingEntry(
                     view! {
                         {has_tanks.then(|| view! { <FillField /> })}
                         <ResidualStepper />
+                        {is_quick.then(|| view! { <TankTakes /> })}
                     }
                         .into_any()
                 } else {
