@@ -3,13 +3,13 @@
 //! Its waterplane and its stiffness are guesses, and everything that follows from them is rough:
 //! [`QuickBoat::RESPONSE_SPREAD`] says how rough, and the fit carries it into every ±.
 
-use super::{Boat, Mark, Medium, Part, Place};
-use crate::frame::Position;
+use super::{Boat, Housing, Mark, Medium, Part, Place, Tank};
+use crate::frame::{Body, Position};
 use crate::geometry::{Mesh, MeshError, Solid};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 
-/// The six numbers.
+/// The six numbers, and what may be told besides.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct QuickBoat {
     /// Length over all, metres.
@@ -24,6 +24,12 @@ pub struct QuickBoat {
     pub waterline: f64,
     /// How full the ends are: area of the plan view over length times beam, 0.4 to 0.95.
     pub fullness: f64,
+    /// What its tank takes, blown to full, cubic metres; 0 for none, or when nobody has said.
+    pub tank: f64,
+    /// How far the bow mark is from the foremost point, metres; a twentieth of the length if not told.
+    pub bow_mark: Option<f64>,
+    /// How far the stern mark is from the aftmost point, metres; likewise.
+    pub stern_mark: Option<f64>,
 }
 
 /// Why six numbers do not make a boat.
@@ -63,6 +69,21 @@ pub enum QuickBoatError {
         /// The least it weighs, kg.
         least: f64,
     },
+    /// The tank takes less than nothing, or is no number.
+    #[error("what the tank takes is {0} m³: it must be a number, and 0 for no tank")]
+    Tank(f64),
+    /// The tank takes more than the boat displaces.
+    #[error("a tank of this boat takes less than {most} m³: check what it takes")]
+    TankTooLarge {
+        /// What the boat displaces afloat, m³.
+        most: f64,
+    },
+    /// A mark does not lie in its own half of the boat.
+    #[error("the {name} must lie between its end of the boat and midship")]
+    MarkAstray {
+        /// Which mark.
+        name: &'static str,
+    },
     /// The numbers make no closed solid.
     #[error(transparent)]
     Mesh(#[from] MeshError),
@@ -77,6 +98,9 @@ const GM_SHARE: f64 = 0.10;
 /// of it; a hull of bare plates and one thin tube still about a fifth. Common practice, no source.
 const MOST_FILLED: f64 = 1.3;
 const LEAST_FILLED: f64 = 0.2;
+/// How far a mark is from its end as a share of the length, if nobody has said. Common practice, no
+/// source.
+const MARK_FROM_END: f64 = 0.05;
 
 impl QuickBoat {
     /// How far the true response of such a boat may be from this one's, as a share (one standard
@@ -89,6 +113,10 @@ impl QuickBoat {
     /// One solid that floats at the waterline with the mass in water of `water_density` kg/m³,
     /// level and upright, with a bow, a midship and a stern mark.
     ///
+    /// Its tank is a box of the hull's own proportions about the centre of gravity, inside the solid:
+    /// common practice, no source. Blown it weighs nothing and displaces nothing more, so that the boat
+    /// afloat is the same with it and without; under water only how much it takes is asked of it.
+    ///
     /// Body axes: x from midship, z from the keel line.
     ///
     /// # Errors
@@ -99,6 +127,7 @@ impl QuickBoat {
         water_density: f64,
     ) -> Result<Boat, QuickBoatError> {
         self.check()?;
+        self.check_more(self.mass / water_density)?;
         let mesh = self.hull(self.mass / water_density)?;
         let below = mesh.below(Vector3::z_axis(), -self.waterline);
         let across = below.waterplane.central_second()[(1, 1)];
@@ -111,22 +140,62 @@ impl QuickBoat {
             Position::new(centre.x, 0.0, gravity),
             Solid::Mesh(mesh.into()),
         );
-        let mark = |name: &str, share: f64| Mark {
+        let mark = |name: &str, x: f64| Mark {
             name: name.to_owned(),
-            at: Position::new(share * self.length, 0.0, self.waterline),
+            at: Position::new(x, 0.0, self.waterline),
+        };
+        let from_midship = |from_end: Option<f64>| {
+            self.length / 2.0 - from_end.unwrap_or(MARK_FROM_END * self.length)
         };
         let place = |name: &str, z: f64, medium: Medium| Place { name: name.to_owned(), z, medium };
         Ok(Boat {
             name: name.into(),
             parts: vec![hull],
-            tanks: Vec::new(),
-            marks: vec![mark("stern", -0.45), mark("midship", 0.0), mark("bow", 0.45)],
+            tanks: self.tank(Position::new(centre.x, 0.0, gravity), water_density),
+            marks: vec![
+                mark("stern", -from_midship(self.stern_mark)),
+                mark("midship", 0.0),
+                mark("bow", from_midship(self.bow_mark)),
+            ],
             places: vec![
                 place("on the keel", 0.0, Medium::Wet),
                 place("inside", gravity, Medium::Dry),
                 place("on deck", self.depth, Medium::Dry),
             ],
         })
+    }
+
+    /// Its tank about `centre`, for water of `water_density` kg/m³; none if it takes nothing.
+    fn tank(&self, centre: Position<Body>, water_density: f64) -> Vec<Tank> {
+        if self.tank <= 0.0 {
+            return Vec::new();
+        }
+        let size = [self.length, self.beam, self.depth];
+        let scale = (self.tank / size.iter().product::<f64>()).cbrt();
+        let cavity = Solid::Box { size: size.map(|s| s * scale), centre };
+        vec![Tank {
+            liquid_density: water_density,
+            centre,
+            housing: Housing::InsideAPart,
+            ..Tank::new("tank", cavity)
+        }]
+    }
+
+    /// What may be told besides: `volume` is what the boat displaces afloat, m³.
+    fn check_more(&self, volume: f64) -> Result<(), QuickBoatError> {
+        if !(self.tank >= 0.0 && self.tank.is_finite()) {
+            return Err(QuickBoatError::Tank(self.tank));
+        }
+        if self.tank >= volume {
+            return Err(QuickBoatError::TankTooLarge { most: volume });
+        }
+        for (name, from_end) in [("bow mark", self.bow_mark), ("stern mark", self.stern_mark)] {
+            let from_end = from_end.unwrap_or(0.0);
+            if !(from_end >= 0.0 && from_end < self.length / 2.0) {
+                return Err(QuickBoatError::MarkAstray { name });
+            }
+        }
+        Ok(())
     }
 
     fn check(&self) -> Result<(), QuickBoatError> {
@@ -248,6 +317,9 @@ mod tests {
         mass: 6.2,
         waterline: 0.1,
         fullness: 0.75,
+        tank: 0.0,
+        bow_mark: None,
+        stern_mark: None,
     };
 
     #[test]
@@ -273,5 +345,39 @@ mod tests {
         assert!(matches!(deep, Err(QuickBoatError::WaterlineTooHigh { .. })), "{deep:?}");
         let nothing = QuickBoat { beam: f64::NAN, ..GREBE }.boat("x", 998.2);
         assert_eq!(nothing, Err(QuickBoatError::NotPositive { name: "beam" }), "a beam of NaN");
+    }
+
+    #[test]
+    fn a_tank_takes_what_it_was_said_to_and_changes_nothing_afloat() {
+        let with = QuickBoat { tank: 6.4e-4, ..GREBE }.boat("Grebe", 998.2).expect("good numbers");
+        let without = GREBE.boat("Grebe", 998.2).expect("good numbers");
+        assert_eq!(Boat { tanks: Vec::new(), ..with.clone() }, without, "but for the tank");
+        let [tank] = with.tanks.as_slice() else { panic!("one tank, got {:?}", with.tanks) };
+        let takes = tank.cavity.mesh(crate::geometry::Fineness::WORK).expect("a box").volume();
+        assert!((takes - 6.4e-4).abs() < 1e-12, "takes {takes} m³");
+        let huge = QuickBoat { tank: 7e-3, ..GREBE }.boat("x", 998.2);
+        let most = 6.2 / 998.2;
+        assert_eq!(huge, Err(QuickBoatError::TankTooLarge { most }), "more than it displaces");
+        let less = QuickBoat { tank: -1e-4, ..GREBE }.boat("x", 998.2);
+        assert_eq!(less, Err(QuickBoatError::Tank(-1e-4)), "less than nothing");
+    }
+
+    #[test]
+    fn marks_lie_where_the_ruler_found_them() {
+        let marks = |boat: QuickBoat| -> Vec<f64> {
+            boat.boat("x", 998.2).expect("good").marks.iter().map(|m| m.at.x()).collect()
+        };
+        // Half of 1100 mm less what the ruler says; 5 % of the length where it said nothing.
+        let told = QuickBoat { bow_mark: Some(0.12), stern_mark: Some(0.0), ..GREBE };
+        for (got, expected) in marks(told).into_iter().zip([-0.55, 0.0, 0.43]) {
+            assert!((got - expected).abs() < 1e-12, "at {got}, expected {expected}");
+        }
+        for (got, expected) in marks(GREBE).into_iter().zip([-0.495, 0.0, 0.495]) {
+            assert!((got - expected).abs() < 1e-12, "at {got}, expected {expected}");
+        }
+        for wrong in [-0.01, 0.55, f64::NAN] {
+            let astray = QuickBoat { stern_mark: Some(wrong), ..GREBE }.boat("x", 998.2);
+            assert_eq!(astray, Err(QuickBoatError::MarkAstray { name: "stern mark" }), "{wrong}");
+        }
     }
 }

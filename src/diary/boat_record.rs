@@ -192,7 +192,9 @@ impl BoatRecord {
 
     /// What is right for it under water.
     pub fn under_aim(&self) -> UnderAim {
-        self.aim.under().unwrap_or_else(|| UnderAim::usual(self.tanks.len()))
+        let has_one = |quick: &QuickRecord| quick.tank_m3.is_some_and(|takes| takes > 0.0);
+        let of_six = usize::from(self.quick.as_ref().is_some_and(has_one));
+        self.aim.under().unwrap_or_else(|| UnderAim::usual(self.tanks.len() + of_six))
     }
 
     /// What is right for it where it has so much beam, metres.
@@ -212,7 +214,7 @@ impl BoatRecord {
     }
 }
 
-/// The six numbers of a quick boat, and the water they were given for.
+/// The six numbers of a quick boat with what was told besides, and the water they were given for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(missing_docs, reason = "the fields are those of `boat::QuickBoat`")]
 pub struct QuickRecord {
@@ -223,6 +225,13 @@ pub struct QuickRecord {
     pub waterline_m: f64,
     pub fullness: f64,
     pub water_density_kg_m3: f64,
+    /// What its tank takes: 0 for no tank, none while nobody has said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tank_m3: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bow_mark_m: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stern_mark_m: Option<f64>,
     #[serde(flatten)]
     pub extra: Extra,
 }
@@ -237,6 +246,9 @@ impl QuickRecord {
             mass: self.mass_kg,
             waterline: self.waterline_m,
             fullness: self.fullness,
+            tank: self.tank_m3.unwrap_or(0.0),
+            bow_mark: self.bow_mark_m,
+            stern_mark: self.stern_mark_m,
         }
     }
 }

@@ -6,7 +6,7 @@ use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
 /// Fields of lengths; each axis of a place is one too.
-const LENGTHS: [&str; 24] = [
+const LENGTHS: [&str; 26] = [
     "length",
     "width",
     "beam",
@@ -17,6 +17,8 @@ const LENGTHS: [&str; 24] = [
     "diameter-aft",
     "dome",
     "waterline",
+    "bow-mark",
+    "stern-mark",
     "wall",
     "coat-thickness",
     "x",
@@ -41,6 +43,7 @@ fn unit_of(field: &str, units: Units) -> Option<Unit> {
         "mass" | "from" | "to" => Some(units.mass_unit()),
         "density" => Some(units.density_unit()),
         "coat-area" => Some(units.area_unit()),
+        "takes" => Some(units.liquid_unit()),
         field if LENGTHS.contains(&field) => Some(units.length_unit()),
         field if NUMBERS.contains(&field) => Some(Unit::PLAIN),
         _ => None,

@@ -6,7 +6,9 @@ use crate::words::{self, t};
 use trimwright::answer::{Field, Unreadable, WrongFigure, read_water};
 use trimwright::boat::QuickBoatError;
 use trimwright::diary::{FormTexts, QuickRecord, WaterDraft, turn_form};
-use trimwright::unit::{Celsius, Decimal, NumberError, Unit, Units, read_number};
+use trimwright::unit::{
+    Celsius, Decimal, NumberError, Unit, Units, read_number, read_number_within,
+};
 use trimwright::water::Water;
 
 /// What is wrong with a field of the reading, in words.
@@ -49,12 +51,15 @@ pub(crate) fn parse_water(
 /// The greatest breadth, depth and mass of a quick boat, metres and kilograms: slips beyond them.
 const BROADEST: f64 = 3.0;
 const HEAVIEST: f64 = 500.0;
+/// The most that its tank takes, m³: likewise.
+const MOST_TANK: f64 = 0.5;
 
 /// What is wrong with a field of a quick boat's form, by its name, in words.
 pub(crate) type QuickProblem = (&'static str, String);
 
 /// The names of the fields of a quick boat's form.
-const TEXTS: [&str; 6] = ["name", "length", "beam", "depth", "waterline", "mass"];
+const TEXTS: [&str; 9] =
+    ["name", "length", "beam", "depth", "waterline", "mass", "takes", "bow-mark", "stern-mark"];
 
 /// The quick boat's form, as typed.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,6 +72,10 @@ pub(crate) struct QuickForm {
     pub(crate) depth: String,
     pub(crate) waterline: String,
     pub(crate) mass: String,
+    /// What the tank takes, and where the marks are: these may stay empty.
+    pub(crate) takes: String,
+    pub(crate) bow_mark: String,
+    pub(crate) stern_mark: String,
     pub(crate) fullness: f64,
 }
 
@@ -80,6 +89,9 @@ impl Default for QuickForm {
             depth: String::new(),
             waterline: String::new(),
             mass: String::new(),
+            takes: String::new(),
+            bow_mark: String::new(),
+            stern_mark: String::new(),
             fullness: 0.75,
         }
     }
@@ -88,8 +100,17 @@ impl Default for QuickForm {
 impl QuickForm {
     /// Its fields by their names: the texts, and how full its ends are.
     pub(super) fn texts(&self) -> FormTexts {
-        let texts =
-            [&self.name, &self.length, &self.beam, &self.depth, &self.waterline, &self.mass];
+        let texts = [
+            &self.name,
+            &self.length,
+            &self.beam,
+            &self.depth,
+            &self.waterline,
+            &self.mass,
+            &self.takes,
+            &self.bow_mark,
+            &self.stern_mark,
+        ];
         let texts = TEXTS.into_iter().map(str::to_owned).zip(texts.map(String::clone));
         texts.chain([("fullness".to_owned(), self.fullness.to_string())]).collect()
     }
@@ -109,9 +130,10 @@ impl QuickForm {
     }
 
     /// Its texts in the order of [`TEXTS`].
-    fn texts_mut(&mut self) -> [&mut String; 6] {
+    fn texts_mut(&mut self) -> [&mut String; 9] {
         let Self { name, length, beam, depth, waterline, mass, .. } = self;
-        [name, length, beam, depth, waterline, mass]
+        let Self { takes, bow_mark, stern_mark, .. } = self;
+        [name, length, beam, depth, waterline, mass, takes, bow_mark, stern_mark]
     }
 
     /// Goes over to other units.
@@ -142,11 +164,23 @@ impl QuickForm {
         let depth = number("depth", &self.depth, BROADEST, in_length);
         let waterline = number("waterline", &self.waterline, BROADEST, in_length);
         let mass = number("mass", &self.mass, HEAVIEST, in_mass);
+        let mut optional = |name: &'static str, text: &str, most: f64, unit: Unit| {
+            may_be_empty(text, most, unit).unwrap_or_else(|text| {
+                problems.push((name, text));
+                None
+            })
+        };
+        let tank_m3 = optional("takes", &self.takes, MOST_TANK, self.units.liquid_unit());
+        let bow_mark_m = optional("bow-mark", &self.bow_mark, LONGEST, in_length);
+        let stern_mark_m = optional("stern-mark", &self.stern_mark, LONGEST, in_length);
         let (Some(length_m), Some(beam_m), Some(depth_m), Some(waterline_m), Some(mass_kg)) =
             (length, beam, depth, waterline, mass)
         else {
             return Err(problems);
         };
+        if !problems.is_empty() {
+            return Err(problems);
+        }
         let record = QuickRecord {
             length_m,
             beam_m,
@@ -155,6 +189,9 @@ impl QuickForm {
             waterline_m,
             fullness: self.fullness,
             water_density_kg_m3: water_density,
+            tank_m3,
+            bow_mark_m,
+            stern_mark_m,
             extra: serde_json::Map::new(),
         };
         match record.numbers().boat(self.name.trim(), water_density) {
@@ -164,11 +201,38 @@ impl QuickForm {
     }
 }
 
+/// A number that may be left out, in SI, from 0 to `most`.
+fn may_be_empty(text: &str, most: f64, unit: Unit) -> Result<Option<f64>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    let value = read_number_within(text, 0.0, unit.limit(most));
+    value.map(|v| Some(exact(unit.si(v)))).map_err(|problem| words::number::number(&problem))
+}
+
+/// What the tank of a boat of six numbers takes, m³, as typed beside its weight under water: 0 for no
+/// tank.
+///
+/// # Errors
+/// What is wrong with it, in words.
+pub(crate) fn read_takes(text: &str, of: &QuickRecord, units: Units) -> Result<f64, String> {
+    let typed = may_be_empty(text, MOST_TANK, units.liquid_unit())?;
+    let takes = typed.ok_or_else(|| words::number::number(&NumberError::Missing))?;
+    let with = QuickRecord { tank_m3: Some(takes), ..of.clone() };
+    match with.numbers().boat("", with.water_density_kg_m3) {
+        Ok(_) => Ok(takes),
+        Err(problem) => Err(words::quick::quick(&problem, units)),
+    }
+}
+
 /// Names the field that a problem belongs to, in the form's own units.
 fn quick_problem(problem: &QuickBoatError, units: Units) -> QuickProblem {
     let field = match problem {
         QuickBoatError::TooHeavy { .. } | QuickBoatError::TooLight { .. } => "mass",
         QuickBoatError::WaterlineTooHigh { .. } => "waterline",
+        QuickBoatError::Tank(_) | QuickBoatError::TankTooLarge { .. } => "takes",
+        QuickBoatError::MarkAstray { name: "bow mark" } => "bow-mark",
+        QuickBoatError::MarkAstray { .. } => "stern-mark",
         _ => "length",
     };
     (field, words::quick::quick(problem, units))

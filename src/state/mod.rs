@@ -45,7 +45,7 @@ pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use files::{Arriving, count};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
-pub(crate) use input::QuickForm;
+pub(crate) use input::{QuickForm, read_takes};
 pub(crate) use keep::Keeping;
 pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};

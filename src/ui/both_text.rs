@@ -10,19 +10,20 @@ use trimwright::answer::Advised;
 use trimwright::ballast::{DivingFill, ForBoth, Verdict};
 use trimwright::reading::Condition;
 
-/// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) is right under water when
-/// it is neutral: no more is told of it there.
+/// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) whose tank
+/// nobody told is right under water when it is neutral; how it hangs is not told of it there.
 pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
     let mut said = advice_text::advice(&advised.advice, datum);
     said.places.extend(for_both(advised));
     let under = advised.reading.condition == Condition::Under;
-    if is_quick && under && advised.advice.verdict == Verdict::LeaveIt {
+    let six_under = is_quick && under;
+    if six_under && advised.fit.found.n_tanks() == 0 && advised.advice.verdict == Verdict::LeaveIt {
         let places = vec![t!("reading.six_numbers_under")];
         return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
     }
     let fill = advised.after.fill;
     let trims = under && fill.share.spread > 0.0;
-    if !trims || !advised.fit.untold.is_empty() {
+    if !trims || !(six_under || advised.fit.untold.is_empty()) {
         return said;
     }
     match advised.advice.verdict {
@@ -62,10 +63,11 @@ fn right(fill: DivingFill) -> Said {
 }
 
 /// How the boat lies in the condition that was not read, and whether that is right. None for what the
-/// reading does not tell, and for a boat whose tanks are not known.
-pub(crate) fn the_other(advised: &Advised) -> Option<(bool, String)> {
+/// reading does not tell, for a boat whose tanks are not known, and for one of six numbers, whose hull above
+/// the water is a guess.
+pub(crate) fn the_other(advised: &Advised, is_quick: bool) -> Option<(bool, String)> {
     let Advised { reading, fit, after, .. } = advised;
-    if !fit.untold.is_empty() || fit.found.n_tanks() == 0 {
+    if is_quick || !fit.untold.is_empty() || fit.found.n_tanks() == 0 {
         return None;
     }
     let (other, line) = match reading.condition {

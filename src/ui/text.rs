@@ -51,6 +51,11 @@ pub(crate) fn mass_sign() -> &'static str {
     speech().mass_unit().sign
 }
 
+/// The sign of the unit of what tanks hold.
+pub(crate) fn liquid_sign() -> &'static str {
+    speech().liquid_unit().sign
+}
+
 /// A length, metres, on the scale of a chart.
 pub(crate) fn on_scale(metres: f64) -> f64 {
     speech().length_unit().of(metres)

@@ -15,6 +15,11 @@ pub(crate) fn quick(problem: &QuickBoatError, units: Units) -> String {
         QuickBoatError::TooLight { least } => {
             t!("quick.too_light", mass = units.whole_mass(*least))
         }
+        QuickBoatError::Tank(_) => t!("quick.bad_tank"),
+        QuickBoatError::TankTooLarge { most } => {
+            t!("quick.tank_too_large", most = units.liquid(*most))
+        }
+        QuickBoatError::MarkAstray { .. } => t!("quick.mark_astray"),
         QuickBoatError::Mesh(problem) => mesh::mesh(problem),
         _ => other(),
     }

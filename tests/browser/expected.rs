@@ -58,7 +58,17 @@ pub(crate) fn demo_answer(entry: &Entry) -> Answer {
 /// The answer for [`GREBE`] with ends as full as is usual.
 pub(crate) fn quick_answer(entry: &Entry) -> Answer {
     let [length, beam, depth, waterline, mass] = GREBE.map(|(_, number)| number * MILLIMETRE);
-    let numbers = QuickBoat { length, beam, depth, mass, waterline, fullness: 0.75 };
+    let numbers = QuickBoat {
+        length,
+        beam,
+        depth,
+        mass,
+        waterline,
+        fullness: 0.75,
+        tank: 0.0,
+        bow_mark: None,
+        stern_mark: None,
+    };
     let spread = ModelSpread {
         centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * beam,
         response: QuickBoat::RESPONSE_SPREAD,

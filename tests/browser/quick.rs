@@ -77,3 +77,39 @@ async fn six_numbers_under_water_are_right_when_they_are_neutral_and_ask_for_not
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_the_tank_takes_is_asked_under_water_and_kept_with_the_boat() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-quick").await?;
+        for (field, number) in GREBE {
+            page.fill_next(&format!("quick-{field}"), &number.to_string()).await?;
+        }
+        page.tap("quick-use").await?;
+        page.see("state-afloat").await?;
+        page.see_no("takes-value").await?;
+        page.tap("state-under").await?;
+        page.fill("residual-value", "70").await?;
+        page.see_words("answer-main", "Take off").await?;
+        picture(&page.driver, "quick-takes").await?;
+        page.fill("takes-value", "7000").await?;
+        page.tap("takes-use").await?;
+        page.see_words("takes-value-error", "takes less").await?;
+        page.fill("takes-value", "640").await?;
+        page.tap("takes-use").await?;
+        // Neutral at 1 - 70 / (640 · 0.9982): Archimedes.
+        page.see_words("answer-main", "89").await?;
+        page.see_words("answer-main", "Right").await?;
+        page.see("fill-value").await?;
+        picture(&page.driver, "quick-right").await?;
+        page.reload().await?;
+        page.see_words("answer-main", "89").await?;
+        page.see_words("takes-change", "640").await?;
+        page.tap("takes-change").await?;
+        page.tap("takes-none").await?;
+        page.see_words("takes-change", "No tank").await?;
+        page.see_no("fill-value").await?;
+        page.see_words("answer-main", "Take off").await.map(drop)
+    })
+    .await;
+}

@@ -176,6 +176,9 @@ fn a_boat_of_six_numbers_has_what_was_put_on() {
         waterline_m: 0.08,
         fullness: 0.75,
         water_density_kg_m3: POOL,
+        tank_m3: None,
+        bow_mark_m: None,
+        stern_mark_m: None,
         extra: serde_json::Map::new(),
     };
     let mut boat = BoatRecord::quick("quick", "Teal", quick);

@@ -581,6 +581,9 @@ fn a_quick_boat_is_compared_by_its_six_numbers() {
         waterline_m: 0.1,
         fullness: 0.75,
         water_density_kg_m3: POOL,
+        tank_m3: None,
+        bow_mark_m: None,
+        stern_mark_m: None,
         extra: serde_json::Map::default(),
     };
     let before = BoatRecord::quick("q", "Teal", numbers.clone());

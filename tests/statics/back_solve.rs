@@ -57,6 +57,9 @@ impl Subject {
             mass: 6.2,
             waterline: 0.1,
             fullness: 0.75,
+            tank: 0.0,
+            bow_mark: None,
+            stern_mark: None,
         };
         let spread = ModelSpread {
             centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * six.beam,

@@ -14,6 +14,7 @@ mod ledger;
 mod mesh_import;
 mod of_what;
 mod properties;
+mod quick;
 mod seen;
 #[path = "../support/mod.rs"]
 mod support;

@@ -1,7 +1,7 @@
 //! Of what the weight is: an advice for lead, brass, steel and foam. Source of what is expected: closed form, a
 //! piece of volume V and density ρ wholly under weighs V (ρ − `ρ_water`) there, and V ρ inside.
 
-use trimwright::answer::{Advised, Answer, Hand, Own, Printed, answer};
+use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, Printed, answer};
 use trimwright::ballast::{Step, Verdict, Weight};
 use trimwright::boat::{Medium, demo_boat};
 use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft, WeightMaterial};
@@ -10,7 +10,7 @@ use trimwright::unit::GRAM;
 /// Fresh water of 20 °C, kg/m³, as a draft has it that nobody touched. Source: Tanaka et al. 2001,
 /// Metrologia 38:301.
 const POOL: f64 = 998.2067;
-const OWN: Own<'_> = Own { phone_mass: 0.2, phone: "phone", inside: "inside" };
+const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
 
 fn demo() -> BoatRecord {
     BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes"))
@@ -34,7 +34,7 @@ fn draft(hand: &Hand, heavy: f64, medium: Medium, material: WeightMaterial) -> D
 }
 
 fn advised(hand: &Hand, draft: &Draft) -> Advised {
-    match answer(hand, draft, OWN) {
+    match answer(hand, draft, OWN, &Evidence::default()) {
         Answer::Advised(advised) => *advised,
         other => panic!("it can be answered: {other:?}"),
     }

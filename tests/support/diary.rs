@@ -38,6 +38,9 @@ pub fn quick_record() -> QuickRecord {
         waterline_m: 0.1,
         fullness: 0.75,
         water_density_kg_m3: 998.2067,
+        tank_m3: None,
+        bow_mark_m: None,
+        stern_mark_m: None,
         extra: none(),
     }
 }
@@ -369,7 +372,13 @@ pub fn full_diary() -> Diary {
         ..PartRecord::default()
     });
     let (state, was) = state_of(&before);
-    let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", quick_record());
+    let numbers = QuickRecord {
+        tank_m3: Some(6.4e-4),
+        bow_mark_m: Some(0.12),
+        stern_mark_m: Some(0.06),
+        ..quick_record()
+    };
+    let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", numbers);
     let (other_state, quick_was) = state_of(&quick);
     let mesh = large_mesh();
     let mut with_quick = session("session-2", "grebe", "2026-05-10T08:00:00.000Z");

@@ -211,6 +211,8 @@ pub fn random_boat(random: &mut Random, id: &str) -> BoatRecord {
         quick.depth_m *= scale;
         quick.waterline_m *= scale;
         quick.mass_kg *= scale * scale * scale;
+        quick.tank_m3 = random.one_in(2).then_some(5e-4 * scale * scale * scale);
+        quick.bow_mark_m = random.one_in(2).then_some(0.1 * scale);
         quick.extra = random.extra();
         return BoatRecord { extra: random.extra(), ..BoatRecord::quick(id, random.text(), quick) };
     }

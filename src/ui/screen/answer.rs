@@ -330,7 +330,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
     let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
     let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
-    let other = both_text::the_other(advised).map(|(right, words)| {
+    let other = both_text::the_other(advised, is_quick).map(|(right, words)| {
         let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
         view! { <p class=class data-testid="answer-other">{format!("{sign} {words}")}</p> }
     });

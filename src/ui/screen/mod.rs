@@ -14,6 +14,7 @@ mod kept;
 mod pool;
 mod quick;
 mod reading;
+mod takes;
 mod water;
 mod welcome;
 

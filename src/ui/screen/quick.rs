@@ -2,7 +2,7 @@
 
 use crate::state::{Desk, QuickForm};
 use crate::ui::memo::memo;
-use crate::ui::text::{length_sign, mass_sign};
+use crate::ui::text::{length_sign, liquid_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;
 use leptos::prelude::*;
@@ -40,6 +40,27 @@ const FIELDS: [Entry; 5] = [
     ("quick.mass", "quick-mass", mass_sign, "mass", |f| &f.mass, |f| &mut f.mass),
 ];
 
+/// What may stay empty.
+const MORE: [Entry; 3] = [
+    (
+        "quick.bow_mark",
+        "quick-bow-mark",
+        length_sign,
+        "bow-mark",
+        |f| &f.bow_mark,
+        |f| &mut f.bow_mark,
+    ),
+    (
+        "quick.stern_mark",
+        "quick-stern-mark",
+        length_sign,
+        "stern-mark",
+        |f| &f.stern_mark,
+        |f| &mut f.stern_mark,
+    ),
+    ("quick.takes", "quick-takes", liquid_sign, "takes", |f| &f.takes, |f| &mut f.takes),
+];
+
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
 #[component]
 pub(crate) fn QuickBoatForm() -> impl IntoView {
@@ -51,30 +72,29 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         let found = desk.quick_problems();
         if asked.get() { found } else { Vec::new() }
     });
-    let fields = FIELDS
-        .into_iter()
-        .map(|(key, testid, unit, name, read, write)| {
-            view! {
-                <NumberField
-                    label=t!(key)
-                    testid
-                    unit=unit()
-                    value=Signal::derive(move || {
-                        form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
-                    })
-                    change=move |text: String| desk.change_quick_form(|f| *write(f) = text)
-                    problem=Signal::derive(move || {
-                        problems
-                            .with(|p| {
-                                p.iter()
-                                    .find(|(field, _)| *field == name)
-                                    .map(|(_, text)| text.clone())
-                            })
-                    })
-                />
-            }
-        })
-        .collect_view();
+    let field = move |(key, testid, unit, name, read, write): Entry| {
+        view! {
+            <NumberField
+                label=t!(key)
+                testid
+                unit=unit()
+                value=Signal::derive(move || {
+                    form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
+                })
+                change=move |text: String| desk.change_quick_form(|f| *write(f) = text)
+                problem=Signal::derive(move || {
+                    problems
+                        .with(|p| {
+                            p.iter()
+                                .find(|(field, _)| *field == name)
+                                .map(|(_, text)| text.clone())
+                        })
+                })
+            />
+        }
+    };
+    let fields = FIELDS.into_iter().map(field).collect_view();
+    let more = MORE.into_iter().map(field).collect_view();
     let options = FULLNESS
         .iter()
         .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
@@ -118,6 +138,8 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
             {fields}
             <p class="legend">{t!("quick.ends")}</p>
             <Choice label=t!("quick.fullness") options now=fullness choose />
+            <p class="legend">{t!("quick.may_be_empty")}</p>
+            {more}
             <button type="submit" class="main" data-testid="quick-use">
                 {t!("quick.use")}
             </button>

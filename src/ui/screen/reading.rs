@@ -3,6 +3,7 @@
 use super::boats::Undo;
 use super::figure::{AngleStepper, Marks, MoreMarks, ResidualStepper};
 use super::fill::FillEntry;
+use super::takes::TankTakes;
 use super::water::WaterEntry;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::memo::memo;
@@ -72,6 +73,7 @@ pub(crate) fn ReadingEntry(
                     view! {
                         {has_tanks.then(|| view! { <FillEntry hand=Arc::clone(&for_tanks) /> })}
                         <ResidualStepper />
+                        {is_quick.then(|| view! { <TankTakes /> })}
                     }
                         .into_any()
                 } else {

@@ -224,6 +224,10 @@ pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
         fill: 0.0,
     });
     let mut drawn: Vec<Drawn> = parts.collect();
+    if hand.is_quick {
+        // Where its tank lies is not known.
+        return drawn;
+    }
     drawn.extend(hand.boat.tanks.iter().enumerate().map(|(k, tank)| Drawn {
         what: Picked::Tank(k),
         mesh: tank.cavity.mesh(Fineness::WORK).ok(),

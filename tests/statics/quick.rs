@@ -1,0 +1,92 @@
+//! A boat of six numbers whose tank is told: what it lacks under water, and what does not change afloat.
+
+use crate::support::assert_within;
+use crate::support::diary::quick_record;
+use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, answer};
+use trimwright::ballast::{UnderAim, Verdict};
+use trimwright::diary::{BoatRecord, ConditionRecord, Draft, QuickRecord};
+use trimwright::unit::GRAM;
+
+/// Fresh water of 20 °C, kg/m³, as a draft has it that nobody touched. Source: Tanaka et al. 2001,
+/// Metrologia 38:301.
+const POOL: f64 = 998.2067;
+/// What its tank takes, m³ and kg.
+const TANK: f64 = 6.4e-4;
+const TAKES: f64 = TANK * POOL;
+const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+
+fn advised(tank: Option<f64>, draft: &Draft) -> Advised {
+    let quick = QuickRecord { tank_m3: tank, ..quick_record() };
+    let hand = Hand::of(&BoatRecord::quick("it", "Grebe", quick)).expect("good numbers");
+    match answer(&hand, draft, OWN, &Evidence::default()) {
+        Answer::Advised(advised) => *advised,
+        other => panic!("advice, not {other:?}"),
+    }
+}
+
+/// So many grams heavy with the tank filled to so many per cent; full if nothing is typed.
+fn under(tank: Option<f64>, heavy: f64, fill: &str) -> Advised {
+    let draft = Draft {
+        condition: ConditionRecord::Under,
+        residual: heavy.abs().to_string(),
+        residual_light: heavy < 0.0,
+        fill: fill.to_owned(),
+        ..Draft::default()
+    };
+    advised(tank, &draft)
+}
+
+/// The expected fill is that of Archimedes: at the share f the water in the tank weighs f·C·ρ, so that a
+/// boat which is w heavy at f is neutral at f − w/(C·ρ).
+#[test]
+fn what_its_tank_can_take_back_is_right() {
+    for (heavy, fill, was) in [(70.0, "", 1.0), (0.0, "80", 0.8), (-90.0, "75", 0.75)] {
+        let got = under(Some(TANK), heavy, fill);
+        let what = format!("{heavy} g heavy at {was}");
+        assert_eq!(got.advice.verdict, Verdict::LeaveIt, "{what}");
+        assert_within(got.after.fill.lacking, 0.0, 1e-9, &what);
+        let neutral = was - heavy * GRAM / TAKES;
+        // The estimate is drawn towards the six numbers by less than half a per cent of the tank.
+        assert_within(got.after.fill.share.value, neutral, 5e-3, &what);
+    }
+}
+
+#[test]
+fn beyond_what_its_tank_can_do_weight_comes_off_or_on() {
+    // Neutral at 0.53 and at 1.02: below 60 %, and above 95 %.
+    for (heavy, sign) in [(300.0, -1.0), (-10.0, 1.0)] {
+        let got = under(Some(TANK), heavy, "");
+        assert_eq!(got.advice.verdict, Verdict::Do, "{heavy} g heavy");
+        assert!(sign * got.advice.need.mass > 0.0, "{heavy} g heavy: {}", got.advice.need.mass);
+        let share = got.after.fill.share.value;
+        assert!((0.6..=0.95).contains(&share), "{heavy} g heavy: then neutral at {share}");
+        assert_within(got.after.fill.lacking, 0.0, GRAM, "and lacks nothing");
+    }
+}
+
+#[test]
+fn without_a_tank_neutral_is_right_as_it_was() {
+    for none in [None, Some(0.0)] {
+        let quick = QuickRecord { tank_m3: none, ..quick_record() };
+        assert_eq!(
+            BoatRecord::quick("it", "Grebe", quick).under_aim(),
+            UnderAim::NEUTRAL,
+            "{none:?}"
+        );
+        assert_eq!(under(none, 0.0, "").advice.verdict, Verdict::LeaveIt, "neutral, {none:?}");
+        let heavy = under(none, 70.0, "");
+        assert_eq!(heavy.advice.verdict, Verdict::Do, "70 g heavy, {none:?}");
+        assert_within(heavy.advice.need.mass, -0.07, 5e-3, "take off what it is heavy by");
+    }
+}
+
+/// Blown, the tank holds nothing and lies within the hull: the advice afloat must not know of it.
+#[test]
+fn afloat_the_tank_changes_no_answer() {
+    let marks = [("bow", "-4"), ("stern", "6")].map(|(k, v)| (k.to_owned(), v.to_owned()));
+    let draft = Draft { marks: marks.into(), list: "1.5".to_owned(), ..Draft::default() };
+    let [with, without] = [Some(TANK), None].map(|tank| advised(tank, &draft));
+    assert_eq!(with.advice.verdict, without.advice.verdict, "the same verdict");
+    assert_eq!(with.advice.steps, without.advice.steps, "the same steps");
+    assert_eq!(with.advice.need, without.advice.need, "for the same need");
+}
