@@ -79,7 +79,7 @@ pub enum QuickBoatError {
         most: f64,
     },
     /// A mark does not lie in its own half of the boat.
-    #[error("the {name} must lie between its end of the boat and midship")]
+    #[error("the {name} mark must lie between its end of the boat and midship")]
     MarkAstray {
         /// Which mark.
         name: &'static str,
@@ -189,7 +189,7 @@ impl QuickBoat {
         if self.tank >= volume {
             return Err(QuickBoatError::TankTooLarge { most: volume });
         }
-        for (name, from_end) in [("bow mark", self.bow_mark), ("stern mark", self.stern_mark)] {
+        for (name, from_end) in [("bow", self.bow_mark), ("stern", self.stern_mark)] {
             let from_end = from_end.unwrap_or(0.0);
             if !(from_end >= 0.0 && from_end < self.length / 2.0) {
                 return Err(QuickBoatError::MarkAstray { name });
@@ -377,7 +377,7 @@ mod tests {
         }
         for wrong in [-0.01, 0.55, f64::NAN] {
             let astray = QuickBoat { stern_mark: Some(wrong), ..GREBE }.boat("x", 998.2);
-            assert_eq!(astray, Err(QuickBoatError::MarkAstray { name: "stern mark" }), "{wrong}");
+            assert_eq!(astray, Err(QuickBoatError::MarkAstray { name: "stern" }), "{wrong}");
         }
     }
 }

@@ -197,8 +197,7 @@ impl FloatModel {
     pub fn with_moment(&self, moment: Vector3<f64>) -> Result<Self, BoatError> {
         let mut model = self.clone();
         model.weight_moment += moment;
-        let finite = model.weight_moment.iter().all(|m| m.is_finite());
-        if finite { Ok(model) } else { Err(BoatError::Moment) }
+        model.checked()
     }
 
     /// The same boat with one tank, that is all its compartments, filled to a share of its capacity.
@@ -380,6 +379,9 @@ impl FloatModel {
         }
         if !(self.solid_volume > 0.0 && self.solid_volume.is_finite()) {
             return Err(BoatError::NoVolume);
+        }
+        if self.weight_moment.iter().any(|m| !m.is_finite()) {
+            return Err(BoatError::Moment);
         }
         Ok(self)
     }

@@ -231,7 +231,7 @@ fn quick_problem(problem: &QuickBoatError, units: Units) -> QuickProblem {
         QuickBoatError::TooHeavy { .. } | QuickBoatError::TooLight { .. } => "mass",
         QuickBoatError::WaterlineTooHigh { .. } => "waterline",
         QuickBoatError::Tank(_) | QuickBoatError::TankTooLarge { .. } => "takes",
-        QuickBoatError::MarkAstray { name: "bow mark" } => "bow-mark",
+        QuickBoatError::MarkAstray { name: "bow" } => "bow-mark",
         QuickBoatError::MarkAstray { .. } => "stern-mark",
         _ => "length",
     };

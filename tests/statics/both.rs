@@ -27,7 +27,7 @@ impl Outing {
     /// With the boat itself as it is in the list.
     fn begin(record: BoatRecord) -> Self {
         let boat = Boat::clone(&Hand::of(&record).expect("a boat").boat);
-        let real = Real { boat, mass: 1e-9, moment: Vector3::zeros() };
+        let real = Real { boat, mass: 0.0, moment: Vector3::zeros() };
         Self { record, real, session: SessionRecord::default() }
     }
 

@@ -26,8 +26,9 @@ impl Real {
     /// With its tanks so full.
     pub(crate) fn at(&self, share: f64) -> FloatModel {
         let boat = FloatModel::new(&self.boat, Fineness::WORK).expect("a boat");
-        let at = Position::from_vector(self.moment / self.mass);
-        let boat = boat.with_weight(self.mass, at).expect("still a boat");
+        // The mass may be nothing, where all that was forgotten was taken off.
+        let boat = boat.with_weight(self.mass, Position::ORIGIN).expect("still a boat");
+        let boat = boat.with_moment(self.moment).expect("a moment");
         boat.flooded(share, POOL).expect("a share")
     }
 }
