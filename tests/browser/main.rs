@@ -39,6 +39,7 @@ mod many;
 mod mesh;
 mod page;
 mod past;
+mod phone;
 mod quick;
 #[path = "../support/real.rs"]
 mod real;
