@@ -2,7 +2,7 @@
 //! can do (the tilt sensor, a slower processor, another size of screen, pictures).
 
 use crate::page::Page;
-use crate::phone::Phone;
+use crate::phone::{Phone, outlive_the_test};
 use crate::server::Server;
 use serde_json::{Map, Value, json};
 use std::path::{Path, PathBuf};
@@ -40,6 +40,7 @@ where
     F: FnOnce(Page) -> Fut,
     Fut: Future<Output = WebDriverResult<()>>,
 {
+    let _guard = outlive_the_test();
     let server = Server::start(root, folder).await;
     let missing = server.missing();
     let origin = server.origin();
@@ -63,6 +64,7 @@ pub(crate) async fn run_for(
     limit: Duration,
     test: impl AsyncFnOnce(&Page, Tabs) -> WebDriverResult<()>,
 ) {
+    let _guard = outlive_the_test();
     let server = Server::start(&built_app(), FOLDER).await;
     let origin = server.origin();
     let phone = Phone::take().await;

@@ -9,11 +9,12 @@ use serde_json::json;
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
 use std::process::{Child, ChildStdout, Command, Stdio};
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{LazyLock, Mutex};
 use std::time::Duration;
 use thirtyfour::LoggingPrefsLogLevel;
 use thirtyfour::prelude::*;
+use tokio::runtime::{Builder, EnterGuard, Runtime};
 use tokio::time::timeout;
 
 /// Longest that the start of a browser may take.
@@ -50,6 +51,18 @@ rm -rf "$TMPDIR"
 
 /// Browsers that wait for the next test.
 static IDLE: Mutex<Vec<Phone>> = Mutex::new(Vec::new());
+
+/// What answers and asks for all tests: a test's own runtime ends with it, and would take connections to
+/// the driver with it that the next test uses.
+static RUNTIME: LazyLock<Runtime> = LazyLock::new(|| {
+    let runtime = Builder::new_multi_thread().worker_threads(2).enable_all().build();
+    runtime.expect("a runtime")
+});
+
+/// While this is held, whatever is begun lives longer than the test.
+pub(crate) fn outlive_the_test() -> EnterGuard<'static> {
+    RUNTIME.enter()
+}
 
 /// A browser as a phone. It ends when this is dropped.
 pub(crate) struct Phone {
@@ -137,15 +150,8 @@ impl Keeper {
             .spawn()
             .expect("a shell");
         let mut log = BufReader::new(child.stdout.take().expect("its output is piped"));
-        let mut line = String::new();
-        while log.read_line(&mut line).expect("its output is text") > 0 {
-            if let Some((_, port)) = line.trim_end().split_once("successfully on port ") {
-                let port = port.trim_end_matches('.').to_owned();
-                return Self { port, _child: child, _log: log };
-            }
-            line.clear();
-        }
-        panic!("chromedriver named no port: install Chromium and its driver")
+        let port = port_in(&mut log).expect("chromedriver: install Chromium and its driver");
+        Self { port, _child: child, _log: log }
     }
 
     async fn session(&self) -> WebDriverResult<WebDriver> {
@@ -161,6 +167,14 @@ impl Keeper {
         wanted.set_browser_log_level(LoggingPrefsLogLevel::Severe)?;
         WebDriver::new(format!("http://127.0.0.1:{}", self.port), wanted).await
     }
+}
+
+/// The port that the driver says it listens at; none if it ends without saying so.
+fn port_in(log: &mut impl BufRead) -> Option<String> {
+    log.lines().map_while(Result::ok).find_map(|line| {
+        let (_, port) = line.split_once("successfully on port ")?;
+        Some(port.trim_end_matches('.').to_owned())
+    })
 }
 
 /// The first of the known browsers on PATH; none leaves the choice to the driver.
