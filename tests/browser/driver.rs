@@ -1,39 +1,22 @@
-//! Chromium as a phone: its driver, one session per test, and what only the debugging protocol
+//! Chromium as a phone: how a test is run in it (`phone` has the browsers), and what only the debugging protocol
 //! can do (the tilt sensor, a slower processor, another size of screen, pictures).
 
 use crate::page::Page;
+use crate::phone::{Phone, outlive_the_test};
 use crate::server::Server;
 use serde_json::{Map, Value, json};
 use std::path::{Path, PathBuf};
-use std::process::Stdio;
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::time::Duration;
-use thirtyfour::LoggingPrefsLogLevel;
 use thirtyfour::prelude::*;
-use tokio::io::{AsyncBufReadExt, BufReader, Lines};
-use tokio::process::{Child, ChildStdout, Command};
 use tokio::time::timeout;
 use trimwright::diary::PictureBytes;
 
 /// The sub-path most tests run under.
 pub(crate) const FOLDER: &str = "/boats/trim/";
-/// Longest that a test may take, in its short and in its long form, and the start of its browser.
+/// Longest that a test may take, in its short and in its long form.
 const TEST_LIMIT: [Duration; 2] = [Duration::from_secs(180), Duration::from_secs(1200)];
-const START_LIMIT: Duration = Duration::from_secs(60);
-
-const ARGUMENTS: [&str; 9] = [
-    "--headless=new",
-    "--no-sandbox",
-    "--disable-dev-shm-usage",
-    "--disable-gpu",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--lang=en",
-];
-/// Names under which the browser may be found.
-const BROWSERS: [&str; 3] = ["chromium", "chromium-browser", "google-chrome"];
 
 /// Of a long run its short form, which every change must pass; all of it when `TRIM_SOAK` is set, as
 /// `scripts/soak` does.
@@ -57,24 +40,21 @@ where
     F: FnOnce(Page) -> Fut,
     Fut: Future<Output = WebDriverResult<()>>,
 {
+    let _guard = outlive_the_test();
     let server = Server::start(root, folder).await;
     let missing = server.missing();
-    let chromedriver = Chromedriver::start().await;
-    let driver = timeout(START_LIMIT, chromedriver.session())
-        .await
-        .expect("the browser starts within a minute")
-        .expect("the browser starts");
-    let outcome = driver
-        .run_and_quit(|driver| async move {
-            let page = Page::open(driver.clone(), server).await?;
-            let limit = short_or_long(TEST_LIMIT[0], TEST_LIMIT[1]);
-            timeout(limit, test(page)).await.expect("the test ends in time")?;
-            check_console(&driver).await
-        })
-        .await;
-    if let Err(error) = outcome {
+    let origin = server.origin();
+    let phone = Phone::take().await;
+    let outcome = async {
+        let page = Page::open(phone.driver.clone(), server).await?;
+        let limit = short_or_long(TEST_LIMIT[0], TEST_LIMIT[1]);
+        timeout(limit, test(page)).await.expect("the test ends in time")?;
+        check_console(&phone.driver).await
+    };
+    if let Err(error) = outcome.await {
         panic!("the browser refused: {error}");
     }
+    phone.give_back(&origin).await;
     let missing = missing.lock().expect("no thread panicked with it");
     assert!(missing.is_empty(), "asked for and not there: {missing:?}");
 }
@@ -84,25 +64,27 @@ pub(crate) async fn run_for(
     limit: Duration,
     test: impl AsyncFnOnce(&Page, Tabs) -> WebDriverResult<()>,
 ) {
+    let _guard = outlive_the_test();
     let server = Server::start(&built_app(), FOLDER).await;
-    let chromedriver = Chromedriver::start().await;
-    let driver = timeout(START_LIMIT, chromedriver.session())
-        .await
-        .expect("the browser starts within a minute")
-        .expect("the browser starts");
-    let tabs = Tabs { first: driver.window().await.expect("it has a window") };
-    let page = Page::new(driver.clone(), server);
-    tabs.open(&page).await.expect("a tab of its own");
+    let origin = server.origin();
+    let phone = Phone::take().await;
+    let killed = Arc::new(AtomicBool::new(false));
+    let tabs = Tabs { first: phone.first.clone(), killed: Arc::clone(&killed) };
+    let page = Page::new(phone.driver.clone(), server);
     let outcome = timeout(limit, test(&page, tabs)).await;
-    driver.quit().await.expect("the browser ends");
     if let Err(error) = outcome.expect("the test ends in time") {
         panic!("the browser refused: {error}");
+    }
+    if !killed.load(Ordering::Relaxed) {
+        phone.give_back(&origin).await;
     }
 }
 
 /// The tabs of a browser: an empty first one that stays, and others beside it.
 pub(crate) struct Tabs {
     first: WindowHandle,
+    /// One was killed.
+    killed: Arc<AtomicBool>,
 }
 
 impl Tabs {
@@ -116,6 +98,7 @@ impl Tabs {
 
     /// Kills the process of the tab that is open, and opens another one.
     pub(crate) async fn kill(&self, page: &Page) -> WebDriverResult<()> {
+        self.killed.store(true, Ordering::Relaxed);
         let killed = command(&page.driver, "Page.crash", json!({})).await;
         assert!(killed.is_err(), "a tab that is killed answers nothing");
         page.driver.close_window().await?;
@@ -171,62 +154,6 @@ fn artefacts() -> PathBuf {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("artefacts");
     std::fs::create_dir_all(&folder).expect("a folder for the pictures");
     folder
-}
-
-/// A running `chromedriver`; it ends when this is dropped.
-struct Chromedriver {
-    port: String,
-    _child: Child,
-    /// Held open: a driver that can't write its log ends.
-    _log: Lines<BufReader<ChildStdout>>,
-}
-
-impl Chromedriver {
-    async fn start() -> Self {
-        let mut child = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .kill_on_drop(true)
-            .spawn()
-            .expect("chromedriver is on PATH: install Chromium and its driver");
-        let mut log = BufReader::new(child.stdout.take().expect("its output is piped")).lines();
-        let port = timeout(START_LIMIT, async {
-            while let Some(line) = log.next_line().await.expect("its output is text") {
-                if let Some((_, port)) = line.split_once("successfully on port ") {
-                    return port.trim_end_matches('.').to_owned();
-                }
-            }
-            panic!("chromedriver ended without naming its port")
-        })
-        .await
-        .expect("chromedriver starts within a minute");
-        Self { port, _child: child, _log: log }
-    }
-
-    async fn session(&self) -> WebDriverResult<WebDriver> {
-        let mut wanted = DesiredCapabilities::chrome();
-        for argument in ARGUMENTS {
-            wanted.add_arg(argument)?;
-        }
-        if let Some(browser) = browser() {
-            wanted.set_binary(&browser.to_string_lossy())?;
-        }
-        let metrics = json!({ "width": 390, "height": 844, "pixelRatio": 3.0, "touch": true, "mobile": true });
-        wanted.add_experimental_option("mobileEmulation", json!({ "deviceMetrics": metrics }))?;
-        wanted.set_browser_log_level(LoggingPrefsLogLevel::Severe)?;
-        WebDriver::new(format!("http://127.0.0.1:{}", self.port), wanted).await
-    }
-}
-
-/// The first of the known browsers on PATH; none leaves the choice to the driver.
-fn browser() -> Option<PathBuf> {
-    let path = std::env::var_os("PATH")?;
-    let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
-    BROWSERS
-        .iter()
-        .flat_map(|name| folders.iter().map(move |folder| folder.join(name)))
-        .find(|file| file.is_file())
 }
 
 /// A program that fails says so in the console. That a killed server does not answer is no error.

@@ -45,6 +45,15 @@ impl Page {
     pub(crate) async fn fail_every(&self, n: u32) -> WebDriverResult<()> {
         self.run::<()>(FAULTS, vec![json!(n)]).await.map(drop)
     }
+
+    /// Ends it, and lets what failed be tried again at once: by itself that takes seconds.
+    async fn works_again(&self) -> WebDriverResult<()> {
+        self.fail_every(0).await?;
+        // It may be gone already: pressed only if it is there.
+        let again = "find('not-kept-again')?.click(); return null;";
+        self.run::<()>(again, vec![]).await?;
+        self.see_kept().await
+    }
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -75,9 +84,13 @@ async fn what_is_typed_while_the_store_fails_is_kept_when_it_works_again() {
                 page.see_that("kept", "says that it is not kept", says).await?;
                 page.see("not-kept").await?;
             }
-            // Nothing is typed any more: it is tried again by itself.
-            page.fail_every(0).await?;
-            page.see_kept().await?;
+            if n == 1 {
+                // Nothing is typed any more: it is tried again by itself.
+                page.fail_every(0).await?;
+                page.see_kept().await?;
+            } else {
+                page.works_again().await?;
+            }
             page.reload().await?;
             page.tap("go-pool").await?;
             assert_eq!(page.see("mark-bow-value").await?.value, n.to_string(), "the figure");
@@ -116,8 +129,7 @@ async fn boats_that_are_made_and_taken_while_the_store_fails_are_there() {
             page.see_no("boat-begin").await?;
             page.tap("go-diary").await?;
             page.fill("note-text", &format!("of Teal {n}")).await?;
-            page.fail_every(0).await?;
-            page.see_kept().await?;
+            page.works_again().await?;
             page.reload().await?;
             page.tap("go-diary").await?;
             assert_eq!(page.see("note-text").await?.value, format!("of Teal {n}"), "in hand");

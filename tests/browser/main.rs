@@ -1,7 +1,8 @@
 //! The app in a real browser: Chromium as a phone of 390 × 844, driven through `chromedriver`, on
 //! the optimised build in the folder that `TRIM_DIST` names (`dist` when it names none).
 //!
-//! One file per behaviour. `page` holds what a person does and sees, by name, and counts taps;
+//! One file per behaviour. `page` holds what a person does and sees, by name, and counts taps, `thumb` how
+//! they meet; `phone` the browsers, each of which serves one test after the other, from a tab of its own;
 //! `expected` is the core's own answer to the same entries; pictures are left in `artefacts/`.
 //! Nothing here asserts a time: what is measured is printed as `FIGURE name value unit aim`.
 
@@ -39,6 +40,7 @@ mod many;
 mod mesh;
 mod page;
 mod past;
+mod phone;
 mod quick;
 #[path = "../support/real.rs"]
 mod real;
@@ -50,6 +52,7 @@ mod settings;
 mod sight;
 mod site;
 mod store;
+mod thumb;
 mod tilt;
 mod typing;
 mod update;

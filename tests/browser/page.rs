@@ -70,46 +70,6 @@ return {
 };
 "#;
 
-/// A thumb hits the label of a small or hidden button, and the heading of what is folded.
-const TARGET: &str = r#"
-const e = find(arguments[0]);
-const small = e?.matches("input[type=radio], input[type=checkbox]");
-const folded = e?.matches("details");
-const target = folded ? e.querySelector("summary") : small && e.labels?.length ? e.labels[0] : e;
-target?.scrollIntoView({ block: "center", inline: "nearest", behavior: "instant" });
-"#;
-
-/// Where a thumb meets it, once it stands still: in the middle of what is in sight of it; and what lies
-/// over it there.
-const PLACE: &str = r#"
-const done = arguments[arguments.length - 1];
-if (!target?.getClientRects().length) return done(null);
-const middle = () => {
-  const [box] = target.getClientRects();
-  const half = (from, to, end) => (Math.max(from, 0) + Math.min(to, end)) / 2;
-  return box && [half(box.left, box.right, innerWidth), half(box.top, box.bottom, innerHeight)];
-};
-const before = middle();
-requestAnimationFrame(() => setTimeout(() => {
-  const at = middle();
-  if (!at || at.some((v, k) => v !== before[k])) return done(null);
-  const met = document.elementFromPoint(...at);
-  done({ at, under: target.contains(met) ? null : (met?.outerHTML ?? "nothing").slice(0, 120) });
-}));
-"#;
-
-/// What was tapped has been drawn.
-const SETTLED: &str = r"
-const done = arguments[arguments.length - 1];
-requestAnimationFrame(() => setTimeout(done, 0, null));
-";
-
-#[derive(Debug, Deserialize)]
-struct Place {
-    at: [f64; 2],
-    under: Option<String>,
-}
-
 impl Page {
     /// A phone on which nothing is open yet.
     pub(crate) fn new(driver: WebDriver, server: Server) -> Self {
@@ -145,7 +105,12 @@ impl Page {
         self.run_async_with(script, vec![]).await
     }
 
-    async fn run_async_with<T>(&self, script: &str, with: Vec<Value>) -> WebDriverResult<Option<T>>
+    /// As [`Self::run_async`], with arguments before the last one.
+    pub(crate) async fn run_async_with<T>(
+        &self,
+        script: &str,
+        with: Vec<Value>,
+    ) -> WebDriverResult<Option<T>>
     where
         T: for<'a> Deserialize<'a>,
     {
@@ -210,7 +175,7 @@ impl Page {
     }
 
     /// Leaves a picture of what was there instead, named after the test, and tells its name.
-    async fn picture_of_failure(&self) -> WebDriverResult<String> {
+    pub(crate) async fn picture_of_failure(&self) -> WebDriverResult<String> {
         // The test harness names the thread after the test.
         let test = std::thread::current().name().unwrap_or_default().replace("::", "-");
         let name = format!("failed-{test}");
@@ -256,28 +221,6 @@ impl Page {
     pub(crate) async fn see_no(&self, id: &str) -> WebDriverResult<()> {
         let ask = async || Ok(self.look(id).await?.is_none().then_some(()));
         self.until(&format!("{id} is gone"), ask).await
-    }
-
-    /// Taps something, wherever on the page it is. It must not lie under anything.
-    pub(crate) async fn tap(&self, id: &str) -> WebDriverResult<()> {
-        let there = format!("{TARGET}{PLACE}");
-        let ask = async || self.run_async_with::<Place>(&there, vec![json!(id)]).await;
-        let place = self.until(&format!("{id} can be tapped"), ask).await?;
-        if let Some(over) = place.under {
-            let picture = self.picture_of_failure().await?;
-            panic!("{id} lies under {over} (see artefacts/{picture}.png)");
-        }
-        finger(&self.driver, Some(place.at)).await?;
-        finger(&self.driver, None).await?;
-        self.count_tap();
-        self.run_async::<()>(SETTLED).await.map(drop)
-    }
-
-    /// Waits until there is something to tap: the thing itself, or the label that stands for it.
-    async fn see_target(&self, id: &str) -> WebDriverResult<()> {
-        let there = format!("{TARGET}return target ? true : null;");
-        let ask = async || self.run::<bool>(&there, vec![json!(id)]).await;
-        self.until(&format!("{id} can be tapped"), ask).await.map(drop)
     }
 
     /// Counts a tap on something that has no name of its own.
