@@ -131,7 +131,7 @@ fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Read
     Ok(reading)
 }
 
-/// What a reading told, with the ± of the fill in it.
+/// What a reading told, with the ± of the fill in it, where something is `known` from earlier ones.
 pub(super) fn fitted(
     hand: &Hand,
     reading: Reading,
@@ -140,7 +140,10 @@ pub(super) fn fitted(
 ) -> Result<(Reading, Fit), Refusal> {
     let reading = with_fill_spread(hand, reading, fill)?;
     let model = hand.model.flooded(fill, reading.water_density)?;
-    let fit = back_solve_from(&model, &reading, &hand.boat.marks, hand.spread, known)?;
+    let from = |known| back_solve_from(&model, &reading, &hand.boat.marks, hand.spread, known);
+    let fit = from(known)?;
+    // What does not go with what was read before is a slip, or the boat has changed: it counts by itself.
+    let fit = if known.is_some() && fit.contradiction.is_some() { from(None)? } else { fit };
     Ok((reading, fit))
 }
 

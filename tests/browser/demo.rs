@@ -87,7 +87,7 @@ async fn the_place_and_the_phone_aboard_change_the_advice_as_the_core_says() {
         page.tap("start-demo").await?;
         let mut entry = Entry {
             marks: vec![("stern", 5.0), ("midship", 4.0), ("bow", 3.0)],
-            list: Some(-1.5),
+            list: Some(-4.5),
             ..Entry::default()
         };
         for place in 0..3 {
@@ -97,6 +97,7 @@ async fn the_place_and_the_phone_aboard_change_the_advice_as_the_core_says() {
         }
         entry.phone_aboard = true;
         page.tap("phone-aboard").await?;
+        page.see_words("phone-zero", "only to ± 1").await?;
         page.see_answer(&demo_answer(&entry)).await
     })
     .await;

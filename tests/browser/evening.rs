@@ -2,15 +2,12 @@
 //! is advised is done, and it is read again, afloat, under and afloat, until there is nothing to do.
 
 use crate::driver::{FOLDER, Folder, on_a_phone, picture};
-use crate::expected::Entry;
+use crate::expected::{Entry, advice_of};
 use crate::page::Page;
 use crate::real::{POOL, Real, execute, lies, read as read_real};
 use nalgebra::Vector3;
 use thirtyfour::prelude::*;
-use trimwright::answer::{Evidence, Hand, Own, look_at, newest_reading};
-use trimwright::ballast::Advice;
 use trimwright::boat::demo_boat;
-use trimwright::diary::read;
 use trimwright::float::{Tolerance, hang};
 use trimwright::material::LEAD;
 use trimwright::reading::{Condition, Seen};
@@ -35,17 +32,6 @@ fn seen(real: &Real, condition: Condition) -> Entry {
         }
     }
     entry
-}
-
-/// What the core advises natively about the reading that the app kept last.
-fn advice_of(file: &serde_json::Value) -> Advice {
-    let diary = read(&file.to_string()).expect("the app's own file");
-    let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
-    let hand = Hand::of(boat).expect("a boat");
-    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
-    let newest = newest_reading(&diary, &hand, POOL, own).expect("figures");
-    let asked = newest.expect("it was read");
-    look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice
 }
 
 /// Reads and acts until there is nothing to do; how often it was read.

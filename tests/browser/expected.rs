@@ -1,7 +1,9 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
+use trimwright::answer::{Evidence, Hand, Own, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
+use trimwright::diary::read;
 use trimwright::fit::{ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
@@ -136,11 +138,13 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
     if let Some(grams) = entry.heavy {
         see(Seen::Residual(grams * GRAM), RESIDUAL_SPREAD);
     }
+    // Nobody has found the zero of the tests' phone: while it lies aboard, it tells angles to a degree.
+    let angles = if entry.phone_aboard { DEGREE } else { ANGLE_SPREAD };
     if let Some(degrees) = entry.list {
-        see(Seen::List(degrees * DEGREE), ANGLE_SPREAD);
+        see(Seen::List(degrees * DEGREE), angles);
     }
     if let Some(degrees) = entry.trim {
-        see(Seen::Trim(degrees * DEGREE), ANGLE_SPREAD);
+        see(Seen::Trim(degrees * DEGREE), angles);
     }
     let aboard = entry.phone_aboard.then(|| phone(&boat.places));
     Reading {
@@ -183,4 +187,20 @@ fn in_whole_figures(advice: &Advice) -> Answer {
 #[expect(clippy::cast_possible_truncation, reason = "kilograms and metres of a model boat")]
 fn whole(value: f64) -> i64 {
     (value / MILLIMETRE).round() as i64
+}
+
+/// What the core advises natively about the reading that the app kept last.
+pub(crate) fn advice_of(file: &serde_json::Value) -> Advice {
+    let diary = read(&file.to_string()).expect("the app's own file");
+    let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
+    let hand = Hand::of(boat).expect("a boat");
+    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+    let newest = newest_reading(&diary, &hand, pool(), own).expect("figures");
+    let asked = newest.expect("it was read");
+    look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice
+}
+
+/// The same as it stands on the screen.
+pub(crate) fn answer_of(file: &serde_json::Value) -> Answer {
+    in_whole_figures(&advice_of(file))
 }

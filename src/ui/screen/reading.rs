@@ -14,7 +14,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
 use trimwright::diary::{ConditionRecord, Draft, WeightMaterial};
-use trimwright::reading::Tilt;
+use trimwright::reading::{ANGLE_SPREAD, Tilt, UNZEROED_SPREAD};
 use trimwright::unit::{DEGREE, read_number};
 
 /// Everything that is entered on the Pool screen.
@@ -99,10 +99,27 @@ pub(crate) fn ReadingEntry(
                 t!("reading.phone_aboard", mass = mass)
             }}
         </label>
+        {move || draft.with(|d| d.phone_aboard).then(|| view! { <PhoneZero /> })}
         <WaterEntry />
         <ZeroButton zeroing />
         <More />
     }
+}
+
+/// How well the phone that lies aboard tells angles.
+#[component]
+fn PhoneZero() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let words = move || {
+        let is_zeroed = desk.tilt_zero().is_some();
+        let (key, spread) = if is_zeroed {
+            ("reading.phone_zeroed", ANGLE_SPREAD)
+        } else {
+            ("reading.phone_unzeroed", UNZEROED_SPREAD)
+        };
+        t!(key, angle = text::degrees(spread))
+    };
+    view! { <p class="note" data-testid="phone-zero">{words}</p> }
 }
 
 /// Empties the figures, and takes that back, where the figures are.
