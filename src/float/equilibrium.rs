@@ -115,7 +115,7 @@ pub fn stable_attitudes(
 
 /// Settles, and where the boat is then indifferent to a small turn, nudges it: a saddle of higher
 /// order lets go, a ring of neutral attitudes keeps it.
-fn settled_firmly(
+pub(super) fn settled_firmly(
     model: &FloatModel,
     basin: Basin,
     start: Pose,

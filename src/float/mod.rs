@@ -1,6 +1,7 @@
 //! How a boat floats: its attitude as a minimum of potential energy, its stability, and what
 //! changes while a tank fills.
 
+mod attitudes;
 mod balance;
 mod composition;
 mod draining;
@@ -17,6 +18,7 @@ mod stability;
 mod sweep;
 mod transition;
 
+pub use attitudes::{Lying, MOST_NAMED, OtherAttitude, OtherAttitudes, other_attitudes};
 pub use composition::{Composition, Held, composition};
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
 pub use flooding::{Flooding, Heading, Order};

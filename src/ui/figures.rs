@@ -7,9 +7,9 @@ use crate::words::{self, t};
 use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
 use trimwright::boat::{Boat, MadePart};
 use trimwright::diary::BoatRecord;
-use trimwright::float::Basin;
+use trimwright::float::{Basin, Lying, OtherAttitude};
 use trimwright::material::{Material, named};
-use trimwright::unit::{GRAM, MILLIMETRE};
+use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
 /// A name and a figure.
 pub(crate) type Fact = (String, String);
@@ -189,6 +189,27 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         ),
     ]);
     facts
+}
+
+/// How else it can lie: "on its side, 84° to starboard".
+pub(crate) fn other_attitude(other: &OtherAttitude) -> Fact {
+    let whole = |radians: f64| format!("{}°", number((radians / DEGREE).abs(), 0));
+    let (heel, trim) = (other.pose.heel(), other.pose.trim());
+    let to_side = || {
+        if other.to_either_side {
+            t!("figures.to_either_side", angle = whole(heel))
+        } else {
+            text::to_side(heel < 0.0, &whole(heel))
+        }
+    };
+    let lies = match other.lying {
+        Lying::BottomUp => t!("figures.bottom_up"),
+        Lying::OnItsBow => t!("figures.on_its_bow", angle = whole(trim)),
+        Lying::OnItsStern => t!("figures.on_its_stern", angle = whole(trim)),
+        Lying::OnItsSide => t!("figures.on_its_side", angle = to_side()),
+        Lying::Leaning => t!("figures.leaning", angle = to_side()),
+    };
+    fact(t!("figures.can_also_lie"), lies)
 }
 
 /// What the boat displaces: what it weighs, and what its blown tanks still hold.

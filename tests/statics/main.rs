@@ -2,6 +2,7 @@
 
 mod aim;
 mod answer;
+mod attitudes;
 mod back_solve;
 mod both;
 mod cases;

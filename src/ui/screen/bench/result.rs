@@ -1,7 +1,7 @@
 //! Everything that follows from the ledger: afloat, under, the tank, other water.
 
 use super::curve::LeverCurve;
-use crate::state::Desk;
+use crate::state::{Desk, other_attitudes};
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
 use crate::ui::widget::NumberField;
@@ -30,12 +30,19 @@ pub(crate) fn Results() -> impl IntoView {
             })
         })
     };
+    let others = other_attitudes(desk);
+    let others = memo(move || others.with(|o| o.iter().map(figures::other_attitude).collect()));
+    let can_also_lie = move || {
+        let has_some = others.with(|o: &Vec<Fact>| !o.is_empty());
+        has_some.then(|| view! { <Facts facts=others testid="facts-others" /> })
+    };
     let water =
         memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
     view! {
         <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
         <h2>{t!("bench.afloat")}</h2>
         <Facts facts=facts(figures::afloat) testid="facts-afloat" />
+        {can_also_lie}
         <LeverCurve />
         <h2>{t!("bench.under_water")}</h2>
         <Facts facts=facts(figures::under) testid="facts-under" />
