@@ -207,6 +207,9 @@ pub(crate) fn other_attitude(other: &OtherAttitude) -> Fact {
         Lying::OnItsBow => t!("figures.on_its_bow", angle = whole(trim)),
         Lying::OnItsStern => t!("figures.on_its_stern", angle = whole(trim)),
         Lying::OnItsSide => t!("figures.on_its_side", angle = to_side()),
+        Lying::Leaning if heel.abs() < trim.abs() => {
+            t!("figures.leaning", angle = text::trim(trim))
+        }
         Lying::Leaning => t!("figures.leaning", angle = to_side()),
     };
     fact(t!("figures.can_also_lie"), lies)

@@ -5,8 +5,10 @@ use crate::page::Page;
 use serde::Deserialize;
 use std::path::Path;
 use thirtyfour::prelude::*;
-use trimwright::boat::demo_boat;
-use trimwright::diary::{BoatRecord, read};
+use trimwright::boat::{Boat, Mark, Part, demo_boat};
+use trimwright::diary::{BoatRecord, Diary, read, write};
+use trimwright::frame::Position;
+use trimwright::geometry::Solid;
 
 /// A phone that can share files, and takes this one.
 const CAN_SHARE: &str = r"
@@ -132,6 +134,39 @@ async fn the_file_opened_on_another_phone_is_the_same_boat() {
         let here = page.boat_file("Dipper", folder.path()).await?;
         assert_eq!(here, check(&text), "the same boat, to the last digit");
         Ok(())
+    })
+    .await;
+}
+
+/// A plank of half the water's density: either broad side may be up, by its symmetry.
+fn plank() -> String {
+    let (size, centre) = ([0.6, 0.2, 0.04], Position::ORIGIN);
+    let part =
+        Part::solid("plank", 0.5 * 998.0 * 0.6 * 0.2 * 0.04, centre, Solid::Box { size, centre });
+    let at = |x: f64| Mark { name: format!("at {x}"), at: Position::new(x, 0.0, 0.0) };
+    let boat = Boat {
+        name: "Plank".to_owned(),
+        parts: vec![part],
+        marks: vec![at(-0.2), at(0.2)],
+        ..Boat::default()
+    };
+    write(&Diary { boats: vec![BoatRecord::ledger("plank", &boat)], ..Diary::default() })
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_result_says_how_else_a_boat_can_lie() {
+    let folder = Folder::new();
+    on_a_phone(FOLDER, |page| async move {
+        let file = folder.path().join("plank.json");
+        std::fs::write(&file, plank())?;
+        page.take_in_file(&file).await?;
+        page.tap("go-boat").await?;
+        page.see("share-plank").await?;
+        let take = "document.querySelector('.row .row-main').click(); return null;";
+        page.run::<()>(take, vec![]).await?;
+        page.tap("bench-results").await?;
+        page.see_words("facts-others", "bottom up").await?;
+        picture(&page.driver, "result-other-attitudes").await
     })
     .await;
 }

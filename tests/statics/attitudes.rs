@@ -76,9 +76,7 @@ fn the_few_starts_find_of_the_boats_that_come_with_the_app_what_the_many_find() 
         let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
         let blown = model.flooded(0.0, POOL).expect("good water");
         let basin = Basin::deep(POOL);
-        let began = std::time::Instant::now();
         let few = other_attitudes(&blown, basin, &Tolerance::FINE).expect("good water");
-        let took = began.elapsed().as_millis();
         let own = release(&blown, basin, &Tolerance::FINE).expect("good water").pose().up();
         let mirrored = |up: Vector3<f64>| Vector3::new(up.x, -up.y, up.z);
         let alike = |a: Vector3<f64>, b: Vector3<f64>| {
@@ -91,7 +89,6 @@ fn the_few_starts_find_of_the_boats_that_come_with_the_app_what_the_many_find() 
                 many.push(up);
             }
         }
-        println!("{}: {took} ms, {few:?}", template.name);
         many.truncate(MOST_NAMED);
         assert_eq!(few.len(), many.len(), "{}: {few:?}, {many:?}", template.name);
         for (found, wanted) in few.iter().zip(&many) {
