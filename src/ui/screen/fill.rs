@@ -83,7 +83,7 @@ pub(super) fn FillEntry(
         <div class="choices" role="group" aria-label=t!("reading.how_full")>
             {ends.into_iter().collect_view()}
         </div>
-        <div class="fill">{field} <Choice label=t!("reading.fill_in") options now choose /></div>
+        <div class="fill-entry">{field} <Choice label=t!("reading.fill_in") options now choose /></div>
     }
 }
 
