@@ -194,7 +194,7 @@ impl Advice {
                 (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
             }
         };
-        Self { verdict, steps, after, ..self }
+        Self { verdict, steps, after, mass_left: None, ..self }
     }
 }
 
