@@ -175,7 +175,8 @@ pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised
     let for_both = if spoils && other.is_some() { lies.for_both(&remedy)? } else { None };
     let (advice, after) = match &for_both {
         Some(serves) => {
-            let done = serves.steps().iter().try_fold(fit.found.clone(), |b, s| s.done_to(&b))?;
+            let [boat, diver] = lies.found.after(serves.steps())?;
+            let done = if reading.condition == Condition::Afloat { boat } else { diver };
             let lies_then = forecast(&done, basin, reading.condition, target.pose(), marks)?;
             let after = lies.after(serves.steps(), None)?;
             (advice.replaced(serves.clone(), lies_then), after)
