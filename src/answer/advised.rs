@@ -6,14 +6,14 @@ use super::hand::Hand;
 use super::typed::{Asked, Own, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
-    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Whole, advise, for_both,
-    forecast,
+    Advice, Demand, ForBoth, Forecast, Found, LEVEL, Remedy, Step, Target, Verdict, Whole, advise,
+    for_both, forecast,
 };
 use crate::diary::Draft;
-use crate::fit::{Fit, FitError, Known, back_solve_from};
+use crate::fit::{Fit, FitError, Known, Unknown, back_solve_from};
 use crate::float::{Basin, BoatError};
 use crate::material::FOAM_BOARD;
-use crate::reading::{Condition, FILL_SPREAD, Reading, Seen};
+use crate::reading::{ANGLE_SPREAD, Condition, FILL_SPREAD, Observation, Reading, Seen};
 
 /// What there is to say about what is typed.
 #[derive(Debug, Clone)]
@@ -140,7 +140,8 @@ pub(super) fn fitted(
 ) -> Result<(Reading, Fit), Refusal> {
     let reading = with_fill_spread(hand, reading, fill)?;
     let model = hand.model.flooded(fill, reading.water_density)?;
-    let from = |known| back_solve_from(&model, &reading, &hand.boat.marks, hand.spread, known);
+    let spread = hand.spread_in(reading.condition);
+    let from = |known| back_solve_from(&model, &reading, &hand.boat.marks, spread, known);
     let fit = from(known)?;
     // What does not go with what was read before is a slip, or the boat has changed: it counts by itself.
     let fit = if known.is_some() && fit.contradiction.is_some() { from(None)? } else { fit };
@@ -165,6 +166,18 @@ pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised
     };
     let basin = Basin::deep(reading.water_density);
     let advice = advise(&fit, basin, target, marks, &remedy)?;
+    let tells_mass = !fit.untold.contains(&Unknown::Mass);
+    let is_under = reading.condition == Condition::Under;
+    let advice = if hand.tank_is_untold && is_under && tells_mass {
+        advice.waits_for(Verdict::TankUntold)
+    } else if advice.verdict == Verdict::LeaveIt
+        && !is_level(&advice.now)
+        && by_rough_phone(&reading)
+    {
+        advice.waits_for(Verdict::ZeroFirst)
+    } else {
+        advice
+    };
     let lies = Lies { hand, basin, found: Found::of(reading.condition, &fit, other.as_ref()) };
     // Read afloat with its tanks blown, the advice foretells just that.
     let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
@@ -189,6 +202,18 @@ pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised
         Remedy::Shift { .. } | Remedy::Weight { .. } => None,
     };
     Ok(Advised { reading, fill, fit, other, advice, after, spoils_the_other, for_both, shifted })
+}
+
+/// Whether a phone told an angle before its zero was found.
+fn by_rough_phone(reading: &Reading) -> bool {
+    let is_rough = |o: &Observation| {
+        matches!(o.seen, Seen::List(_) | Seen::Trim(_)) && o.spread > ANGLE_SPREAD
+    };
+    reading.observations.iter().any(is_rough)
+}
+
+fn is_level(lies: &Forecast) -> bool {
+    lies.pose.heel().abs() <= LEVEL && lies.pose.trim().abs() <= LEVEL
 }
 
 /// A boat as it was found, to be put into the water both ways.

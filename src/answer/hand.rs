@@ -1,11 +1,12 @@
 //! A boat from its record, ready for calculation.
 
 use crate::ballast::Aim;
-use crate::boat::{Boat, can_be_shifted};
+use crate::boat::{Boat, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
 use crate::fit::ModelSpread;
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
 use crate::geometry::Fineness;
+use crate::reading::Condition;
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
 use std::sync::Arc;
@@ -26,6 +27,8 @@ pub struct Hand {
     pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
     pub is_quick: bool,
+    /// Nobody has said what its tank takes, a boat of six numbers: grams heavy under water mean nothing before that.
+    pub tank_is_untold: bool,
     /// How the tanks flood, where the builder has said of each how long it takes.
     pub floods: Option<Flooding>,
     /// The parts that can be shifted.
@@ -69,6 +72,7 @@ impl Hand {
     pub fn made(record: &BoatRecord, boat: Boat) -> Result<Self, BoatError> {
         let model = FloatModel::new(&boat, Fineness::WORK)?;
         let is_quick = record.quick.is_some();
+        let tank_is_untold = record.quick.as_ref().is_some_and(|quick| quick.tank_m3.is_none());
         let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
         let floods = floods(record, &model);
         Ok(Self {
@@ -78,8 +82,21 @@ impl Hand {
             spread: record.spread(),
             aim: record.aim(model.bounds().size().y),
             is_quick,
+            tank_is_untold,
             model,
         })
+    }
+}
+
+impl Hand {
+    /// How far the model may be off for a reading afloat or under water.
+    pub(super) fn spread_in(&self, condition: Condition) -> ModelSpread {
+        match condition {
+            Condition::Under if self.is_quick => {
+                ModelSpread { response: QuickBoat::RESPONSE_SPREAD_UNDER, ..self.spread }
+            }
+            Condition::Afloat | Condition::Under => self.spread,
+        }
     }
 }
 

@@ -161,7 +161,7 @@ impl Printed {
                 .map(|step| StepPrinted::of(step, from(hand, advised, remedy)))
                 .collect(),
             after: AfterPrinted::of(record, hand, advised, basin)?,
-            next: next(fit),
+            next: next(advice.verdict, fit),
             changed: None,
         })
     }
@@ -233,7 +233,11 @@ fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
             "look_inside"
         }
         Verdict::LeaveIt if fit.untold.is_empty() => "leave_it",
-        Verdict::LeaveIt | Verdict::ShiftMore { .. } | Verdict::NoLift => "read_more",
+        Verdict::LeaveIt
+        | Verdict::ShiftMore { .. }
+        | Verdict::NoLift
+        | Verdict::ZeroFirst
+        | Verdict::TankUntold => "read_more",
     }
 }
 
@@ -365,7 +369,13 @@ fn way(
 }
 
 /// What to read next: what the reading did not tell, and what would narrow it most.
-fn next(fit: &Fit) -> Vec<NextPrinted> {
+fn next(verdict: Verdict, fit: &Fit) -> Vec<NextPrinted> {
+    let first = match verdict {
+        Verdict::TankUntold => Some("what the tank takes"),
+        Verdict::ZeroFirst => Some("the phone's zero"),
+        _ => None,
+    };
+    let first = first.map(|what| NextPrinted { what: what.to_owned(), left: None });
     let untold = fit.untold.iter().map(|unknown| NextPrinted {
         what: match unknown {
             Unknown::Mass => "mass",
@@ -384,5 +394,5 @@ fn next(fit: &Fit) -> Vec<NextPrinted> {
         },
         left: Some(*left),
     });
-    untold.chain(help).collect()
+    first.into_iter().chain(untold).chain(help).collect()
 }

@@ -134,10 +134,7 @@ fn read_reading(
     } else {
         observations.extend(residual(&mut reader, draft, boat));
     }
-    // Six numbers do not tell how stiff a boat is under water: its angles say nothing there.
-    if afloat || !hand.is_quick {
-        observations.extend(angles(&mut reader, draft, own));
-    }
+    observations.extend(angles(&mut reader, draft, own));
     if !reader.wrong.is_empty() {
         return Err(reader.wrong);
     }

@@ -86,6 +86,10 @@ pub enum Verdict {
         /// What they lack, m³.
         lacking: f64,
     },
+    /// Angles were told by a phone whose zero is not known, and are too small to be sure of: its zero first.
+    ZeroFirst,
+    /// What its tank takes must be told first: it may take back by how much the boat is heavy.
+    TankUntold,
 }
 
 /// What to do, and what comes of it.
@@ -180,6 +184,13 @@ impl Advice {
     /// [`BoatError::NoMass`] when more is taken off than there is.
     pub fn done_to(&self, boat: &FloatModel) -> Result<FloatModel, BoatError> {
         done_to(boat, &self.steps)
+    }
+
+    /// The same with nothing to do before something else is told.
+    #[must_use]
+    pub fn waits_for(self, verdict: Verdict) -> Self {
+        let after = self.now.clone();
+        Self { verdict, steps: Vec::new(), after, mass_left: None, ..self }
     }
 
     /// The same, of which these steps are done in place of its own, because they serve both conditions;

@@ -107,6 +107,9 @@ impl QuickBoat {
     /// deviation). Common practice, no source: free-flooding hulls of one size and mass differ by
     /// about this much in waterplane and stiffness.
     pub const RESPONSE_SPREAD: f64 = 0.35;
+    /// The same wholly under water, where all of its stiffness is BG and nothing of the hull above the water is
+    /// told. Common practice, no source.
+    pub const RESPONSE_SPREAD_UNDER: f64 = 0.5;
     /// How far its centre of gravity may be from the assumed height, as a share of the beam.
     pub const CENTRE_HEIGHT_SPREAD: f64 = 0.05;
 

@@ -84,6 +84,18 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
             kind: "tank",
             ..Said::default()
         },
+        Verdict::ZeroFirst => Said {
+            main: t!("advice.zero_first"),
+            places: vec![t!("advice.zero_first_because")],
+            kind: "ask",
+            ..Said::default()
+        },
+        Verdict::TankUntold => Said {
+            main: t!("advice.tank_untold"),
+            places: vec![t!("advice.tank_untold_because")],
+            kind: "ask",
+            ..Said::default()
+        },
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
                 let mut said = step(first, &advice.untold, datum);

@@ -18,7 +18,7 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
     let under = advised.reading.condition == Condition::Under;
     let six_under = is_quick && under;
     if six_under && advised.fit.found.n_tanks() == 0 && advised.advice.verdict == Verdict::LeaveIt {
-        let places = vec![t!("reading.six_numbers_under")];
+        let places = asks_angles(advised).into_iter().collect();
         return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
     }
     let fill = advised.after.fill;
@@ -37,8 +37,16 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
         | Verdict::NoLift
         | Verdict::Lower { .. }
         | Verdict::LiesOver { .. }
-        | Verdict::TankTooSmall { .. } => said,
+        | Verdict::TankTooSmall { .. }
+        | Verdict::ZeroFirst
+        | Verdict::TankUntold => said,
     }
+}
+
+/// That angles may be read too: six numbers do not ask for them.
+fn asks_angles(advised: &Advised) -> Option<String> {
+    let is_all_read = advised.fit.untold.is_empty();
+    (!is_all_read).then(|| t!("reading.six_numbers_under"))
 }
 
 /// Why it is not what the reading alone would ask for.

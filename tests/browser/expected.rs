@@ -170,6 +170,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
         (Verdict::Lower { .. }, _) => ("lower", None),
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::TankTooSmall { .. }, _) => ("tank", None),
+        (Verdict::TankUntold | Verdict::ZeroFirst, _) => ("ask", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
         (Verdict::ShiftMore { .. } | Verdict::NoLift, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {

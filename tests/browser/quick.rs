@@ -68,12 +68,20 @@ async fn six_numbers_under_water_are_right_when_they_are_neutral_and_ask_for_not
         page.tap("quick-use").await?;
         page.tap("state-under").await?;
         let asked = page.see_words("answer-place", "How heavy or light").await?.text;
-        assert!(!asked.contains("list"), "there is no field for it: {asked}");
+        assert!(!asked.contains("list"), "it is not asked for: {asked}");
         page.fill("residual-value", "0").await?;
+        // Neutral with how much in its tank? Nothing is right before that is known.
+        page.see_words("answer-main", "What does the tank take?").await?;
+        page.tap("takes-none").await?;
         page.see_words("answer-main", "Right: neutral").await?;
         page.see_no("answer-next").await?;
         page.fill("residual-value", "60").await?;
-        page.see_words("answer-main", "Take off").await.map(drop)
+        page.see_words("answer-main", "Take off").await?;
+        // What was seen of how it hangs has its fields too.
+        page.fill("residual-value", "0").await?;
+        page.enter_sided("list", Some(4.0), ["to starboard", "to port"]).await?;
+        page.see_words("answer-main", "Shift").await?;
+        page.see_words("answer-place", "to port").await.map(drop)
     })
     .await;
 }
@@ -90,7 +98,7 @@ async fn what_the_tank_takes_is_asked_under_water_and_kept_with_the_boat() {
         page.see_no("takes-value").await?;
         page.tap("state-under").await?;
         page.fill("residual-value", "70").await?;
-        page.see_words("answer-main", "Take off").await?;
+        page.see_words("answer-main", "What does the tank take?").await?;
         picture(&page.driver, "quick-takes").await?;
         page.fill("takes-value", "7000").await?;
         page.tap("takes-use").await?;

@@ -254,7 +254,11 @@ impl Evening {
                     self.said_no = true;
                     return false;
                 }
-                Verdict::ShiftMore { .. } | Verdict::NoLift | Verdict::LiesOver { .. } => {
+                Verdict::ShiftMore { .. }
+                | Verdict::NoLift
+                | Verdict::LiesOver { .. }
+                | Verdict::ZeroFirst
+                | Verdict::TankUntold => {
                     return false;
                 }
             }

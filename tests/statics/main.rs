@@ -10,6 +10,7 @@ mod demo;
 mod dive;
 mod evening;
 mod executed;
+mod first;
 mod foretold;
 mod ledger;
 mod mesh_import;

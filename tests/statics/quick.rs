@@ -2,8 +2,9 @@
 
 use crate::support::assert_within;
 use crate::support::diary::quick_record;
+use nalgebra::Vector3;
 use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, answer};
-use trimwright::ballast::{UnderAim, Verdict};
+use trimwright::ballast::{Step, UnderAim, Verdict};
 use trimwright::diary::{BoatRecord, ConditionRecord, Draft, QuickRecord};
 use trimwright::unit::GRAM;
 
@@ -66,18 +67,48 @@ fn beyond_what_its_tank_can_do_weight_comes_off_or_on() {
 
 #[test]
 fn without_a_tank_neutral_is_right_as_it_was() {
-    for none in [None, Some(0.0)] {
-        let quick = QuickRecord { tank_m3: none, ..quick_record() };
-        assert_eq!(
-            BoatRecord::quick("it", "Grebe", quick).under_aim(),
-            UnderAim::NEUTRAL,
-            "{none:?}"
-        );
-        assert_eq!(under(none, 0.0, "").advice.verdict, Verdict::LeaveIt, "neutral, {none:?}");
-        let heavy = under(none, 70.0, "");
-        assert_eq!(heavy.advice.verdict, Verdict::Do, "70 g heavy, {none:?}");
-        assert_within(heavy.advice.need.mass, -0.07, 5e-3, "take off what it is heavy by");
+    let none = Some(0.0);
+    let quick = QuickRecord { tank_m3: none, ..quick_record() };
+    assert_eq!(BoatRecord::quick("it", "Grebe", quick).under_aim(), UnderAim::NEUTRAL);
+    assert_eq!(under(none, 0.0, "").advice.verdict, Verdict::LeaveIt, "neutral");
+    let heavy = under(none, 70.0, "");
+    assert_eq!(heavy.advice.verdict, Verdict::Do, "70 g heavy");
+    assert_within(heavy.advice.need.mass, -0.07, 5e-3, "take off what it is heavy by");
+}
+
+#[test]
+fn before_anybody_said_what_the_tank_takes_nothing_is_advised_under_water() {
+    for heavy in [-30.0, 0.0, 70.0] {
+        let got = under(None, heavy, "");
+        assert_eq!(got.advice.verdict, Verdict::TankUntold, "{heavy} g heavy");
+        assert_eq!(got.advice.steps, [], "{heavy} g heavy");
     }
+}
+
+/// Under water the centre of buoyancy of a hull that is alike on both sides lies over the keel line: a centre of
+/// gravity y off it lists the boat by tan(list) = y / BG, and the moment that puts it back is mass·y. The prior of
+/// the place is a beam wide and takes less than a twentieth.
+#[test]
+fn its_list_under_water_is_told_too_with_half_of_it_in_doubt() {
+    let degrees: f64 = 4.0;
+    let draft = Draft {
+        condition: ConditionRecord::Under,
+        residual: "0".to_owned(),
+        fill: "80".to_owned(),
+        list: degrees.to_string(),
+        ..Draft::default()
+    };
+    let got = advised(Some(TANK), &draft);
+    let boat = &got.fit.found;
+    let hull = &boat.solids()[0];
+    let bg = hull.centroid().z() - boat.centre_of_gravity(Vector3::z_axis()).vector().z;
+    let moment = boat.mass() * bg * degrees.to_radians().tan();
+    let [_, across] = got.advice.need.moment;
+    assert_within(across, moment, 0.05 * moment, "to port, kg·m");
+    let share = got.advice.need.spread(2) / moment;
+    assert!((0.45..0.6).contains(&share), "half of it is in doubt: {share}");
+    assert_eq!(got.advice.verdict, Verdict::Do, "it is still worth a shift");
+    assert!(matches!(got.advice.steps[..], [Step::Shift { .. }]), "{:?}", got.advice.steps);
 }
 
 /// Blown, the tank holds nothing and lies within the hull: the advice afloat must not know of it.

@@ -308,7 +308,7 @@ fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
 fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let Answer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
-    // Six numbers do not tell how a boat hangs under water: nothing to be read would help there.
+    // Angles of a boat of six numbers under water tell little: nobody is sent for them.
     let asks = !(is_quick && reading.condition == Condition::Under);
     let is_told = fit.untold.is_empty() || !asks;
     let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();

@@ -32,25 +32,6 @@ pub(crate) fn ReadingEntry(
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;
     let zeroing = RwSignal::new(Zeroing::Off);
-    let angles = move || {
-        if is_quick && is_under.get() {
-            return view! { <p class="note">{t!("reading.six_numbers_under")}</p> }.into_any();
-        }
-        view! {
-            <TiltButton
-                now=memo(move || draft.with(tilt_words))
-                keep=move |tilt| desk.edit(|d| take_tilt(d, &tilt))
-                zero=memo(move || desk.tilt_zero())
-                zeroing
-                keep_zero=move |zero| desk.set_tilt_zero(zero)
-            />
-            <div class="steppers">
-                <AngleStepper trim=false />
-                <AngleStepper trim=true />
-            </div>
-        }
-        .into_any()
-    };
     view! {
         <Choice
             label=t!("reading.state")
@@ -80,7 +61,17 @@ pub(crate) fn ReadingEntry(
                     view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
                 }
             }}
-            {angles}
+            <TiltButton
+                now=memo(move || draft.with(tilt_words))
+                keep=move |tilt| desk.edit(|d| take_tilt(d, &tilt))
+                zero=memo(move || desk.tilt_zero())
+                zeroing
+                keep_zero=move |zero| desk.set_tilt_zero(zero)
+            />
+            <div class="steppers">
+                <AngleStepper trim=false />
+                <AngleStepper trim=true />
+            </div>
             <div class="acts">
                 <MoreMarks hand=Arc::clone(&hand) />
                 <ClearFigures />
