@@ -13,6 +13,7 @@ use super::session_record::SessionRecord;
 use super::settings::{Settings, UnitsRecord, is_default};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashSet};
 
 /// Fields that this version does not know.
@@ -275,23 +276,20 @@ impl Draft {
 
     /// True when the same figures stand in both, on the same sides. Which state is looked at is no figure.
     pub fn reads_as(&self, other: &Self) -> bool {
-        let mut alike = other.clone();
-        alike.turn_to(self.condition);
-        let marks = |of: &Self| -> Vec<(String, String)> {
-            let typed = of.marks.iter().filter(|(_, text)| !text.trim().is_empty());
-            typed.map(|(name, text)| (name.clone(), text.clone())).collect()
-        };
-        // The same fill in another unit is no other figure.
-        if self.fill_in != alike.fill_in {
-            alike.fill.clone_from(&self.fill);
+        fn typed(of: &Draft) -> impl Iterator<Item = (&String, &String)> {
+            of.marks.iter().filter(|(_, text)| !text.trim().is_empty())
         }
-        let texts =
-            |of: &Self| [of.list.clone(), of.trim.clone(), of.residual.clone(), of.fill.clone()];
-        let sides = |of: &Self| [of.list_to_port, of.trim_by_stern, of.residual_light];
-        marks(self) == marks(&alike)
-            && texts(self) == texts(&alike)
-            && sides(self) == sides(&alike)
-            && self.of_other_state == alike.of_other_state
+        fn figures(of: &Draft) -> ([&str; 3], [bool; 3], &Angles) {
+            let sides = [of.list_to_port, of.trim_by_stern, of.residual_light];
+            ([&of.list, &of.trim, &of.residual], sides, &of.of_other_state)
+        }
+        let mut alike = Cow::Borrowed(other);
+        if alike.condition != self.condition {
+            alike.to_mut().turn_to(self.condition);
+        }
+        // The same fill in another unit is no other figure.
+        let same_fill = self.fill_in != alike.fill_in || self.fill == alike.fill;
+        same_fill && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
     }
 
     /// Takes away the figures that are still as they were `before`, in both states.

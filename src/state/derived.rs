@@ -114,7 +114,16 @@ impl Derived {
         // Nothing follows from what is half typed beside the reading.
         let draft =
             Memo::new(move |_| diary.with(|d| Draft { forms: BTreeMap::new(), ..d.draft.clone() }));
-        let record = Memo::new(move |_| diary.with(|d| d.boat(&d.draft.boat).cloned()));
+        // Cloned only when it has changed: with each key that is typed it has not.
+        let record = Memo::new_owning(move |before: Option<Option<BoatRecord>>| {
+            diary.with(|d| {
+                let now = d.boat(&d.draft.boat);
+                match before {
+                    Some(before) if before.as_ref() == now => (before, false),
+                    _ => (now.cloned(), true),
+                }
+            })
+        });
         // Models have no equality: what they are made from has, and is compared before.
         let parts = Memo::new_with_compare(
             move |before: Option<&Arc<MadeParts>>| {

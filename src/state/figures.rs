@@ -15,17 +15,18 @@ impl Desk {
     /// Changes what is being typed. A figure that is typed is of now: those of another outing go then, which
     /// can be undone.
     pub(crate) fn edit(self, change: impl FnOnce(&mut Draft)) {
-        let (before, was_old) = (
-            self.diary.with_untracked(|d| d.draft.clone()),
-            self.derived.answer.with_untracked(|a| matches!(a.as_ref(), Answer::Old(_))),
-        );
-        let mut draft = before.clone();
+        let was_old = self.derived.answer.with_untracked(|a| matches!(a.as_ref(), Answer::Old(_)));
+        let mut draft = self.diary.with_untracked(|d| d.draft.clone());
         change(&mut draft);
-        if draft.reads_as(&before) {
+        let reads_as_before = self.diary.with_untracked(|d| {
+            let same = draft.reads_as(&d.draft);
+            if was_old && !same {
+                draft.drop_unchanged(&d.draft);
+            }
+            same
+        });
+        if reads_as_before {
             return self.diary.update(|d| d.draft = draft);
-        }
-        if was_old {
-            draft.drop_unchanged(&before);
         }
         draft.read_at = if draft.has_figures() { clock::now_iso() } else { String::new() };
         if was_old {

@@ -57,5 +57,6 @@ mod tilt;
 mod typing;
 mod update;
 mod versions;
+mod walk;
 mod way_back;
 mod windows;

@@ -18,7 +18,8 @@ use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
 use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::reading::{
-    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
+    ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
+    Reading, Seen,
 };
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
@@ -31,6 +32,10 @@ const BUILT: [f64; 5] = [0.02, 0.005, 1e-3, 2e-3, 0.01];
 const PUT: f64 = 2.0 * MILLIMETRE;
 /// How well a tank that is partly full is read, as a share: common practice, no source.
 const FILL: f64 = 0.03;
+/// Heel up to which somebody would leave the phone on deck, radians.
+const CARRIES_IT: f64 = 10.0 * DEGREE;
+/// Mass of the phone, kg.
+const PHONE_MASS: f64 = 0.2;
 /// Readings in one condition after which the builder gives up.
 const PATIENCE: usize = 6;
 /// Evenings of each boat, if not said otherwise.
@@ -57,6 +62,8 @@ struct Evening {
     noise: Noise,
     /// The builder floods until the boat is neutral, and reads how full the tanks are.
     by_fill: bool,
+    /// The builder reads afloat with the phone lying on deck.
+    by_phone: bool,
     /// Mass, and moments along and across, of everything that was done.
     acts_done: Vec<[f64; 3]>,
     /// What was put on or taken off in all, and the least that would have done, kg.
@@ -89,6 +96,7 @@ impl Evening {
             acts,
             noise,
             by_fill: (seed / 8).is_multiple_of(2),
+            by_phone: (seed / 16).is_multiple_of(2),
             acts_done: Vec::new(),
             masses: [0.0; 2],
             readings: [0; 2],
@@ -111,8 +119,30 @@ impl Evening {
     }
 
     fn afloat(&self) -> Option<Pose> {
-        let outcome = release(&self.at(0.0), self.basin(), &Tolerance::FINE).expect("good water");
+        self.afloat_with(&self.at(0.0))
+    }
+
+    fn afloat_with(&self, laden: &FloatModel) -> Option<Pose> {
+        let outcome = release(laden, self.basin(), &Tolerance::FINE).expect("good water");
         outcome.afloat().map(|afloat| afloat.pose)
+    }
+
+    /// The phone amidships on deck, if it lies there, and the boat with it: a little off that place.
+    fn laden(&mut self) -> (Option<Aboard>, FloatModel) {
+        let boat = self.at(0.0);
+        if !self.by_phone {
+            return (None, boat);
+        }
+        let z = self.hand.boat.places.iter().map(|place| place.z).fold(0.0, f64::max);
+        let [x, y] = [(); 2].map(|()| PHONE_PLACED * self.noise.normal());
+        let laden = boat.with_weight(PHONE_MASS, Position::new(x, y, z)).expect("still a boat");
+        // A boat that it would turn over, or take under, is read without.
+        if !self.afloat_with(&laden).is_some_and(|pose| pose.heel().abs() < CARRIES_IT) {
+            return (None, boat);
+        }
+        let at = Position::new(0.0, 0.0, z);
+        let phone = Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at, off: PHONE_PLACED };
+        (Some(phone), laden)
     }
 
     /// How full the tanks are under water: every other builder floods them until the boat is neutral, as far
@@ -134,11 +164,14 @@ impl Evening {
 
     /// Reads it, with the tanks blown afloat and so full under water; none if it does not lie so.
     fn read(&mut self, condition: Condition, share: f64) -> Option<Reading> {
+        let mut aboard = None;
         let (pose, mut seen) = match condition {
             Condition::Afloat => {
+                let (phone, laden) = self.laden();
+                aboard = phone;
                 let marks = self.hand.boat.marks.iter();
                 let marks = marks.map(|m| Seen::WaterAtMark { mark: m.clone(), above: 0.0 });
-                (self.afloat()?, marks.collect::<Vec<_>>())
+                (self.afloat_with(&laden)?, marks.collect::<Vec<_>>())
             }
             Condition::Under => {
                 let hangs = hang(&self.at(share), self.basin(), &Tolerance::FINE).ok()?;
@@ -164,7 +197,8 @@ impl Evening {
             Observation { seen, spread }
         };
         let observations = seen.into_iter().map(observation).collect();
-        Some(Reading { condition, water_density: POOL, aboard: Vec::new(), observations })
+        let aboard = aboard.into_iter().collect();
+        Some(Reading { condition, water_density: POOL, aboard, observations })
     }
 
     fn advised(&mut self, condition: Condition) -> Option<Advice> {
