@@ -209,14 +209,6 @@ fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
     }
 }
 
-/// The advice as lines for the diary.
-pub(crate) fn advice_lines(given: &Advice, said: Said) -> Vec<String> {
-    let mut lines = said.lines();
-    lines.push(after(given));
-    lines.extend(mass_left(given));
-    lines
-}
-
 /// What a shift can't bring, in words.
 pub(crate) fn mass_left(advice: &Advice) -> Option<String> {
     let left = advice.mass_left?;

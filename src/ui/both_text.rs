@@ -7,8 +7,9 @@ use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
 use crate::state::{Datum, WayAfter};
 use crate::words::t;
 use trimwright::answer::Advised;
-use trimwright::ballast::{DivingFill, ForBoth, Verdict};
+use trimwright::ballast::{DivingFill, ForBoth, Forecast, Verdict};
 use trimwright::reading::Condition;
+use trimwright::unit::{DEGREE, MILLIMETRE};
 
 /// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) whose tank
 /// nobody told is right under water when it is neutral; how it hangs is not told of it there.
@@ -21,26 +22,43 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
         let places = asks_angles(advised).into_iter().collect();
         return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
     }
-    let fill = advised.after.fill;
-    let trims = under && fill.share.spread > 0.0;
-    if !trims || !(six_under || advised.fit.untold.is_empty()) {
-        return said;
+    if advised.advice.verdict == Verdict::LeaveIt && trims(advised, is_quick) {
+        return right(advised.after.fill);
     }
-    match advised.advice.verdict {
-        Verdict::LeaveIt => right(fill),
-        Verdict::Do => {
-            let mut places = said.places;
-            places.push(t!("both.then_neutral", fill = percent(fill.share.value)));
-            Said { places, ..said }
-        }
-        Verdict::ShiftMore { .. }
-        | Verdict::NoLift
-        | Verdict::Lower { .. }
-        | Verdict::LiesOver { .. }
-        | Verdict::TankTooSmall { .. }
-        | Verdict::ZeroFirst
-        | Verdict::TankUntold => said,
+    said
+}
+
+/// Whether the tanks trim it under water: then it matters how it lies with them as they will be, and not as they
+/// were when it was read.
+fn trims(advised: &Advised, is_quick: bool) -> bool {
+    let under = advised.reading.condition == Condition::Under;
+    let is_told = is_quick || advised.fit.untold.is_empty();
+    under && advised.after.fill.share.spread > 0.0 && is_told
+}
+
+/// How it lies after what is advised, in the condition in which it was read; and whether that is right. Six numbers
+/// do not tell how it hangs.
+pub(crate) fn after(advised: &Advised, is_quick: bool) -> (bool, String) {
+    let advice = &advised.advice;
+    let acts = matches!(advice.verdict, Verdict::Do | Verdict::LeaveIt);
+    if acts && !is_quick && trims(advised, is_quick) {
+        return (advised.after.is_right_under(), under(advised));
     }
+    (holds(&advice.after), advice_text::after(advice))
+}
+
+/// The advice as lines for the diary.
+pub(crate) fn lines(advised: &Advised, is_quick: bool, said: Said) -> Vec<String> {
+    let mut lines = said.lines();
+    lines.push(after(advised, is_quick).1);
+    lines.extend(advice_text::mass_left(&advised.advice));
+    lines
+}
+
+/// True when the boat will lie as it should, within two millimetres and half a degree.
+fn holds(after: &Forecast) -> bool {
+    let near = after.worst_mark().is_none_or(|m| m.above.abs() < 2.0 * MILLIMETRE);
+    near && after.pose.heel().abs() < 0.5 * DEGREE
 }
 
 /// That angles may be read too: six numbers do not ask for them.

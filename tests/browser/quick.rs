@@ -81,6 +81,7 @@ async fn six_numbers_under_water_are_right_when_they_are_neutral_and_ask_for_not
         page.fill("residual-value", "0").await?;
         page.enter_sided("list", Some(4.0), ["to starboard", "to port"]).await?;
         page.see_words("answer-main", "Shift").await?;
+        page.tap("answer-whole").await?;
         page.see_words("answer-place", "to port").await.map(drop)
     })
     .await;

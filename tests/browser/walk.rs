@@ -6,19 +6,14 @@ use crate::expected::Entry;
 use crate::page::Page;
 use thirtyfour::prelude::*;
 
-/// Types a reading; what is said.
-async fn read(page: &Page, entry: &Entry) -> WebDriverResult<String> {
+/// Types a reading and keeps it; what is advised, in a word and in words.
+async fn read(page: &Page, entry: &Entry) -> WebDriverResult<[String; 2]> {
     page.enter(entry).await?;
-    let [main, place] = [page.see("answer-main").await?.text, page.see("answer-place").await?.text];
-    let after = page.see("answer-after").await?.text;
-    let said = format!("{main} | {place} | {after}").replace('\n', " / ");
-    println!("{entry:?}\n    {said}");
-    Ok(said)
-}
-
-async fn keep(page: &Page) -> WebDriverResult<()> {
+    page.see("answer-after").await?;
     page.tap("keep-reading").await?;
-    page.see_kept().await.map(drop)
+    page.see_kept().await?;
+    let kind = page.see("answer").await?.attributes["data-kind"].clone();
+    Ok([kind, page.see("answer-main").await?.text])
 }
 
 fn afloat(mm: f64) -> Entry {
@@ -30,28 +25,38 @@ fn under(grams: f64) -> Entry {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn to_and_fro_between_surface_and_under() {
+async fn to_and_fro_nothing_is_taken_back() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        for (entry, wanted) in [
+            (afloat(0.0), "Leave it"),
+            // Right at its marks: what it is heavy by under water is the tank's to take back.
+            (under(150.0), "Right: neutral"),
+            // Three millimetres high, and at its marks before: between the two is what is inside the reading.
+            (afloat(-3.0), "Leave it"),
+            (under(150.0), "Right: neutral"),
+        ] {
+            let [kind, main] = read(&page, &entry).await?;
+            assert!(kind == "leave" && main.starts_with(wanted), "{entry:?}: {kind}, {main}");
+        }
+        let after = page.see("answer-after").await?.text;
+        assert!(after.starts_with('\u{2713}') && after.contains("neutral"), "{after}");
+        picture(&page.driver, "walk-under").await?;
+        resize(&page.driver, 320, 568).await?;
+        picture(&page.driver, "walk-320").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_weight_cannot_do_is_said() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         read(&page, &afloat(0.0)).await?;
-        keep(&page).await?;
-        read(&page, &under(150.0)).await?;
-        picture(&page.driver, "walk-under").await?;
-        keep(&page).await?;
-        let kind = page.see("answer").await?.attributes["data-kind"].clone();
-        if kind != "leave" {
-            page.tap("keep-reading").await?;
-        }
-        read(&page, &afloat(-3.0)).await?;
-        keep(&page).await?;
-        let kind = page.see("answer").await?.attributes["data-kind"].clone();
-        if kind != "leave" {
-            page.tap("keep-reading").await?;
-        }
-        read(&page, &under(150.0)).await?;
-        read(&page, &under(250.0)).await?;
-        resize(&page.driver, 320, 568).await?;
-        picture(&page.driver, "walk-320").await
+        let [kind, main] = read(&page, &under(-150.0)).await?;
+        assert_eq!(kind, "tank", "more weight would put it below its marks: {main}");
+        page.see_words("answer-place", "air").await?;
+        picture(&page.driver, "walk-tank").await
     })
     .await;
 }

@@ -60,10 +60,7 @@ struct Evening {
     /// Density with which the water acts on the real hull, which is a little larger or smaller, kg/m³.
     acts: f64,
     noise: Noise,
-    /// The builder floods until the boat is neutral, and reads how full the tanks are.
-    by_fill: bool,
-    /// The builder reads afloat with the phone lying on deck.
-    by_phone: bool,
+    habits: Habits,
     /// Mass, and moments along and across, of everything that was done.
     acts_done: Vec<[f64; 3]>,
     /// What was put on or taken off in all, and the least that would have done, kg.
@@ -74,6 +71,14 @@ struct Evening {
     ended: bool,
     /// It was said that its tanks are too small.
     said_no: bool,
+}
+
+/// How the builder goes about it.
+struct Habits {
+    /// Floods until the boat is neutral, and reads how full the tanks are.
+    by_fill: bool,
+    /// Reads afloat with the phone lying on deck.
+    by_phone: bool,
 }
 
 impl Evening {
@@ -95,8 +100,10 @@ impl Evening {
             real,
             acts,
             noise,
-            by_fill: (seed / 8).is_multiple_of(2),
-            by_phone: (seed / 16).is_multiple_of(2),
+            habits: Habits {
+                by_fill: (seed / 8).is_multiple_of(2),
+                by_phone: (seed / 16).is_multiple_of(2),
+            },
             acts_done: Vec::new(),
             masses: [0.0; 2],
             readings: [0; 2],
@@ -130,7 +137,7 @@ impl Evening {
     /// The phone amidships on deck, if it lies there, and the boat with it: a little off that place.
     fn laden(&mut self) -> (Option<Aboard>, FloatModel) {
         let boat = self.at(0.0);
-        if !self.by_phone {
+        if !self.habits.by_phone {
             return (None, boat);
         }
         let z = self.hand.boat.places.iter().map(|place| place.z).fold(0.0, f64::max);
@@ -148,7 +155,7 @@ impl Evening {
     /// How full the tanks are under water: every other builder floods them until the boat is neutral, as far
     /// as they can take that.
     fn diving_share(&self) -> f64 {
-        if !self.by_fill {
+        if !self.habits.by_fill {
             return 1.0;
         }
         let [blown, full] = [0.0, 1.0].map(|share| self.at(share).residual_mass(self.acts));

@@ -9,7 +9,7 @@ use crate::ui::{advice_text, both_text, text};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::answer::{Advised, Shifted};
-use trimwright::ballast::{Forecast, Step, Verdict};
+use trimwright::ballast::{Step, Verdict};
 use trimwright::fit::Lean;
 use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
@@ -73,7 +73,7 @@ pub(crate) fn AnswerCard(
                     {move || way.with(|w| w.as_ref().map(on_the_way))}
                     <ShiftChosen />
                 </div>
-                <KeepAndDo said />
+                <KeepAndDo said is_quick />
             </div>
             {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
@@ -96,6 +96,8 @@ pub(crate) fn AnswerCard(
 fn KeepAndDo(
     /// The advice in words.
     said: Memo<advice_text::Said>,
+    /// The boat was made of six numbers.
+    is_quick: bool,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
@@ -106,7 +108,7 @@ fn KeepAndDo(
     });
     let advice = move || {
         answer.with_untracked(|a| match a.as_ref() {
-            Answer::Advised(a) => advice_text::advice_lines(&a.advice, said.get_untracked()),
+            Answer::Advised(a) => both_text::lines(a, is_quick, said.get_untracked()),
             _ => Vec::new(),
         })
     };
@@ -312,16 +314,13 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     let asks = !(is_quick && reading.condition == Condition::Under);
     let is_told = fit.untold.is_empty() || !asks;
     let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();
+    let (holds, after) = both_text::after(advised, is_quick);
     let (class, sign) = match advice.verdict {
         Verdict::Lower { .. } | Verdict::LiesOver { .. } | Verdict::TankTooSmall { .. } => {
             ("bad", "✕")
         }
         Verdict::LeaveIt if settled => ("ok", "✓"),
-        Verdict::Do
-            if fit.contradiction.is_none()
-                && advice.mass_left.is_none()
-                && holds(&advice.after) =>
-        {
+        Verdict::Do if fit.contradiction.is_none() && advice.mass_left.is_none() && holds => {
             ("ok", "✓")
         }
         _ => ("warn", "!"),
@@ -339,7 +338,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
     Some(view! {
         {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
         <p class=format!("after {class}") data-testid="answer-after">
-            {format!("{sign} {}", advice_text::after(advice))}
+            {format!("{sign} {after}")}
         </p>
         {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
         {other}
@@ -355,11 +354,4 @@ fn on_the_way(way: &WayAfter) -> impl IntoView + use<> {
     let (right, words) = both_text::on_the_way(way);
     let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
     view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }
-}
-
-/// True when the boat will lie as it should, within two millimetres and half a degree.
-fn holds(after: &Forecast) -> bool {
-    let angle = 0.5_f64.to_radians();
-    let near = after.worst_mark().is_none_or(|m| m.above.abs() < 2.0 * MILLIMETRE);
-    near && after.pose.heel().abs() < angle
 }
