@@ -82,18 +82,27 @@ fn Shown(
             parts=Signal::from(parts)
             zoomable=true
             picked
-            pick=move |what: Picked| desk.open_form(line_of(what))
-            drag=move |drag: Drag| desk.drag(line_of(drag.what), drag.by, drag.done)
+            pick=move |what: Picked| {
+                if let Some(line) = line_of(what) {
+                    desk.open_form(line);
+                }
+            }
+            drag=move |drag: Drag| {
+                if let Some(line) = line_of(drag.what) {
+                    desk.drag(line, drag.by, drag.done);
+                }
+            }
         />
     }
 }
 
-fn line_of(what: Picked) -> Editing {
-    match what {
+fn line_of(what: Picked) -> Option<Editing> {
+    Some(match what {
         Picked::Part(k) => Editing::Part(Some(k)),
         Picked::Tank(k) => Editing::Tank(Some(k)),
         Picked::Mark(k) => Editing::Mark(Some(k)),
-    }
+        Picked::Phone => return None,
+    })
 }
 
 fn picked_of(of: Editing) -> Option<Picked> {
