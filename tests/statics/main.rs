@@ -14,6 +14,7 @@ mod foretold;
 mod ledger;
 mod mesh_import;
 mod of_what;
+mod phone;
 mod properties;
 mod quick;
 mod seen;
