@@ -1,6 +1,7 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
 mod aim_form;
+mod at_rest;
 mod check;
 mod checks;
 mod compared;
@@ -40,6 +41,7 @@ mod way_after;
 mod way_back;
 
 pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
+pub(crate) use at_rest::Wait;
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
@@ -53,7 +55,7 @@ pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};
 pub(crate) use log::{Page, SessionRead, Unread};
 pub(crate) use made::{Datum, MadeParts};
-pub(crate) use other_attitudes::other_attitudes;
+pub(crate) use other_attitudes::{LiesOtherwise, lying_so};
 pub(crate) use part_form::OWN;
 pub(crate) use past::{Past, PastRead};
 pub(crate) use phone::Phone;

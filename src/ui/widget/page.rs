@@ -111,7 +111,7 @@ impl Page {
             // Kept from one drawing to the next.
             let outlines = StoredValue::new(Outlines::default());
             let axes = memo(move || {
-                let is_shown = views.get().shown().contains(&view);
+                let is_shown = views.get().shown().contains(&view) && frame.get().shows(view);
                 is_shown.then(|| frame.get().axes(view))
             });
             let sight = Memo::new_with_compare(
@@ -207,10 +207,10 @@ impl Page {
     /// The boat's centres, and the style that puts them in their places; none while the view is not
     /// shown.
     pub(super) fn signs(self, view: View) -> Vec<Sign> {
-        if !self.views.get().shown().contains(&view) {
+        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
+        if !(self.views.get().shown().contains(&view) && frame.shows(view)) {
             return Vec::new();
         }
-        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
         let spot = |shape: &Shape| {
             let at = frame.page_of_seen(view, shape.outline.middle().filter(|_| shape.dot > 0.0)?);
             Some((at.map(|px| px * times), shape.dot / 2.0))
@@ -251,7 +251,9 @@ impl Page {
         }
         let under_end = [(frame.end + 50.0).min(WIDTH - 6.0), foot];
         markup += letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"));
-        markup += letters("small word end", under_end, &from_behind);
+        if frame.shows(View::End) {
+            markup += letters("small word end", under_end, &from_behind);
+        }
         if frame.larger {
             let corner = [WIDTH - 6.0, 14.0];
             markup += letters("small word end", corner, &t!("widget.angles_larger"));
