@@ -31,22 +31,26 @@ async fn aboard(page: &Page) -> WebDriverResult<Entry> {
     Ok(entry)
 }
 
+/// For a picture of the line that says where it lay.
+const TO_THE_LINE: &str =
+    "find('phone-place').scrollIntoView({ block: 'start' }); scrollBy(0, -120); return null;";
+
 async fn to_the_top(page: &Page) -> WebDriverResult<()> {
     let up = "document.activeElement?.blur(); scrollTo(0, 0); return null;";
     page.run::<()>(up, vec![]).await.map(drop)
 }
 
 /// The figure that stands before some words, or nothing where the words are not there.
-fn figure_before(text: &str, words: &str) -> Option<f64> {
+fn figure_before(text: &str, words: &str) -> Option<i32> {
     let before = text.split(words).next().filter(|before| before.len() < text.len())?;
     before.split_whitespace().last()?.parse().ok()
 }
 
 /// Where the line says that it lay, millimetres forward of midship and to port.
-fn place_in(text: &str) -> [f64; 2] {
+fn place_in(text: &str) -> [i32; 2] {
     let signed = |more: &str, less: &str| {
         let less = figure_before(text, less).map(|mm| -mm);
-        figure_before(text, more).or(less).unwrap_or(0.0)
+        figure_before(text, more).or(less).unwrap_or(0)
     };
     [signed("mm forward", "mm aft"), signed("mm to port", "mm to starboard")]
 }
@@ -63,10 +67,10 @@ async fn moved(page: &Page, entry: &mut Entry) -> WebDriverResult<Answer> {
 }
 
 /// How far forward and to port what is shifted goes, millimetres.
-fn way(answer: &Answer) -> [f64; 2] {
+fn way(answer: &Answer) -> [i32; 2] {
     assert_eq!(answer.kind, "shift", "{answer:?}");
     let [_, forward, to_port] = answer.figures.expect("it goes somewhere");
-    [forward, to_port].map(|mm| f64::from(i32::try_from(mm).expect("a model boat")))
+    [forward, to_port].map(|mm| i32::try_from(mm).expect("a model boat"))
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -79,31 +83,38 @@ async fn it_is_dragged_by_a_finger_and_the_answer_follows() {
         drag_finger(&page.driver, [x, y], [x + 50.0, y + 12.0]).await?;
         let forward = way(&moved(&page, &mut entry).await?);
         let [along, across] = entry.phone_at;
-        assert!(along > 60.0 && across == 0.0, "along, and not across: {:?}", entry.phone_at);
+        assert!(along > 60 && across == 0, "along, and not across: {:?}", entry.phone_at);
         let [x, y] = page.see("grip-end-view").await?.middle;
         drag_finger(&page.driver, [x, y], [x + 12.0, y + 12.0]).await?;
         let both = way(&moved(&page, &mut entry).await?);
-        assert!(entry.phone_at[1] < -5.0, "to starboard: {:?}", entry.phone_at);
-        assert_eq!(entry.phone_at[0].to_bits(), along.to_bits(), "across, and not along");
+        assert!(entry.phone_at[1] < -5, "to starboard: {:?}", entry.phone_at);
+        assert_eq!(entry.phone_at[0], along, "across, and not along");
         // Closed form; each way is rounded to the millimetre.
-        let share = 200.0 / SHIFTED;
+        let off =
+            |shifted: i32, phone: i32| f64::from(shifted) - f64::from(phone) * 200.0 / SHIFTED;
+        let by = forward[0] - amidships[0];
+        assert!(off(by, along).abs() <= 1.0, "the phone by {along} mm, the shift by {by} mm");
+        let by = both[1] - forward[1];
         assert!(
-            (forward[0] - amidships[0] - share * along).abs() <= 1.0,
-            "{amidships:?} {forward:?}"
+            off(by, entry.phone_at[1]).abs() <= 1.0,
+            "{:?}, the shift by {by} mm",
+            entry.phone_at
         );
-        let starboard = both[1] - forward[1] - share * entry.phone_at[1];
-        assert!(starboard.abs() <= 1.0, "{forward:?} {both:?}");
         picture(&page.driver, "phone-moved-390").await?;
+        page.run::<()>(TO_THE_LINE, vec![]).await?;
+        picture(&page.driver, "phone-line-390").await?;
         resize(&page.driver, 320, 568).await?;
         to_the_top(&page).await?;
         picture(&page.driver, "phone-moved-320").await?;
+        page.run::<()>(TO_THE_LINE, vec![]).await?;
+        picture(&page.driver, "phone-line-320").await?;
         page.reload().await?;
         page.see_that("phone-place", "is kept", |seen| place_in(&seen.text) == entry.phone_at)
             .await?;
         page.tap("phone-amidships").await?;
         page.see_words("phone-place", "amidships, on the centre line").await?;
         page.see_no("phone-amidships").await?;
-        entry.phone_at = [0.0; 2];
+        entry.phone_at = [0; 2];
         page.see_answer(&demo_answer(&entry)).await
     })
     .await;
@@ -123,15 +134,15 @@ async fn arrow_keys_move_it_by_millimetres() {
             Ok::<(), WebDriverError>(())
         };
         for (view, key, shift, at) in [
-            ("side-view", "ArrowRight", true, [10.0, 0.0]),
-            ("side-view", "ArrowRight", false, [11.0, 0.0]),
-            ("end-view", "ArrowLeft", false, [11.0, 1.0]),
-            ("end-view", "ArrowRight", true, [11.0, -9.0]),
-            ("side-view", "ArrowLeft", true, [1.0, -9.0]),
+            ("side-view", "ArrowRight", true, [10, 0]),
+            ("side-view", "ArrowRight", false, [11, 0]),
+            ("end-view", "ArrowLeft", false, [11, 1]),
+            ("end-view", "ArrowRight", true, [11, -9]),
+            ("side-view", "ArrowLeft", true, [1, -9]),
         ] {
             press(view, key, shift).await?;
             moved(&page, &mut entry).await?;
-            assert_eq!(entry.phone_at.map(f64::to_bits), at.map(f64::to_bits), "{view} {key}");
+            assert_eq!(entry.phone_at, at, "{view} {key}");
         }
         Ok(())
     })
@@ -147,7 +158,11 @@ async fn it_stays_on_the_boat_and_does_not_go_under_with_it() {
         moved(&page, &mut entry).await?;
         let bounds = demo_bounds();
         let end = (bounds.high.x * 1e3 + 1e-6).floor();
-        assert_eq!(entry.phone_at.map(f64::to_bits), [end, 0.0].map(f64::to_bits), "at the bow");
+        let [along, across] = entry.phone_at;
+        assert!(
+            (f64::from(along) - end).abs() < 0.5 && across == 0,
+            "at the bow: {along} of {end}"
+        );
         picture(&page.driver, "phone-at-the-bow-390").await?;
         page.tap("state-under").await?;
         page.see_no("phone-place").await?;

@@ -176,11 +176,16 @@ async fn the_result_says_how_else_a_boat_can_lie() {
         assert!(turned.0.contains("bottom up"), "in words: {turned:?}");
         assert!(upright.1.abs() < 0.5, "it floats upright: {upright:?}");
         assert!((turned.1.abs() - 180.0).abs() < 0.5, "turned over: {turned:?}");
-        page.run::<()>("scrollTo(0, 0); return null;", vec![]).await?;
+        page.see_that("as-it-lies", "is where the page went", |s| s.in_view && s.focused).await?;
+        turns_no_more(&page).await?;
         picture(&page.driver, "result-other-drawn-390").await?;
         resize(&page.driver, 320, 568).await?;
+        turns_no_more(&page).await?;
         picture(&page.driver, "result-other-drawn-320").await?;
-        page.tap("show-other-0").await?;
+        let row = "find('show-other-0').scrollIntoView({ block: 'center' }); return null;";
+        page.run::<()>(row, vec![]).await?;
+        picture(&page.driver, "result-other-row-320").await?;
+        page.tap("as-it-lies").await?;
         page.see_words("show-other-0", "show it").await?;
         assert_eq!(drawn(&page).await?, upright, "as it lies again");
         // Another part of the bench shows it as it lies.
@@ -190,6 +195,13 @@ async fn the_result_says_how_else_a_boat_can_lie() {
         page.until("the drawing shows it as it lies", is_back).await
     })
     .await;
+}
+
+/// Waits until the drawing stands still.
+async fn turns_no_more(page: &Page) -> WebDriverResult<()> {
+    let ended = "const done = arguments[arguments.length - 1];
+        Promise.all(document.getAnimations().map((a) => a.finished)).then(() => done(null));";
+    page.run_async::<()>(ended).await.map(drop)
 }
 
 /// What the drawing says of the boat, and by how many degrees its end view is turned.

@@ -31,7 +31,7 @@ pub(crate) struct Entry {
     /// The phone lay on deck.
     pub(crate) phone_aboard: bool,
     /// How far forward of midship and to port, millimetres.
-    pub(crate) phone_at: [f64; 2],
+    pub(crate) phone_at: [i32; 2],
     /// Which place the weight goes to.
     pub(crate) place: usize,
     /// Grams of what is shifted instead.
@@ -157,12 +157,13 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
     }
 }
 
-fn phone(places: &[Place], [x, y]: [f64; 2]) -> Aboard {
+fn phone(places: &[Place], at: [i32; 2]) -> Aboard {
+    let [x, y] = at.map(|mm| f64::from(mm) * MILLIMETRE);
     let deck = places.iter().find(|place| place.name == "on deck").expect("the boat has a deck");
     Aboard {
         name: "phone".to_owned(),
         mass: PHONE_MASS,
-        at: Position::new(x * MILLIMETRE, y * MILLIMETRE, deck.z),
+        at: Position::new(x, y, deck.z),
         off: PHONE_PLACED,
     }
 }

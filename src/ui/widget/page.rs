@@ -191,6 +191,7 @@ impl Page {
                 .collect::<Markup>()
         });
         if let Some(phone) = sight.shapes.iter().find(|s| s.what == Picked::Phone) {
+            markup += path("phone halo", 0.0, &phone.outline.path);
             markup += path("phone", 0.0, &phone.outline.path);
         }
         if let Some(shape) = self.picked_of(view).filter(|s| s.what != Picked::Phone) {

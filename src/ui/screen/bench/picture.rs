@@ -93,8 +93,25 @@ fn Shown(
             None => t!("bench.as_last_drawn", name = name),
         })
     });
+    let is_other = memo(move || otherwise.looked_at().is_some());
     let picked = memo(move || desk.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));
     view! {
+        {move || {
+            is_other
+                .get()
+                .then(|| {
+                    view! {
+                        <button
+                            type="button"
+                            class="before-after"
+                            data-testid="as-it-lies"
+                            on:click=move |_| otherwise.drawn.set(None)
+                        >
+                            {t!("bench.show_as_it_lies")}
+                        </button>
+                    }
+                })
+        }}
         <Drawing
             hand=shown
             scene

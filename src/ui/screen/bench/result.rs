@@ -1,6 +1,7 @@
 //! Everything that follows from the ledger: afloat, under, the tank, other water.
 
 use super::curve::LeverCurve;
+use crate::device::motion::focus_named;
 use crate::state::{Desk, LiesOtherwise};
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
@@ -60,6 +61,13 @@ fn CanAlsoLie(
     otherwise: LiesOtherwise,
 ) -> impl IntoView {
     let LiesOtherwise { found, drawn } = otherwise;
+    let show = move |which: usize| {
+        otherwise.turn_to(which);
+        if drawn.get_untracked().is_some() {
+            // The drawing may be far above; its button is there with the next frame.
+            request_animation_frame(|| focus_named("as-it-lies"));
+        }
+    };
     let row = move |(which, (name, value)): (usize, Fact)| {
         let is_drawn = memo(move || drawn.get() == Some(which));
         let words =
@@ -74,7 +82,7 @@ fn CanAlsoLie(
                         class="quiet-button"
                         data-testid=format!("show-other-{which}")
                         aria-pressed=move || is_drawn.get().to_string()
-                        on:click=move |_| otherwise.turn_to(which)
+                        on:click=move |_| show(which)
                     >
                         {words}
                     </button>
