@@ -2,11 +2,11 @@
 
 use super::fill::read_fill;
 use super::hand::{Hand, Movable};
+use super::phone::phone_place;
 use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
 use crate::boat::{Boat, Mark, Medium, Place};
 use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
-use crate::frame::Position;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
     Reading, Seen, UNZEROED_SPREAD,
@@ -142,8 +142,13 @@ fn read_reading(
         return Ok(None);
     }
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
-    let has_phone = draft.phone_aboard && afloat;
-    let aboard = if has_phone { vec![phone_on_deck(draft, boat, own)] } else { Vec::new() };
+    let aboard = phone_place(draft, hand).map(|at| Aboard {
+        name: own.phone.to_owned(),
+        mass: own.phone_mass,
+        at,
+        off: PHONE_PLACED,
+    });
+    let aboard = aboard.into_iter().collect();
     Ok(Some(Reading { condition, water_density: density, aboard, observations }))
 }
 
@@ -194,14 +199,6 @@ fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation>
         }
     }
     seen
-}
-
-/// The phone lies amidships at the height of the highest place for weight.
-fn phone_on_deck(draft: &Draft, boat: &Boat, own: Own<'_>) -> Aboard {
-    let z = boat.places.iter().map(|p| p.z).fold(0.0, f64::max);
-    let [x, y] = draft.phone_at_m.unwrap_or_default();
-    let at = Position::new(x, y, z);
-    Aboard { name: own.phone.to_owned(), mass: own.phone_mass, at, off: PHONE_PLACED }
 }
 
 /// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.

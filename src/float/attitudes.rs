@@ -1,11 +1,11 @@
 //! How else a boat can lie at the surface than as it comes to lie when it is put down upright.
 
-use super::equilibrium::{Basin, floats, release, settled_firmly};
+use super::equilibrium::{Basin, floats, release, settled_firmly, starts};
 use super::heave::heave;
 use super::model::{BoatError, FloatModel};
 use super::outcome::Afloat;
 use super::settle::Tolerance;
-use crate::frame::{Pose, up_from_angles};
+use crate::frame::Pose;
 use nalgebra::{Unit, Vector3};
 use std::cmp::Ordering;
 use std::f64::consts::{FRAC_PI_4, PI};
@@ -79,7 +79,7 @@ impl<'a> OtherAttitudes<'a> {
     ) -> Result<Self, BoatError> {
         let outcome = release(model, basin, tolerance)?;
         let own = outcome.afloat().filter(|_| floats(model, basin)).map(|a| a.pose);
-        let starts = if own.is_some() { starts() } else { Vec::new() };
+        let starts = if own.is_some() { few_starts() } else { Vec::new() };
         let tolerance = *tolerance;
         let found = Vec::new();
         Ok(Self { model, basin, tolerance, starts: starts.into_iter(), own, found })
@@ -156,13 +156,6 @@ fn mirrored(pose: Pose) -> Pose {
 }
 
 /// Level at every 30° of heel, and steep by the bow and by the stern.
-fn starts() -> Vec<Unit<Vector3<f64>>> {
-    let level = (0..12).map(|k| (f64::from(k) * 30.0, 0.0));
-    let steep = [-75.0, -45.0, 45.0, 75.0]
-        .into_iter()
-        .flat_map(|trim| (0..4).map(move |k| (f64::from(k) * 90.0, trim)));
-    level
-        .chain(steep)
-        .map(|(heel, trim): (f64, f64)| up_from_angles(heel.to_radians(), trim.to_radians()))
-        .collect()
+fn few_starts() -> Vec<Unit<Vector3<f64>>> {
+    starts(12, &[-75.0, -45.0, 45.0, 75.0], 4).collect()
 }

@@ -1,5 +1,6 @@
 //! Water that leaves a space while the level outside falls, over one step of a way.
 
+use super::model::BoatError;
 use super::outcome::Outcome;
 use crate::boat::Space;
 
@@ -60,17 +61,23 @@ impl Draining {
         self.spaces.iter().zip(&self.taken).map(held).collect()
     }
 
-    /// Hears the levels outside of the boat at rest with that; true when it comes to the same, or
-    /// there were rounds enough. Otherwise others are taken: along the line through the last two
+    /// Hears the levels outside of the boat at rest with that; true when it comes to the same.
+    /// Otherwise others are taken: along the line through the last two
     /// rounds (Anderson 1965, J. ACM 12:547, with one round remembered: the secant method where
     /// there is one space).
-    pub(super) fn agrees(&mut self, found: Vec<f64>) -> bool {
+    ///
+    /// # Errors
+    /// [`BoatError::Unsettled`] when it did not come to the same in as many rounds as are gone over.
+    pub(super) fn agrees(&mut self, found: Vec<f64>) -> Result<bool, BoatError> {
         self.rounds += 1;
         let same = |((space, &taken), &found): ((&[f64; 3], &f64), &f64)| {
             (held_in(space, found) - held_in(space, taken)).abs() <= CLOSE * space[0]
         };
-        if self.rounds >= ROUNDS || self.spaces.iter().zip(&self.taken).zip(&found).all(same) {
-            return true;
+        if self.spaces.iter().zip(&self.taken).zip(&found).all(same) {
+            return Ok(true);
+        }
+        if self.rounds >= ROUNDS {
+            return Err(BoatError::Unsettled(ROUNDS));
         }
         let off: Vec<f64> = found.iter().zip(&self.taken).map(|(f, t)| f - t).collect();
         let back = self.before.as_ref().map_or(0.0, |[_, off_before]| {
@@ -87,7 +94,7 @@ impl Draining {
         };
         self.taken = found.iter().zip(last).zip(&self.spaces).map(next).collect();
         self.before = Some([found, off]);
-        false
+        Ok(false)
     }
 }
 
@@ -101,5 +108,53 @@ pub(super) fn outside(space: &Space, outcome: &Outcome) -> f64 {
     match outcome.afloat() {
         Some(_) => space.cavity.below(pose.up(), pose.height()).volume,
         None => space.cavity.volume(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::Position;
+    use crate::geometry::{Fineness, Solid};
+
+    /// A step of a second in which a space of a litre, full, drains as fast.
+    fn litre() -> Draining {
+        let solid = Solid::Box { size: [0.1; 3], centre: Position::ORIGIN };
+        let cavity = solid.mesh(Fineness::WORK).expect("a box");
+        let space = Space { name: "space".to_owned(), cavity, permeability: 1.0, drain: 1.0 };
+        Draining::new(&[space], &[1e-3], &[1e-3], vec![0.5e-3], 1.0)
+    }
+
+    #[test]
+    fn levels_that_answer_what_they_are_asked_with_agree_soon() {
+        let mut draining = litre();
+        // The boat rises by what the space has lost: outside = 0.2 l + held / 2, closed form for the fixed point.
+        let mut rounds = 0;
+        while !draining
+            .agrees(draining.held().iter().map(|held| 0.2e-3 + held / 2.0).collect())
+            .expect("it settles")
+        {
+            rounds += 1;
+        }
+        // h = w o + (1 - w) V + 0 with o₀ = h₀ = V, w = 1 - (1 - 1/e); and o = 0.2 l + h / 2.
+        let weight = (-1.0_f64).exp();
+        let rest = (1.0 - weight) * 1e-3;
+        let held = (weight * 0.2e-3 + rest) / (1.0 - weight / 2.0);
+        let off = (draining.held()[0] - held).abs();
+        assert!(off < 1e-11, "{} m³ of {held}", draining.held()[0]);
+        assert!(rounds < 10, "{rounds} rounds");
+    }
+
+    #[test]
+    fn levels_that_come_to_no_rest_are_an_error_that_says_in_how_many_rounds() {
+        let mut draining = litre();
+        // Whatever is taken, the boat lies otherwise: no level is its own.
+        let elsewhere = |taken: f64| if taken > 0.5e-3 { 0.1e-3 } else { 0.9e-3 };
+        for round in 1..ROUNDS {
+            let found = vec![elsewhere(draining.taken[0])];
+            assert_eq!(draining.agrees(found), Ok(false), "round {round}");
+        }
+        let found = vec![elsewhere(draining.taken[0])];
+        assert_eq!(draining.agrees(found), Err(BoatError::Unsettled(ROUNDS)));
     }
 }

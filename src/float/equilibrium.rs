@@ -98,7 +98,8 @@ pub fn stable_attitudes(
     if !floats(model, basin) {
         return Ok(found);
     }
-    for up in starts() {
+    // Level at every 15° of heel, and steep by the bow and by the stern.
+    for up in starts(24, &[-80.0, -55.0, -30.0, 30.0, 55.0, 80.0], 8) {
         let start = heave(model, basin.density, up);
         // A start that comes to no rest leads nowhere.
         let Ok(settled) = settled_firmly(model, basin, start, tolerance) else { continue };
@@ -142,15 +143,19 @@ const NUDGE: f64 = 0.05;
 /// Attitudes closer than this are one, radians.
 const SAME_ATTITUDE: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
-/// Attitudes to start from: level at every 15° of heel, and steep by the bow and by the stern.
-fn starts() -> impl Iterator<Item = Unit<Vector3<f64>>> {
-    let level = (0..24).map(|k| (f64::from(k) * 15.0, 0.0));
-    let steep = [-80.0, -55.0, -30.0, 30.0, 55.0, 80.0]
-        .into_iter()
-        .flat_map(|trim| (0..8).map(move |k| (f64::from(k) * 45.0, trim)));
-    level
-        .chain(steep)
-        .map(|(heel, trim): (f64, f64)| up_from_angles(heel.to_radians(), trim.to_radians()))
+/// Attitudes to start from: level at so many even steps of heel, and at some angles of trim, degrees, at so many.
+pub(super) fn starts(
+    n_level: u32,
+    trims: &[f64],
+    n_steep: u32,
+) -> impl Iterator<Item = Unit<Vector3<f64>>> {
+    let around = |n: u32, trim: f64| {
+        (0..n).map(move |k| {
+            let heel = 360.0 * f64::from(k) / f64::from(n);
+            up_from_angles(heel.to_radians(), trim.to_radians())
+        })
+    };
+    around(n_level, 0.0).chain(trims.iter().flat_map(move |trim| around(n_steep, *trim)))
 }
 
 /// True when the boat weighs less than all of it displaces.

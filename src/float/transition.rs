@@ -226,7 +226,7 @@ impl Passage {
             let outcome = settle_from(&model, basin, pose, &tolerance)?;
             self.look_at_surfaces(&model, &outcome);
             let found = self.spaces.iter().map(|s| outside(s, &outcome)).collect();
-            if draining.agrees(found) {
+            if draining.agrees(found)? {
                 return Ok((model, trapped, outcome));
             }
             pose = outcome.pose();

@@ -1,6 +1,7 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
 mod aim_form;
+mod at_rest;
 mod check;
 mod checks;
 mod compared;
@@ -25,6 +26,7 @@ mod made;
 mod other_attitudes;
 mod part_form;
 mod past;
+mod phone;
 mod place;
 mod promise;
 mod reading;
@@ -39,6 +41,7 @@ mod way_after;
 mod way_back;
 
 pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
+pub(crate) use at_rest::Wait;
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
@@ -52,9 +55,10 @@ pub(crate) use ledger::Step;
 pub(crate) use load::{Apart, Loaded, load_kept};
 pub(crate) use log::{Page, SessionRead, Unread};
 pub(crate) use made::{Datum, MadeParts};
-pub(crate) use other_attitudes::other_attitudes;
+pub(crate) use other_attitudes::{LiesOtherwise, lying_so};
 pub(crate) use part_form::OWN;
 pub(crate) use past::{Past, PastRead};
+pub(crate) use phone::Phone;
 pub(crate) use place::OpenForm;
 pub(crate) use records::session_of_key;
 pub(crate) use removal::Removable;

@@ -1,12 +1,11 @@
 //! How the boat goes down once what is advised is done: followed when typing has come to rest, since it takes
 //! longer than a frame.
 
+use super::at_rest::{Wanted, at_rest};
 use super::derived::Answer;
 use super::desk::Desk;
 use super::dive::rows_of;
-use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use std::sync::Arc;
 use std::time::Duration;
 use trimwright::answer::Advised;
@@ -32,25 +31,13 @@ pub(crate) struct WayAfter {
 /// longer than that screen is there.
 pub(crate) fn way_after(desk: Desk) -> RwSignal<Option<WayAfter>> {
     let way = RwSignal::new(None);
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
-    let stop = move || {
-        if let Some(handle) = waiting.try_update_value(Option::take).flatten() {
-            handle.clear();
-        }
-    };
-    Effect::new(move |_| {
+    let ask = move || {
         let answer = desk.derived.answer.get();
-        stop();
         way.set(None);
-        if !matches!(answer.as_ref(), Answer::Advised(advised) if can_be_followed(advised)) {
-            return;
-        }
-        let follow = move || spawn_local(followed(desk, Arc::clone(&answer), way));
-        if let Ok(handle) = set_timeout_with_handle(follow, REST) {
-            waiting.set_value(Some(handle));
-        }
-    });
-    on_cleanup(stop);
+        let can = matches!(answer.as_ref(), Answer::Advised(advised) if can_be_followed(advised));
+        can.then_some(answer)
+    };
+    at_rest(REST, ask, move |answer, wanted| followed(desk, answer, way, wanted));
     way
 }
 
@@ -59,12 +46,13 @@ fn can_be_followed(advised: &Advised) -> bool {
     acts && advised.fit.untold.is_empty() && advised.fit.found.n_tanks() > 0
 }
 
-async fn followed(desk: Desk, answer: Arc<Answer>, way: RwSignal<Option<WayAfter>>) {
+async fn followed(
+    desk: Desk,
+    answer: Arc<Answer>,
+    way: RwSignal<Option<WayAfter>>,
+    wanted: Wanted,
+) {
     let Answer::Advised(advised) = answer.as_ref() else { return };
-    let is_wanted = |_| {
-        let now = desk.derived.answer.try_get_untracked();
-        now.is_some_and(|now| Arc::ptr_eq(&now, &answer)) && way.try_get_untracked().is_some()
-    };
     let Some(Ok(hand)) = desk.derived.boat.get_untracked() else { return };
     let Some(record) = desk.derived.record.get_untracked().filter(|_| !hand.is_quick) else {
         return;
@@ -77,8 +65,8 @@ async fn followed(desk: Desk, answer: Arc<Answer>, way: RwSignal<Option<WayAfter
     };
     // What cannot be followed is said on Dive.
     let Ok(passage) = passage() else { return };
-    let Ok(Some(sweep)) = rows_of(passage, &is_wanted).await else { return };
-    if let Some(summary) = Summary::of(&sweep, &hand.boat.marks).filter(|_| is_wanted(None)) {
+    let Ok(Some(sweep)) = rows_of(passage, &|_| wanted.still()).await else { return };
+    if let Some(summary) = Summary::of(&sweep, &hand.boat.marks).filter(|_| wanted.still()) {
         way.set(Some(WayAfter { summary, least_gm: hand.aim.least.gm }));
     }
 }

@@ -1,6 +1,6 @@
 //! One boat as a file: shared where the phone can, saved where it cannot, the same on another one.
 
-use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture};
+use crate::driver::{FOLDER, Folder, on_a_phone, on_load, picture, resize};
 use crate::page::Page;
 use serde::Deserialize;
 use std::path::Path;
@@ -166,9 +166,51 @@ async fn the_result_says_how_else_a_boat_can_lie() {
         page.run::<()>(take, vec![]).await?;
         page.tap("bench-results").await?;
         page.see_words("facts-others", "bottom up").await?;
-        picture(&page.driver, "result-other-attitudes").await
+        picture(&page.driver, "result-other-attitudes").await?;
+        let upright = drawn(&page).await?;
+        page.tap("show-other-0").await?;
+        let words = page.see_words("show-other-0", "as it lies").await?;
+        assert_eq!(words.attributes["aria-pressed"], "true", "it is shown");
+        let is_so = async || Ok(Some(drawn(&page).await?).filter(|now| *now != upright));
+        let turned = page.until("the drawing shows it so", is_so).await?;
+        assert!(turned.0.contains("bottom up"), "in words: {turned:?}");
+        assert!(upright.1.abs() < 0.5, "it floats upright: {upright:?}");
+        assert!((turned.1.abs() - 180.0).abs() < 0.5, "turned over: {turned:?}");
+        page.see_that("as-it-lies", "is where the page went", |s| s.in_view && s.focused).await?;
+        turns_no_more(&page).await?;
+        picture(&page.driver, "result-other-drawn-390").await?;
+        resize(&page.driver, 320, 568).await?;
+        turns_no_more(&page).await?;
+        picture(&page.driver, "result-other-drawn-320").await?;
+        let row = "find('show-other-0').scrollIntoView({ block: 'center' }); return null;";
+        page.run::<()>(row, vec![]).await?;
+        picture(&page.driver, "result-other-row-320").await?;
+        page.tap("as-it-lies").await?;
+        page.see_words("show-other-0", "show it").await?;
+        assert_eq!(drawn(&page).await?, upright, "as it lies again");
+        // Another part of the bench shows it as it lies.
+        page.tap("show-other-0").await?;
+        page.tap("bench-parts").await?;
+        let is_back = async || Ok((drawn(&page).await? == upright).then_some(()));
+        page.until("the drawing shows it as it lies", is_back).await
     })
     .await;
+}
+
+/// Waits until the drawing stands still.
+async fn turns_no_more(page: &Page) -> WebDriverResult<()> {
+    let ended = "const done = arguments[arguments.length - 1];
+        Promise.all(document.getAnimations().map((a) => a.finished)).then(() => done(null));";
+    page.run_async::<()>(ended).await.map(drop)
+}
+
+/// What the drawing says of the boat, and by how many degrees its end view is turned.
+async fn drawn(page: &Page) -> WebDriverResult<(String, f64)> {
+    let script = r#"
+        const svg = document.querySelector(".drawing svg");
+        const turn = svg.querySelectorAll(".boat")[1].style.transform.match(/rotate\((.*?)deg/);
+        return [svg.getAttribute("aria-label"), Number(turn[1])];"#;
+    Ok(page.run(script, vec![]).await?.expect("a drawing"))
 }
 
 /// Goes to the list of boats, wherever the app shows it.

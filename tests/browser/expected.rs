@@ -28,8 +28,10 @@ pub(crate) struct Entry {
     pub(crate) heavy: Option<f64>,
     /// How full the tanks were under water, per cent; none for full. Afloat they are empty.
     pub(crate) fill: Option<f64>,
-    /// The phone lay on deck amidships.
+    /// The phone lay on deck.
     pub(crate) phone_aboard: bool,
+    /// How far forward of midship and to port, millimetres.
+    pub(crate) phone_at: [i32; 2],
     /// Which place the weight goes to.
     pub(crate) place: usize,
     /// Grams of what is shifted instead.
@@ -146,7 +148,7 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
     if let Some(degrees) = entry.trim {
         see(Seen::Trim(degrees * DEGREE), angles);
     }
-    let aboard = entry.phone_aboard.then(|| phone(&boat.places));
+    let aboard = entry.phone_aboard.then(|| phone(&boat.places, entry.phone_at));
     Reading {
         condition: if entry.heavy.is_some() { Condition::Under } else { Condition::Afloat },
         water_density: pool(),
@@ -155,12 +157,13 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
     }
 }
 
-fn phone(places: &[Place]) -> Aboard {
+fn phone(places: &[Place], at: [i32; 2]) -> Aboard {
+    let [x, y] = at.map(|mm| f64::from(mm) * MILLIMETRE);
     let deck = places.iter().find(|place| place.name == "on deck").expect("the boat has a deck");
     Aboard {
         name: "phone".to_owned(),
         mass: PHONE_MASS,
-        at: Position::new(0.0, 0.0, deck.z),
+        at: Position::new(x, y, deck.z),
         off: PHONE_PLACED,
     }
 }

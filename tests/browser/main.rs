@@ -6,6 +6,7 @@
 //! `expected` is the core's own answer to the same entries; pictures are left in `artefacts/`.
 //! Nothing here asserts a time: what is measured is printed as `FIGURE name value unit aim`.
 
+mod aboard;
 mod access;
 mod aim;
 mod bench;

@@ -15,6 +15,7 @@ mod foretold;
 mod ledger;
 mod mesh_import;
 mod of_what;
+mod phone;
 mod properties;
 mod quick;
 mod seen;

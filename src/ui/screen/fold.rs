@@ -2,7 +2,7 @@
 //! control in use.
 
 use crate::device::motion::{control_of, focus, is_typing, show_whole, would_cover};
-use leptos::leptos_dom::helpers::TimeoutHandle;
+use crate::state::Wait;
 use leptos::prelude::*;
 use std::time::Duration;
 use web_sys::{Element, Event};
@@ -21,23 +21,15 @@ pub(super) struct Fold {
     pub(super) is_line: RwSignal<bool>,
     /// The control whose buttons are in use.
     used: StoredValue<Option<Element>, LocalStorage>,
-    waiting: StoredValue<Option<TimeoutHandle>>,
+    wait: Wait,
 }
 
 impl Fold {
     pub(super) fn new() -> Self {
-        let fold = Self {
+        Self {
             is_line: RwSignal::new(false),
             used: StoredValue::new_local(None),
-            waiting: StoredValue::new(None),
-        };
-        on_cleanup(move || fold.stop_waiting());
-        fold
-    }
-
-    fn stop_waiting(self) {
-        if let Some(handle) = self.waiting.try_update_value(Option::take).flatten() {
-            handle.clear();
+            wait: Wait::new(),
         }
     }
 
@@ -53,7 +45,7 @@ impl Fold {
             return self.touched(ev);
         }
         self.used.set_value(None);
-        self.stop_waiting();
+        self.wait.stop();
         self.is_line.set(true);
         if let Some(control) = control_of(ev, "input") {
             // The card is a line with the next frame.
@@ -63,9 +55,7 @@ impl Fold {
 
     /// In a moment the card is as it should be.
     pub(super) fn settle_soon(self) {
-        self.stop_waiting();
-        let handle = set_timeout_with_handle(move || self.settle(), BEFORE_CHANGE);
-        self.waiting.set_value(handle.ok());
+        self.wait.then(BEFORE_CHANGE, move || self.settle());
     }
 
     fn settle(self) {

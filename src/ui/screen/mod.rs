@@ -11,6 +11,7 @@ mod figure;
 mod fill;
 mod fold;
 mod kept;
+mod phone;
 mod pool;
 mod quick;
 mod reading;

@@ -7,11 +7,11 @@ use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
-use crate::state::{Answer, BoatInHand, Derived, Desk, Screen};
+use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
 use crate::ui::id::id_of;
 use crate::ui::memo::memo;
 use crate::ui::text;
-use crate::ui::widget::{Drawing, Load, Scene};
+use crate::ui::widget::{Drag, Drawing, Load, Picked, Scene, drawn_phone, solids_of};
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -91,6 +91,14 @@ fn AtThePool(
     let name = hand.boat.name.clone();
     let is_quick = hand.is_quick;
     let fold = Fold::new();
+    let phone = Phone::on(desk, Arc::clone(&hand));
+    let place = memo(move || phone.place());
+    let solids = StoredValue::new(solids_of(&hand));
+    let parts = memo(move || {
+        let phone = place.get().map(|at| drawn_phone(at, t!("reading.phone")));
+        solids.get_value().into_iter().chain(phone).collect::<Vec<_>>()
+    });
+    let picked = memo(move || place.get().map(|_| Picked::Phone));
     view! {
         <main
             class="screen pool"
@@ -108,7 +116,15 @@ fn AtThePool(
             <FailedChecks most=2 />
             <div class="split">
                 <div class="look">
-                    <Drawing hand=Arc::clone(&hand) scene=shown words tap_mark />
+                    <Drawing
+                        hand=Arc::clone(&hand)
+                        scene=shown
+                        words
+                        parts=Signal::from(parts)
+                        tap_mark
+                        picked
+                        drag=move |drag: Drag| phone.move_by(drag.by, drag.done)
+                    />
                     <button
                         type="button"
                         class="before-after"
@@ -122,7 +138,7 @@ fn AtThePool(
                     </button>
                 </div>
                 <div class="work" class:old=is_old>
-                    <ReadingEntry hand=Arc::clone(&hand) />
+                    <ReadingEntry hand=Arc::clone(&hand) phone />
                 </div>
             </div>
             <AnswerCard datum=hand.datum is_quick fold />

@@ -14,52 +14,28 @@ const FULLNESS: [(&str, &str, f64); 3] = [
     ("quick.blunt", "quick-fullness-blunt", 0.9),
 ];
 
-/// One numeric field of the form: the key of its label, test name, unit, field name, and how it is reached.
+/// One numeric field of the form: the key of its label, field name, unit, and how it is reached.
 type Entry = (
     &'static str,
     &'static str,
     fn() -> &'static str,
-    &'static str,
     fn(&QuickForm) -> &String,
     fn(&mut QuickForm) -> &mut String,
 );
 
 /// The fields in the order in which they are asked.
-const FIELDS: [Entry; 5] = [
-    ("quick.length", "quick-length", length_sign, "length", |f| &f.length, |f| &mut f.length),
-    ("quick.beam", "quick-beam", length_sign, "beam", |f| &f.beam, |f| &mut f.beam),
-    ("quick.depth", "quick-depth", length_sign, "depth", |f| &f.depth, |f| &mut f.depth),
-    (
-        "quick.waterline",
-        "quick-waterline",
-        length_sign,
-        "waterline",
-        |f| &f.waterline,
-        |f| &mut f.waterline,
-    ),
-    ("quick.mass", "quick-mass", mass_sign, "mass", |f| &f.mass, |f| &mut f.mass),
+const FIELDS: [Entry; 8] = [
+    ("quick.length", "length", length_sign, |f| &f.length, |f| &mut f.length),
+    ("quick.beam", "beam", length_sign, |f| &f.beam, |f| &mut f.beam),
+    ("quick.depth", "depth", length_sign, |f| &f.depth, |f| &mut f.depth),
+    ("quick.waterline", "waterline", length_sign, |f| &f.waterline, |f| &mut f.waterline),
+    ("quick.mass", "mass", mass_sign, |f| &f.mass, |f| &mut f.mass),
+    ("quick.bow_mark", "bow-mark", length_sign, |f| &f.bow_mark, |f| &mut f.bow_mark),
+    ("quick.stern_mark", "stern-mark", length_sign, |f| &f.stern_mark, |f| &mut f.stern_mark),
+    ("quick.takes", "takes", liquid_sign, |f| &f.takes, |f| &mut f.takes),
 ];
-
-/// What may stay empty.
-const MORE: [Entry; 3] = [
-    (
-        "quick.bow_mark",
-        "quick-bow-mark",
-        length_sign,
-        "bow-mark",
-        |f| &f.bow_mark,
-        |f| &mut f.bow_mark,
-    ),
-    (
-        "quick.stern_mark",
-        "quick-stern-mark",
-        length_sign,
-        "stern-mark",
-        |f| &f.stern_mark,
-        |f| &mut f.stern_mark,
-    ),
-    ("quick.takes", "quick-takes", liquid_sign, "takes", |f| &f.takes, |f| &mut f.takes),
-];
+/// How many of them must be filled in; the rest may stay empty.
+const N_NEEDED: usize = 5;
 
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
 #[component]
@@ -72,11 +48,11 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         let found = desk.quick_problems();
         if asked.get() { found } else { Vec::new() }
     });
-    let field = move |(key, testid, unit, name, read, write): Entry| {
+    let field = move |(key, name, unit, read, write): Entry| {
         view! {
             <NumberField
                 label=t!(key)
-                testid
+                testid=format!("quick-{name}")
                 unit=unit()
                 value=Signal::derive(move || {
                     form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
@@ -93,8 +69,9 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
             />
         }
     };
-    let fields = FIELDS.into_iter().map(field).collect_view();
-    let more = MORE.into_iter().map(field).collect_view();
+    let mut fields = FIELDS.into_iter().map(field);
+    let needed = fields.by_ref().take(N_NEEDED).collect_view();
+    let more = fields.collect_view();
     let options = FULLNESS
         .iter()
         .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
@@ -135,7 +112,7 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                     />
                 </div>
             </div>
-            {fields}
+            {needed}
             <p class="legend">{t!("quick.ends")}</p>
             <Choice label=t!("quick.fullness") options now=fullness choose />
             <p class="legend">{t!("quick.may_be_empty")}</p>

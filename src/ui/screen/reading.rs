@@ -3,9 +3,10 @@
 use super::boats::Undo;
 use super::figure::{AngleStepper, Marks, MoreMarks, ResidualStepper};
 use super::fill::FillEntry;
+use super::phone::PhoneEntry;
 use super::takes::TankTakes;
 use super::water::WaterEntry;
-use crate::state::{BoatInHand, Desk};
+use crate::state::{BoatInHand, Desk, Phone};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
@@ -14,7 +15,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
 use trimwright::diary::{ConditionRecord, Draft, WeightMaterial};
-use trimwright::reading::{ANGLE_SPREAD, Tilt, UNZEROED_SPREAD};
+use trimwright::reading::Tilt;
 use trimwright::unit::{DEGREE, read_number};
 
 /// Everything that is entered on the Pool screen.
@@ -22,9 +23,12 @@ use trimwright::unit::{DEGREE, read_number};
 pub(crate) fn ReadingEntry(
     /// The boat.
     hand: Arc<BoatInHand>,
+    /// The phone that may lie aboard.
+    phone: Phone,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
+    let datum = hand.datum;
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
     let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
     let states = vec![option("pool.afloat", "state-afloat"), option("pool.under", "state-under")];
@@ -78,39 +82,11 @@ pub(crate) fn ReadingEntry(
             </div>
         </div>
         <Places hand />
-        <label class="tick">
-            <input
-                type="checkbox"
-                data-testid="phone-aboard"
-                prop:checked=move || draft.with(|d| d.phone_aboard)
-                on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
-            />
-            {move || {
-                let mass = text::whole_grams(desk.derived.phone_mass.get());
-                t!("reading.phone_aboard", mass = mass)
-            }}
-        </label>
-        {move || draft.with(|d| d.phone_aboard).then(|| view! { <PhoneZero /> })}
+        <PhoneEntry phone datum />
         <WaterEntry />
         <ZeroButton zeroing />
         <More />
     }
-}
-
-/// How well the phone that lies aboard tells angles.
-#[component]
-fn PhoneZero() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let words = move || {
-        let is_zeroed = desk.tilt_zero().is_some();
-        let (key, spread) = if is_zeroed {
-            ("reading.phone_zeroed", ANGLE_SPREAD)
-        } else {
-            ("reading.phone_unzeroed", UNZEROED_SPREAD)
-        };
-        t!(key, angle = text::degrees(spread))
-    };
-    view! { <p class="note" data-testid="phone-zero">{words}</p> }
 }
 
 /// Empties the figures, and takes that back, where the figures are.

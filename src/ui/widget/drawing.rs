@@ -70,6 +70,8 @@ pub(crate) fn Drawing(
     let above = View::ALL.map(|view| lines(view, page)).collect_view();
     let scale = memo(move || page.frame().scale);
     let grips = drag.map(|drag| View::ALL.map(|view| grip(view, touch, drag)).collect_view());
+    // On the bench whatever is tapped gets one; elsewhere there is one only while something can be moved.
+    let has_grips = move || drag.is_some() && (pick.is_some() || picked.get().is_some());
     let class = move || {
         let views = if views.get() == Views::Plan { " plan" } else { "" };
         let Glass { zoom, held } = glass.get();
@@ -88,7 +90,7 @@ pub(crate) fn Drawing(
         <figure class=class>
             <svg
                 viewBox=format!("0 0 {WIDTH} {HEIGHT}")
-                role=if drag.is_some() { "group" } else { "img" }
+                role=move || if has_grips() { "group" } else { "img" }
                 aria-label=words
                 on:pointerdown=point
                 on:pointermove=point

@@ -3,6 +3,7 @@
 use super::scene::Scene;
 use crate::words::t;
 use nalgebra::Vector3;
+use std::f64::consts::FRAC_PI_4;
 use trimwright::frame::Pose;
 use trimwright::geometry::Bounds;
 
@@ -118,6 +119,8 @@ pub(crate) struct Frame {
     pub(crate) bounds: Bounds,
     /// Angles are drawn three times as large.
     pub(crate) larger: bool,
+    /// The boat lies on its bow or its stern: there is nothing to be seen of it looking forward.
+    pub(crate) on_end: bool,
     /// How the boat lies.
     pub(crate) pose: Pose,
     turns: [Turn; 3],
@@ -145,7 +148,11 @@ impl Frame {
             _ => 1.0,
         };
         let broad = broad * end_times;
-        let scale = fitted(broad);
+        let scale = fitted(broad).min(if views == Views::Side {
+            far_over_fits(bounds, scene)
+        } else {
+            f64::INFINITY
+        });
         let left = (WIDTH - (size.x + broad) * scale - gap) / 2.0;
         let heel = scene.pose.heel();
         let far_over = if heel.abs() < FLAT { 0.0 } else { (heel / 0.1).round() * 0.1 };
@@ -161,6 +168,7 @@ impl Frame {
             gap: left + size.x * scale + gap / 2.0,
             bounds,
             larger: false,
+            on_end: scene.passing.is_none() && scene.pose.trim().abs() > FRAC_PI_4,
             pose: scene.pose,
             turns: [Turn::default(); 3],
             up: Vector3::new(0.0, far_over.sin(), far_over.cos()),
@@ -184,7 +192,13 @@ impl Frame {
         // Height of the water in the side view's plane at x.
         let water = (trim.sin() * x - scene.pose.height()) / trim.cos().max(0.05);
         let (dx, dy, degrees) = (-x * s, water * s, times * trim.to_degrees());
-        let side = Turn { x: self.side + x * s, y: SURFACE, degrees, dx, dy };
+        let mut side = Turn { x: self.side + x * s, y: SURFACE, degrees, dx, dy };
+        if self.on_end {
+            // About the point of its length where the water meets it.
+            let along = scene.pose.height() / trim.sin();
+            let middle = f64::midpoint(low.x, high.x);
+            side = Turn { x: self.side + middle * s, dx: -along * s, dy: 0.0, ..side };
+        }
         let rolled = heel.cos();
         let at_x = scene.pose.height() - trim.sin() * x;
         let end = Turn { x: self.end, y: SURFACE, degrees: times * heel.to_degrees(), ..side };
@@ -216,6 +230,11 @@ impl Frame {
     /// Pixels per metre in a view.
     pub(crate) fn scale_of(&self, view: View) -> f64 {
         if view == View::End { self.scale * self.end_times } else { self.scale }
+    }
+
+    /// Whether a view of those on the page can show the boat as it lies.
+    pub(crate) fn shows(&self, view: View) -> bool {
+        view != View::End || !self.on_end
     }
 
     /// The body directions that point right and up in a view.
@@ -280,6 +299,25 @@ impl Frame {
     }
 }
 
+/// Pixels per metre at which a boat that lies far over has room above the surface and below it. One on its way
+/// from one attitude to another keeps its size.
+fn far_over_fits(bounds: Bounds, scene: &Scene) -> f64 {
+    let pose = scene.pose;
+    if scene.under || scene.passing.is_some() || pose.heel().abs().max(pose.trim().abs()) < FLAT {
+        return f64::INFINITY;
+    }
+    let up = pose.up();
+    let ends = |high: bool| {
+        let farthest = |k: usize| {
+            let [low, high_end] = [up[k] * bounds.low[k], up[k] * bounds.high[k]];
+            if high { low.max(high_end) } else { low.min(high_end) }
+        };
+        (0..3).map(farthest).sum::<f64>() + pose.height()
+    };
+    let above = (SURFACE - 8.0) / ends(true).max(1e-3);
+    above.min((HEIGHT - SURFACE - 24.0) / (-ends(false)).max(1e-3))
+}
+
 /// A point of the body as it is seen, metres to the right and up before the boat is turned.
 pub(crate) fn seen(axes: Axes, at: [f64; 3]) -> [f64; 2] {
     axes.map(|axis| axis.dot(&Vector3::from(at)))
@@ -329,6 +367,38 @@ mod tests {
                     let inside = (0.0..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y);
                     assert!(inside, "{view:?} {at:?} falls at {x}, {y}");
                 }
+            }
+        }
+    }
+
+    #[test]
+    fn a_boat_that_lies_far_over_keeps_to_the_page_with_the_water_at_its_line() {
+        let quarter = std::f64::consts::FRAC_PI_2;
+        for (heel, trim, height) in [
+            (2.0 * quarter, 0.0, 0.1),
+            (quarter, 0.0, 0.0),
+            (0.0, quarter, 0.2),
+            (0.0, -quarter, -0.3),
+            (0.3, -1.1, 0.1),
+        ] {
+            let pose = Pose::from_angles(height, heel, trim);
+            let frame = Frame::of(bounds(), Views::Side, &scene(pose));
+            let steep = trim.abs() > 1.0;
+            assert_eq!(frame.shows(View::End), !steep, "nothing is seen of it looking forward");
+            for k in 0..8_u8 {
+                let end = |bit: u8, low: f64, high: f64| if k & bit == 0 { low } else { high };
+                let at = [end(1, -0.46, 0.46), end(2, -0.08, 0.08), end(4, 0.0, 0.208)];
+                for &view in Views::Side.shown().iter().filter(|view| frame.shows(**view)) {
+                    let [x, y] = frame.page(view, at);
+                    let inside = (0.0..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y);
+                    assert!(inside, "{heel} {trim} {view:?}: {at:?} falls at {x}, {y}");
+                }
+            }
+            if steep {
+                // The point of its length where the water meets it, by its height in the world.
+                let there = [height / trim.sin(), 0.0, 0.0];
+                let [_, y] = frame.page(View::Side, there);
+                assert!((y - SURFACE).abs() < 1e-9, "{trim}: the water is drawn at {y}");
             }
         }
     }

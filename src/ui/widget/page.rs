@@ -4,6 +4,7 @@
 //! Text and not elements: a drawing is made of many like things that only change together.
 
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, Views, WIDTH};
+use super::phone;
 use super::scene::{Drag, Drawn, Picked, Scene};
 use super::shape::{Outline, Outlines, Shape};
 use super::signs::{Sign, Spot, aim, is_seen, letters, load_markup, mark_markup, path, signs};
@@ -110,7 +111,7 @@ impl Page {
             // Kept from one drawing to the next.
             let outlines = StoredValue::new(Outlines::default());
             let axes = memo(move || {
-                let is_shown = views.get().shown().contains(&view);
+                let is_shown = views.get().shown().contains(&view) && frame.get().shows(view);
                 is_shown.then(|| frame.get().axes(view))
             });
             let sight = Memo::new_with_compare(
@@ -163,7 +164,8 @@ impl Page {
     /// Parts and tanks of a view.
     pub(super) fn solids(self, view: View) -> Markup {
         let sight = self.sight(view);
-        let shapes = sight.shapes.iter().filter(|s| !matches!(s.what, Picked::Mark(_)));
+        let over_all = |what: Picked| matches!(what, Picked::Mark(_) | Picked::Phone);
+        let shapes = sight.shapes.iter().filter(|s| !over_all(s.what));
         shapes.map(|s| path(&class_of(s), s.dot, &s.outline.path)).collect()
     }
 
@@ -174,7 +176,7 @@ impl Page {
         self.levels.with(|l| self.spaces.with(|s| s.water(&sight.spaces, l, view, &frame)))
     }
 
-    /// The design waterline, the marks, and what is picked once more, over everything else.
+    /// The design waterline, the phone, the marks, and what is picked once more, over everything else.
     pub(super) fn lines(self, view: View) -> Markup {
         let sight = self.sight(view);
         if sight.shapes.is_empty() {
@@ -188,7 +190,11 @@ impl Page {
                 .chain(marks.map(|mark| mark_markup(mark, axes)))
                 .collect::<Markup>()
         });
-        if let Some(shape) = self.picked_of(view) {
+        if let Some(phone) = sight.shapes.iter().find(|s| s.what == Picked::Phone) {
+            markup += path("phone halo", 0.0, &phone.outline.path);
+            markup += path("phone", 0.0, &phone.outline.path);
+        }
+        if let Some(shape) = self.picked_of(view).filter(|s| s.what != Picked::Phone) {
             let (d, dot) = (&shape.outline.path, shape.dot);
             let halo = if dot > 0.0 { dot + 8.0 } else { 0.0 };
             markup += path("picked", halo, d);
@@ -202,16 +208,25 @@ impl Page {
     /// The boat's centres, and the style that puts them in their places; none while the view is not
     /// shown.
     pub(super) fn signs(self, view: View) -> Vec<Sign> {
-        if !self.views.get().shown().contains(&view) {
+        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
+        if !(self.views.get().shown().contains(&view) && frame.shows(view)) {
             return Vec::new();
         }
-        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
         let spot = |shape: &Shape| {
             let at = frame.page_of_seen(view, shape.outline.middle().filter(|_| shape.dot > 0.0)?);
             Some((at.map(|px| px * times), shape.dot / 2.0))
         };
-        let spots: Vec<Spot> = self.sight(view).shapes.iter().filter_map(spot).collect();
-        signs(&self.scene.get(), &frame, view, times, &spots)
+        let mut spots: Vec<Spot> = self.sight(view).shapes.iter().filter_map(spot).collect();
+        let scene = self.scene.get();
+        if let Some(phone) = self.phone() {
+            spots.extend(phone::spots(&phone, &scene, &frame, view, times));
+        }
+        signs(&scene, &frame, view, times, &spots)
+    }
+
+    /// The phone, where it lies aboard.
+    fn phone(self) -> Option<Drawn> {
+        self.parts.with(|all| all.iter().find(|d| d.what == Picked::Phone).cloned())
     }
 
     /// What to do, and the words in the picture.
@@ -231,9 +246,15 @@ impl Page {
             markup += letters("small word", [WIDTH / 2.0, foot], &t!("widget.seen_from_above"));
             return markup;
         }
+        if let Some(phone) = self.phone() {
+            let at = phone::word_place(&phone, &scene, frame);
+            markup += letters("small word phone-word", at, &phone.name);
+        }
         let under_end = [(frame.end + 50.0).min(WIDTH - 6.0), foot];
         markup += letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"));
-        markup += letters("small word end", under_end, &from_behind);
+        if frame.shows(View::End) {
+            markup += letters("small word end", under_end, &from_behind);
+        }
         if frame.larger {
             let corner = [WIDTH - 6.0, 14.0];
             markup += letters("small word end", corner, &t!("widget.angles_larger"));

@@ -116,6 +116,8 @@ pub(crate) enum Picked {
     Tank(usize),
     /// A mark.
     Mark(usize),
+    /// The phone that lies aboard.
+    Phone,
 }
 
 /// A thing on its way to another place, in the plane of the view it is moved in.

@@ -238,24 +238,16 @@ pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) 
     let s = frame.scale;
     let [along, across] = scene.told;
     let bounds = frame.bounds;
-    let keel = SURFACE + if scene.under { 46.0 } else { 0.0 };
+    let keel = level_of(scene);
     let mut markup = Markup::default();
     match load {
-        Load::Add([x, y, z]) | Load::TakeOff([x, y, z]) => {
+        Load::Add([x, y, _]) | Load::TakeOff([x, y, _]) => {
             let sign = if matches!(load, Load::Add(_)) { "+" } else { "\u{2212}" };
-            let water = if scene.under {
-                f64::midpoint(bounds.low.z, bounds.high.z)
-            } else {
-                scene.pose.water_height_at(x, 0.0).clamp(bounds.low.z, bounds.high.z)
-            };
-            // Outside the hull, beyond the side that the place is on.
-            let beyond = if z > water { -13.0 } else { 13.0 };
-            let at_y = keel + (water - z) * s + beyond;
+            let water = water_at(x, scene, frame);
             let (side_x, end_x) = (frame.side + x * s, frame.end - y * s);
             let level = (keel + (water - bounds.low.z) * s + 38.0).min(HEIGHT - 34.0);
             let datum_x = frame.side + datum * s;
-            markup +=
-                [side_x, end_x].map(|block_x| block([block_x, at_y], sign)).into_iter().collect();
+            markup += blocks(scene, frame).into_iter().map(|at| block(at, sign)).collect();
             if along {
                 markup += ruler(datum_x, side_x, level, x - datum);
             }
@@ -275,6 +267,33 @@ pub(super) fn load_markup(load: Load, scene: &Scene, frame: &Frame, datum: f64) 
         }
     }
     markup
+}
+
+/// Where the surface is drawn, or the middle of a boat under water; page y.
+fn level_of(scene: &Scene) -> f64 {
+    SURFACE + if scene.under { 46.0 } else { 0.0 }
+}
+
+/// The height in the boat that is drawn there, at x.
+fn water_at(x: f64, scene: &Scene, frame: &Frame) -> f64 {
+    let bounds = frame.bounds;
+    if scene.under {
+        f64::midpoint(bounds.low.z, bounds.high.z)
+    } else {
+        scene.pose.water_height_at(x, 0.0).clamp(bounds.low.z, bounds.high.z)
+    }
+}
+
+/// Where the blocks of a weight to put on or to take off are drawn, in the side view and in the end view:
+/// outside the hull, beyond the side that its place is on.
+pub(super) fn blocks(scene: &Scene, frame: &Frame) -> Vec<[f64; 2]> {
+    let Some(Load::Add([x, y, z]) | Load::TakeOff([x, y, z])) = scene.load else {
+        return Vec::new();
+    };
+    let (s, water) = (frame.scale, water_at(x, scene, frame));
+    let beyond = if z > water { -13.0 } else { 13.0 };
+    let at_y = level_of(scene) + (water - z) * s + beyond;
+    vec![[frame.side + x * s, at_y], [frame.end - y * s, at_y]]
 }
 
 /// An orange block with its sign.

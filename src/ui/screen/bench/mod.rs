@@ -16,7 +16,7 @@ mod tanks;
 pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
-use crate::state::{Bench, Desk, Editing, Form};
+use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::memo::memo;
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
@@ -50,6 +50,8 @@ pub(crate) fn tab_name(bench: Bench) -> String {
 pub(crate) fn BoatBench() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let bench = desk.bench;
+    // The result finds how else it can lie; the drawing beside it shows it.
+    let otherwise = LiesOtherwise::new();
     let name = memo(move || {
         desk.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()).unwrap_or_default())
     });
@@ -93,7 +95,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
             (None, Bench::Parts) => view! { <Parts /> }.into_any(),
             (None, Bench::Tanks) => view! { <Tanks /> }.into_any(),
             (None, Bench::Marks) => view! { <Marks /> }.into_any(),
-            (None, Bench::Results) => view! { <Results /> }.into_any(),
+            (None, Bench::Results) => view! { <Results otherwise /> }.into_any(),
             (None, Bench::Boats) => view! { <BoatFacts /> }.into_any(),
         }
     };
@@ -107,7 +109,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
         </header>
         <div class="split">
             <div class="look">
-                <Picture />
+                <Picture otherwise />
             </div>
             <div class="work">
                 <div class="tabs" hidden=move || open.get()>

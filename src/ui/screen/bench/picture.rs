@@ -1,6 +1,6 @@
 //! The drawing on the bench: every part as it is described, to tap and to drag.
 
-use crate::state::{BoatInHand, Desk, Editing};
+use crate::state::{BoatInHand, Desk, Editing, LiesOtherwise, lying_so};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
@@ -12,7 +12,10 @@ use trimwright::material::{Kind, named};
 
 /// The boat as described, afloat.
 #[component]
-pub(crate) fn Picture() -> impl IntoView {
+pub(crate) fn Picture(
+    /// How else the boat can lie.
+    otherwise: LiesOtherwise,
+) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     // A boat that cannot be calculated for the moment is drawn as it last could be.
@@ -35,7 +38,7 @@ pub(crate) fn Picture() -> impl IntoView {
                 }
                     .into_any()
             }
-            Some(first) => view! { <Shown hand first /> }.into_any(),
+            Some(first) => view! { <Shown hand first otherwise /> }.into_any(),
         }}
     }
 }
@@ -47,6 +50,8 @@ fn Shown(
     hand: Memo<Option<Arc<BoatInHand>>>,
     /// The same as it is now.
     first: Arc<BoatInHand>,
+    /// How else the boat can lie.
+    otherwise: LiesOtherwise,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
@@ -66,15 +71,47 @@ fn Shown(
             Scene::upright(centre.vector().into())
         })
     });
+    // The scene as it lies is kept beside, so that it is what the boat comes back to.
+    let scene = memo(move || {
+        let so = otherwise.looked_at().and_then(|so| {
+            let lies = shown.with(|h| lying_so(h, derived.density.get(), &so))?;
+            Some(Scene::lying(lies.pose(), &lies))
+        });
+        so.unwrap_or_else(|| scene.get())
+    });
     let words = memo(move || {
         let name = shown.with(|h| h.boat.name.clone());
+        if let Some(so) = otherwise.looked_at() {
+            return t!(
+                "bench.as_it_can_also_lie",
+                name = name,
+                lies = figures::other_attitude(&so).1
+            );
+        }
         derived.outlook.with(|o| match o {
             Some(o) => t!("bench.as_described", name = name, lies = figures::lies_afloat(o)),
             None => t!("bench.as_last_drawn", name = name),
         })
     });
+    let is_other = memo(move || otherwise.looked_at().is_some());
     let picked = memo(move || desk.form.with(|f| f.as_ref().and_then(|f| picked_of(f.of))));
     view! {
+        {move || {
+            is_other
+                .get()
+                .then(|| {
+                    view! {
+                        <button
+                            type="button"
+                            class="before-after"
+                            data-testid="as-it-lies"
+                            on:click=move |_| otherwise.drawn.set(None)
+                        >
+                            {t!("bench.show_as_it_lies")}
+                        </button>
+                    }
+                })
+        }}
         <Drawing
             hand=shown
             scene
@@ -82,18 +119,27 @@ fn Shown(
             parts=Signal::from(parts)
             zoomable=true
             picked
-            pick=move |what: Picked| desk.open_form(line_of(what))
-            drag=move |drag: Drag| desk.drag(line_of(drag.what), drag.by, drag.done)
+            pick=move |what: Picked| {
+                if let Some(line) = line_of(what) {
+                    desk.open_form(line);
+                }
+            }
+            drag=move |drag: Drag| {
+                if let Some(line) = line_of(drag.what) {
+                    desk.drag(line, drag.by, drag.done);
+                }
+            }
         />
     }
 }
 
-fn line_of(what: Picked) -> Editing {
-    match what {
+fn line_of(what: Picked) -> Option<Editing> {
+    Some(match what {
         Picked::Part(k) => Editing::Part(Some(k)),
         Picked::Tank(k) => Editing::Tank(Some(k)),
         Picked::Mark(k) => Editing::Mark(Some(k)),
-    }
+        Picked::Phone => return None,
+    })
 }
 
 fn picked_of(of: Editing) -> Option<Picked> {

@@ -1,7 +1,8 @@
 //! Everything that follows from the ledger: afloat, under, the tank, other water.
 
 use super::curve::LeverCurve;
-use crate::state::{Desk, other_attitudes};
+use crate::device::motion::focus_named;
+use crate::state::{Desk, LiesOtherwise};
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
 use crate::ui::widget::NumberField;
@@ -12,7 +13,10 @@ use trimwright::water::Water;
 
 /// The answers, live.
 #[component]
-pub(crate) fn Results() -> impl IntoView {
+pub(crate) fn Results(
+    /// How else the boat can lie.
+    otherwise: LiesOtherwise,
+) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let facts = move |of: fn(&figures::Whole<'_>) -> Vec<Fact>| {
@@ -30,19 +34,14 @@ pub(crate) fn Results() -> impl IntoView {
             })
         })
     };
-    let others = other_attitudes(desk);
-    let others = memo(move || others.with(|o| o.iter().map(figures::other_attitude).collect()));
-    let can_also_lie = move || {
-        let has_some = others.with(|o: &Vec<Fact>| !o.is_empty());
-        has_some.then(|| view! { <Facts facts=others testid="facts-others" /> })
-    };
+    otherwise.look(desk);
     let water =
         memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
     view! {
         <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
         <h2>{t!("bench.afloat")}</h2>
         <Facts facts=facts(figures::afloat) testid="facts-afloat" />
-        {can_also_lie}
+        <CanAlsoLie otherwise />
         <LeverCurve />
         <h2>{t!("bench.under_water")}</h2>
         <Facts facts=facts(figures::under) testid="facts-under" />
@@ -53,6 +52,51 @@ pub(crate) fn Results() -> impl IntoView {
         <h2>{t!("bench.how_sure")}</h2>
         <Facts facts=facts(figures::sure) testid="facts-sure" />
     }
+}
+
+/// How else it can lie, each to be shown in the drawing.
+#[component]
+fn CanAlsoLie(
+    /// How else the boat can lie.
+    otherwise: LiesOtherwise,
+) -> impl IntoView {
+    let LiesOtherwise { found, drawn } = otherwise;
+    let show = move |which: usize| {
+        otherwise.turn_to(which);
+        if drawn.get_untracked().is_some() {
+            // The drawing may be far above; its button is there with the next frame.
+            request_animation_frame(|| focus_named("as-it-lies"));
+        }
+    };
+    let row = move |(which, (name, value)): (usize, Fact)| {
+        let is_drawn = memo(move || drawn.get() == Some(which));
+        let words =
+            move || t!(if is_drawn.get() { "bench.show_as_it_lies" } else { "bench.show_it" });
+        view! {
+            <div class="with-button">
+                <dt>{name}</dt>
+                <dd>{value}</dd>
+                <dd>
+                    <button
+                        type="button"
+                        class="quiet-button"
+                        data-testid=format!("show-other-{which}")
+                        aria-pressed=move || is_drawn.get().to_string()
+                        on:click=move |_| show(which)
+                    >
+                        {words}
+                    </button>
+                </dd>
+            </div>
+        }
+    };
+    let rows = move || {
+        let facts: Vec<Fact> = found.with(|o| o.iter().map(figures::other_attitude).collect());
+        let rows = || facts.into_iter().enumerate().map(row).collect_view();
+        let has_some = found.with(|o| !o.is_empty());
+        has_some.then(|| view! { <dl class="facts" data-testid="facts-others">{rows()}</dl> })
+    };
+    view! { {rows} }
 }
 
 /// A list of facts, each with a name and a figure.
