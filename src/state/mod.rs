@@ -17,6 +17,7 @@ mod history;
 mod importing;
 mod input;
 mod keep;
+mod leans;
 mod ledger;
 mod line;
 mod load;

@@ -11,6 +11,7 @@ mod dive;
 mod evening;
 mod executed;
 mod foretold;
+mod leans;
 mod ledger;
 mod mesh_import;
 mod of_what;
