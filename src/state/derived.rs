@@ -80,8 +80,6 @@ pub(crate) struct Derived {
     pub(crate) units: Memo<Units>,
     /// The record of the boat in hand.
     pub(crate) record: Memo<Option<BoatRecord>>,
-    /// The name of its contents.
-    pub(crate) state: Memo<String>,
     /// The leans that were seen of it on the way.
     pub(crate) leans: Memo<Leans>,
     /// Its parts, made.
@@ -176,7 +174,6 @@ impl Derived {
             language,
             units,
             record,
-            state,
             leans,
             parts,
             datum,

@@ -77,12 +77,19 @@ pub(crate) struct Dive {
     pub(crate) tried: RwSignal<Vec<Arc<Tried>>>,
     /// The cure that is looked at.
     pub(crate) trying: RwSignal<Option<Arc<Tried>>>,
-    /// Number of the task: an older one stops.
-    task: RwSignal<u32>,
-    /// What the last task was about.
-    of: RwSignal<Option<Of>>,
+    /// The task.
+    pub(super) task: StoredValue<Task>,
+}
+
+/// What the task has to know of those before it.
+#[derive(Debug, Default)]
+pub(super) struct Task {
+    /// Its number: an older one stops.
+    number: u32,
+    /// What the last one was about.
+    of: Option<Of>,
     /// The sessions in the store that were looked through for leans.
-    pub(super) looked_through: StoredValue<BTreeSet<Key>>,
+    pub(super) looked_through: BTreeSet<Key>,
 }
 
 /// What a way depends on, without the boat that follows from its record: the record, the water's
@@ -98,15 +105,17 @@ impl Dive {
             following: RwSignal::new(Following::No),
             tried: RwSignal::new(Vec::new()),
             trying: RwSignal::new(None),
-            task: RwSignal::new(0),
-            of: RwSignal::new(None),
-            looked_through: StoredValue::new(BTreeSet::new()),
+            task: StoredValue::new(Task::default()),
         }
+    }
+
+    fn number(self) -> u32 {
+        self.task.with_value(|task| task.number)
     }
 
     /// What is in the store may be another diary's: it is looked through again.
     pub(super) fn restart(self) {
-        self.looked_through.set_value(BTreeSet::new());
+        self.task.update_value(|task| task.looked_through.clear());
     }
 
     /// What the screen shows: the cure that is looked at, or the boat as it is.
@@ -271,17 +280,16 @@ impl Desk {
         let derived = self.derived;
         let (density, heading) = (derived.density.get_untracked(), dive.heading.get_untracked());
         let of = derived.record.get_untracked().map(|r| (r, density, heading, self.leans()));
-        if of.is_some() && dive.of.with_untracked(|last| *last == of) {
+        if of.is_some() && dive.task.with_value(|task| task.of == of) {
             return;
         }
-        dive.of.set(of);
-        dive.task.update(|n| *n += 1);
+        dive.task.update_value(|task| (task.of, task.number) = (of, task.number + 1));
         dive.trying.set(None);
-        let task = dive.task.get_untracked();
+        let task = dive.number();
         dive.following.set(Following::Boat(0.0));
         spawn_local(async move {
             let Err(why) = self.follow_and_cure(task).await else { return };
-            if dive.task.get_untracked() == task {
+            if dive.number() == task {
                 dive.dived.set(None);
                 dive.tried.set(Vec::new());
                 dive.following.set(Following::Failed(why));
@@ -291,7 +299,7 @@ impl Desk {
 
     async fn follow_and_cure(self, task: u32) -> Result<(), String> {
         let dive = self.dive;
-        let is_wanted = move || dive.task.get_untracked() == task;
+        let is_wanted = move || dive.number() == task;
         // That something goes on is said before it does.
         next_turn().await;
         if !is_wanted() {

@@ -6,7 +6,7 @@ use super::records::session_key;
 use crate::device::clock::next_turn;
 use leptos::prelude::*;
 use trimwright::answer::NotedLean;
-use trimwright::diary::{Entry, LeanRecord};
+use trimwright::diary::{Entry, LeanRecord, state_of};
 use trimwright::float::Heading;
 use trimwright::unit::DEGREE;
 
@@ -20,15 +20,15 @@ impl Desk {
     /// Brings the sessions of the boat in hand in which leans were noted into memory: those of the boat as it is
     /// count in whichever session they are. Each session is looked through once.
     pub(super) async fn bring_leans(self) {
-        let looked_through = self.dive.looked_through;
+        let task = self.dive.task;
         let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
         let mut keys = self.sessions_of(&boat);
-        looked_through.with_value(|all| keys.retain(|key| !all.contains(key)));
+        task.with_value(|task| keys.retain(|key| !task.looked_through.contains(key)));
         for some in keys.chunks(AT_ONCE) {
             for (key, read) in some.iter().zip(self.sessions(some).await) {
                 let Some(Ok(session)) = read else { continue };
                 if session.leans().next().is_none() || self.bring(key).await {
-                    looked_through.update_value(|all| all.extend([key.clone()]));
+                    task.update_value(|task| task.looked_through.extend([key.clone()]));
                 }
             }
             next_turn().await;
@@ -38,12 +38,13 @@ impl Desk {
     /// Notes a lean that was seen at the fill that is looked at, radians, positive to starboard, in the session
     /// that goes on.
     pub(crate) fn note_lean(self, lean: f64) {
+        let state = self.derived.record.with_untracked(|r| r.as_ref().map(|r| state_of(r).0));
         self.note(Entry::Lean(LeanRecord {
             fill: (self.dive.fill.get_untracked() * 100.0).round() / 100.0,
             list_deg: lean / DEGREE,
             going_up: self.dive.heading.get_untracked() == Heading::Up,
             water_density_kg_m3: Some(self.derived.density.get_untracked()),
-            state: self.derived.state.get_untracked(),
+            state: state.unwrap_or_default(),
             extra: serde_json::Map::new(),
         }));
     }
