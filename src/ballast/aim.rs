@@ -7,7 +7,7 @@ use crate::unit::{DEGREE, GRAM, MILLIMETRE};
 /// How far the water may stand from a mark: what can be seen against ripples. Common practice, no source.
 pub(super) const AT_THE_MARK: f64 = 2.0 * MILLIMETRE;
 /// List or trim up to which a boat is level: what a builder would leave. Common practice, no source.
-pub(super) const LEVEL: f64 = DEGREE;
+pub const LEVEL: f64 = DEGREE;
 
 /// How a boat should be under water.
 #[derive(Debug, Clone, Copy, PartialEq)]

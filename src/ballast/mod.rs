@@ -13,7 +13,7 @@ mod weight;
 mod whole;
 
 pub use advice::{Advice, Remedy, Step, Verdict, advise};
-pub use aim::{Aim, DivingFill, Least, UnderAim};
+pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
 pub use both::{Demand, ForBoth, Found, for_both};
 pub use by_itself::by_itself;
 pub use forecast::{Forecast, MarkForecast, forecast};
