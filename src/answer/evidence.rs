@@ -5,10 +5,10 @@ use super::advised::fitted;
 use super::hand::Hand;
 use crate::ballast::Target;
 use crate::boat::Mark;
-use crate::diary::{DeedKind, DeedRecord, Diary, Entry, SessionRecord, state_of};
+use crate::diary::{DeedKind, DeedRecord, Diary, Entry, ReadingRecord, SessionRecord, state_of};
 use crate::fit::{Fit, Known};
 use crate::frame::Position;
-use crate::reading::{Aboard, Condition, Observation, Reading};
+use crate::reading::{Aboard, Condition, Reading};
 use nalgebra::Vector3;
 
 /// A kept reading of the boat as it is now, with how full its tanks were, 0 (blown) to 1 (full).
@@ -168,20 +168,10 @@ fn carried(
     Some(known.clone().carried(&model, *last, reading.condition))
 }
 
-/// Figures that were written into a file and read again are the same to so much of themselves.
-const SAME: f64 = 1e-9;
-
+/// True when both say the same, as where a reading is kept once more.
 fn is_same(kept: &Kept, other: &Reading, fill: f64) -> bool {
-    let one = &kept.reading;
-    let same = |(a, b): (&Observation, &Observation)| {
-        let (x, y) = (a.seen.value(), b.seen.value());
-        std::mem::discriminant(&a.seen) == std::mem::discriminant(&b.seen)
-            && (x - y).abs() <= SAME * x.abs().max(1.0)
-    };
-    one.condition == other.condition
-        && (kept.fill - fill).abs() <= SAME
-        && one.observations.len() == other.observations.len()
-        && one.observations.iter().zip(&other.observations).all(same)
+    let record = |reading: &Reading, fill: f64| ReadingRecord::of(reading, "", fill);
+    record(&kept.reading, kept.fill).says_the_same(&record(other, fill))
 }
 
 /// The latest session of the boat in hand.

@@ -4,6 +4,7 @@ mod advised;
 mod evidence;
 mod fill;
 mod hand;
+mod leans;
 mod newest;
 mod phone;
 mod printed;
@@ -14,6 +15,7 @@ pub use advised::{Advised, Answer, Refusal, Shifted, answer, as_described, look_
 pub use evidence::{Evidence, Kept, kept_readings, latest_session};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use hand::{Hand, HandError, Movable};
+pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
 pub use phone::{phone_moved, phone_place};
 pub use printed::{PrintError, Printed};

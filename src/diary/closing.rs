@@ -4,6 +4,7 @@ use super::reading_record::{
     ConditionRecord, EstimateRecord, FiguresRecord, ForetoldRecord, MarkReading, ReadingRecord,
 };
 use super::session_record::{DoneRecord, Entry, EntryRecord, SessionRecord};
+use crate::ballast::LEVEL;
 use crate::fit::Estimate;
 use crate::reading::{ANGLE_SPREAD, MARK_SPREAD, RESIDUAL_SPREAD};
 use crate::unit::DEGREE;
@@ -29,7 +30,8 @@ pub struct ClosedFigure {
     pub figure: Figure,
     /// What was foretold.
     pub foretold: Estimate,
-    /// What was read, without what lay aboard for the reading, with the spread of such readings.
+    /// What was read, without what lay aboard for the reading, with the spread of such readings as it was stated
+    /// with the advice; with its own if it was read more roughly.
     pub got: Estimate,
 }
 
@@ -39,14 +41,20 @@ impl ClosedFigure {
         self.got.value - self.foretold.value
     }
 
-    /// What the difference may be by itself, one standard deviation.
+    /// What the difference may be by itself, one standard deviation: the ± by which it is judged, and which is
+    /// shown.
     pub fn spread(&self) -> f64 {
         self.got.spread.hypot(self.foretold.spread)
     }
 
-    /// True when the difference is within two of its spreads.
-    pub fn came_true(&self) -> bool {
-        self.difference().abs() <= 2.0 * self.spread()
+    /// True when the difference is within two of its spreads; none if they are so wide that a boat which is not
+    /// level would pass too.
+    pub fn came_true(&self) -> Option<bool> {
+        let too_rough = match self.figure {
+            Figure::List | Figure::Trim => self.spread() > LEVEL / DEGREE,
+            Figure::Residual | Figure::Mark(_) => false,
+        };
+        (!too_rough).then(|| self.difference().abs() <= 2.0 * self.spread())
     }
 }
 
@@ -116,8 +124,9 @@ impl Closing {
 
     /// Whether all came true; none if there is nothing to judge.
     pub fn came_true(&self) -> Option<bool> {
-        let judged = self.is_fair() && !self.figures.is_empty();
-        judged.then(|| self.figures.iter().all(ClosedFigure::came_true))
+        let mut judged = self.figures.iter().filter_map(ClosedFigure::came_true).peekable();
+        let any = self.is_fair() && judged.peek().is_some();
+        any.then(|| judged.all(|came_true| came_true))
     }
 }
 
@@ -302,14 +311,16 @@ impl Open {
         let by_water = self.by_other_water(reading);
         let residual_got = got.residual_kg.filter(|_| by_water.is_some());
         let residual_spread = RESIDUAL_SPREAD.hypot(by_water.unwrap_or_default());
+        let own = reading.angle_spread_deg.unwrap_or_default();
+        let angle = own.max(ANGLE_SPREAD / DEGREE);
         let mut figures = Vec::new();
         let mut add = |figure, foretold: Option<&EstimateRecord>, got: Option<f64>, spread| {
             let (Some(foretold), Some(value)) = (foretold, got) else { return };
             let got = Estimate::new(value, spread);
             figures.push(ClosedFigure { figure, foretold: foretold.into(), got });
         };
-        add(Figure::List, list_deg.as_ref(), got.list_deg, ANGLE_SPREAD / DEGREE);
-        add(Figure::Trim, trim_deg.as_ref(), got.trim_deg, ANGLE_SPREAD / DEGREE);
+        add(Figure::List, list_deg.as_ref(), got.list_deg, angle);
+        add(Figure::Trim, trim_deg.as_ref(), got.trim_deg, angle);
         add(Figure::Residual, residual_kg.as_ref(), residual_got, residual_spread);
         for mark in marks {
             let read = got.marks.iter().find(|m| m.name == mark.name);

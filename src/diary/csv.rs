@@ -1,8 +1,9 @@
-//! All readings as a table for spreadsheets (RFC 4180): one row each, every column with its unit.
+//! All readings as a table for spreadsheets (RFC 4180), leans seen on the way among them: one row each, every
+//! column with its unit.
 
 use super::reading_record::{ConditionRecord, EstimateRecord, ReadingRecord, UnknownRecord};
 use super::record::Diary;
-use super::session_record::{EntryRecord, SessionRecord};
+use super::session_record::{Entry, EntryRecord, LeanRecord, SessionRecord};
 use std::collections::HashMap;
 
 /// How numbers are written in a table.
@@ -44,20 +45,24 @@ const PER_CENT: f64 = 100.0;
 
 /// A table of all readings, oldest session first: what was seen, what it told, the first line of the
 /// advice and what was foretold. List is positive to starboard, trim bow down, the residual heavy,
-/// the water at a mark above it; a field is empty where nothing was seen or told.
+/// the water at a mark above it; a field is empty where nothing was seen or told. A lean that was seen on the way
+/// has `going_down` or `going_up` for its condition.
 ///
 /// It begins with a byte order mark, without which spreadsheets take it for another encoding than
 /// UTF-8. A text that a spreadsheet would take for a formula has an apostrophe before it.
 pub fn readings_csv(diary: &Diary, style: TableStyle) -> String {
     let marks = marks(diary);
-    let row = |(session, entry, reading): (&SessionRecord, &EntryRecord, &ReadingRecord)| {
-        row(diary, session, entry, reading, &marks, style)
+    let row = |(session, entry): (&SessionRecord, &EntryRecord)| match &entry.what {
+        Entry::Reading(reading) => Some(row(diary, session, entry, reading, &marks, style)),
+        Entry::Lean(lean) => Some(lean_row(diary, session, entry, lean, marks.len(), style)),
+        _ => None,
     };
+    let entries = diary.sessions.iter().flat_map(|s| s.entries.iter().map(move |entry| (s, entry)));
     let names = marks.iter().map(|name| text(&format!("{name}_mm")));
     let before = BEFORE_MARKS.iter().map(|&name| name.to_owned());
     let after = AFTER_MARKS.iter().map(|&name| name.to_owned());
     let head: Vec<String> = before.chain(names).chain(after).collect();
-    let lines = std::iter::once(head).chain(readings(diary).map(row));
+    let lines = std::iter::once(head).chain(entries.filter_map(row));
     let table: String = lines.map(|fields| line(&fields, style)).collect();
     format!("\u{feff}{table}")
 }
@@ -136,6 +141,32 @@ fn row(
         angle(foretold.and_then(|f| f.list_deg.as_ref())),
         angle(foretold.and_then(|f| f.trim_deg.as_ref())),
     ]);
+    row
+}
+
+/// The row of a lean: of the columns between, only the list and the fill are told.
+fn lean_row(
+    diary: &Diary,
+    session: &SessionRecord,
+    entry: &EntryRecord,
+    lean: &LeanRecord,
+    n_marks: usize,
+    style: TableStyle,
+) -> Vec<String> {
+    let boat = diary.boat(&session.boat).or_else(|| diary.states.get(&session.state));
+    let nothing = |n: usize| std::iter::repeat_n(String::new(), n);
+    let mut row = vec![
+        text(&entry.at),
+        text(boat.map_or(&session.boat, |b| &b.name)),
+        text(&session.place),
+        String::new(),
+        number(lean.water_density_kg_m3, 1.0, style),
+        (if lean.going_up { "going_up" } else { "going_down" }).to_owned(),
+        number(Some(lean.list_deg), 1.0, style),
+    ];
+    row.extend(nothing(BEFORE_MARKS.len() - row.len() + n_marks));
+    row.push(number(Some(lean.fill), PER_CENT, style));
+    row.extend(nothing(AFTER_MARKS.len() - 1));
     row
 }
 

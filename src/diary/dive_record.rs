@@ -1,4 +1,4 @@
-//! How a boat is taken down and up, what was seen on the way, and changes that cure it, in the file.
+//! How a boat is taken down and up, and changes that cure it, in the file.
 
 use super::boat_record::BoatRecord;
 use super::part_record::{InsideRecord, PartRecord};
@@ -20,23 +20,6 @@ pub const USUAL_BLOW: f64 = 10.0;
 /// practice, no source.
 pub const USUAL_DRAIN: f64 = 2.0;
 
-/// A lean that was seen on the way.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct SeenRecord {
-    /// When it was noted, ISO 8601.
-    pub noted_at: String,
-    /// About how full the tanks were, 0 (blown) to 1 (full).
-    pub fill: f64,
-    /// The lean, degrees, positive to starboard.
-    pub list_deg: f64,
-    /// It was seen on the way up.
-    #[serde(default)]
-    pub going_up: bool,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
 /// How a boat is taken down and up.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -46,9 +29,6 @@ pub struct DiveRecord {
     /// Seconds in which free-flooding space drains to 1/e; [`USUAL_DRAIN`] if absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub drain_s: Option<f64>,
-    /// Leans that were seen.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub seen: Vec<SeenRecord>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,

@@ -2,13 +2,14 @@
 
 use super::record::Diary;
 use super::version_2::read_version_2;
+use super::version_3::move_leans;
 use serde::Deserialize;
 use serde_json::error::Category;
 
 /// The word by which a file says that it is one of ours.
 pub const FORMAT: &str = "trimwright";
 /// The version of the file written here.
-pub const VERSION: u64 = 3;
+pub const VERSION: u64 = 4;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -73,12 +74,15 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
             // did not are read as such, or the file is refused, never written so that it is lost.
             serde_json::from_str::<Diary>(&write(&old)).map_err(wrong)?
         }
-        Some(VERSION) => serde_json::from_str::<Diary>(text).map_err(wrong)?,
+        Some(3 | VERSION) => serde_json::from_str::<Diary>(text).map_err(wrong)?,
         Some(found) if found > VERSION => {
             return Err(DiaryError::Newer { found, known: VERSION });
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     };
+    if envelope.version < Some(VERSION) {
+        move_leans(&mut diary).map_err(DiaryError::Wrong)?;
+    }
     diary.version = VERSION;
     diary.sort_sessions();
     diary.check().map_err(DiaryError::Wrong)?;

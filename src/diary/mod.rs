@@ -41,6 +41,7 @@ mod tank_record;
 mod template;
 mod trend;
 mod version_2;
+mod version_3;
 
 pub use aim_record::AimRecord;
 pub use boat_record::{
@@ -56,7 +57,7 @@ pub use closing::{
 pub use comparison::{Comparison, PartChanges, PartFigures, TankFigures, compare};
 pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
-pub use dive_record::{DiveRecord, SeenRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
+pub use dive_record::{DiveRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use doing::{DeedKind, DeedRecord, Doing};
 pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
@@ -80,7 +81,7 @@ pub use reading_record::{
 pub use record::{Angles, Diary, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
-    ChecksRun, DoneRecord, Entry, EntryRecord, PictureRecord, RunRecord, SessionRecord,
+    ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, PictureRecord, RunRecord, SessionRecord,
 };
 pub use settings::{
     DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER, UnitsRecord,

@@ -5,7 +5,7 @@ use super::closing::{ClosedFigure, Closing, Figure, Followed};
 /// How well figures of one kind came true.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Tally {
-    /// How many were foretold and then read.
+    /// How many were foretold and then read, well enough to be judged.
     pub foretold: u32,
     /// How many of them came true.
     pub came_true: u32,
@@ -14,9 +14,11 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// What is too rough to be judged is not counted.
     fn add(&mut self, figure: &ClosedFigure) {
+        let Some(came_true) = figure.came_true() else { return };
         self.foretold += 1;
-        self.came_true += u32::from(figure.came_true());
+        self.came_true += u32::from(came_true);
         // A spread is never nothing; a value of a strange file may be beyond all numbers.
         let off = figure.difference() / figure.spread();
         self.squares += if off.is_finite() { off * off } else { 0.0 };

@@ -48,6 +48,14 @@ impl SessionRecord {
         })
     }
 
+    /// The leans that were seen on the way with their entries, oldest first.
+    pub fn leans(&self) -> impl Iterator<Item = (&EntryRecord, &LeanRecord)> {
+        self.entries.iter().filter_map(|entry| match &entry.what {
+            Entry::Lean(lean) => Some((entry, lean)),
+            _ => None,
+        })
+    }
+
     /// When something last happened in it, ISO 8601.
     pub fn last_at(&self) -> &str {
         self.entries.last().map_or(&self.started_at, |e| &e.at)
@@ -104,6 +112,8 @@ pub enum Entry {
     Run(RunRecord),
     /// A list of checks was gone through, as it stands.
     Checks(ChecksRun),
+    /// A lean was seen on the way down or up.
+    Lean(LeanRecord),
     /// Something that a later version knows: kept as it is.
     Other,
 }
@@ -174,6 +184,28 @@ pub struct ChecksRun {
     pub extra: Extra,
 }
 
+/// A lean that was seen on the way down or up.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct LeanRecord {
+    /// About how full the tanks were, 0 (blown) to 1 (full).
+    pub fill: f64,
+    /// The lean, degrees, positive to starboard.
+    pub list_deg: f64,
+    /// It was seen on the way up.
+    #[serde(default)]
+    pub going_up: bool,
+    /// The water's density, kg/m³; absent if it was not noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub water_density_kg_m3: Option<f64>,
+    /// The boat's list as it was then, by the name of its contents ([`super::state_of`]); empty if that was not
+    /// noted.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub state: String,
+    /// Fields of other versions.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
 /// An entry as its fields stand in the file: one of them says what happened.
 #[derive(Clone, Serialize, Deserialize)]
 struct EntryFields {
@@ -191,6 +223,8 @@ struct EntryFields {
     run: Option<RunRecord>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     checks: Option<ChecksRun>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    lean: Option<LeanRecord>,
     #[serde(flatten)]
     extra: Extra,
 }
@@ -204,6 +238,7 @@ impl From<EntryFields> for EntryRecord {
         found.extend(fields.picture.take().map(Entry::Picture));
         found.extend(fields.run.take().map(Entry::Run));
         found.extend(fields.checks.take().map(Entry::Checks));
+        found.extend(fields.lean.take().map(Entry::Lean));
         let mut found = found.into_iter();
         let what = found.next().unwrap_or(Entry::Other);
         let mut extra = fields.extra;
@@ -225,6 +260,7 @@ impl Entry {
             Self::Picture(picture) => ("picture", serde_json::to_value(picture)),
             Self::Run(run) => ("run", serde_json::to_value(run)),
             Self::Checks(checks) => ("checks", serde_json::to_value(checks)),
+            Self::Lean(lean) => ("lean", serde_json::to_value(lean)),
             Self::Other => return None,
         };
         value.ok().map(|value| (key, value))
@@ -242,6 +278,7 @@ impl From<EntryRecord> for EntryFields {
             picture: None,
             run: None,
             checks: None,
+            lean: None,
             extra: entry.extra,
         };
         match entry.what {
@@ -251,6 +288,7 @@ impl From<EntryRecord> for EntryFields {
             Entry::Picture(picture) => fields.picture = Some(picture),
             Entry::Run(run) => fields.run = Some(run),
             Entry::Checks(checks) => fields.checks = Some(checks),
+            Entry::Lean(lean) => fields.lean = Some(lean),
             Entry::Other => {}
         }
         fields

@@ -5,6 +5,7 @@ use super::content_name::content_name;
 use super::mesh_record::MeshRecord;
 use super::record::Diary;
 use super::solid::SolidRecord;
+use super::version_3::SEEN;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -81,6 +82,8 @@ impl Diary {
     /// A boat as it was, with the meshes that are here; none if it was not kept.
     pub fn state(&self, name: &str) -> Option<BoatRecord> {
         let mut boat = self.states.get(name)?.clone();
+        // Leans that version 3 kept there are in the sessions: they would be told twice.
+        boat.dive.extra.remove(SEEN);
         join_with_meshes(&mut boat, |mesh| self.mesh(mesh));
         Some(boat)
     }

@@ -94,6 +94,6 @@ fn beginning_with(first: &ReadingOfVersion2) -> SessionRecord {
 }
 
 /// The day of an ISO time; a text that is none is a day of its own.
-fn day(iso: &str) -> &str {
+pub(super) fn day(iso: &str) -> &str {
     iso.split_once('T').map_or(iso, |(day, _)| day)
 }

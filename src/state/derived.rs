@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
-    self, Advised, Evidence, Field, Hand, Own, as_described, kept_readings, latest_session,
+    self, Advised, Evidence, Field, Hand, Leans, Own, as_described, kept_readings, latest_session,
+    leans_in_hand,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
 use trimwright::diary::{BoatRecord, Diary, Draft, SessionRecord, state_of};
@@ -79,6 +80,8 @@ pub(crate) struct Derived {
     pub(crate) units: Memo<Units>,
     /// The record of the boat in hand.
     pub(crate) record: Memo<Option<BoatRecord>>,
+    /// The leans that were seen of it on the way.
+    pub(crate) leans: Memo<Leans>,
     /// Its parts, made.
     pub(crate) parts: Memo<Arc<MadeParts>>,
     /// Where its lengths are measured from.
@@ -124,6 +127,10 @@ impl Derived {
                 }
             })
         });
+        let state = Memo::new(move |_| {
+            record.with(|r| r.as_ref().map_or_else(String::new, |r| state_of(r).0))
+        });
+        let leans = Memo::new(move |_| diary.with(|d| leans_in_hand(d, &state.get())));
         // Models have no equality: what they are made from has, and is compared before.
         let parts = Memo::new_with_compare(
             move |before: Option<&Arc<MadeParts>>| {
@@ -159,7 +166,7 @@ impl Derived {
         let is_zeroed = Memo::new(move |_| diary.with(|d| d.settings.tilt_zero_deg.is_some()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
-        let evidence = evidence(diary, record, boat, now);
+        let evidence = evidence(diary, state, boat, now);
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
@@ -176,6 +183,7 @@ impl Derived {
             language,
             units,
             record,
+            leans,
             parts,
             datum,
             outlook,
@@ -248,17 +256,16 @@ fn is_old(draft: &Draft, now: f64) -> bool {
 /// boat is another one.
 fn evidence(
     diary: RwSignal<Diary>,
-    record: Memo<Option<BoatRecord>>,
+    state: Memo<String>,
     boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
     now: RwSignal<f64>,
 ) -> Memo<Arc<Evidence>> {
-    let state = Memo::new(move |_| record.with(|r| r.as_ref().map(|r| state_of(r).0)));
     let kept = Memo::new(move |_| {
-        let (Some(Ok(hand)), Some(state)) = (boat.get(), state.get()) else { return Vec::new() };
+        let Some(Ok(hand)) = boat.get() else { return Vec::new() };
         diary.with(|d| {
             let goes_on = |s: &&SessionRecord| now.get() - clock::ms_of(s.last_at()) < PAUSE;
             let session = latest_session(d).filter(goes_on);
-            session.map_or_else(Vec::new, |s| kept_readings(s, &state, &hand.boat.marks))
+            session.map_or_else(Vec::new, |s| kept_readings(s, &state.get(), &hand.boat.marks))
         })
     });
     Memo::new_with_compare(

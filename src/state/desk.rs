@@ -156,6 +156,7 @@ impl Desk {
         self.close_form();
         self.quick_form.set(None);
         self.history.set(History::default());
+        self.dive.restart();
         self.keeper.set_value(loaded.keeper());
         self.drafts.set_value(loaded.drafts);
         let (keeping, unloaded) = begins_with(loaded.problem);

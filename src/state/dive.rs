@@ -4,13 +4,15 @@
 use super::derived::BoatInHand;
 use super::desk::Desk;
 use crate::device::clock::{next_turn, now_ms};
+use crate::device::storage::Key;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use nalgebra::Vector3;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use trimwright::boat::Boat;
-use trimwright::diary::{BoatRecord, SeenRecord};
+use trimwright::diary::{BoatRecord, LeanRecord};
 use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
 use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way};
 use trimwright::float::{Basin, BoatError, FloatModel, Heading, Passage, Sweep};
@@ -29,7 +31,7 @@ pub(crate) struct Dived {
     /// Its way.
     pub(crate) way: Way,
     /// The leans that were seen.
-    pub(crate) seen: Vec<SeenRecord>,
+    pub(crate) seen: Vec<LeanRecord>,
     /// What they say of it, if any were.
     pub(crate) fit: Option<Result<WayFit, String>>,
 }
@@ -75,15 +77,24 @@ pub(crate) struct Dive {
     pub(crate) tried: RwSignal<Vec<Arc<Tried>>>,
     /// The cure that is looked at.
     pub(crate) trying: RwSignal<Option<Arc<Tried>>>,
-    /// Number of the task: an older one stops.
-    task: RwSignal<u32>,
-    /// What the last task was about.
-    of: RwSignal<Option<Of>>,
+    /// The task.
+    pub(super) task: StoredValue<Task>,
+}
+
+/// What the task has to know of those before it.
+#[derive(Debug, Default)]
+pub(super) struct Task {
+    /// Its number: an older one stops.
+    number: u32,
+    /// What the last one was about.
+    of: Option<Of>,
+    /// The sessions in the store that were looked through for leans.
+    pub(super) looked_through: BTreeSet<Key>,
 }
 
 /// What a way depends on, without the boat that follows from its record: the record, the water's
-/// density, down or up.
-type Of = (BoatRecord, f64, Heading);
+/// density, down or up, the leans that were seen.
+type Of = (BoatRecord, f64, Heading, Vec<LeanRecord>);
 
 impl Dive {
     pub(super) fn new() -> Self {
@@ -94,9 +105,17 @@ impl Dive {
             following: RwSignal::new(Following::No),
             tried: RwSignal::new(Vec::new()),
             trying: RwSignal::new(None),
-            task: RwSignal::new(0),
-            of: RwSignal::new(None),
+            task: StoredValue::new(Task::default()),
         }
+    }
+
+    fn number(self) -> u32 {
+        self.task.with_value(|task| task.number)
+    }
+
+    /// What is in the store may be another diary's: it is looked through again.
+    pub(super) fn restart(self) {
+        self.task.update_value(|task| task.looked_through.clear());
     }
 
     /// What the screen shows: the cure that is looked at, or the boat as it is.
@@ -116,6 +135,8 @@ struct Setup {
     plan: Plan,
     basin: Basin,
     heading: Heading,
+    /// The leans that were seen.
+    seen: Vec<LeanRecord>,
     fit: Option<Result<WayFit, String>>,
     /// What that adds to the boat in the list, kg·m.
     moment: Option<Vector3<f64>>,
@@ -144,7 +165,8 @@ impl Setup {
         let plan = record.plan(&hand.model, heading);
         let hand = Arc::new(hand.changed(|h| h.boat = Arc::new(boat)));
         let basin = Basin::deep(derived.density.get_untracked());
-        Ok(Self { record, hand, plan, basin, heading, fit: None, moment: None })
+        let seen = desk.leans();
+        Ok(Self { record, hand, plan, basin, heading, seen, fit: None, moment: None })
     }
 
     /// The same with a cure.
@@ -172,8 +194,8 @@ impl Setup {
     }
 
     fn fitted(&self) -> Result<(FloatModel, Vector3<f64>, WayFit), String> {
-        let by_eye = |s: &SeenRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
-        let seen: Vec<LeanSeen> = self.record.dive.seen.iter().map(by_eye).collect();
+        let by_eye = |s: &LeanRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
+        let seen: Vec<LeanSeen> = self.seen.iter().map(by_eye).collect();
         let (model, density) = (&self.hand.model, self.basin.density);
         let filled = |fill: f64| self.plan.filled(model, fill, density);
         let fit = fit_on_the_way(&filled, self.basin, &seen, self.spread())
@@ -245,7 +267,7 @@ async fn follow(
         heading: setup.heading,
         plan: setup.plan.clone(),
         way,
-        seen: setup.record.dive.seen.clone(),
+        seen: setup.seen.clone(),
         fit: setup.fit.clone(),
     });
     Ok(dived.filter(|_| goes_on(None)))
@@ -256,21 +278,18 @@ impl Desk {
     pub(crate) fn follow_way(self) {
         let dive = self.dive;
         let derived = self.derived;
-        let of = derived
-            .record
-            .get_untracked()
-            .map(|record| (record, derived.density.get_untracked(), dive.heading.get_untracked()));
-        if of.is_some() && dive.of.with_untracked(|last| *last == of) {
+        let (density, heading) = (derived.density.get_untracked(), dive.heading.get_untracked());
+        let of = derived.record.get_untracked().map(|r| (r, density, heading, self.leans()));
+        if of.is_some() && dive.task.with_value(|task| task.of == of) {
             return;
         }
-        dive.of.set(of);
-        dive.task.update(|n| *n += 1);
+        dive.task.update_value(|task| (task.of, task.number) = (of, task.number + 1));
         dive.trying.set(None);
-        let task = dive.task.get_untracked();
+        let task = dive.number();
         dive.following.set(Following::Boat(0.0));
         spawn_local(async move {
             let Err(why) = self.follow_and_cure(task).await else { return };
-            if dive.task.get_untracked() == task {
+            if dive.number() == task {
                 dive.dived.set(None);
                 dive.tried.set(Vec::new());
                 dive.following.set(Following::Failed(why));
@@ -280,14 +299,19 @@ impl Desk {
 
     async fn follow_and_cure(self, task: u32) -> Result<(), String> {
         let dive = self.dive;
-        let is_wanted = move || dive.task.get_untracked() == task;
+        let is_wanted = move || dive.number() == task;
         // That something goes on is said before it does.
         next_turn().await;
         if !is_wanted() {
             return Ok(());
         }
+        // Where that brings some that count, this is begun anew with them.
+        self.bring_leans().await;
+        if !is_wanted() {
+            return Ok(());
+        }
         let mut setup = Setup::of(self)?;
-        if !setup.record.dive.seen.is_empty() {
+        if !setup.seen.is_empty() {
             dive.following.set(Following::Seen);
             next_turn().await;
             if !is_wanted() {
@@ -352,26 +376,5 @@ impl Desk {
         let start = if heading == Heading::Up { 1.0 } else { 0.0 };
         self.dive.fill.set(start);
         self.dive.heading.set(heading);
-    }
-
-    /// Notes a lean that was seen at the fill that is looked at, radians, positive to starboard.
-    pub(crate) fn note_lean(self, lean: f64) {
-        let seen = SeenRecord {
-            noted_at: crate::device::clock::now_iso(),
-            fill: (self.dive.fill.get_untracked() * 100.0).round() / 100.0,
-            list_deg: lean / DEGREE,
-            going_up: self.dive.heading.get_untracked() == Heading::Up,
-            extra: serde_json::Map::new(),
-        };
-        self.change_boat(|boat| boat.dive.seen.push(seen));
-    }
-
-    /// Takes a lean that was seen out of the list.
-    pub(crate) fn forget_lean(self, line: usize) {
-        self.change_boat(|boat| {
-            if line < boat.dive.seen.len() {
-                boat.dive.seen.remove(line);
-            }
-        });
     }
 }

@@ -58,19 +58,23 @@ pub(crate) struct Keeper {
     settings: String,
     /// What is to be said once all is written.
     saying: Option<String>,
+    /// What an older version of the app wrote is to be written in this one's form.
+    turns: bool,
 }
 
 impl Keeper {
-    /// A keeper of what was loaded.
+    /// A keeper of what was loaded; what was `turned` on the way is to be written anew.
     pub(super) fn new(
         known: HashMap<Key, String>,
         meshes: BTreeSet<String>,
         diary: &Diary,
+        turned: &BTreeSet<Key>,
     ) -> Self {
-        let looked_at =
-            records(diary).into_iter().filter(|(key, _)| known.contains_key(key)).collect();
+        let as_there = |key: &Key| known.contains_key(key) && !turned.contains(key);
+        let looked_at = records(diary).into_iter().filter(|(key, _)| as_there(key)).collect();
+        let turns = !turned.is_empty();
         let settings = write_kept(&settings_record(&diary.settings)).0;
-        Self { known, meshes, looked_at, settings, ..Self::default() }
+        Self { known, meshes, looked_at, settings, turns, ..Self::default() }
     }
 
     /// Finds what differs from what is kept.
@@ -168,7 +172,7 @@ impl Desk {
         self.take_up_forms();
         Effect::new(move |started: Option<()>| {
             self.diary.track();
-            if started.is_some() {
+            if started.is_some() || self.keeper.with_value(|k| k.turns) {
                 self.keep();
             }
         });

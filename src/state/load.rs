@@ -3,7 +3,7 @@
 
 use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
-use super::records::{boat_of_draft, records, settings_record};
+use super::records::{boat_of_draft, records, session_of_key, settings_record};
 use super::settings::turn_draft;
 use crate::device::language::of_phone;
 use crate::device::storage::{
@@ -57,17 +57,22 @@ pub(crate) struct Loaded {
     pub(super) meshes: BTreeSet<String>,
     /// What is typed for boats that are not in hand.
     pub(super) drafts: BTreeMap<String, Draft>,
+    /// What is in memory in another form than in the store, where an older version of the app put it.
+    turned: BTreeSet<Key>,
 }
 
 impl Loaded {
     /// The keeper that goes on from here.
     pub(super) fn keeper(&self) -> Keeper {
-        Keeper::new(self.known.clone(), self.meshes.clone(), &self.diary)
+        Keeper::new(self.known.clone(), self.meshes.clone(), &self.diary, &self.turned)
     }
 
     fn take(&mut self, key: Key, text: String, meshes: &KeptMeshes) {
         match read_kept(&text, meshes) {
             Ok(one) => {
+                if key.store == Store::Record && !one.sessions.is_empty() {
+                    self.turned.insert(key.clone());
+                }
                 self.diary.boats.extend(one.boats);
                 self.diary.checks.extend(one.checks);
                 self.diary.sessions.extend(one.sessions);
@@ -124,8 +129,10 @@ async fn load_into(loaded: &mut Loaded) -> Result<(), StorageProblem> {
         loaded.apart.push(Apart { key, why, text });
     }
     loaded.sessions = keys(Store::Session).await?;
+    place_leans(loaded).await?;
     let boat = boat_in_hand(loaded);
     if let Some(latest) = latest_of(&loaded.sessions, &boat)
+        && !loaded.known.contains_key(latest)
         && let Some(text) = load(std::slice::from_ref(latest)).await?.pop().flatten()
     {
         loaded.take(latest.clone(), text, &KeptMeshes::new());
@@ -135,6 +142,29 @@ async fn load_into(loaded: &mut Loaded) -> Result<(), StorageProblem> {
         let water = loaded.drafts.values().next().cloned().unwrap_or_default();
         water.for_boat(boat)
     });
+    Ok(())
+}
+
+/// Boats of version 3 of the file come with sessions made of the leans that were seen of them: the leans go into
+/// those during which they were noted. All that is so changed is written at once; until it is, nothing in the
+/// store has changed, and the next start does the same.
+async fn place_leans(loaded: &mut Loaded) -> Result<(), StorageProblem> {
+    let made = std::mem::take(&mut loaded.diary.sessions);
+    let mut wanted = BTreeSet::new();
+    for (boat, at) in made.iter().flat_map(|s| s.entries.iter().map(|e| (&s.boat, &e.at))) {
+        let had_begun = |key: &&Key| {
+            session_of_key(key).is_some_and(|(began, of)| of == boat && began <= at.as_str())
+        };
+        wanted.extend(loaded.sessions.iter().rev().find(had_begun).cloned());
+    }
+    let wanted: Vec<Key> = wanted.into_iter().collect();
+    for (key, text) in wanted.iter().zip(load(&wanted).await?) {
+        if let Some(text) = text {
+            loaded.take(key.clone(), text, &KeptMeshes::new());
+        }
+    }
+    loaded.turned.extend(wanted);
+    loaded.diary.take_leans(made);
     Ok(())
 }
 

@@ -18,6 +18,7 @@ mod history;
 mod importing;
 mod input;
 mod keep;
+mod leans;
 mod ledger;
 mod line;
 mod load;

@@ -100,6 +100,8 @@ pub(super) fn set_record(diary: &mut Diary, key: &Key, record: Option<&Diary>) {
         (Store::Record, [BOAT, id]) => {
             let new = record.and_then(|d| d.boats.first());
             set_one(&mut diary.boats, new, |boat| boat.id == *id);
+            // A window of an older version of the app: its boat comes with the leans that were seen of it.
+            diary.take_leans(record.map(|d| d.sessions.clone()).unwrap_or_default());
         }
         (Store::Record, [CHECKS, id]) => {
             let new = record.and_then(|d| d.checks.first());

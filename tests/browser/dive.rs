@@ -2,7 +2,7 @@
 
 use crate::driver::{FOLDER, on_a_phone, picture};
 use crate::page::Page;
-use serde_json::json;
+use serde_json::{Value, json};
 use thirtyfour::prelude::*;
 
 impl Page {
@@ -148,11 +148,114 @@ async fn a_lean_that_was_seen_is_kept_and_fitted() {
         page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
         page.is_followed().await?;
         page.see("seen-says").await?;
+        page.see_kept().await?;
         page.reload().await?;
         page.dive().await?;
         page.see("seen-0").await?;
+        page.tap("go-diary").await?;
+        page.tap("session-now").await?;
+        page.see_words("entry-0", "Lean on the way down: 21.0° to port at 30 %").await?;
+        page.dive().await?;
         page.tap("seen-0-remove").await?;
-        page.see_no("seen-0").await
+        page.see_no("seen-0").await?;
+        page.tap("go-diary").await?;
+        page.see_no("entry-0").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_lean_noted_before_the_boat_was_changed_does_not_count() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(COOT).await?;
+        page.dive().await?;
+        page.set_fill(30.0).await?;
+        page.fill("seen-lean", "21").await?;
+        page.tap("seen-note").await?;
+        page.see("seen-0").await?;
+        page.is_followed().await?;
+        page.tap("cure-0-try").await?;
+        page.tap("cure-accept").await?;
+        page.see_words("seen-before", "1 lean; it does not count").await?;
+        page.see_no("seen-0").await?;
+        page.is_followed().await?;
+        page.see_no("seen-says").await?;
+        // The boat is as it was: what was seen counts again.
+        page.tap("dive-undo").await?;
+        page.see("seen-0").await?;
+        page.see_no("seen-before").await
+    })
+    .await;
+}
+
+/// Makes the boat in the store one of version 3, with a lean that was noted in its session.
+const OF_VERSION_3: &str = r#"
+const done = arguments[arguments.length - 1];
+const opening = indexedDB.open("trimwright");
+opening.onsuccess = () => {
+  const all = opening.result.transaction(["record", "session"], "readwrite");
+  const record = all.objectStore("record"), session = all.objectStore("session");
+  const keys = record.getAllKeys(), texts = record.getAll();
+  texts.onsuccess = () => {
+    const k = keys.result.findIndex(key => key[0] === "boat");
+    const file = JSON.parse(texts.result[k]);
+    const boat = file.boats[0], id = boat.id;
+    boat.dive = { ...boat.dive, seen: [
+      { noted_at: "2026-05-09T10:30:00.000Z", fill: 0.3, list_deg: -21, going_up: false } ] };
+    record.put(JSON.stringify({ ...file, version: 3 }), keys.result[k]);
+    const began = "2026-05-09T10:00:00.000Z";
+    const note = { id: "e1", at: "2026-05-09T10:05:00.000Z", note: "calm" };
+    const pond = { id: "pond", boat: id, started_at: began, entries: [note] };
+    session.put(JSON.stringify({ format: "trimwright", version: 3, sessions: [pond] }), [began, id, "pond"]);
+    const later = { id: "sea", boat: id, started_at: "2026-05-12T10:00:00.000Z", entries: [] };
+    session.put(JSON.stringify({ format: "trimwright", version: 3, sessions: [later] }),
+      [later.started_at, id, "sea"]);
+  };
+  all.oncomplete = () => { opening.result.close(); done(true); };
+};
+"#;
+
+/// What the store has of the boats and of a session.
+const IN_STORE: &str = r#"
+const done = arguments[arguments.length - 1];
+const opening = indexedDB.open("trimwright");
+opening.onsuccess = () => {
+  const all = opening.result.transaction(["record", "session"]);
+  const records = all.objectStore("record").getAll(), sessions = all.objectStore("session").getAll();
+  all.oncomplete = () => {
+    opening.result.close();
+    done(records.result.concat(sessions.result).map(JSON.parse)
+      .filter(file => file.boats || file.sessions));
+  };
+};
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_boat_kept_by_version_3_gives_its_lean_to_the_session_and_counts_it() {
+    on_a_phone(FOLDER, |page| async move {
+        page.take_template(COOT).await?;
+        page.see_kept().await?;
+        page.tap("go-pool").await?;
+        page.run_async::<bool>(OF_VERSION_3).await?;
+        for time in ["the first time", "again"] {
+            page.load().await?;
+            page.dive().await?;
+            page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
+            page.see("seen-says").await?;
+            page.see_no("seen-1").await?;
+            page.tap("go-diary").await?;
+            page.tap("session-1-open").await?;
+            page.see_words("entry-1", "Lean on the way down: 21.0° to port at 30 %").await?;
+            page.see_no("entry-2").await?;
+            page.see_kept().await?;
+            let files = page.run_async::<Vec<Value>>(IN_STORE).await?.expect("what is kept");
+            let text = json!(files).to_string();
+            assert_eq!(text.matches("-21").count(), 1, "{time}, once in the store: {text}");
+            assert!(!text.contains("\"seen\""), "{time}, not with the boat: {text}");
+            // From the diary's session to the list, as the next round begins.
+            page.tap("go-pool").await?;
+        }
+        Ok(())
     })
     .await;
 }

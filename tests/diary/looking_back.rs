@@ -8,9 +8,9 @@ use trimwright::diary::{
     AboardRecord, BoatRecord, BoatRecordError, Closing, Closings, ConditionRecord, Diary,
     Difference, DoneRecord, Entry, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed,
     ForetoldMark, ForetoldRecord, FoundRecord, MarkReading, PartChanges, PartFigures, PartRecord,
-    Quantity, QuickRecord, ReadingRecord, SessionRecord, SolidRecord, StatusRecord, TEMPLATES,
-    TakeOverError, Trend, TrendPoint, UnknownRecord, Unlike, closings, compare, last_good, read,
-    state_of, write,
+    Quantity, QuickRecord, ReadingRecord, Score, SessionRecord, SolidRecord, StatusRecord,
+    TEMPLATES, TakeOverError, Trend, TrendPoint, UnknownRecord, Unlike, closings, compare,
+    last_good, read, state_of, write,
 };
 use trimwright::fit::Estimate;
 use trimwright::float::FloatModel;
@@ -68,7 +68,7 @@ fn an_advice_is_closed_by_the_next_reading_in_the_same_condition() {
     assert_eq!(figure.figure, Figure::List, "what was foretold and read");
     assert_within(figure.difference(), 0.2, 1e-12, "read more than foretold");
     assert_within(figure.spread(), 0.3 * 2.0_f64.sqrt(), 1e-12, "both spreads");
-    assert!(figure.came_true(), "0.2° is within two spreads");
+    assert_eq!(figure.came_true(), Some(true), "0.2° is within two spreads");
     assert_eq!(got[0].came_true(), Some(true), "as a whole");
 }
 
@@ -82,6 +82,32 @@ fn a_figure_comes_true_up_to_two_spreads() {
         ];
         let got = closings([&session("one", entries)]);
         assert_eq!(got[0].came_true(), Some(came_true), "{off} spreads off");
+    }
+}
+
+#[test]
+fn a_figure_that_was_read_roughly_is_judged_by_its_own_spread_or_not_at_all() {
+    // Foretold 0.2° ± 0.3°. By hand: √(0.3² + 0.3²) = 0.4243, √(0.3² + 0.8²) = 0.8544, √(0.3² + 1²) = 1.0440; twice
+    // that is 0.849, 1.709 and 2.088. A ± of more than 1°, up to which a boat is level, judges nothing.
+    for (own, off, spread, came_true) in [
+        (None, 0.84, 0.4243, Some(true)),
+        (None, 0.86, 0.4243, Some(false)),
+        // Read better than usual: judged as was stated before.
+        (Some(0.1), 0.84, 0.4243, Some(true)),
+        (Some(0.8), -1.70, 0.8544, Some(true)),
+        (Some(0.8), 1.72, 0.8544, Some(false)),
+        (Some(1.0), 0.0, 1.0440, None),
+        (Some(1.0), 3.0, 1.0440, None),
+    ] {
+        let what = format!("{off}° off, read with {own:?}");
+        let next = ReadingRecord { angle_spread_deg: own, ..listing(0.2 + off) };
+        let got = closed(listing(9.0), next);
+        let [figure] = got.figures.as_slice() else { panic!("one figure: {:?}", got.figures) };
+        assert_within(figure.spread(), spread, 5e-5, &what);
+        assert_eq!((figure.came_true(), got.came_true()), (came_true, came_true), "{what}");
+        let tally = Score::of([&got]).not_known.list;
+        let counted = (u32::from(came_true.is_some()), u32::from(came_true == Some(true)));
+        assert_eq!((tally.foretold, tally.came_true), counted, "{what}: the score");
     }
 }
 

@@ -1,13 +1,14 @@
 //! Files of every version open for ever, and nothing in them is lost on the way to this one.
 
 use crate::support::diary::{
-    VERSION_1, VERSION_2, VERSION_3, changed, for_each_object, from_the_future, json_of,
+    LEANS_OF_VERSION_3, VERSION_1, VERSION_2, VERSION_3, changed, for_each_object, from_the_future,
+    json_of,
 };
 use crate::support::{assert_close, assert_within};
 use serde_json::{Value, json};
 use trimwright::diary::{
     ConditionRecord, DatumRecord, Diary, DiaryError, Entry, ReadingRecord, SessionRecord, VERSION,
-    read, write,
+    read, state_of, write,
 };
 
 /// Flat-faced bodies against a closed form, relative.
@@ -138,12 +139,13 @@ fn the_file_kept_from_version_3_still_opens() {
             Entry::Picture(_) => "picture",
             Entry::Run(_) => "run",
             Entry::Checks(_) => "checks",
+            Entry::Lean(_) => "lean",
             Entry::Other => "other",
             _ => "of a later version",
         })
         .collect();
-    let all = ["checks", "reading", "done", "note", "picture", "run", "run", "other"];
-    assert_eq!(kinds, all, "every kind of entry");
+    let all = ["checks", "reading", "done", "note", "picture", "run", "run", "other", "lean"];
+    assert_eq!(kinds, all, "every kind of entry, and the boat's lean");
     assert!(first.entries[7].extra.contains_key("sonar"), "one of an unknown kind");
     for name in first.states().chain(second.states()).filter(|n| diary.states.contains_key(*n)) {
         let state = diary.state(name).expect("the boat as it was");
@@ -167,9 +169,110 @@ fn nothing_of_an_older_version_is_lost_but_the_list_of_readings() {
 
 #[test]
 fn nothing_of_version_3_is_lost() {
-    let (before, after) = (json_of(VERSION_3), json_of(&write(&opened(VERSION_3))));
+    let (mut before, mut after) = (json_of(VERSION_3), json_of(&write(&opened(VERSION_3))));
+    before["version"] = json!(VERSION);
+    // The boat's lean, its unknown field with it, is the last entry of its session.
+    let way = before["boats"][0]["dive"].as_object_mut().expect("its way");
+    let mut lean = way.remove("seen").expect("what was seen")[0].take();
+    let at = lean.as_object_mut().expect("fields").remove("noted_at").expect("when");
+    let entries = after["sessions"][0]["entries"].as_array_mut().expect("entries");
+    let entry = entries.pop().expect("the lean");
+    assert_eq!(entry["at"], at, "when it was noted");
+    assert_lost_nothing(&lean, &entry["lean"], "/lean");
     assert_lost_nothing(&before, &after, "");
     assert_lost_nothing(&after, &before, "");
+}
+
+#[test]
+fn the_leans_kept_from_version_3_are_in_the_sessions_during_which_they_were_noted() {
+    let diary = opened(LEANS_OF_VERSION_3);
+    let mut told = Vec::new();
+    for session in &diary.sessions {
+        let entries: Vec<&str> = session.entries.iter().map(|e| e.id.as_str()).collect();
+        told.push((session.id.as_str(), session.boat.as_str(), entries));
+    }
+    // Before any session; between two entries and later on that day; of a boat without one; long after the last.
+    let expected = [
+        ("session-of-coot-2026-05-01T08:00:00.000Z", "coot", vec!["lean-2026-05-01T08:00:00.000Z"]),
+        (
+            "pond",
+            "coot",
+            vec!["e1", "lean-2026-05-09T10:30:00.000Z", "e2", "lean-2026-05-09T23:50:00.000Z"],
+        ),
+        ("session-of-teal-2026-05-09T10:31:00.000Z", "teal", vec!["lean-2026-05-09T10:31:00.000Z"]),
+        ("sea", "coot", vec!["e1"]),
+        (
+            "session-of-coot-2026-05-20T09:00:00.000Z",
+            "coot",
+            vec!["lean-2026-05-20T09:00:00.000Z", "lean-2026-05-20T09:20:00.000Z"],
+        ),
+    ];
+    assert_eq!(told, expected, "each in its place");
+    let pond = &diary.sessions[1];
+    let (entry, first) = pond.leans().next().expect("a lean");
+    assert_eq!(entry.at, "2026-05-09T10:30:00.000Z", "when it was noted");
+    assert_eq!((first.fill, first.list_deg, first.going_up), (0.55, -12.0, false), "what was seen");
+    let (_, second) = pond.leans().nth(1).expect("another");
+    assert_eq!(second.extra["by_eye"], "a guess", "its unknown field");
+    for boat in &diary.boats {
+        assert!(!boat.dive.extra.contains_key("seen"), "{} has none any more", boat.name);
+        let of_boat = diary.sessions.iter().filter(|s| s.boat == boat.id);
+        for (entry, lean) in of_boat.flat_map(SessionRecord::leans) {
+            assert_eq!(lean.state, state_of(boat).0, "{}: of the boat as it is", entry.id);
+            assert_eq!(lean.water_density_kg_m3, None, "{}: in what water nobody noted", entry.id);
+        }
+    }
+    assert_eq!(diary.boats[0].dive.extra["later"], 3, "what else the boat had there");
+    assert_eq!(read(&write(&diary)), Ok(diary.clone()), "read again it is the same");
+}
+
+#[test]
+fn leans_of_a_boat_that_is_read_alone_find_their_sessions_once() {
+    // As the phone keeps them: the boat in one text, its sessions in others.
+    let mut file = json_of(LEANS_OF_VERSION_3);
+    let sessions = file["sessions"].take();
+    file["sessions"] = json!([]);
+    let alone = opened(&file.to_string());
+    assert_eq!(alone.sessions.len(), 4, "days of leans: three of one boat, one of the other");
+    file["sessions"] = sessions;
+    file["boats"] = json!([]);
+    let mut together = Diary { boats: alone.boats, ..opened(&file.to_string()) };
+    for time in ["first", "second"] {
+        together.take_leans(alone.sessions.clone());
+        together.sessions.sort_by(|a, b| (&a.started_at, &a.id).cmp(&(&b.started_at, &b.id)));
+        assert_eq!(together, opened(LEANS_OF_VERSION_3), "the {time} time, as of one file");
+    }
+}
+
+#[test]
+fn two_leans_of_one_moment_are_two() {
+    let lean = |list: f64| json!({ "noted_at": "2026-05-09T10:30:00.000Z", "fill": 0.5, "list_deg": list });
+    let file = changed(
+        &json_of(LEANS_OF_VERSION_3),
+        "/boats/1/dive/seen",
+        json!([lean(8.0), lean(7.0), lean(6.0)]),
+    );
+    let diary = opened(&file.to_string());
+    let teal = diary.sessions.iter().find(|s| s.boat == "teal").expect("its session");
+    let lists: Vec<f64> = teal.leans().map(|(_, lean)| lean.list_deg).collect();
+    assert_eq!(lists, [8.0, 7.0, 6.0], "in their order");
+}
+
+#[test]
+fn what_is_no_lean_is_refused() {
+    for (place, to) in [
+        ("/boats/0/dive/seen", json!("far")),
+        ("/boats/0/dive/seen/0", json!(12.0)),
+        ("/boats/0/dive/seen/0/fill", json!(null)),
+        ("/boats/0/dive/seen/0/noted_at", json!(20_260_509)),
+    ] {
+        let Err(DiaryError::Wrong(says)) =
+            read(&changed(&json_of(LEANS_OF_VERSION_3), place, to.clone()).to_string())
+        else {
+            panic!("{to} at {place} was taken")
+        };
+        assert!(says.contains("Coot"), "whose: {says}");
+    }
 }
 
 /// A file of version 2 with readings of some boats at some times; each has fields of its own that

@@ -12,6 +12,7 @@ mod evening;
 mod executed;
 mod first;
 mod foretold;
+mod leans;
 mod ledger;
 mod mesh_import;
 mod of_what;

@@ -10,9 +10,9 @@ use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
     ChecksRun, CoatRecord, ConditionRecord, DatumRecord, DecimalMark, DeedKind, DeedRecord, Diary,
     DiveRecord, DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT, FiguresRecord,
-    FillUnit, ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LengthUnit,
-    MarkReading, MassUnit, MaterialRecord, MeshRecord, MissingRecord, PartRecord, PictureBytes,
-    PictureRecord, QuickRecord, ReadingRecord, RunRecord, SeenRecord, SessionRecord, Settings,
+    FillUnit, ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand, InsideRecord, LeanRecord,
+    LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord, MissingRecord, PartRecord,
+    PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord, SessionRecord, Settings,
     SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION, WallRecord, WaterDraft,
     WaterKind, WeightMaterial, picture_name, read, state_of, write,
 };
@@ -24,6 +24,8 @@ use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
 pub const VERSION_1: &str = include_str!("../data/diary_v1.json");
 pub const VERSION_2: &str = include_str!("../data/diary_v2.json");
 pub const VERSION_3: &str = include_str!("../data/diary_v3.json");
+/// Another one of version 3, with leans that were seen in and between its sessions.
+pub const LEANS_OF_VERSION_3: &str = include_str!("../data/leans_v3.json");
 
 pub fn none() -> Map<String, Value> {
     Map::new()
@@ -159,6 +161,14 @@ pub fn full_session(boat: &str, state: &str) -> SessionRecord {
             extra: none(),
         }),
         Entry::Run(RunRecord::default()),
+        Entry::Lean(LeanRecord {
+            fill: 0.4,
+            list_deg: -6.5,
+            going_up: true,
+            water_density_kg_m3: Some(998.2),
+            state: state.to_owned(),
+            extra: none(),
+        }),
         Entry::Other,
     ];
     let entries = kinds.into_iter().zip(0_u32..).map(|(what, k)| EntryRecord {
@@ -295,18 +305,7 @@ pub fn full_boat(id: &str) -> BoatRecord {
         places: made.places,
         datum: DatumRecord::Bow,
         length_m: Some(0.92),
-        dive: DiveRecord {
-            in_turn: true,
-            drain_s: Some(3.5),
-            seen: vec![SeenRecord {
-                noted_at: "2026-05-09T10:20:00.000Z".to_owned(),
-                fill: 0.4,
-                list_deg: -6.5,
-                going_up: true,
-                extra: none(),
-            }],
-            extra: none(),
-        },
+        dive: DiveRecord { in_turn: true, drain_s: Some(3.5), extra: none() },
         aim: AimRecord {
             fill: Some([0.55, 0.9]),
             residual_kg: Some([-0.03, -0.01]),

@@ -126,7 +126,7 @@ pub fn shake(random: &mut Random, value: &mut Value, texts: &[&str], numbers: &[
 }
 
 /// Fields whose absence is no fault.
-const OPTIONAL: [&str; 46] = [
+const OPTIONAL: [&str; 45] = [
     "group",
     "wall",
     "coat",
@@ -145,7 +145,6 @@ const OPTIONAL: [&str; 46] = [
     "length_m",
     "dive",
     "drain_s",
-    "seen",
     "going_up",
     "status",
     "inside_a_part",
@@ -180,7 +179,7 @@ fn drop_some(random: &mut Random, value: &mut Value) {
     match value {
         Value::Object(map) => {
             // A lean that was seen and a solid have fields of these names that must be there.
-            let must = map.contains_key("noted_at")
+            let must = map.contains_key("going_up")
                 || ["diameter_m", "diameter_aft_m"].iter().any(|k| map.contains_key(*k));
             map.retain(|key, _| must || !OPTIONAL.contains(&key.as_str()) || !random.one_in(4));
             map.values_mut().for_each(|inner| drop_some(random, inner));

@@ -20,12 +20,14 @@ pub(super) fn ClosedView(
     let not_known = (fair && followed == Followed::NotKnown)
         .then(|| view! { <li>{t!("closed.not_known")}</li> });
     let figures = figures.into_iter().map(|figure| {
-        let sign = match (fair, figure.came_true()) {
-            (false, _) => "–",
-            (true, true) => "✓",
-            (true, false) => "✕",
+        let came_true = figure.came_true();
+        let sign = match came_true.filter(|_| fair) {
+            None => "–",
+            Some(true) => "✓",
+            Some(false) => "✕",
         };
-        view! { <li>{sign} " " {line(&figure)}</li> }
+        let rough = came_true.is_none().then(|| format!(" ({})", t!("closed.too_rough")));
+        view! { <li>{sign} " " {line(&figure)} {rough}</li> }
     });
     let figures = figures.collect_view();
     view! {
@@ -44,9 +46,9 @@ pub(super) fn line(closed: &ClosedFigure) -> String {
         Figure::Mark(name) => (t!("compare.mark", name = name), |e| text::water_at(e.value)),
     };
     let spread = match &closed.figure {
-        Figure::List | Figure::Trim => text::degrees(closed.foretold.spread * DEGREE),
-        Figure::Residual => text::grams(closed.foretold.spread),
-        Figure::Mark(_) => text::fine_millimetres(closed.foretold.spread),
+        Figure::List | Figure::Trim => text::degrees(closed.spread() * DEGREE),
+        Figure::Residual => text::grams(closed.spread()),
+        Figure::Mark(_) => text::fine_millimetres(closed.spread()),
     };
     let thin = text::THIN;
     let got = match &closed.figure {

@@ -7,14 +7,15 @@ use crate::device::file::let_go;
 use crate::device::picture as picture_file;
 use crate::device::storage::Key;
 use crate::state::Desk;
+use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
-    CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, PictureRecord, ReadingRecord,
-    RunRecord,
+    CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, LeanRecord, PictureRecord,
+    ReadingRecord, RunRecord,
 };
 use trimwright::unit::DEGREE;
 
@@ -134,6 +135,7 @@ pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
         Entry::Picture(picture) => vec![picture.words.clone()],
         Entry::Run(run) => vec![run_words(run, &entry.at)],
         Entry::Checks(run) => checks_lines(run),
+        Entry::Lean(lean) => vec![lean_words(lean)],
         _ => vec![t!("entry.unknown")],
     }
 }
@@ -155,6 +157,11 @@ fn checks_lines(run: &ChecksRun) -> Vec<String> {
         Some(t!(key, check = called(c)))
     });
     std::iter::once(first).chain(others).collect()
+}
+
+fn lean_words(lean: &LeanRecord) -> String {
+    let key = if lean.going_up { "entry.lean_up" } else { "entry.lean_down" };
+    t!(key, list = text::list(lean.list_deg * DEGREE), at = share(lean.fill))
 }
 
 fn run_words(run: &RunRecord, began: &str) -> String {

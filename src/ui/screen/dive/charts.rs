@@ -181,7 +181,7 @@ fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
             words: t!("dive.sudden"),
         };
         marks.extend(shown.way.sweep.events.iter().map(cross));
-        let seen = |s: &trimwright::diary::SeenRecord| ChartMark {
+        let seen = |s: &trimwright::diary::LeanRecord| ChartMark {
             at: (s.fill * 100.0, s.list_deg),
             sign: ChartSign::Square,
             words: t!("dive.mark_seen"),

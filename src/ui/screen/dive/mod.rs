@@ -29,11 +29,12 @@ pub(crate) fn DiveScreen() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let (derived, dive) = (desk.derived, desk.dive);
     // What takes longer than a frame cannot be a memo: a task is started anew whenever the boat,
-    // the water or the direction changes.
+    // the water, the direction or what was seen changes.
     Effect::new(move |_| {
         derived.boat.track();
         derived.density.track();
         dive.heading.track();
+        derived.leans.track();
         desk.follow_way();
     });
     let failed = memo(move || match dive.following.get() {

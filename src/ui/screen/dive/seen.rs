@@ -8,7 +8,7 @@ use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::diary::SeenRecord;
+use trimwright::answer::NotedLean;
 use trimwright::float::Heading;
 use trimwright::unit::{DEGREE, read_number_within};
 
@@ -35,8 +35,11 @@ pub(super) fn Seen() -> impl IntoView {
     };
     let fill = desk.dive.fill;
     let label = memo(move || t!("dive.note_it", at = share(fill.get())));
-    let noted = memo(move || {
-        desk.derived.record.with(|r| r.as_ref().map(|r| r.dive.seen.clone()).unwrap_or_default())
+    let noted = memo(move || desk.derived.leans.with(|leans| leans.counting.clone()));
+    let before = memo(move || match desk.derived.leans.with(|leans| leans.before) {
+        0 => None,
+        1 => Some(t!("dive.before_one")),
+        count => Some(t!("dive.before_other", count = count)),
     });
     let side = Signal::derive(move || {
         t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" })
@@ -52,7 +55,7 @@ pub(super) fn Seen() -> impl IntoView {
         })
     });
     let rows = move || {
-        noted.get().into_iter().enumerate().map(|(k, seen)| row(desk, k, &seen)).collect_view()
+        noted.get().into_iter().enumerate().map(|(k, noted)| row(desk, k, noted)).collect_view()
     };
     view! {
         <section aria-label=t!("dive.seen") class="seen-list">
@@ -69,12 +72,14 @@ pub(super) fn Seen() -> impl IntoView {
             />
             <button type="button" class="second main" data-testid="seen-note" on:click=note>{label}</button>
             <ul class="rows">{rows}</ul>
+            <p data-testid="seen-before" hidden=move || before.with(Option::is_none)>{before}</p>
             <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says}</p>
         </section>
     }
 }
 
-fn row(desk: Desk, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
+fn row(desk: Desk, k: usize, noted: NotedLean) -> impl IntoView {
+    let seen = &noted.lean;
     let way = if seen.going_up { Heading::Up } else { Heading::Down };
     let key = if way == Heading::Up { "dive.seen_going_up" } else { "dive.seen_going_down" };
     let words = t!(key, at = share(seen.fill), list = list(seen.list_deg * DEGREE));
@@ -88,7 +93,7 @@ fn row(desk: Desk, k: usize, seen: &SeenRecord) -> impl IntoView + use<> {
                 data-testid=format!("seen-{k}-remove")
                 aria-label=label
                 on:click=move |_| {
-                    desk.forget_lean(k);
+                    desk.forget_lean(&noted);
                     focus("seen-lean");
                 }
             >
