@@ -148,6 +148,7 @@ async fn a_lean_that_was_seen_is_kept_and_fitted() {
         page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
         page.is_followed().await?;
         page.see("seen-says").await?;
+        page.tap("go-diary").await?;
         page.see_kept().await?;
         page.reload().await?;
         page.dive().await?;
