@@ -1,6 +1,7 @@
 //! The way down and up: a boat that leans midway is told why, cured, and the cure kept or not.
 
 use crate::driver::{FOLDER, on_a_phone, picture};
+use crate::faults::Faults;
 use crate::page::Page;
 use serde_json::{Value, json};
 use thirtyfour::prelude::*;
@@ -148,6 +149,7 @@ async fn a_lean_that_was_seen_is_kept_and_fitted() {
         page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
         page.is_followed().await?;
         page.see("seen-says").await?;
+        page.tap("go-diary").await?;
         page.see_kept().await?;
         page.reload().await?;
         page.dive().await?;
@@ -237,6 +239,18 @@ async fn a_boat_kept_by_version_3_gives_its_lean_to_the_session_and_counts_it() 
         page.see_kept().await?;
         page.tap("go-pool").await?;
         page.run_async::<bool>(OF_VERSION_3).await?;
+        // While it cannot be written, the store has all of it as it was, and the lean counts all the same.
+        page.lay_faults().await?;
+        page.let_fail_at_start(Faults { late: true, ..Faults::all(&["put session"]) }).await?;
+        page.load().await?;
+        page.dive().await?;
+        page.see_words("seen-0", "30 % full, going down: 21.0° to port").await?;
+        let failed = "return window.faults.failed.length || null;";
+        page.until("a write has failed", async || page.run::<u32>(failed, vec![]).await).await?;
+        let files = page.run_async::<Vec<Value>>(IN_STORE).await?.expect("what is kept");
+        let text = json!(files).to_string();
+        assert_eq!(text.matches("-21").count(), 1, "once in the store: {text}");
+        assert!(text.contains("\"seen\""), "with the boat: {text}");
         for time in ["the first time", "again"] {
             page.load().await?;
             page.dive().await?;
