@@ -18,7 +18,7 @@ pub use both::{Demand, ForBoth, Found, for_both};
 pub use by_itself::by_itself;
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
-pub use outlook::{Outlook, TankNeed, ToMarks, UnderOutlook, half_full_gm, outlook};
+pub use outlook::{Outlook, Standing, TankNeed, ToMarks, UnderOutlook, half_full_gm, outlook};
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
 pub use weight::Weight;

@@ -80,6 +80,21 @@ pub struct UnderOutlook {
 /// Heel below which a boat is upright, radians: half a degree.
 const UPRIGHT: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
+/// GM within which a boat has none, metres: it lies as it is turned. A mesh of a round hull has so much by its
+/// facets. Common practice, no source.
+const NO_GM: f64 = 0.5e-3;
+
+/// Whether a boat stands up by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// It rights itself.
+    Stands,
+    /// It lies as it is turned: a round hull with its weight on the axis.
+    AsTurned,
+    /// It falls to one side or the other.
+    Falls,
+}
+
 /// What the boat will do.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
@@ -94,6 +109,19 @@ pub struct Outlook {
     pub tank: TankNeed,
     /// Under water.
     pub under: UnderOutlook,
+}
+
+impl Outlook {
+    /// Whether the boat stands up by itself, afloat with its tanks blown.
+    pub fn standing(&self) -> Standing {
+        if self.upright_gm.abs() <= NO_GM {
+            Standing::AsTurned
+        } else if self.upright_gm > 0.0 {
+            Standing::Stands
+        } else {
+            Standing::Falls
+        }
+    }
 }
 
 /// Calculates it; `near` is the pose that a boat a little different had, which makes it quicker.

@@ -4,6 +4,7 @@
 pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod history;
+pub(crate) mod keys;
 pub(crate) mod language;
 pub(crate) mod motion;
 pub(crate) mod picture;

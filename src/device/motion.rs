@@ -20,8 +20,11 @@ const FIELDS: &str = "input[enterkeyhint=next]";
 /// What holds fields that are filled in together: the figures of a reading, or a whole screen.
 const TOGETHER: &str = ".figures,main";
 
-/// The Enter key, which is a phone's "next", goes to the next field that is empty; when there is none
-/// it puts the keyboard away.
+/// Where the fields of a form lead to when all are filled in.
+const ON: &str = "button.on:not([hidden])";
+
+/// The Enter key, which is a phone's "next", goes to the next field that is empty; when there is none,
+/// to the button that goes on, and where there is no such button it puts the keyboard away.
 #[expect(clippy::needless_pass_by_value, reason = "the shape of an event handler")]
 pub(crate) fn next_field(ev: KeyboardEvent) {
     let here = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
@@ -36,14 +39,19 @@ pub(crate) fn next_field(ev: KeyboardEvent) {
         (0..fields.length()).filter_map(|k| fields.get(k)?.dyn_into::<HtmlInputElement>().ok());
     let mut after = all.skip_while(|e| *e != here).skip(1);
     // What is folded away or hidden has no place on the screen.
-    match after.find(|e| e.value().trim().is_empty() && e.offset_parent().is_some()) {
-        Some(next) => {
-            let _focused = next.focus();
-        }
-        None => {
-            let _put_away = here.blur();
-        }
+    if let Some(next) = after.find(|e| e.value().trim().is_empty() && e.offset_parent().is_some()) {
+        let _focused = next.focus();
+    } else if let Some(on) = shown(ON) {
+        let _focused = on.focus();
+    } else {
+        let _put_away = here.blur();
     }
+}
+
+fn shown(selector: &str) -> Option<HtmlElement> {
+    let found = document().query_selector(selector).ok().flatten();
+    let found = found.and_then(|e| e.dyn_into::<HtmlElement>().ok());
+    found.filter(|e| e.offset_parent().is_some())
 }
 
 /// Moves the focus to an element by its id, where there is one.

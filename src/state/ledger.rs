@@ -4,7 +4,8 @@ use super::desk::{Bench, Desk, new_id};
 use super::form::{Editing, Form, Key, Refused, Texts};
 use super::history::History;
 use super::line::{self, Ground};
-use crate::words::t;
+use super::part_form::OWN;
+use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
@@ -111,6 +112,23 @@ impl Desk {
             self.take_form(None);
         }
         self.form.with_untracked(|f| f.as_ref().is_none_or(|f| f.problems.is_empty()))
+    }
+
+    /// What the part entered last is made of, as it is shown; none if nothing was said.
+    pub(crate) fn material_before(self) -> Option<String> {
+        self.last_part.with_untracked(|last| match last.get("material") {
+            "" => None,
+            OWN => Some(last.get("own-name").to_owned()).filter(|name| !name.is_empty()),
+            name => Some(words::material::shown(name)),
+        })
+    }
+
+    /// The part in the form is made of what the one before was.
+    pub(crate) fn made_as_before(self) {
+        let last = self.last_part.get_untracked();
+        for key in ["own-name", "density", "material"].into_iter().filter(|key| last.has(key)) {
+            self.type_in(key, last.get(key).to_owned());
+        }
     }
 
     /// Keeps what the next form begins with.

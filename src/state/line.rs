@@ -64,13 +64,13 @@ pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
     }
 }
 
-/// The texts of a form that begins. A part begins in the group, of the material and with the
-/// status of the one before: parts are entered in runs.
+/// The texts of a form that begins. A part begins in the group and with the status of the one before: parts are
+/// entered in runs. Not of its material: the next thing may be a battery.
 pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Texts {
     let mut texts = Texts::new(ground.units);
     match of {
         Editing::Part(_) => {
-            for key in ["group", "material", "own-name", "density", "status", "x-side"] {
+            for key in ["group", "status", "x-side"] {
                 texts.set(key, last.get(key));
             }
             if !last.has("status") {

@@ -4,10 +4,10 @@ use crate::state::{BoatInHand, Datum};
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
 use crate::words::speech::speech;
 use crate::words::{self, t};
-use trimwright::ballast::{Outlook, ToMarks, half_full_gm};
+use trimwright::ballast::{Outlook, Standing, ToMarks, half_full_gm};
 use trimwright::boat::{Boat, MadePart};
 use trimwright::diary::BoatRecord;
-use trimwright::float::{Basin, Lying, OtherAttitude};
+use trimwright::float::{Afloat, Basin, Lying, OtherAttitude};
 use trimwright::material::{Material, named};
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
@@ -43,11 +43,12 @@ impl Brief {
     pub(crate) fn of(outlook: &Outlook, boat: &Boat, spread: f64) -> Self {
         let gm = outlook.upright_gm;
         let floats = outlook.afloat.outcome.afloat().is_some();
-        let (class, key) = match gm {
+        let (class, key) = match outlook.standing() {
             _ if !floats => ("note", "figures.weighs"),
-            gm if gm <= 0.0 => ("after bad", "figures.gm_top_heavy"),
-            gm if gm < LITTLE_GM => ("after warn", "figures.gm_little"),
-            _ => ("after ok", "figures.gm_good"),
+            Standing::AsTurned => ("after warn", "figures.gm_none"),
+            Standing::Falls => ("after bad", "figures.gm_top_heavy"),
+            Standing::Stands if gm < LITTLE_GM => ("after warn", "figures.gm_little"),
+            Standing::Stands => ("after ok", "figures.gm_good"),
         };
         let mass = weighs(boat, spread);
         let figures = t!(key, gm = fine_millimetres(gm), mass = mass);
@@ -77,39 +78,45 @@ fn spread_of(mass: f64, spread: f64) -> String {
 
 fn tank_line(outlook: &Outlook) -> (String, &'static str) {
     let need = &outlook.tank;
-    if need.has <= 0.0 {
-        let wanted = liquid(need.need().max(0.0));
-        return (t!("figures.no_tank", volume = wanted), "after warn");
-    }
     if need.from_blown < 0.0 {
-        return (t!("figures.sinks_blown"), "after bad");
+        let heavy = residual(outlook.under.blown_residual);
+        let key = if need.has > 0.0 { "figures.sinks_blown" } else { "figures.sinks" };
+        return (t!(key, heavy = heavy), "after bad");
+    }
+    if need.has <= 0.0 {
+        let wanted = liquid(need.from_blown);
+        return (t!("figures.no_tank", volume = wanted), "after warn");
     }
     if need.neutral_share().is_none() {
         let full = residual(outlook.under.full_residual);
         return (t!("figures.still_full", residual = full), "after bad");
     }
-    let [wanted, has] = [need.need(), need.has].map(liquid);
-    match need.margin() {
-        Some(margin) => {
-            let (key, class) = if margin < LITTLE_MARGIN {
-                ("figures.tank_little", "after warn")
-            } else {
-                ("figures.tank_good", "after ok")
-            };
-            (t!(key, wanted = wanted, has = has, spare = percent(margin)), class)
-        }
-        None => (t!("figures.tank", wanted = wanted, has = has), "note"),
+    // Of the boat as it floats now: what it needs from its marks stands in the result.
+    let [wanted, has] = [need.from_blown, need.has].map(liquid);
+    if need.from_blown == 0.0 {
+        return (t!("figures.tank", wanted = wanted, has = has), "note");
     }
+    let margin = need.has / need.from_blown - 1.0;
+    let (key, class) = if margin < LITTLE_MARGIN {
+        ("figures.tank_little", "after warn")
+    } else {
+        ("figures.tank_good", "after ok")
+    };
+    (t!(key, wanted = wanted, has = has, spare = percent(margin)), class)
 }
 
 /// How it lies afloat: "upright, 0.3° bow down, marks within 4 mm".
 pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
     let heel = outlook.afloat.pose.heel();
-    if outlook.upright_gm <= 0.0 && outlook.afloat.outcome.afloat().is_some() {
+    let floats = outlook.afloat.outcome.afloat().is_some();
+    match outlook.standing() {
         // Which side is chance: a side would invite a weight on the other, which makes it worse.
-        return t!("figures.falls", angle = text::degrees(heel));
+        Standing::Falls if floats => t!("figures.falls", angle = text::degrees(heel)),
+        Standing::AsTurned if floats => {
+            format!("{}, {}", t!("figures.as_turned"), text::trim(outlook.afloat.pose.trim()))
+        }
+        _ => text::lies(&outlook.afloat, &[]),
     }
-    text::lies(&outlook.afloat, &[])
 }
 
 /// What would bring it to its marks, in words.
@@ -173,6 +180,7 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         facts.push(fact(t!("widget.water_at", mark = mark.name), words));
     }
     facts.push(fact(t!("figures.gm_upright"), fine_millimetres(of.outlook.upright_gm)));
+    facts.extend(added_up(afloat).map(|sum| fact(t!("figures.gm_added_up"), sum)));
     let half_full = half_full_gm(&of.hand.model, Basin::deep(of.density)).ok();
     facts.extend(half_full.map(|gm| fact(t!("figures.gm_half_full"), fine_millimetres(gm))));
     facts.extend([
@@ -189,6 +197,24 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         ),
     ]);
     facts
+}
+
+/// GM as builders add it up, KB + BM − KG, less what free surfaces take: "48.2 + 12.1 − 51.0". None for a boat
+/// that leans, which has no such sum.
+fn added_up(afloat: &Afloat) -> Option<String> {
+    if afloat.pose.heel().abs() > DEGREE || afloat.pose.trim().abs() > DEGREE {
+        return None;
+    }
+    let port = afloat.pose.axes().port;
+    let bm = port.dot(&(afloat.waterplane.central_second() * port)) / afloat.volume;
+    let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
+    let free = afloat.stiffness.free_surface_across;
+    let [kb, bm, kg] = [kb, bm, kg].map(fine_millimetres);
+    let sum = t!("figures.kb_bm_kg", kb = kb, bm = bm, kg = kg);
+    if free < 0.05 * MILLIMETRE {
+        return Some(sum);
+    }
+    Some(t!("figures.less_free_surface", sum = sum, free = fine_millimetres(free)))
 }
 
 /// How else it can lie: "on its side, 84° to starboard".
@@ -260,7 +286,13 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
     facts.extend([
         fact(t!("figures.bg"), fine_millimetres(under.hangs.bg)),
         fact(
-            t!("figures.hangs"),
+            t!(if of.outlook.tank.neutral_share().is_some() {
+                "figures.hangs"
+            } else if under.share > 0.0 {
+                "figures.hangs_full"
+            } else {
+                "figures.hangs_blown"
+            }),
             format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim())),
         ),
     ]);
@@ -398,6 +430,28 @@ mod tests {
 
     /// Fresh water of 20 °C, kg/m³.
     const POOL: f64 = 998.2067;
+
+    #[test]
+    fn kb_and_bm_less_kg_is_the_gm_that_is_shown() {
+        let mut added = 0;
+        for template in TEMPLATES {
+            let boat = template.boat_record().map(|r| r.boat().expect("a good boat"));
+            let boat = boat.expect("a boat of ours");
+            let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
+            let of = outlook(&model, Basin::deep(POOL), None, &boat.marks).expect("good water");
+            let Some(sum) = of.afloat.outcome.afloat().and_then(added_up) else { continue };
+            let numbers: Vec<f64> = sum
+                .split(|c: char| !c.is_ascii_digit() && c != '.')
+                .filter_map(|text| text.parse().ok())
+                .collect();
+            let [kb, bm, kg, rest @ ..] = numbers.as_slice() else { panic!("three: {sum}") };
+            let gm = (kb + bm - kg - rest.iter().sum::<f64>()) * MILLIMETRE;
+            // Each of them is rounded to a tenth of a millimetre.
+            assert!((gm - of.upright_gm).abs() < 0.21 * MILLIMETRE, "{}: {sum}", template.name);
+            added += 1;
+        }
+        assert!(added >= 3, "boats that lie level: {added}");
+    }
 
     #[test]
     fn the_foot_of_the_bench_says_what_the_boat_weighs_and_that_its_tanks_are_empty() {

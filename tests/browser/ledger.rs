@@ -186,6 +186,8 @@ async fn enter_part(page: &Page, part: &Typed) -> WebDriverResult<()> {
     page.type_row(part.fields).await?;
     if let Some(material) = part.of {
         page.choose("form-material", material).await?;
+    } else if page.look("material-as-before").await?.is_some_and(|seen| seen.shown) {
+        page.tap("material-as-before").await?;
     }
     if part.twice {
         page.tap("line-mirror").await?;

@@ -19,6 +19,7 @@ mod of_what;
 mod phone;
 mod properties;
 mod quick;
+mod round;
 mod seen;
 #[path = "../support/mod.rs"]
 mod support;

@@ -67,7 +67,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                 </button>
                 <button
                     type="button"
-                    class="main second"
+                    class="main second on"
                     data-testid="form-next"
                     on:click=move |_| desk.finish_and_add()
                 >

@@ -6,6 +6,7 @@ mod boat;
 mod curve;
 mod field;
 mod import;
+mod material;
 mod part;
 mod parts;
 mod picture;
@@ -16,6 +17,7 @@ mod tanks;
 pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
+use crate::device::keys::undo_keys;
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::memo::memo;
 use crate::ui::title::form_title;
@@ -130,6 +132,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
 fn Steps() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let can = memo(move || desk.can_step());
+    undo_keys(move || desk.undo_change(), move || desk.redo_change());
     view! {
         <div class="steps-back">
             <button

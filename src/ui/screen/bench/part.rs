@@ -1,11 +1,12 @@
 //! The form of one part: its shape from pictures, its sizes, its place, its mass.
 
 use super::field::{
-    Field, FormChoice, FormProblem, FormSelect, Group, PlaceFields, of_form, problem_of, text_of,
+    Field, FormChoice, FormProblem, FormSelect, PlaceFields, of_form, problem_of, text_of,
 };
+use super::material::MaterialChoice;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::state::{CENTRE, Desk, Editing, OWN, PLACE, Shape, Step};
+use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
 use crate::ui::figures;
 use crate::ui::memo::memo;
 use crate::ui::row_text;
@@ -13,7 +14,7 @@ use crate::ui::text;
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::material::{Kind, MATERIALS, named};
+use trimwright::material::named;
 use trimwright::unit::{Length, read_number};
 
 /// The form of a part.
@@ -183,51 +184,6 @@ fn TurnedTable() -> impl IntoView {
             ></textarea>
             <FormProblem key="table" />
         </div>
-    }
-}
-
-/// Kinds of materials in the order in which they are offered, with the keys of their names.
-const KINDS: [(Kind, &str); 6] = [
-    (Kind::Metal, "bench_part.metal"),
-    (Kind::Plastic, "bench_part.plastic"),
-    (Kind::Composite, "bench_part.composite"),
-    (Kind::Wood, "bench_part.wood"),
-    (Kind::Foam, "bench_part.foam"),
-    (Kind::Other, "bench_part.other"),
-];
-
-/// What a part is made of; a mere weight is of nothing, and has none.
-#[component]
-fn MaterialChoice() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let now = text_of(desk, "material");
-    let named = |name: &str| (name.to_owned(), words::material::shown(name));
-    let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
-    let mut groups: Vec<Group> = KINDS
-        .into_iter()
-        .map(|(kind, heading)| (t!(heading), of_kind(kind).map(|m| named(m.name)).collect()))
-        .collect();
-    let mut mine: Vec<_> =
-        desk.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
-    mine.push((OWN.to_owned(), t!("bench_part.another_material")));
-    groups.push((t!("bench_part.my_own"), mine));
-    let is_own = memo(move || now.with(|n| n == OWN));
-    view! {
-        <FormSelect key="material" label=t!("bench_part.made_of") none="–" groups />
-        {move || {
-            is_own
-                .get()
-                .then(|| {
-                    view! {
-                        <Field key="own-name" label=t!("bench_part.own_name") />
-                        <Field
-                            key="density"
-                            label=t!("water.density")
-                            unit=speech().density_unit().sign
-                        />
-                    }
-                })
-        }}
     }
 }
 

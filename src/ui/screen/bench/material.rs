@@ -1,0 +1,79 @@
+//! What a part is made of.
+
+use super::field::{Field, FormSelect, Group, text_of};
+use crate::state::{Desk, OWN};
+use crate::ui::memo::memo;
+use crate::words::speech::speech;
+use crate::words::{self, t};
+use leptos::prelude::*;
+use trimwright::material::{Kind, MATERIALS};
+
+/// Kinds of materials in the order in which they are offered, with the keys of their names.
+const KINDS: [(Kind, &str); 6] = [
+    (Kind::Metal, "bench_part.metal"),
+    (Kind::Plastic, "bench_part.plastic"),
+    (Kind::Composite, "bench_part.composite"),
+    (Kind::Wood, "bench_part.wood"),
+    (Kind::Foam, "bench_part.foam"),
+    (Kind::Other, "bench_part.other"),
+];
+
+/// What a part is made of; a mere weight is of nothing, and has none.
+#[component]
+pub(super) fn MaterialChoice() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let now = text_of(desk, "material");
+    let named = |name: &str| (name.to_owned(), words::material::shown(name));
+    let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
+    let mut groups: Vec<Group> = KINDS
+        .into_iter()
+        .map(|(kind, heading)| (t!(heading), of_kind(kind).map(|m| named(m.name)).collect()))
+        .collect();
+    let mut mine: Vec<_> =
+        desk.diary.with_untracked(|d| d.materials.iter().map(|m| named(&m.name)).collect());
+    mine.push((OWN.to_owned(), t!("bench_part.another_material")));
+    groups.push((t!("bench_part.my_own"), mine));
+    let is_own = memo(move || now.with(|n| n == OWN));
+    view! {
+        <FormSelect key="material" label=t!("bench_part.made_of") none="–" groups />
+        <AsBefore />
+        {move || {
+            is_own
+                .get()
+                .then(|| {
+                    view! {
+                        <Field key="own-name" label=t!("bench_part.own_name") />
+                        <Field
+                            key="density"
+                            label=t!("water.density")
+                            unit=speech().density_unit().sign
+                        />
+                    }
+                })
+        }}
+    }
+}
+
+/// Parts are often made of what the one before was: that is a tap, and not taken to be so.
+#[component]
+fn AsBefore() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let now = text_of(desk, "material");
+    let before = desk.material_before();
+    view! {
+        {before
+            .map(|name| {
+                view! {
+                    <button
+                        type="button"
+                        class="quiet-button"
+                        data-testid="material-as-before"
+                        hidden=move || !now.with(String::is_empty)
+                        on:click=move |_| desk.made_as_before()
+                    >
+                        {t!("bench_part.as_before", material = name)}
+                    </button>
+                }
+            })}
+    }
+}
