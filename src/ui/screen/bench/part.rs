@@ -284,6 +284,7 @@ fn More(
             <div class="fold">
                 {solid} <p class="legend">{t!("bench_part.status")}</p>
                 <FormChoice key="status" label=t!("bench_part.status") options=&STATUSES />
+                <p class="note">{t!("bench_part.status_means")}</p>
             </div>
         </details>
     }

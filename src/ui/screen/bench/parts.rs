@@ -4,6 +4,7 @@ use super::import::MeshFile;
 use crate::state::{Desk, Editing};
 use crate::ui::memo::memo;
 use crate::ui::row_text;
+use crate::ui::text::grams;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::PartRecord;
@@ -16,8 +17,8 @@ const SHORT: usize = 8;
 struct Row {
     /// Its number in the ledger.
     line: usize,
-    /// The heading over it, where a group begins.
-    heading: Option<String>,
+    /// The heading over it, where a group begins, and what of the group is aboard weighs.
+    heading: Option<[String; 2]>,
     name: String,
     mass: String,
     status: String,
@@ -41,7 +42,16 @@ pub(crate) fn Parts() -> impl IntoView {
     let row = move |row: Row| {
         let open = move |_| desk.open_form(Editing::Part(Some(row.line)));
         view! {
-            {row.heading.map(|heading| view! { <li class="group-name">{heading}</li> })}
+            {row
+                .heading
+                .map(|[name, sum]| {
+                    view! {
+                        <li class="group-name line" data-testid=format!("group-of-{}", row.line)>
+                            <span>{name}</span>
+                            <span>{sum}</span>
+                        </li>
+                    }
+                })}
             <li class="row">
                 <button
                     class="row-main line"
@@ -110,8 +120,11 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
     let mut rows = Vec::new();
     for group in groups {
         let lines = parts.iter().enumerate().filter(|(_, p)| p.group == group && matches(p));
-        let mut heading =
-            Some(if group.is_empty() { t!("bench.no_group") } else { group.to_owned() });
+        let name = if group.is_empty() { t!("bench.no_group") } else { group.to_owned() };
+        let of_group = parts.iter().enumerate().filter(|(_, p)| p.group == group);
+        let masses = of_group.filter_map(|(line, _)| made.get(line)?.ok().map(|m| &m.part));
+        let sum = masses.filter(|part| part.status.is_aboard()).map(|part| part.mass).sum();
+        let mut heading = Some([name, grams(sum)]);
         for (line, part) in lines {
             let (mass, bad) = match made.get(line) {
                 Some(Ok(made)) => (row_text::part_mass(made), false),
