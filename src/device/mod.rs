@@ -8,6 +8,7 @@ pub(crate) mod keys;
 pub(crate) mod language;
 pub(crate) mod motion;
 pub(crate) mod picture;
+pub(crate) mod room;
 pub(crate) mod scroll;
 pub(crate) mod share;
 pub(crate) mod storage;

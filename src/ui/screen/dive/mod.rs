@@ -8,6 +8,7 @@ mod plan;
 mod seen;
 mod why;
 
+use crate::device::room::two_columns;
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::memo::memo;
@@ -99,12 +100,17 @@ fn TheWay() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let heading = desk.dive.heading;
     let motion = RwSignal::new(Motion::Rest);
+    let wide = two_columns();
     let options = [("dive.down", "dive-down"), ("dive.up", "dive-up")]
         .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     view! {
         <div class="split">
-            <div class="look">
-                <now::Picture motion />
+            <div class="beside">
+                <div class="look">
+                    <now::Picture motion />
+                </div>
+                // With room for it the curves stand below the drawing, and are in sight with the slider.
+                {move || wide.get().then(|| view! { <Charts /> })}
             </div>
             <div class="work">
                 <div class="run">
@@ -123,7 +129,7 @@ fn TheWay() -> impl IntoView {
                 <AtTheFill />
                 <Cures />
                 <Why />
-                <Charts />
+                {move || (!wide.get()).then(|| view! { <Charts /> })}
                 <Seen />
                 <PlanForm />
                 <More />
