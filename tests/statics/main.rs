@@ -22,6 +22,7 @@ mod quick;
 mod seen;
 #[path = "../support/mod.rs"]
 mod support;
+mod tank_kinds;
 mod template;
 mod trapped;
 mod typed_fill;
