@@ -10,6 +10,7 @@ mod place;
 mod quick;
 mod space;
 mod tank;
+mod tank_kind;
 mod within;
 
 pub use demo::demo_boat;
@@ -20,6 +21,7 @@ pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
 pub use space::Space;
 pub use tank::{Bulkhead, Housing, Tank, TankError, Way};
+pub use tank_kind::{End, Piston, Stop, TankKind};
 pub use within::{Direction, Misplaced, check_mark, check_part, check_tank};
 
 use crate::frame::{Body, Position};
@@ -57,7 +59,7 @@ impl Boat {
     /// Mass with the tanks empty, kilograms: the parts aboard, and the tanks themselves.
     pub fn dry_mass(&self) -> f64 {
         let parts: f64 = self.parts_aboard().map(|part| part.mass).sum();
-        parts + self.tanks.iter().map(|tank| tank.mass).sum::<f64>()
+        parts + self.tanks.iter().map(Tank::empty_mass).sum::<f64>()
     }
 
     /// The mirror image across the centre plane.

@@ -1,6 +1,7 @@
 //! A tank: a cavity, what parts it, how full it is and can be, and with what.
 
 use super::part::{mirrored_place, mirrored_solid};
+use super::tank_kind::{Stroke, TankKind};
 use crate::frame::{Body, Position};
 use crate::geometry::{Bounds, Mesh, Solid};
 use nalgebra::{Unit, Vector3};
@@ -92,6 +93,20 @@ pub enum TankError {
         /// Height of the flood opening, metres.
         flood: f64,
     },
+    /// A piston in a space that it cannot run through.
+    #[error("a piston needs a box or a cylinder that lies fore and aft: choose another shape")]
+    PistonShape,
+    /// The piston's mass is negative or not a number.
+    #[error("its piston weighs {0} kg: it must be zero or more")]
+    PistonMass(f64),
+    /// A bulkhead in a tank whose water has no surface.
+    #[error("a tank with a piston or a bag cannot have bulkheads: take them out")]
+    BulkheadInTheWay,
+    /// What stops the water in a closed tank is not a pressure.
+    #[error(
+        "what stops its water is not above zero: give the pressure of the pump, or the depth to which it goes"
+    )]
+    NoStop,
 }
 
 /// The most bulkheads that are taken; each may double the work.
@@ -99,20 +114,22 @@ const MOST_BULKHEADS: usize = 12;
 /// How far an opening may lie outside the cavity, metres: it is a hole in a wall, not a point.
 const OPENING_OUTSIDE: f64 = 0.005;
 
-/// A space that holds liquid with a free surface level in the world at any attitude.
+/// A space that holds liquid. How it lies in it follows from the kind of tank.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tank {
     /// What the builder calls it.
     pub name: String,
+    /// How it takes in liquid and holds it.
+    pub kind: TankKind,
     /// The space; its volume is the capacity.
     pub cavity: Solid,
     /// Share of the capacity that is liquid, 0 to 1.
     pub fill: f64,
     /// Density of the liquid, kg/m³.
     pub liquid_density: f64,
-    /// Mass of the empty tank, kilograms.
+    /// Mass of the empty tank without its piston, kilograms.
     pub mass: f64,
-    /// Centre of mass of the empty tank.
+    /// Centre of that mass.
     pub centre: Position<Body>,
     /// Whether it displaces water itself.
     pub housing: Housing,
@@ -127,10 +144,11 @@ pub struct Tank {
 }
 
 impl Tank {
-    /// An empty tank in the wet for fresh water of 20 °C (998.2 kg/m³), weighing nothing, without openings or bulkheads.
+    /// An empty open tank in the wet for fresh water of 20 °C (998.2 kg/m³), weighing nothing, without openings or bulkheads.
     pub fn new(name: impl Into<String>, cavity: Solid) -> Self {
         Self {
             name: name.into(),
+            kind: TankKind::Open,
             cavity,
             fill: 0.0,
             liquid_density: 998.2,
@@ -144,16 +162,50 @@ impl Tank {
         }
     }
 
-    /// The least and the most share of the capacity that can be liquid: as typed, or else by the
-    /// openings with the boat level: the air above the vent cannot leave, and the water below the
-    /// flood opening cannot be blown out. `cavity` is the cavity's mesh. Bulkheads are taken to
-    /// have holes, so that all compartments share the openings.
+    /// What the empty tank weighs with its piston, kilograms.
+    pub fn empty_mass(&self) -> f64 {
+        self.mass + self.kind.piston_mass()
+    }
+
+    /// The centre of mass of the empty tank, its piston at the end where the water comes in.
+    pub fn empty_centre(&self) -> Position<Body> {
+        let (piston, whole) = (self.kind.piston_mass(), self.empty_mass());
+        match self.stroke() {
+            Some(Stroke { from, .. }) if piston != 0.0 && whole > 0.0 => {
+                let moment = self.centre.vector() * self.mass + from.vector() * piston;
+                Position::from_vector(moment / whole)
+            }
+            _ => self.centre,
+        }
+    }
+
+    /// Where its piston runs; none without one, or in a shape that no piston can run through.
+    pub(crate) fn stroke(&self) -> Option<Stroke> {
+        let TankKind::Piston(piston) = self.kind else { return None };
+        Stroke::of(piston.inlet, &self.cavity)
+    }
+
+    /// The least and the most share of the capacity that can be liquid. `cavity` is the cavity's mesh.
+    ///
+    /// Of an open tank: as typed, or else by the openings with the boat level: the air above the
+    /// vent cannot leave, and the water below the flood opening cannot be blown out. Bulkheads are
+    /// taken to have holes, so that all compartments share the openings. Of a closed one no more
+    /// than [`Stop::greatest_fill`](super::Stop::greatest_fill), whatever was typed: its air does
+    /// not leave. A piston and a bag reach everything, unless less was typed.
     pub fn usable_range(&self, cavity: &Mesh) -> [f64; 2] {
         let below = |opening: Position<Body>| {
             let cut = cavity.below(Vector3::z_axis(), -opening.z());
             (cut.volume / cavity.volume()).clamp(0.0, 1.0)
         };
-        self.range.unwrap_or_else(|| [self.flood.map_or(0.0, below), self.vent.map_or(1.0, below)])
+        let blown = || self.flood.map_or(0.0, below);
+        match self.kind {
+            TankKind::Open => self.range.unwrap_or_else(|| [blown(), self.vent.map_or(1.0, below)]),
+            TankKind::Piston(_) | TankKind::Bag => self.range.unwrap_or([0.0, 1.0]),
+            TankKind::Sealed(stop) => {
+                let [least, most] = self.range.unwrap_or_else(|| [blown(), 1.0]);
+                [least, most.min(stop.greatest_fill(least, self.liquid_density))]
+            }
+        }
     }
 
     /// The spaces between the bulkheads, each with a surface of its own. `cavity` is the cavity's
@@ -172,21 +224,48 @@ impl Tank {
     }
 
     fn check(&self, bounds: Bounds) -> Result<(), TankError> {
+        self.check_kind()?;
         if self.bulkheads.len() > MOST_BULKHEADS {
             return Err(TankError::TooManyBulkheads(self.bulkheads.len()));
         }
         for bulkhead in &self.bulkheads {
             bulkhead.check(bounds)?;
         }
+        if let Some([low, high]) = self.range
+            && !(0.0 <= low && low < high && high <= 1.0)
+        {
+            return Err(TankError::Range { low, high });
+        }
+        // Through what a piston and a bag are filled does not change how full they get.
+        if !self.kind.has_free_surface() {
+            return Ok(());
+        }
         check_opening("vent", self.vent, bounds)?;
         check_opening("flood opening", self.flood, bounds)?;
-        if let Some([low, high]) = self.range {
-            let is_range = 0.0 <= low && low < high && high <= 1.0;
-            return if is_range { Ok(()) } else { Err(TankError::Range { low, high }) };
+        // The air of a closed tank does not leave by its vent while it fills.
+        if self.range.is_some() || self.kind != TankKind::Open {
+            return Ok(());
         }
         match (self.vent.map(Position::z), self.flood.map(Position::z)) {
             (Some(vent), Some(flood)) if vent <= flood => {
                 Err(TankError::VentTooLow { vent, flood })
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn check_kind(&self) -> Result<(), TankError> {
+        if !self.kind.has_free_surface() && !self.bulkheads.is_empty() {
+            return Err(TankError::BulkheadInTheWay);
+        }
+        match self.kind {
+            TankKind::Piston(_) if self.stroke().is_none() => Err(TankError::PistonShape),
+            TankKind::Piston(piston) if !(piston.mass >= 0.0 && piston.mass.is_finite()) => {
+                Err(TankError::PistonMass(piston.mass))
+            }
+            TankKind::Sealed(stop) => {
+                let pressure = stop.pressure(self.liquid_density);
+                if pressure > 0.0 && pressure.is_finite() { Ok(()) } else { Err(TankError::NoStop) }
             }
             _ => Ok(()),
         }

@@ -6,7 +6,7 @@ use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
 /// Fields of lengths; each axis of a place is one too.
-const LENGTHS: [&str; 26] = [
+const LENGTHS: [&str; 27] = [
     "length",
     "width",
     "beam",
@@ -33,6 +33,7 @@ const LENGTHS: [&str; 26] = [
     "flood-x",
     "flood-y",
     "flood-z",
+    "stop-depth",
 ];
 /// Fields of plain numbers.
 const NUMBERS: [&str; 4] = ["lengthwise", "transverse", "least", "most"];
@@ -40,10 +41,11 @@ const NUMBERS: [&str; 4] = ["lengthwise", "transverse", "least", "most"];
 /// The unit in which a field of a form is typed; none for words and choices.
 fn unit_of(field: &str, units: Units) -> Option<Unit> {
     match field {
-        "mass" | "from" | "to" => Some(units.mass_unit()),
+        "mass" | "piston-mass" | "from" | "to" => Some(units.mass_unit()),
         "density" => Some(units.density_unit()),
         "coat-area" => Some(units.area_unit()),
         "takes" => Some(units.liquid_unit()),
+        "pump" => Some(Unit::BAR),
         field if LENGTHS.contains(&field) => Some(units.length_unit()),
         field if NUMBERS.contains(&field) => Some(Unit::PLAIN),
         _ => None,

@@ -95,8 +95,9 @@ impl MassSums {
 
     /// A tank is weighed by itself, whatever becomes of its shape.
     pub(super) fn add_tank(&mut self, tank: &TankRecord) {
-        if tank.mass_kg != 0.0 {
-            self.tanks.add(Weighed { mass_kg: tank.mass_kg, centre_m: tank.centre_m });
+        let (mass_kg, centre_m) = tank.empty();
+        if mass_kg != 0.0 {
+            self.tanks.add(Weighed { mass_kg, centre_m });
         }
     }
 

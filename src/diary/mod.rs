@@ -88,6 +88,6 @@ pub use settings::{
 };
 pub use solid::{AxisRecord, SolidRecord};
 pub use state::{meshes_named, state_of};
-pub use tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
+pub use tank_record::{BulkheadRecord, BulkheadWayRecord, EndRecord, TankKindRecord, TankRecord};
 pub use template::{TEMPLATES, Template};
 pub use trend::{Quantity, Trend, TrendPoint, TrendRow};

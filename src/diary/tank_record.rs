@@ -3,7 +3,7 @@
 use super::part_record::place;
 use super::record::Extra;
 use super::solid::SolidRecord;
-use crate::boat::{Bulkhead, Housing, Tank, Way};
+use crate::boat::{Bulkhead, End, Housing, Piston, Stop, Tank, TankKind, Way};
 use crate::geometry::MeshError;
 use serde::{Deserialize, Serialize};
 
@@ -26,11 +26,47 @@ pub struct BulkheadRecord {
     pub extra: Extra,
 }
 
+/// What kind of tank it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `boat::TankKind`")]
+pub enum TankKindRecord {
+    #[default]
+    Open,
+    Piston,
+    Bag,
+    Sealed,
+}
+
+/// An end of a tank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the variants are those of `boat::End`")]
+pub enum EndRecord {
+    #[default]
+    Aft,
+    Fore,
+}
+
 /// A tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Tank`")]
 pub struct TankRecord {
     pub name: String,
+    #[serde(default, skip_serializing_if = "TankKindRecord::is_open")]
+    pub kind: TankKindRecord,
+    /// Of a piston: the end at which the water comes in; aft if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inlet: Option<EndRecord>,
+    /// Of a piston: what it weighs; nothing if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub piston_mass_kg: Option<f64>,
+    /// Of a closed tank: the pump's greatest pressure above that of the air outside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pump_pressure_pa: Option<f64>,
+    /// Of a closed tank without a pump: the depth whose pressure fills it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stop_depth_m: Option<f64>,
     pub cavity: SolidRecord,
     #[serde(default)]
     pub fill: f64,
@@ -72,6 +108,7 @@ impl TankRecord {
         };
         Ok(Tank {
             name: self.name.clone(),
+            kind: self.tank_kind(),
             cavity: self.cavity.solid()?,
             fill: self.fill,
             liquid_density: self.liquid_density_kg_m3,
@@ -83,6 +120,37 @@ impl TankRecord {
             flood: self.flood_m.map(place),
             range,
         })
+    }
+
+    fn tank_kind(&self) -> TankKind {
+        match self.kind {
+            TankKindRecord::Open => TankKind::Open,
+            TankKindRecord::Piston => TankKind::Piston(Piston {
+                inlet: match self.inlet.unwrap_or_default() {
+                    EndRecord::Aft => End::Aft,
+                    EndRecord::Fore => End::Fore,
+                },
+                mass: self.piston_mass_kg.unwrap_or(0.0),
+            }),
+            TankKindRecord::Bag => TankKind::Bag,
+            TankKindRecord::Sealed => {
+                TankKind::Sealed(match (self.pump_pressure_pa, self.stop_depth_m) {
+                    (None, Some(depth)) => Stop::Depth(depth),
+                    (pump, _) => Stop::Pump(pump.unwrap_or(0.0)),
+                })
+            }
+        }
+    }
+
+    /// The mass (kg) and its centre (metres) of the empty tank with its piston.
+    pub(super) fn empty(&self) -> (f64, [f64; 3]) {
+        // A piston's space is no mesh, so its shape is always here.
+        match self.tank() {
+            Ok(tank) if self.kind == TankKindRecord::Piston => {
+                (tank.empty_mass(), tank.empty_centre().vector().into())
+            }
+            _ => (self.mass_kg, self.centre_m),
+        }
     }
 
     /// The same tank on the other side of the centre plane.
@@ -98,6 +166,13 @@ impl TankRecord {
             flood_m: self.flood_m.map(flip),
             ..self.clone()
         }
+    }
+}
+
+impl TankKindRecord {
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
+    fn is_open(&self) -> bool {
+        *self == Self::Open
     }
 }
 
@@ -122,8 +197,34 @@ impl BulkheadRecord {
 
 impl From<&Tank> for TankRecord {
     fn from(tank: &Tank) -> Self {
+        let (mut inlet, mut piston_mass_kg, mut pump_pressure_pa, mut stop_depth_m) =
+            (None, None, None, None);
+        let kind = match tank.kind {
+            TankKind::Open => TankKindRecord::Open,
+            TankKind::Piston(piston) => {
+                inlet = Some(match piston.inlet {
+                    End::Aft => EndRecord::Aft,
+                    End::Fore => EndRecord::Fore,
+                });
+                piston_mass_kg = Some(piston.mass);
+                TankKindRecord::Piston
+            }
+            TankKind::Bag => TankKindRecord::Bag,
+            TankKind::Sealed(stop) => {
+                match stop {
+                    Stop::Pump(pressure) => pump_pressure_pa = Some(pressure),
+                    Stop::Depth(depth) => stop_depth_m = Some(depth),
+                }
+                TankKindRecord::Sealed
+            }
+        };
         Self {
             name: tank.name.clone(),
+            kind,
+            inlet,
+            piston_mass_kg,
+            pump_pressure_pa,
+            stop_depth_m,
             cavity: SolidRecord::from(&tank.cavity),
             fill: tank.fill,
             liquid_density_kg_m3: tank.liquid_density,

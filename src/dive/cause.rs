@@ -149,8 +149,8 @@ fn off_centre(
             Housing::InTheWet => solids.next().map_or(0.0, |mesh| lift(mesh)),
             Housing::InsideAPart => 0.0,
         };
-        let at = tank.centre.vector();
-        let moment = tank.mass * at.y - carried;
+        let at = tank.empty_centre().vector();
+        let moment = tank.empty_mass() * at.y - carried;
         all.push(OffCentre { who: Who::Tank(k), moment, at, size: model.capacity(k) });
     }
     for held in &made_of.held {

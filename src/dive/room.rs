@@ -79,7 +79,13 @@ impl Room {
                 let mesh = tank.cavity.mesh(Fineness::WORK).ok()?;
                 let volume = if tank.housing == Housing::InTheWet { mesh.volume() } else { 0.0 };
                 let bounds = mesh.bounds();
-                Some(Thing { bounds, mass: tank.mass, volume, is_point: false, moves: true })
+                Some(Thing {
+                    bounds,
+                    mass: tank.empty_mass(),
+                    volume,
+                    is_point: false,
+                    moves: true,
+                })
             })
             .collect();
         Self { whole, parts, tanks, holders, deck }

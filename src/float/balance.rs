@@ -113,11 +113,8 @@ pub(super) fn weights(
     let mut moment = model.weight_moment();
     let mut free_surface = Matrix3::zeros();
     for (liquid, surface) in model.liquids().iter().zip(surfaces) {
-        if liquid.volume <= 0.0 {
-            continue;
-        }
-        if liquid.is_full() {
-            moment += liquid.cavity.first_moment() * liquid.density;
+        if let Some(fixed) = liquid.fixed_moment() {
+            moment += fixed;
             continue;
         }
         let level = level_of_volume_near(&liquid.cavity, up, liquid.volume, *surface);

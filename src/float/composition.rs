@@ -15,7 +15,7 @@ pub struct Held {
     pub holder: Holder,
     /// Mass of its liquid, kg; of a space, less what the space displaces outside.
     pub mass: f64,
-    /// First moment of that mass, kg·m.
+    /// First moment of that mass, and of the way that its piston has made, kg·m.
     pub moment: Vector3<f64>,
     /// What its surface takes from GM across, metres; of a space, less what its own part of the
     /// waterplane gives.
@@ -119,13 +119,13 @@ fn across(cut: &Cut, port: Vector3<f64>) -> f64 {
 fn held_by(model: &FloatModel, holder: Holder, pose: Pose, whole: f64) -> Held {
     let port = pose.axes().port;
     let mut held = Held { holder, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
-    for liquid in model.liquids().iter().filter(|l| l.holder == holder && l.volume > 0.0) {
-        let cut = if liquid.is_full() {
-            Cut::whole(&liquid.cavity)
-        } else {
-            level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut
-        };
+    for liquid in model.liquids().iter().filter(|l| l.holder == holder) {
         held.mass += liquid.volume * liquid.density;
+        if let Some(fixed) = liquid.fixed_moment() {
+            held.moment += fixed;
+            continue;
+        }
+        let cut = level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut;
         held.moment += cut.first_moment * liquid.density;
         held.surface += across(&cut, port) * liquid.density / whole;
     }

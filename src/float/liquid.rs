@@ -1,7 +1,7 @@
 //! The liquid in a tank or a space, ready for calculation.
 
 use super::model::PartProblem;
-use crate::boat::Tank;
+use crate::boat::{Tank, TankKind};
 use crate::geometry::Mesh;
 use nalgebra::Vector3;
 use std::sync::Arc;
@@ -15,6 +15,24 @@ pub enum Holder {
     Space(usize),
 }
 
+/// How a liquid lies in its cavity.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Lies {
+    /// Its surface is level in the world.
+    Level,
+    /// Between a piston and the end at which it comes in.
+    BehindPiston {
+        /// The middle of that end, metres.
+        from: Vector3<f64>,
+        /// From there to the other end, metres.
+        stroke: Vector3<f64>,
+        /// What the piston weighs, kg. With the tank empty it is one of the boat's weights.
+        piston: f64,
+    },
+    /// All of it acts in the middle of the cavity.
+    InTheMiddle,
+}
+
 /// The liquid of one compartment of a tank, ready for calculation.
 #[derive(Debug, Clone)]
 pub(super) struct Liquid {
@@ -24,6 +42,7 @@ pub(super) struct Liquid {
     pub(super) density: f64,
     /// A point where its surface was in a boat a little different, if known.
     pub(super) near: Option<Vector3<f64>>,
+    pub(super) lies: Lies,
 }
 
 /// A space within this share of full is full: a fill that went through some sums may have lost its
@@ -31,9 +50,19 @@ pub(super) struct Liquid {
 const FULL: f64 = 1.0 - 1e-12;
 
 impl Liquid {
-    /// True when there is no surface in it that could run to the low side.
-    pub(super) fn is_full(&self) -> bool {
-        self.volume >= self.cavity.volume() * FULL
+    /// The moment of its weight (kg·m), and of the way that a piston has made with it, where it is the
+    /// same at any attitude; none where there is a surface that could run to the low side.
+    pub(super) fn fixed_moment(&self) -> Option<Vector3<f64>> {
+        let (capacity, mass) = (self.cavity.volume(), self.volume * self.density);
+        match self.lies {
+            Lies::BehindPiston { from, stroke, piston } => {
+                let face = stroke * (self.volume / capacity);
+                Some((from + face / 2.0) * mass + face * piston)
+            }
+            _ if self.volume <= 0.0 => Some(Vector3::zeros()),
+            Lies::Level if self.volume < capacity * FULL => None,
+            Lies::Level | Lies::InTheMiddle => Some(self.cavity.centroid().vector() * mass),
+        }
     }
 
     /// What is in each compartment of a tank: all are equally full.
@@ -48,12 +77,20 @@ impl Liquid {
         if !(tank.liquid_density > 0.0 && tank.liquid_density.is_finite()) {
             return Err(PartProblem::LiquidDensity(tank.liquid_density));
         }
+        let lies = match (tank.kind, tank.stroke()) {
+            (TankKind::Piston(piston), Some(run)) => {
+                Lies::BehindPiston { from: run.from.vector(), stroke: run.by, piston: piston.mass }
+            }
+            (TankKind::Bag, _) => Lies::InTheMiddle,
+            _ => Lies::Level,
+        };
         let liquid = |cavity: Arc<Mesh>| Self {
             holder: Holder::Tank(number),
             volume: tank.fill * cavity.volume(),
             cavity,
             density: tank.liquid_density,
             near: None,
+            lies,
         };
         Ok(tank.compartments(cavity)?.into_iter().map(liquid).collect())
     }

@@ -1,7 +1,7 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
 use super::balance::{Surfaces, weights, wet};
-use super::liquid::{Holder, Liquid};
+use super::liquid::{Holder, Lies, Liquid};
 use crate::boat::{Boat, Housing, Space, TankError};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
@@ -112,7 +112,7 @@ impl FloatModel {
         let (mut liquids, mut ranges) = (Vec::new(), Vec::new());
         for tank in &boat.tanks {
             let named = |problem: PartProblem| BoatError::Part { name: tank.name.clone(), problem };
-            weigh(tank.mass, tank.centre).map_err(named)?;
+            weigh(tank.empty_mass(), tank.empty_centre()).map_err(named)?;
             let cavity = tank.cavity.mesh(fineness).map_err(|e| named(e.into()))?;
             if tank.housing == Housing::InTheWet {
                 solids.push(Arc::clone(&cavity));
@@ -288,6 +288,7 @@ impl FloatModel {
                 volume: volume.clamp(0.0, cavity.volume()),
                 density: density * permeability,
                 near: None,
+                lies: Lies::Level,
             });
         }
         model

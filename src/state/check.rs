@@ -76,6 +76,9 @@ pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(),
         use trimwright::boat::{TankError as E, Way};
         let key = match &problem {
             E::Range { .. } => "most",
+            E::PistonShape => "shape",
+            E::PistonMass(_) => "piston-mass",
+            E::NoStop => "pump",
             E::BulkheadOutside { way: Way::Transverse, .. } => "transverse",
             E::OpeningOutside { opening, .. } | E::OpeningNowhere { opening }
                 if *opening != "vent" =>

@@ -38,6 +38,7 @@ mod settle;
 mod shape_form;
 mod sweep;
 mod tank_form;
+mod tank_kind_form;
 mod way_after;
 mod way_back;
 
@@ -64,4 +65,5 @@ pub(crate) use place::OpenForm;
 pub(crate) use records::session_of_key;
 pub(crate) use removal::Removable;
 pub(crate) use shape_form::Shape;
+pub(crate) use tank_kind_form::{holds, kind_key, kind_of};
 pub(crate) use way_after::{WayAfter, way_after};

@@ -3,10 +3,12 @@
 use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT};
 use super::made::Datum;
 use super::part_form::{name_of, optional};
-use super::shape_form::{read_shape, write_shape};
+use super::shape_form::write_shape;
+use super::tank_kind_form::{OfKind, kind_of, read_cavity, read_kind, write_kind};
 use crate::words::t;
 use trimwright::diary::{
-    BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankRecord,
+    BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankKindRecord,
+    TankRecord,
 };
 use trimwright::geometry::{Bounds, Fineness};
 use trimwright::unit::{Unit, Units};
@@ -20,6 +22,7 @@ const HEAVIEST: f64 = 50.0;
 pub(crate) fn form_of(tank: &TankRecord, datum: Datum, units: Units) -> Texts {
     let mut texts = Texts::new(units).with("name", &tank.name);
     write_shape(&mut texts, Some(&tank.cavity), datum);
+    write_kind(&mut texts, tank);
     texts.set_in("mass", units.mass_unit(), tank.mass_kg);
     texts.set("housing", if tank.inside_a_part { "inside" } else { "wet" });
     for (way, key) in WAYS {
@@ -57,12 +60,20 @@ pub(crate) fn read_tank(
 
 fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankRecord, Noted> {
     let texts = reader.texts;
-    let cavity = read_shape(reader, before.map(|t| &t.cavity));
+    let of_kind = read_kind(reader);
+    let kind = kind_of(texts);
+    let cavity = read_cavity(reader, before.map(|t| &t.cavity));
     let mass_kg = optional(texts.has("mass"), || {
         reader.zero_or_more("mass", HEAVIEST, texts.units.mass_unit())
     });
-    let vent_m = reader.optional_place(&VENT, None);
-    let flood_m = reader.optional_place(&FLOOD, None);
+    // What is typed of what another kind has stays in the form, and does not count.
+    let is_open = kind == TankKindRecord::Open;
+    let has_surface = is_open || kind == TankKindRecord::Sealed;
+    let opening = |reader: &mut Reader<'_>, there: bool, keys| {
+        if there { reader.optional_place(keys, None) } else { Ok(None) }
+    };
+    let vent_m = opening(reader, is_open, &VENT);
+    let flood_m = opening(reader, has_surface, &FLOOD);
     let mut share = |key| optional(texts.has(key), || reader.zero_or_more(key, 1.0, Unit::PERCENT));
     let (least_fill, most_fill) = (share("least"), share("most"));
     if let (Ok(Some(least)), Ok(Some(most))) = (least_fill, most_fill)
@@ -70,7 +81,8 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     {
         reader.problem("most", t!("form.more_than_least"));
     }
-    let counts = WAYS.map(|(_, key)| reader.count(key, MOST_BULKHEADS));
+    let counts =
+        WAYS.map(|(_, key)| if has_surface { reader.count(key, MOST_BULKHEADS) } else { Ok(0.0) });
     let Some(cavity) = cavity? else {
         reader.problem("shape", t!("form.choose_shape"));
         return Err(Noted);
@@ -82,8 +94,14 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     for ((way, _), n) in WAYS.into_iter().zip(counts) {
         bulkheads.extend(spaced(way, n?, mesh.bounds(), before));
     }
+    let OfKind { inlet, piston_mass_kg, pump_pressure_pa, stop_depth_m, .. } = of_kind?;
     Ok(TankRecord {
         name: name_of(texts, "form.tank"),
+        kind,
+        inlet,
+        piston_mass_kg,
+        pump_pressure_pa,
+        stop_depth_m,
         cavity,
         fill: before.map_or(0.0, |t| t.fill),
         liquid_density_kg_m3: before.map_or(998.2, |t| t.liquid_density_kg_m3),

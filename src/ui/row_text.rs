@@ -7,7 +7,7 @@ use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::ballast::UnderAim;
 use trimwright::boat::MadePart;
-use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankRecord};
+use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankKindRecord, TankRecord};
 use trimwright::geometry::Fineness;
 
 /// What a part weighs, in its row.
@@ -25,10 +25,17 @@ pub(crate) fn status_words(status: StatusRecord) -> String {
     })
 }
 
-/// What a tank holds, in its row.
+/// What a tank holds, in its row; and its kind, unless it is an open one.
 pub(crate) fn tank_words(tank: &TankRecord) -> String {
     let mesh = tank.cavity.solid().ok().and_then(|s| s.mesh(Fineness::WORK).ok());
-    mesh.map(|m| liquid(m.volume())).unwrap_or_default()
+    let capacity = mesh.map(|m| liquid(m.volume())).unwrap_or_default();
+    let kind = t!(match tank.kind {
+        TankKindRecord::Open => return capacity,
+        TankKindRecord::Piston => "bench_tank.piston_short",
+        TankKindRecord::Bag => "bench_tank.bag_short",
+        TankKindRecord::Sealed => "bench_tank.sealed_short",
+    });
+    t!("bench_tank.row", kind = kind, capacity = capacity)
 }
 
 /// A place for weight, in its row.

@@ -67,6 +67,9 @@ impl Unit {
     /// Times.
     pub const SECONDS: Self = Self::new("s", 1.0, [1, 1, 2], 4.9e-3);
 
+    /// Pressures. One bar is 100 000 pascals by definition (SI Brochure, 9th edition, table 8 note).
+    pub const BAR: Self = Self::new("bar", 1e5, [1, 2, 2], 490.0);
+
     /// What the last of its coarse decimals stands for, in SI.
     pub fn coarse_step(self) -> f64 {
         self.si(1.0 / power(self.coarse))

@@ -1,11 +1,11 @@
-//! What is wrong with a tank's bulkheads, openings or range, in words.
+//! What is wrong with a tank's kind, bulkheads, openings or range, in words.
 
 use super::speech::figure;
 use super::speech::speech;
 use super::{other, t};
 use trimwright::boat::{TankError, Way};
 
-/// What is wrong with a tank's bulkheads, openings or range.
+/// What is wrong with a tank's kind, bulkheads, openings or range.
 pub(crate) fn tank(problem: &TankError) -> String {
     match problem {
         TankError::BulkheadOutside { way, at, low, high } => {
@@ -29,6 +29,10 @@ pub(crate) fn tank(problem: &TankError) -> String {
         TankError::VentTooLow { vent, flood } => {
             t!("cavity.vent_too_low", vent = thousandths(*vent), flood = thousandths(*flood))
         }
+        TankError::PistonShape => t!("cavity.piston_shape"),
+        TankError::PistonMass(mass) => t!("cavity.piston_mass", mass = figure(*mass)),
+        TankError::BulkheadInTheWay => t!("cavity.bulkhead_in_the_way"),
+        TankError::NoStop => t!("cavity.no_stop"),
         _ => other(),
     }
 }
@@ -62,6 +66,10 @@ mod tests {
                 TankError::OpeningNowhere { opening: "vent" },
                 TankError::OpeningNowhere { opening: "flood opening" },
                 TankError::VentTooLow { vent: 0.02, flood: 0.08 },
+                TankError::PistonShape,
+                TankError::PistonMass(-0.5),
+                TankError::BulkheadInTheWay,
+                TankError::NoStop,
             ],
         );
     }

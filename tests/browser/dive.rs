@@ -27,7 +27,7 @@ impl Page {
     }
 
     /// Moves the slider to so many per cent.
-    async fn set_fill(&self, percent: f64) -> WebDriverResult<()> {
+    pub(crate) async fn set_fill(&self, percent: f64) -> WebDriverResult<()> {
         let set = "const e = find('fill'); e.value = arguments[0];
                    e.dispatchEvent(new InputEvent('input', { bubbles: true })); return true;";
         self.run::<bool>(set, vec![json!(percent)]).await.map(drop)

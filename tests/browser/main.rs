@@ -53,6 +53,7 @@ mod settings;
 mod sight;
 mod site;
 mod store;
+mod tank_kinds;
 mod thumb;
 mod tilt;
 mod typing;

@@ -6,6 +6,7 @@ use crate::support::diary::{
 };
 use crate::support::{assert_close, assert_within};
 use serde_json::{Value, json};
+use trimwright::boat::TankKind;
 use trimwright::diary::{
     ConditionRecord, DatumRecord, Diary, DiaryError, Entry, ReadingRecord, SessionRecord, VERSION,
     read, state_of, write,
@@ -116,6 +117,11 @@ fn the_file_kept_from_version_2_still_opens() {
     let tank = boat.tanks.first().expect("its tank");
     assert_eq!(tank.bulkheads.len(), 1, "a bulkhead");
     assert_eq!(tank.range, Some([0.02, 0.97]), "its range");
+    assert_eq!(tank.kind, TankKind::Open, "all tanks were open ones");
+    let written = json_of(&write(&diary));
+    let fields = written["boats"][0]["tanks"][0].as_object().expect("the tank");
+    let new = ["kind", "inlet", "piston_mass_kg", "pump_pressure_pa", "stop_depth_m"];
+    assert!(!new.iter().any(|key| fields.contains_key(*key)), "nothing new in it: {fields:?}");
     assert_eq!(record.length_m, Some(0.41), "its length over all");
     assert_eq!(diary.materials.len(), 1, "a material of its owner's");
 }

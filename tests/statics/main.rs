@@ -23,6 +23,7 @@ mod round;
 mod seen;
 #[path = "../support/mod.rs"]
 mod support;
+mod tank_kinds;
 mod template;
 mod trapped;
 mod typed_fill;

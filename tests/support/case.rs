@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::path::Path;
-use trimwright::boat::{Boat, Part, Tank};
+use trimwright::boat::{Boat, End, Part, Piston, Tank, TankKind};
 use trimwright::frame::{Body, Position};
 use trimwright::geometry::{Axis, Mesh, Solid};
 
@@ -39,6 +39,7 @@ pub fn boat(value: &Value, folder: &Path) -> Boat {
         }
     };
     let tank = |t: &Value| Tank {
+        kind: read_kind(t),
         fill: number(t, "fill"),
         liquid_density: number(t, "liquid_density"),
         mass: t["mass"].as_f64().unwrap_or(0.0),
@@ -50,6 +51,22 @@ pub fn boat(value: &Value, folder: &Path) -> Boat {
         parts: list(value, "parts").iter().map(part).collect(),
         tanks: list(value, "tanks").iter().map(tank).collect(),
         ..Boat::default()
+    }
+}
+
+fn read_kind(tank: &Value) -> TankKind {
+    match &tank["kind"] {
+        Value::Null => TankKind::Open,
+        kind if kind == "bag" => TankKind::Bag,
+        kind if kind == "piston" => TankKind::Piston(Piston {
+            inlet: match text(tank, "inlet") {
+                "aft" => End::Aft,
+                "fore" => End::Fore,
+                other => panic!("no end {other}"),
+            },
+            mass: tank["piston_mass"].as_f64().unwrap_or(0.0),
+        }),
+        other => panic!("no kind of tank {other}"),
     }
 }
 

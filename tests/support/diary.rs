@@ -4,7 +4,8 @@ use nalgebra::Vector3;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 use trimwright::boat::{
-    Boat, Bulkhead, Housing, Mark, Medium, Part, Place, Status, Tank, Way, demo_boat,
+    Boat, Bulkhead, End, Housing, Mark, Medium, Part, Piston, Place, Status, Stop, Tank, TankKind,
+    Way, demo_boat,
 };
 use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
@@ -261,10 +262,27 @@ pub fn boat_of_every_shape() -> Boat {
     Boat {
         name: "every shape".to_owned(),
         parts,
-        tanks: vec![tank("outside", Housing::InTheWet), tank("inside", Housing::InsideAPart)],
+        tanks: [tank("outside", Housing::InTheWet), tank("inside", Housing::InsideAPart)]
+            .into_iter()
+            .chain(other_tanks(&cylinder(Axis::X)))
+            .collect(),
         marks: vec![Mark { name: "bow".to_owned(), at: at(0.36, 0.0, 0.106) }],
         places: vec![place("on the keel", Medium::Wet), place("inside", Medium::Dry)],
     }
+}
+
+/// A tank of each kind but the open one.
+fn other_tanks(cavity: &Solid) -> Vec<Tank> {
+    let piston = |inlet, mass| TankKind::Piston(Piston { inlet, mass });
+    let kinds = [
+        piston(End::Aft, 0.085),
+        piston(End::Fore, 0.0),
+        TankKind::Bag,
+        TankKind::Sealed(Stop::Pump(1.5e5)),
+        TankKind::Sealed(Stop::Depth(1.2)),
+    ];
+    let tank = |kind| Tank { kind, ..Tank::new(format!("{kind:?}"), cavity.clone()) };
+    kinds.map(tank).into()
 }
 
 /// Four triangles.

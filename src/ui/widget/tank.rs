@@ -7,12 +7,12 @@ use super::shape::{Outline, Shape, path_of};
 use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
-use trimwright::boat::{Bulkhead, Tank, Way};
+use trimwright::boat::{Bulkhead, End, Tank, TankKind, Way};
 use trimwright::frame::Pose;
 use trimwright::geometry::Mesh;
 
-/// A tank: its number in the boat's list, its cavity, its bulkheads.
-type DrawnTank = (usize, Arc<Mesh>, Vec<Bulkhead>);
+/// A tank: its number in the boat's list, its cavity, its bulkheads, its kind.
+type DrawnTank = (usize, Arc<Mesh>, Vec<Bulkhead>, TankKind);
 
 /// The tanks that are drawn, as one list of spaces.
 #[derive(Debug, Default)]
@@ -36,7 +36,8 @@ impl Spaces {
             };
             let tank = tanks.get(k);
             let bulkheads = tank.map(|t| t.bulkheads.clone()).unwrap_or_default();
-            let one = (k, Arc::clone(cavity), bulkheads);
+            let kind = tank.map(|t| t.kind).unwrap_or_default();
+            let one = (k, Arc::clone(cavity), bulkheads, kind);
             let kept = before.and_then(|b| b.kept(&one));
             let spaces = kept.unwrap_or_else(|| {
                 let parted = tank.and_then(|t| t.compartments(cavity).ok());
@@ -49,8 +50,8 @@ impl Spaces {
         all
     }
 
-    fn kept(&self, (k, cavity, bulkheads): &DrawnTank) -> Option<Vec<Arc<Mesh>>> {
-        let same = |(l, c, b): &DrawnTank| l == k && Arc::ptr_eq(c, cavity) && b == bulkheads;
+    fn kept(&self, (k, cavity, bulkheads, _): &DrawnTank) -> Option<Vec<Arc<Mesh>>> {
+        let same = |(l, c, b, _): &DrawnTank| l == k && Arc::ptr_eq(c, cavity) && b == bulkheads;
         self.tanks.iter().any(same).then(|| {
             let theirs = self.meshes.iter().zip(&self.of).filter(|(_, of)| *of == k);
             theirs.map(|(mesh, _)| Arc::clone(mesh)).collect()
@@ -72,6 +73,19 @@ impl Spaces {
             let is_between = 0.0 < fill && fill < 1.0;
             if !is_between {
                 return if fill >= 1.0 { Level::Full } else { Level::Empty };
+            }
+            let own = self.tanks.iter().find(|(tank, ..)| tank == of);
+            match own.map(|(.., kind)| *kind).unwrap_or_default() {
+                TankKind::Piston(piston) => {
+                    let bounds = mesh.bounds();
+                    let stroke = fill * bounds.size().x;
+                    return match piston.inlet {
+                        End::Aft => Level::AftOf(bounds.low.x + stroke),
+                        End::Fore => Level::ForeOf(bounds.high.x - stroke),
+                    };
+                }
+                TankKind::Bag => return Level::InTheMiddle(fill),
+                TankKind::Open | TankKind::Sealed(_) => {}
             }
             let near = match before.and_then(|b| b.get(k)) {
                 Some(Level::At(depth)) => *depth,
@@ -96,6 +110,17 @@ impl Spaces {
         for ((mesh, outline), level) in self.meshes.iter().zip(outlines).zip(levels) {
             match level {
                 Level::Empty => {}
+                Level::AftOf(x) | Level::ForeOf(x) => {
+                    let forward = seen(frame.axes(view), Vector3::x().into());
+                    let side = if matches!(level, Level::AftOf(_)) { 1.0 } else { -1.0 };
+                    let (wet, face) = behind(outline, forward, *x, side);
+                    water.push_str(&wet);
+                    surface.push_str(&face);
+                }
+                Level::InTheMiddle(fill) => {
+                    let middle = seen(frame.axes(view), mesh.centroid().vector().into());
+                    water.push_str(&path_of(&shrunk(outline, middle, fill.cbrt())));
+                }
                 // From above the surface covers the tank.
                 Level::At(_) if view == View::Plan => water.push_str(&outline.path),
                 Level::Full => water.push_str(&outline.path),
@@ -113,7 +138,7 @@ impl Spaces {
     /// The bulkheads that are seen edge on, as path data, within the shapes of their tanks.
     pub(super) fn bulkheads(&self, shapes: &[Shape], axes: Axes) -> String {
         let mut lines = String::new();
-        for (k, _, bulkheads) in &self.tanks {
+        for (k, _, bulkheads, _) in &self.tanks {
             let Some(shape) = shapes.iter().find(|s| s.what == Picked::Tank(*k)) else { continue };
             for bulkhead in bulkheads {
                 lines.push_str(&chord(&shape.outline, *bulkhead, axes));
@@ -135,6 +160,12 @@ pub(super) enum Level {
     Empty,
     /// So high over the middle of the space, metres along the vertical.
     At(f64),
+    /// Behind a piston, aft of this place, metres in body axes.
+    AftOf(f64),
+    /// Behind a piston, forward of this place, metres in body axes.
+    ForeOf(f64),
+    /// In a bag in the middle of the space, which it fills by this share.
+    InTheMiddle(f64),
     /// There is nothing else.
     Full,
 }
@@ -178,6 +209,24 @@ fn below(outline: &Outline, middle: [f64; 2], depth: f64, up: [f64; 2]) -> (Stri
     let over = |p: &[f64; 2]| up[0] * (p[0] - middle[0]) + up[1] * (p[1] - middle[1]) - depth;
     let (wet, ends) = parted(&outline.points, over);
     (path_of(&wet), lines_of(ends, [up[1], -up[0]]))
+}
+
+/// What of an outline lies aft (`side` 1) or forward (`side` -1) of a face square to the boat's axis, at
+/// `x` metres along the direction `forward` as seen; and the face itself. As path data. Seen from the
+/// end, the face is all of the outline.
+fn behind(outline: &Outline, forward: [f64; 2], x: f64, side: f64) -> (String, String) {
+    if forward[0].hypot(forward[1]) < 1e-6 {
+        return (outline.path.to_string(), String::new());
+    }
+    let over = |p: &[f64; 2]| side * (forward[0] * p[0] + forward[1] * p[1] - x);
+    let (wet, ends) = parted(&outline.points, over);
+    (path_of(&wet), lines_of(ends, [forward[1], -forward[0]]))
+}
+
+/// An outline made smaller about a point as seen.
+fn shrunk(outline: &Outline, middle: [f64; 2], times: f64) -> Vec<[f64; 2]> {
+    let toward = |p: &[f64; 2]| [0, 1].map(|k| middle[k] + times * (p[k] - middle[k]));
+    outline.points.iter().map(toward).collect()
 }
 
 /// Where a bulkhead that is seen edge on crosses the outline of its tank, as path data.
@@ -234,6 +283,7 @@ mod tests {
     use super::super::scene::Scene;
     use super::super::shape::Outlines;
     use super::*;
+    use trimwright::boat::Piston;
     use trimwright::frame::Position;
     use trimwright::geometry::{Axis, Fineness, Solid};
 
@@ -319,6 +369,44 @@ mod tests {
             ["", "M-20.0 -20.0L-20.0 -80.0", "M0.0 -20.0L200.0 -20.0"],
             "side, end, plan"
         );
+    }
+
+    /// The tank filled by a piston, or with a bag, in no attitude of a still surface.
+    fn of_kind(kind: TankKind) -> (Vec<Drawn>, Vec<Tank>) {
+        let (drawn, mut tanks) = tank(Vec::new());
+        tanks[0].kind = kind;
+        (drawn, tanks)
+    }
+
+    #[test]
+    fn water_of_a_piston_stands_against_its_end_at_any_attitude() {
+        let piston = |inlet| of_kind(TankKind::Piston(Piston { inlet, mass: 0.0 }));
+        let (aft, fore) = (piston(End::Aft), piston(End::Fore));
+        for pose in [Pose::upright(-0.1), Pose::from_angles(-0.1, 0.3, 0.4)] {
+            let [water, face, _] = paths(&aft, 0.25, pose, View::Side);
+            assert_eq!(water, "M0.0 -20.0L50.0 -20.0L50.0 -80.0L0.0 -80.0Z", "50 mm from aft");
+            assert_eq!(face, "M50.0 -80.0L50.0 -20.0", "square to the axis");
+            let [water, face, _] = paths(&fore, 0.25, pose, View::Side);
+            assert_eq!(water, "M150.0 -20.0L200.0 -20.0L200.0 -80.0L150.0 -80.0Z", "from fore");
+            assert_eq!(face, "M150.0 -80.0L150.0 -20.0", "square to the axis");
+        }
+        let [water, face, _] = paths(&aft, 0.25, Pose::upright(-0.1), View::Plan);
+        assert_eq!(water, "M0.0 50.0L50.0 50.0L50.0 -50.0L0.0 -50.0Z", "from above");
+        assert_eq!(face, "M50.0 -50.0L50.0 50.0", "its face");
+        let [water, face, _] = paths(&aft, 0.25, Pose::upright(-0.1), View::End);
+        assert_eq!((water.as_str(), face.as_str()), (OF_END, ""), "all of its face from the end");
+    }
+
+    /// The whole space seen from the end.
+    const OF_END: &str = "M-50.0 -20.0L50.0 -20.0L50.0 -80.0L-50.0 -80.0Z";
+
+    #[test]
+    fn water_of_a_bag_is_in_the_middle() {
+        // An eighth is a space of half the size in every direction.
+        let bag = of_kind(TankKind::Bag);
+        let [water, surface, _] = paths(&bag, 0.125, Pose::from_angles(-0.1, 0.3, 0.4), View::Side);
+        assert_eq!(water, "M50.0 -35.0L150.0 -35.0L150.0 -65.0L50.0 -65.0Z", "half as large");
+        assert_eq!(surface, "", "without a surface");
     }
 
     #[test]

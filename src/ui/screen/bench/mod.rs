@@ -6,6 +6,7 @@ mod boat;
 mod curve;
 mod field;
 mod import;
+mod kinds;
 mod material;
 mod part;
 mod parts;
@@ -26,12 +27,13 @@ use crate::words::t;
 use aim::AimForm;
 use answer::BenchAnswer;
 use boat::BoatFacts;
+use kinds::TankForm;
 use leptos::prelude::*;
 use part::PartForm;
 use parts::Parts;
 use picture::Picture;
 use result::Results;
-use tanks::{MarkForm, Marks, PlaceForm, TankForm, Tanks};
+use tanks::{MarkForm, Marks, PlaceForm, Tanks};
 
 /// The parts of the bench in their order, with the keys of their names.
 const TABS: [(Bench, &str, &str); 5] = [

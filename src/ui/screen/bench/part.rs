@@ -69,6 +69,7 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let chosen = of_form(desk, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
     let of_tank = of_form(desk, |f| matches!(f.of, Editing::Tank(_)));
+    let of_piston = of_form(desk, |f| f.texts.get("kind") == "piston");
     let open = RwSignal::new(chosen.with_untracked(Option::is_none));
     let choose = move |shape: Shape| {
         open.set(false);
@@ -94,7 +95,9 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
         // A mesh comes from a file; a tank has a shape.
         Shape::Mesh => false,
         Shape::Weight => !of_tank.get_untracked(),
-        _ => true,
+        Shape::Box | Shape::Cylinder => true,
+        // A piston runs through nothing else.
+        _ => !of_piston.get(),
     };
     view! {
         {move || {

@@ -1,9 +1,9 @@
-//! Tanks, marks and places for weight: their lists and forms.
+//! Tanks, marks and places for weight: their lists, and the forms of marks and places.
 
 use super::aim::AimLine;
 use super::field::{Field, FormChoice, PlaceFields, of_form};
-use super::part::{Act, ShapeChoice, Sizes};
-use crate::state::{Desk, Editing, FLOOD, PLACE, Shape, VENT};
+use super::part::Act;
+use crate::state::{Desk, Editing, PLACE};
 use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::ui::text;
@@ -109,56 +109,7 @@ pub(crate) fn Marks() -> impl IntoView {
     }
 }
 
-const HOUSINGS: [(&str, &str); 2] =
-    [("inside", "bench_tank.inside_a_part"), ("wet", "bench_tank.in_the_wet")];
 const MEDIA: [(&str, &str); 2] = [("dry", "bench_place.dry"), ("wet", "bench_place.wet")];
-
-/// The form of a tank.
-#[component]
-pub(crate) fn TankForm() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let shape = of_form(desk, |f| Some(Shape::of(&f.texts)));
-    let detailed = of_form(desk, |f| {
-        ["vent-x", "flood-x", "least", "most", "lengthwise", "transverse"]
-            .iter()
-            .any(|k| f.texts.has(k))
-    });
-    view! {
-        <ShapeChoice />
-        <Field key="name" label=t!("form.name") />
-        {move || shape.get().map(|shape| view! { <Sizes shape /> })}
-        <PlaceFields keys=&PLACE legend=t!("bench_tank.place") />
-        <p class="legend">{t!("bench_tank.housing")}</p>
-        <FormChoice key="housing" label=t!("bench_tank.housing") options=&HOUSINGS />
-        <Field key="mass" label=t!("bench_tank.mass") unit=text::mass_sign() />
-        <details class="more" open=detailed.get_untracked() data-testid="form-more">
-            <summary>{t!("bench_tank.more")}</summary>
-            <div class="fold">
-                <p class="legend">{t!("bench_tank.bulkheads")}</p>
-                <div class="pair">
-                    <Field
-                        key="lengthwise"
-                        label=t!("bench_tank.lengthwise")
-                        unit=t!("bench_tank.walls")
-                    />
-                    <Field
-                        key="transverse"
-                        label=t!("bench_tank.transverse")
-                        unit=t!("bench_tank.walls")
-                    />
-                </div>
-                <PlaceFields keys=&VENT legend=t!("bench_tank.vent") />
-                <PlaceFields keys=&FLOOD legend=t!("bench_tank.flood") />
-                <p class="legend">{t!("bench_tank.fill")}</p>
-                <div class="pair">
-                    <Field key="least" label=t!("bench_tank.least") unit="%" />
-                    <Field key="most" label=t!("bench_tank.most") unit="%" />
-                </div>
-            </div>
-        </details>
-        <RemoveLine copies=true />
-    }
-}
 
 /// The form of a mark.
 #[component]
@@ -189,7 +140,7 @@ pub(crate) fn PlaceForm() -> impl IntoView {
 
 /// Takes the line of the open form out, or copies it.
 #[component]
-fn RemoveLine(
+pub(super) fn RemoveLine(
     /// Whether it can be copied.
     #[prop(optional)]
     copies: bool,

@@ -102,7 +102,8 @@ fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
         }
     };
     let parts = boat.parts_aboard().map(|p| (&p.name, p.mass, p.centre));
-    let tanks = boat.tanks.iter().filter(|t| t.mass != 0.0).map(|t| (&t.name, t.mass, t.centre));
+    let tanks = boat.tanks.iter().map(|t| (&t.name, t.empty_mass(), t.empty_centre()));
+    let tanks = tanks.filter(|(_, mass, _)| *mass != 0.0);
     let rows = parts.chain(tanks).map(row).collect_view();
     let all = if boat.tanks.is_empty() { "sheet.all" } else { "compare.aboard" };
     Some(view! {
