@@ -10,6 +10,7 @@ mod figures;
 mod id;
 mod markup;
 mod memo;
+mod readout;
 mod row_text;
 mod screen;
 pub(crate) mod text;

@@ -2,7 +2,7 @@
 
 use super::field::Field;
 use crate::state::{Desk, Editing};
-use crate::ui::figures;
+use crate::ui::readout;
 use crate::ui::screen::boats::{Boats, Datums};
 use crate::ui::text;
 use crate::words::{self, t};
@@ -79,7 +79,7 @@ fn Materials() -> impl IntoView {
         view! {
             <div>
                 <dt>{text::upper_first(&words::material::name(m))}</dt>
-                <dd>{figures::material_words(m)}</dd>
+                <dd>{readout::material_words(m)}</dd>
             </div>
         }
     };

@@ -7,8 +7,8 @@ use super::material::MaterialChoice;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
-use crate::ui::figures;
 use crate::ui::memo::memo;
+use crate::ui::readout;
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::words::speech::speech;
@@ -202,10 +202,10 @@ fn Readout(
     let words = memo(move || {
         let parts = desk.derived.parts.get();
         let made = line.get().and_then(|k| parts.get(k)).and_then(Result::ok)?;
-        Some(figures::readout(made, made_of.with(|m| named(m))))
+        Some(readout::readout(made, made_of.with(|m| named(m))))
     });
     let density =
-        memo(move || made_of.with(|m| named(m)).filter(|_| !weight).map(figures::material_words));
+        memo(move || made_of.with(|m| named(m)).filter(|_| !weight).map(readout::material_words));
     view! {
         <p class="note" data-testid="form-readout">
             {move || words.get().map(|w| w.figures)}
