@@ -33,4 +33,6 @@ pub use revolve::{Station, revolve};
 pub use silhouette::silhouette;
 pub use solid::{Axis, Fineness, Solid, SolidError};
 pub use split::Split;
-pub use stl::{Imported, MOST_SURFACES, MOST_TRIANGLES, Repair, StlError, StlImport, read_stl};
+pub use stl::{
+    Imported, MOST_SURFACES, MOST_TRIANGLES, Repair, StlError, StlImport, likely_unit, read_stl,
+};

@@ -351,3 +351,9 @@ pub fn read_stl(bytes: Vec<u8>) -> Result<Imported, StlError> {
         }
     }
 }
+/// Metres in the unit in which a file of this greatest length (in its unit) is most likely drawn: an STL says none.
+/// Millimetres, unless nothing of a boat is that small: then metres. Common practice, no source.
+pub fn likely_unit(longest: f64) -> f64 {
+    const LEAST: f64 = 5.0;
+    if longest < LEAST { 1.0 } else { 1e-3 }
+}

@@ -261,3 +261,19 @@ async fn damaged_files_are_refused_with_the_reason_and_the_boat_stays() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_file_in_metres_is_taken_to_be_in_metres() {
+    on_a_phone(FOLDER, |page| async move {
+        let folder = Folder::new();
+        let [around, rings] = LARGE[0];
+        let metres = |corner: Corner| corner.map(|at| at / 1000.0);
+        let triangles: Vec<_> = hull(around, rings).into_iter().map(|t| t.map(metres)).collect();
+        let file = folder.path().join("hull in metres.stl");
+        std::fs::write(&file, binary(&triangles))?;
+        set_up(&page).await?;
+        page.give_file("mesh-file", &file).await?;
+        page.see_words("mesh-size", "800 × 100 × 100 mm").await.map(drop)
+    })
+    .await;
+}

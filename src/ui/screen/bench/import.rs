@@ -11,7 +11,7 @@ use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use std::sync::Arc;
-use trimwright::geometry::{Axis, StlImport};
+use trimwright::geometry::{Axis, StlImport, likely_unit};
 use trimwright::unit::Length;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::spawn_local;
@@ -133,7 +133,9 @@ fn Preview(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let importing = desk.importing;
-    let unit = RwSignal::new(0_usize);
+    let likely = likely_unit(read.mesh.bounds().size().max());
+    let is_likely = |(.., metres): &(&str, &str, f64)| (metres - likely).abs() < f64::EPSILON;
+    let unit = RwSignal::new(UNITS.iter().position(is_likely).unwrap_or_default());
     let use_as = RwSignal::new(0_usize);
     let wall = RwSignal::new(usual_wall());
     let factor = memo(move || UNITS.get(unit.get()).map_or(1e-3, |(.., metres)| *metres));
