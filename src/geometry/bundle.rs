@@ -99,6 +99,11 @@ impl Bundle {
         off.iter().all(|beyond| *beyond <= by)
     }
 
+    /// From where to where the box around it reaches along an axis of the body, metres.
+    pub(super) fn reach(&self, axis: usize) -> [f64; 2] {
+        [self.middle[axis] - self.half[axis], self.middle[axis] + self.half[axis]]
+    }
+
     /// Volume and first moment of the tetrahedra over its triangles from an apex; the moment is
     /// about the apex.
     pub(super) fn over(&self, apex: &Vector3<f64>) -> (f64, Vector3<f64>) {

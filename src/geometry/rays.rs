@@ -4,6 +4,7 @@
 //! calculate that crossing from the same two corners in the same order, and a ray on it belongs to
 //! one of them: no ray slips through between triangles, and none meets a surface twice.
 
+use super::bundle::Bundle;
 use super::mesh::{Bounds, Mesh};
 use nalgebra::Vector3;
 
@@ -44,7 +45,7 @@ impl Rays {
         let sides = [size[axes[0]], size[axes[1]]];
         let width = (sides[0] * sides[1] / RAYS).sqrt();
         // A side of no length makes this not a number, which clamps to no count: one ray is left.
-        let counts = sides.map(|side| ((side / width).ceil().clamp(FEWEST, MOST) as usize).max(1));
+        let counts = sides.map(|side| index((side / width).ceil().clamp(FEWEST, MOST)).max(1));
         let step = [sides[0] / counts[0] as f64, sides[1] / counts[1] as f64];
         Self { axes, low: [around.low[axes[0]], around.low[axes[1]]], step, counts }
     }
@@ -72,7 +73,8 @@ impl Rays {
     /// The stretches of each ray inside a mesh, in order along it.
     pub(super) fn inside(&self, mesh: &Mesh) -> Vec<Vec<Stretch>> {
         let mut crossings = vec![Vec::new(); self.count()];
-        for corners in mesh.triangles() {
+        let near = mesh.bundles().iter().filter(|bundle| self.may_meet(bundle));
+        for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
             self.cross(corners.map(|p| self.seen(p)), &mut crossings);
         }
         crossings.into_iter().map(stretches).collect()
@@ -92,6 +94,14 @@ impl Rays {
         }
         // Of a place inside one crossing more comes out of the body than goes in.
         winding < 0
+    }
+
+    fn may_meet(&self, bundle: &Bundle) -> bool {
+        (0..2).all(|k| {
+            let [low, high] = bundle.reach(self.axes[k]);
+            let end = self.low[k] + self.step[k] * self.counts[k] as f64;
+            low <= end && high >= self.low[k]
+        })
     }
 
     fn seen(&self, p: Vector3<f64>) -> Seen {
@@ -127,6 +137,11 @@ fn shift_of(row: usize) -> f64 {
 }
 
 /// A whole number that is not below zero.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "what is not below zero and beyond all counts becomes the largest one"
+)]
 fn index(value: f64) -> usize {
     value.max(0.0) as usize
 }
