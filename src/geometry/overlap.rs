@@ -31,7 +31,7 @@ const ROUNDING: f64 = 1e-9;
 /// Points on a piece of a ray that are looked at.
 const POINTS: u32 = 8;
 /// Corners of one body times triangles of the other that are looked at.
-const CORNERS: usize = 1_000_000;
+const CORNERS: usize = 100_000;
 
 impl Overlap {
     /// How `inner` lies to `outer`, which should be the larger one.
