@@ -71,11 +71,29 @@ impl Hand {
     /// [`BoatError`] when the boat cannot be calculated.
     pub fn made(record: &BoatRecord, boat: Boat) -> Result<Self, BoatError> {
         let model = FloatModel::new(&boat, Fineness::WORK)?;
+        Ok(Self::with(record, boat, model))
+    }
+
+    /// The same where `before` is the model of this boat as it was: what did not change of it is
+    /// not measured again.
+    ///
+    /// # Errors
+    /// As [`Self::made`].
+    pub fn renewed(
+        record: &BoatRecord,
+        boat: Boat,
+        before: &FloatModel,
+    ) -> Result<Self, BoatError> {
+        let model = before.renewed(&boat, Fineness::WORK)?;
+        Ok(Self::with(record, boat, model))
+    }
+
+    fn with(record: &BoatRecord, boat: Boat, model: FloatModel) -> Self {
         let is_quick = record.quick.is_some();
         let tank_is_untold = record.quick.as_ref().is_some_and(|quick| quick.tank_m3.is_none());
         let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
         let floods = floods(record, &model);
-        Ok(Self {
+        Self {
             movable,
             floods,
             boat: Arc::new(boat),
@@ -84,7 +102,7 @@ impl Hand {
             is_quick,
             tank_is_untold,
             model,
-        })
+        }
     }
 }
 
@@ -110,11 +128,11 @@ fn floods(record: &BoatRecord, model: &FloatModel) -> Option<Flooding> {
 /// The parts of a boat that can be shifted and are worth it. What has a wall is a hull or a housing.
 fn movable(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> Vec<Movable> {
     let hollow = |name: &str| record.parts.iter().any(|p| p.name == name && p.wall.is_some());
-    let mut solids = model.solids().iter();
-    let can = can_be_shifted(boat, model.solids());
-    let parts = boat.parts_aboard().zip(can).map(|(part, can)| {
-        let mesh = part.solid.as_ref().and_then(|_| solids.next());
-        let counts = part.mass - POOL_DENSITY * mesh.map_or(0.0, |m| m.volume());
+    let nesting = model.nesting();
+    let aboard = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
+    let parts = aboard.zip(can_be_shifted(boat, nesting)).map(|((k, part), can)| {
+        let displaced = nesting.displaced_by_part(k).map_or(0.0, |mesh| mesh.volume());
+        let counts = part.mass - POOL_DENSITY * displaced;
         (can && !hollow(&part.name), Movable { name: part.name.clone(), counts })
     });
     parts.filter(|(can, m)| *can && m.counts > WORTH).map(|(_, m)| m).collect()

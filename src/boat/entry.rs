@@ -85,6 +85,8 @@ pub struct PartEntry {
     pub wall: Option<Wall>,
     /// What covers it.
     pub coat: Option<Coat>,
+    /// Whether it displaces, where that is told; otherwise the shapes decide.
+    pub displaces: Option<bool>,
 }
 
 /// Why an entry makes no part.
@@ -289,7 +291,8 @@ impl PartEntry {
     }
 
     fn part(&self, mass: f64, centre: Position<Body>, solid: Option<Solid>) -> Part {
-        Part { name: self.name.clone(), mass, centre, solid, status: self.status }
+        let (name, status, displaces) = (self.name.clone(), self.status, self.displaces);
+        Part { name, mass, centre, solid, status, displaces }
     }
 }
 
@@ -350,6 +353,7 @@ mod tests {
             material: Some(Density { usual: 500.0, low: 440.0, high: 560.0 }),
             wall: None,
             coat: None,
+            displaces: None,
         }
     }
 

@@ -1,6 +1,6 @@
 //! Which parts are the boat itself, and which lie in it or on it and can be put elsewhere.
 
-use super::Boat;
+use super::{Boat, Nesting};
 use crate::geometry::{Bounds, Mesh};
 use nalgebra::Vector3;
 use std::sync::Arc;
@@ -9,20 +9,18 @@ use std::sync::Arc;
 /// no source.
 const LONG: f64 = 0.5;
 
-/// For each part aboard, in the boat's order, whether it can be taken and put elsewhere. `solids` are
-/// the surfaces of those that displace water, in the same order.
+/// For each part aboard, in the boat's order, whether it can be taken and put elsewhere. `nesting` is
+/// that of the boat, and has the shapes of its parts.
 ///
 /// The hull can't: the largest solid, one that smaller parts or a tank lie in, one that goes through
 /// most of the boat.
-pub fn can_be_shifted(boat: &Boat, solids: &[Arc<Mesh>]) -> Vec<bool> {
-    let largest = solids.iter().map(|m| m.volume()).fold(0.0, f64::max);
-    let whole = solids.iter().map(|m| m.bounds()).reduce(Bounds::joined);
+pub fn can_be_shifted(boat: &Boat, nesting: &Nesting) -> Vec<bool> {
+    let largest = nesting.displacing().map(|m| m.volume()).fold(0.0, f64::max);
+    let whole = nesting.displacing().map(|m| m.bounds()).reduce(Bounds::joined);
     let length = whole.map_or(0.0, |b| b.size().x);
-    let mut solids = solids.iter();
-    let aboard: Vec<(Vector3<f64>, Option<&Arc<Mesh>>)> = boat
-        .parts_aboard()
-        .map(|part| (part.centre.vector(), part.solid.as_ref().and_then(|_| solids.next())))
-        .collect();
+    let parts = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
+    let aboard: Vec<(Vector3<f64>, Option<&Arc<Mesh>>)> =
+        parts.map(|(k, part)| (part.centre.vector(), nesting.shape(k))).collect();
     let can = |mesh: &Arc<Mesh>| {
         let (bounds, volume) = (mesh.bounds(), mesh.volume());
         let holds = |at: Vector3<f64>| {
@@ -46,9 +44,11 @@ mod tests {
 
     /// The parts aboard that can be shifted, by their names.
     fn shiftable(boat: &Boat) -> Vec<&str> {
-        let solids = boat.parts_aboard().filter_map(|part| part.solid.as_ref());
-        let solids = solids.map(|s| s.mesh(Fineness::WORK).expect("fixed sizes"));
-        let can = can_be_shifted(boat, &solids.collect::<Vec<_>>());
+        let mesh = |s: &Solid| s.mesh(Fineness::WORK).expect("fixed sizes");
+        let shape = |part: &Part| part.solid.as_ref().filter(|_| part.status.is_aboard()).map(mesh);
+        let cavities: Vec<_> = boat.tanks.iter().map(|tank| mesh(&tank.cavity)).collect();
+        let shapes = boat.parts.iter().map(shape).collect();
+        let can = can_be_shifted(boat, &Nesting::of(boat, shapes, &cavities, None));
         let parts = boat.parts_aboard().zip(can);
         parts.filter(|(_, can)| *can).map(|(part, _)| part.name.as_str()).collect()
     }

@@ -5,6 +5,7 @@
 mod demo;
 mod entry;
 mod hull;
+mod nested;
 mod part;
 mod place;
 mod quick;
@@ -16,6 +17,7 @@ mod within;
 pub use demo::demo_boat;
 pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Shaped, Wall};
 pub use hull::can_be_shifted;
+pub use nested::{Aboard, Nesting, Twice};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};

@@ -33,21 +33,30 @@ pub struct Part {
     pub mass: f64,
     /// Centre of mass.
     pub centre: Position<Body>,
-    /// What it displaces; none for a weight inside something dry.
+    /// Its solid, which displaces unless it lies inside another; none for a mere weight.
     pub solid: Option<Solid>,
     /// Whether it is aboard.
     pub status: Status,
+    /// Whether it displaces, where that is told; otherwise the shapes decide, see [`super::Nesting`].
+    pub displaces: Option<bool>,
 }
 
 impl Part {
     /// A weight that displaces nothing.
     pub fn weight(name: impl Into<String>, mass: f64, centre: Position<Body>) -> Self {
-        Self { name: name.into(), mass, centre, solid: None, status: Status::Fixed }
+        Self {
+            name: name.into(),
+            mass,
+            centre,
+            solid: None,
+            status: Status::Fixed,
+            displaces: None,
+        }
     }
 
     /// A part that displaces water.
     pub fn solid(name: impl Into<String>, mass: f64, centre: Position<Body>, solid: Solid) -> Self {
-        Self { name: name.into(), mass, centre, solid: Some(solid), status: Status::Fixed }
+        Self { solid: Some(solid), ..Self::weight(name, mass, centre) }
     }
 
     pub(super) fn mirrored(&self) -> Self {
@@ -57,6 +66,7 @@ impl Part {
             centre: mirrored_place(self.centre),
             solid: self.solid.as_ref().map(mirrored_solid),
             status: self.status,
+            displaces: self.displaces,
         }
     }
 }

@@ -154,6 +154,7 @@ mod tests {
             material: Some(Density::exact(500.0)),
             wall: None,
             coat: None,
+            displaces: None,
         }
     }
 

@@ -144,7 +144,12 @@ impl BoatRecord {
             None => self.without_parts()?,
         };
         for part in &self.parts {
-            boat.parts.push(made(part)?.part);
+            let mut part = made(part)?.part;
+            if self.quick.is_some() {
+                // The shape of six numbers is assumed: that it surrounds a part tells nothing.
+                part.displaces = part.displaces.or(Some(true));
+            }
+            boat.parts.push(part);
         }
         Ok(boat)
     }

@@ -40,6 +40,8 @@ pub struct PartChanges {
     pub reshaped: bool,
     /// It has another material, wall or coat.
     pub remade: bool,
+    /// Whether it displaces was told, or is told otherwise.
+    pub retold: bool,
     /// It weighs so much more, kg, if both can be weighed and it matters.
     pub heavier_kg: Option<f64>,
     /// Its centre of mass went so far forward, to port and up, metres, if both have one and it matters.
@@ -64,6 +66,7 @@ impl PartChanges {
             restated: was.status != is.status,
             reshaped: !same_shape(was, is),
             remade: was.material != is.material || was.wall != is.wall || was.coat != is.coat,
+            retold: was.displaces != is.displaces,
             heavier_kg: heavier.filter(|by| by.abs() > SAME_MASS),
             moved_m: way.filter(|by| by.iter().any(|c| c.abs() > SAME_PLACE)),
         }

@@ -97,6 +97,8 @@ impl BoatRecord {
             centre_m: Some(at),
             material: Some(doing.material.clone()),
             status: StatusRecord::Temporary,
+            // Its place was said to be in the wet, and its shape is none that was measured.
+            displaces: is_wet.then_some(true),
             ..PartRecord::default()
         };
         let deed = deed(DeedKind::Add, mass, Some(at), &part.name);

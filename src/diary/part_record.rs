@@ -135,6 +135,9 @@ pub struct PartRecord {
     /// Whether it is aboard.
     #[serde(default)]
     pub status: StatusRecord,
+    /// Whether it displaces, where the builder has told it; if absent the shapes decide.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub displaces: Option<bool>,
     /// Fields of other versions.
     #[serde(flatten)]
     pub extra: Extra,
@@ -165,6 +168,7 @@ impl PartRecord {
                 thickness: c.thickness_m,
                 area: c.area_m2,
             }),
+            displaces: self.displaces,
         })
     }
 
@@ -208,6 +212,7 @@ impl From<&Part> for PartRecord {
                 Status::Fixed => StatusRecord::Fixed,
                 Status::TakenOut => StatusRecord::TakenOut,
             },
+            displaces: part.displaces,
             ..Self::default()
         }
     }

@@ -1,6 +1,6 @@
 //! Why a boat leans: what of it lies off centre, each with its share of the lean.
 
-use crate::boat::{Boat, Housing};
+use crate::boat::Boat;
 use crate::float::{Basin, BoatError, FloatModel, Holder, SweepRow, composition};
 use crate::geometry::Mesh;
 use nalgebra::Vector3;
@@ -133,22 +133,16 @@ fn off_centre(
         };
         moment.y * made_of.density
     };
-    let mut solids = model.solids().iter();
+    let nesting = model.nesting();
     let mut all = Vec::new();
     for (k, part) in boat.parts.iter().enumerate().filter(|(_, p)| p.status.is_aboard()) {
-        let carried = match part.solid {
-            Some(_) => solids.next().map_or(0.0, |mesh| lift(mesh)),
-            None => 0.0,
-        };
+        let carried = nesting.displaced_by_part(k).map_or(0.0, |mesh| lift(mesh));
         let at = part.centre.vector();
         let moment = part.mass * at.y - carried;
         all.push(OffCentre { who: Who::Part(k), moment, at, size: part.mass });
     }
     for (k, tank) in boat.tanks.iter().enumerate() {
-        let carried = match tank.housing {
-            Housing::InTheWet => solids.next().map_or(0.0, |mesh| lift(mesh)),
-            Housing::InsideAPart => 0.0,
-        };
+        let carried = nesting.displaced_by_tank(k).map_or(0.0, |mesh| lift(mesh));
         let at = tank.empty_centre().vector();
         let moment = tank.empty_mass() * at.y - carried;
         all.push(OffCentre { who: Who::Tank(k), moment, at, size: model.capacity(k) });

@@ -46,7 +46,7 @@ struct Thing {
 impl Room {
     pub(super) fn of(boat: &Boat, model: &FloatModel) -> Self {
         let whole = model.bounds();
-        let mut solids = model.solids().iter();
+        let nesting = model.nesting();
         let mut holders = Vec::new();
         let boxes = model.solids().iter().map(|m| m.bounds());
         let largest = boxes.max_by(|a, b| size_of(*a).total_cmp(&size_of(*b)));
@@ -54,20 +54,22 @@ impl Room {
         let parts = boat
             .parts
             .iter()
-            .map(|part| {
+            .enumerate()
+            .map(|(k, part)| {
                 if !part.status.is_aboard() {
                     return None;
                 }
                 let at = part.centre.vector();
                 let point = Bounds { low: at, high: at };
-                let mesh = if part.solid.is_some() { solids.next() } else { None };
+                let mesh = nesting.shape(k);
                 let bounds = mesh.map_or(point, |m| m.bounds());
-                let volume = mesh.map_or(0.0, |m| m.volume());
+                let fills = mesh.map_or(0.0, |m| m.volume());
                 // What stands in a thin wall stands in the wet, and can be put elsewhere.
-                if volume > SOLID * size_of(bounds) {
+                if fills > SOLID * size_of(bounds) {
                     holders.push(bounds);
                 }
-                let is_small = volume < STRUCTURE * model.total_volume();
+                let is_small = fills < STRUCTURE * model.total_volume();
+                let volume = nesting.displaced_by_part(k).map_or(0.0, |m| m.volume());
                 let moves = is_small && !holds_another(bounds, boat, part.centre.vector());
                 Some(Thing { bounds, mass: part.mass, volume, is_point: mesh.is_none(), moves })
             })

@@ -2,8 +2,9 @@
 
 use super::equilibrium::{Basin, floats, release, settled_firmly, starts};
 use super::heave::heave;
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
 use super::outcome::Afloat;
+use super::problem::BoatError;
 use super::settle::Tolerance;
 use crate::frame::Pose;
 use nalgebra::{Unit, Vector3};

@@ -3,7 +3,8 @@
 use super::balance::{Balance, Support};
 use super::equilibrium::{Basin, floats};
 use super::liquid::Holder;
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
+use super::problem::BoatError;
 use crate::frame::Pose;
 use crate::geometry::{Cut, level_of_volume};
 use nalgebra::{Unit, Vector3};

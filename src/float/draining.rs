@@ -1,7 +1,7 @@
 //! Water that leaves a space while the level outside falls, over one step of a way.
 
-use super::model::BoatError;
 use super::outcome::Outcome;
+use super::problem::BoatError;
 use crate::boat::Space;
 
 /// How often at the most a step is gone over; those of the boats that come with the app take two

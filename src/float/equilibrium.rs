@@ -2,8 +2,9 @@
 
 use super::balance::Support;
 use super::heave::heave;
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
 use super::outcome::{Afloat, NEUTRAL, Outcome, Submerged};
+use super::problem::BoatError;
 use super::settle::{Freedom, Settled, Tolerance, settle};
 use crate::frame::{Pose, up_from_angles};
 use nalgebra::{Unit, Vector3};

@@ -1,6 +1,7 @@
 //! How the tanks are flooded and blown: in which order, and how long each takes.
 
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
+use super::problem::BoatError;
 
 /// Down or up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]

@@ -2,74 +2,13 @@
 
 use super::balance::{Surfaces, weights, wet};
 use super::liquid::{Holder, Lies, Liquid};
-use crate::boat::{Boat, Housing, Space, TankError};
+use super::problem::BoatError;
+pub(super) use super::problem::PartProblem;
+use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
 use nalgebra::{Unit, Vector3};
 use std::sync::Arc;
-
-/// What is wrong with one part or tank.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum PartProblem {
-    /// A mass is negative or not a number.
-    #[error("its mass is {0} kg: it must be zero or more")]
-    Mass(f64),
-    /// The centre of mass is not a number.
-    #[error("the place of its centre of mass is not a number")]
-    Place,
-    /// The fill is outside 0 to 1.
-    #[error("its fill is {0}: it must be from 0 (empty) to 1 (full)")]
-    Fill(f64),
-    /// The liquid's density is not positive.
-    #[error("its liquid has a density of {0} kg/m3: it must be more than zero")]
-    LiquidDensity(f64),
-    /// The solid is not one.
-    #[error(transparent)]
-    Solid(#[from] SolidError),
-    /// The tank's bulkheads, openings or range are wrong.
-    #[error(transparent)]
-    Tank(#[from] TankError),
-}
-
-/// Why a boat cannot be calculated.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum BoatError {
-    /// One part or tank is wrong.
-    #[error("{name}: {problem}")]
-    Part {
-        /// The part's name.
-        name: String,
-        /// What is wrong with it.
-        problem: PartProblem,
-    },
-    /// Nothing aboard weighs anything, or more was taken off than was there.
-    #[error("the boat weighs {0} kg: give a part that weighs something")]
-    NoMass(f64),
-    /// Nothing aboard displaces water.
-    #[error("nothing aboard displaces water: give at least one part a shape")]
-    NoVolume,
-    /// A moment of weight that cannot be.
-    #[error(
-        "a moment of weight that is not a number: check the lever and the weight it is made of"
-    )]
-    Moment,
-    /// There is no tank of that number.
-    #[error("there is no tank number {0}")]
-    NoTank(usize),
-    /// A time that is not one.
-    #[error("a tank cannot take {0} s: give more than zero")]
-    Seconds(f64),
-    /// A water density that is not one.
-    #[error("a water density of {0} kg/m3: it must be more than zero")]
-    WaterDensity(f64),
-    /// The calculation did not find how it lies, in so many tries.
-    #[error(
-        "how it lies was not found in {0} tries: check its sizes and weights, or read it once more"
-    )]
-    Unsettled(u32),
-}
 
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
 #[derive(Debug, Clone)]
@@ -85,6 +24,7 @@ pub struct FloatModel {
     spaces: Arc<[Space]>,
     /// The least and the most fill of each tank.
     ranges: Arc<[[f64; 2]]>,
+    nesting: Arc<Nesting>,
 }
 
 impl FloatModel {
@@ -93,7 +33,20 @@ impl FloatModel {
     /// # Errors
     /// [`BoatError`] naming the part, and what to do.
     pub fn new(boat: &Boat, fineness: Fineness) -> Result<Self, BoatError> {
-        let mut solids = Vec::new();
+        Self::made(boat, fineness, None)
+    }
+
+    /// The same for a boat that differs from that of this model: which solids lie inside others is
+    /// not measured again where both are the same ones.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn renewed(&self, boat: &Boat, fineness: Fineness) -> Result<Self, BoatError> {
+        Self::made(boat, fineness, Some(&self.nesting))
+    }
+
+    fn made(boat: &Boat, fineness: Fineness, before: Option<&Nesting>) -> Result<Self, BoatError> {
+        let mut shapes = Vec::new();
         let mut weight = 0.0;
         let mut weight_moment = Vector3::zeros();
         let mut weigh = |mass: f64, centre: Position<Body>| {
@@ -102,24 +55,27 @@ impl FloatModel {
             weight_moment += centre.vector() * mass;
             Ok::<(), PartProblem>(())
         };
-        for part in boat.parts_aboard() {
+        for part in &boat.parts {
             let named = |problem: PartProblem| BoatError::Part { name: part.name.clone(), problem };
-            weigh(part.mass, part.centre).map_err(named)?;
-            if let Some(solid) = &part.solid {
-                solids.push(solid.mesh(fineness).map_err(|e| named(e.into()))?);
+            let mut shape = None;
+            if part.status.is_aboard() {
+                weigh(part.mass, part.centre).map_err(named)?;
+                let mesh = |solid: &Solid| solid.mesh(fineness);
+                shape = part.solid.as_ref().map(mesh).transpose().map_err(|e| named(e.into()))?;
             }
+            shapes.push(shape);
         }
-        let (mut liquids, mut ranges) = (Vec::new(), Vec::new());
+        let (mut liquids, mut ranges, mut cavities) = (Vec::new(), Vec::new(), Vec::new());
         for tank in &boat.tanks {
             let named = |problem: PartProblem| BoatError::Part { name: tank.name.clone(), problem };
             weigh(tank.empty_mass(), tank.empty_centre()).map_err(named)?;
             let cavity = tank.cavity.mesh(fineness).map_err(|e| named(e.into()))?;
-            if tank.housing == Housing::InTheWet {
-                solids.push(Arc::clone(&cavity));
-            }
             liquids.extend(Liquid::all(ranges.len(), tank, &cavity).map_err(named)?);
             ranges.push(tank.usable_range(&cavity));
+            cavities.push(cavity);
         }
+        let nesting = Nesting::of(boat, shapes, &cavities, before);
+        let solids: Vec<_> = nesting.displacing().cloned().collect();
         let bounds =
             solids.iter().map(|s| s.bounds()).reduce(Bounds::joined).ok_or(BoatError::NoVolume)?;
         let model = Self {
@@ -132,6 +88,7 @@ impl FloatModel {
             liquids,
             spaces: Arc::default(),
             ranges: ranges.into(),
+            nesting: nesting.into(),
         };
         model.checked()
     }
@@ -335,7 +292,12 @@ impl FloatModel {
         self.solid_volume.cbrt()
     }
 
-    /// The solids that displace water, in the order of the boat's parts and then tanks.
+    /// Which parts and tanks of the boat that it was made from displace.
+    pub fn nesting(&self) -> &Nesting {
+        &self.nesting
+    }
+
+    /// The solids that displace water, in the order of the boat's parts and then tanks; see [`Self::nesting`].
     pub fn solids(&self) -> &[Arc<Mesh>] {
         &self.solids
     }

@@ -3,7 +3,8 @@
 use super::balance::Support;
 use super::equilibrium::{Basin, floats};
 use super::heave::heave;
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
+use super::problem::BoatError;
 use super::settle::{Freedom, Settled, Tolerance, settle};
 use super::stability::Stiffness;
 use crate::frame::{Pose, up_from_angles};

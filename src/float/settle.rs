@@ -6,7 +6,8 @@
 
 use super::balance::{Balance, Support};
 use super::heave::heave;
-use super::model::{BoatError, FloatModel};
+use super::model::FloatModel;
+use super::problem::BoatError;
 use crate::frame::Pose;
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 

@@ -93,6 +93,17 @@ impl Bundle {
         }
     }
 
+    /// True when a point is no further than that from the box around it, metres.
+    pub(super) fn is_near(&self, point: &Vector3<f64>, by: f64) -> bool {
+        let off = (point - self.middle).abs() - self.half;
+        off.iter().all(|beyond| *beyond <= by)
+    }
+
+    /// From where to where the box around it reaches along an axis of the body, metres.
+    pub(super) fn reach(&self, axis: usize) -> [f64; 2] {
+        [self.middle[axis] - self.half[axis], self.middle[axis] + self.half[axis]]
+    }
+
     /// Volume and first moment of the tetrahedra over its triangles from an apex; the moment is
     /// about the apex.
     pub(super) fn over(&self, apex: &Vector3<f64>) -> (f64, Vector3<f64>) {

@@ -142,9 +142,10 @@ impl Derived {
             record.with(|r| parts.with(|p| r.as_ref().map_or(Datum::MIDSHIP, |r| p.datum(r))))
         });
         let boat = Memo::new_with_compare(
-            move |_| {
+            move |before: Option<&Option<Result<Arc<BoatInHand>, String>>>| {
                 language.track();
-                let ready = |r: &BoatRecord| ready(r, parts.get(), datum.get());
+                let before = before.and_then(|b| b.as_ref()?.as_ref().ok());
+                let ready = |r: &BoatRecord| ready(r, parts.get(), datum.get(), before);
                 record.with(|r| r.as_ref().map(ready))
             },
             |_, _| true,
@@ -226,13 +227,18 @@ fn ready(
     record: &BoatRecord,
     parts: Arc<MadeParts>,
     datum: Datum,
+    before: Option<&Arc<BoatInHand>>,
 ) -> Result<Arc<BoatInHand>, String> {
     let boat = if record.quick.is_some() {
         record.boat().map_err(|e| words::record::record(&e))?
     } else {
         parts.boat(record)?
     };
-    let hand = Hand::made(record, boat).map_err(|e| words::model::boat(&e))?;
+    let hand = match before {
+        Some(before) => Hand::renewed(record, boat, &before.model),
+        None => Hand::made(record, boat),
+    };
+    let hand = hand.map_err(|e| words::model::boat(&e))?;
     Ok(Arc::new(BoatInHand { id: record.id.clone(), hand, datum, parts }))
 }
 

@@ -172,8 +172,8 @@ impl Setup {
     /// The same with a cure.
     fn cured(&self, cure: &Cure) -> Result<Self, String> {
         let boat = cure.change.applied(&self.hand.boat).map_err(|e| words::way::change(&e))?;
-        let mut model =
-            FloatModel::new(&boat, Fineness::WORK).map_err(|e| words::model::boat(&e))?;
+        let model = self.hand.model.renewed(&boat, Fineness::WORK);
+        let mut model = model.map_err(|e| words::model::boat(&e))?;
         if let Some(moment) = self.moment {
             model = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
         }

@@ -30,6 +30,9 @@ const STATUSES: [(StatusRecord, &str); 4] = [
     (StatusRecord::TakenOut, "taken-out"),
 ];
 
+/// What can be told of whether it displaces, with the names in the form.
+const TOLD: [(Option<bool>, &str); 2] = [(Some(true), "yes"), (Some(false), "no")];
+
 /// The form of a part that is in the ledger.
 pub(crate) fn form_of(part: &PartRecord, datum: Datum, units: Units) -> Texts {
     let mut texts = Texts::new(units).with("name", &part.name).with("group", &part.group);
@@ -57,6 +60,9 @@ pub(crate) fn form_of(part: &PartRecord, datum: Datum, units: Units) -> Texts {
         if let Some(area) = coat.area_m2 {
             texts.set_in("coat-area", units.area_unit(), area);
         }
+    }
+    if let Some((_, key)) = TOLD.iter().find(|(told, _)| *told == part.displaces) {
+        texts.set("displaces", *key);
     }
     let status = STATUSES.iter().find(|(status, _)| *status == part.status);
     texts.set("status", status.map_or("fixed", |(_, key)| key));
@@ -100,6 +106,7 @@ fn part(
         reader.problem("mass", t!(key));
     }
     let status = STATUSES.iter().find(|(_, key)| *key == texts.get("status"));
+    let told = TOLD.iter().find(|(_, key)| !is_weight && *key == texts.get("displaces"));
     Ok(PartRecord {
         name: name_of(texts, "form.part"),
         group: texts.get("group").trim().to_owned(),
@@ -110,6 +117,7 @@ fn part(
         wall: wall?,
         coat: coat?,
         status: status.map_or_else(StatusRecord::default, |(status, _)| *status),
+        displaces: told.and_then(|(told, _)| *told),
         extra: before.extra.clone(),
     })
 }

@@ -95,6 +95,7 @@ fn part_changed(before: &PartFigures, after: &PartFigures) -> String {
     });
     let restated = changes.restated.then(|| status(after.record.status));
     let remade = changes.remade.then(|| t!("compare.remade"));
+    let retold = changes.retold.then(|| t!("compare.retold"));
     let reshaped = changes.reshaped.then(|| t!("compare.reshaped"));
     let regrouped = changes.regrouped.then(|| t!("compare.regrouped"));
     let moved = changes.moved_m.map(ways).unwrap_or_default();
@@ -104,6 +105,7 @@ fn part_changed(before: &PartFigures, after: &PartFigures) -> String {
         .chain(restated)
         .chain(reshaped)
         .chain(remade)
+        .chain(retold)
         .chain(regrouped)
         .collect();
     if all.is_empty() { name } else { format!("{name}: {}", all.join(", ")) }

@@ -6,7 +6,7 @@ use crate::state::Shape;
 use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::ballast::UnderAim;
-use trimwright::boat::MadePart;
+use trimwright::boat::{Aboard, Boat, MadePart, Nesting, Twice};
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankKindRecord, TankRecord};
 use trimwright::geometry::Fineness;
 
@@ -23,6 +23,33 @@ pub(crate) fn status_words(status: StatusRecord) -> String {
         StatusRecord::Planned => "figures.planned",
         StatusRecord::TakenOut => "figures.taken_out",
     })
+}
+
+/// Whether a part displaces, where that is not plain: it lies inside another, or it was told.
+pub(crate) fn displaces_words(boat: &Boat, nesting: &Nesting, part: usize) -> Option<String> {
+    let within = nesting.within(part).map(|within| name_of(boat, within));
+    let told = boat.parts.get(part).filter(|p| p.solid.is_some())?.displaces;
+    Some(match (within, told) {
+        (None, None) => return None,
+        (None, Some(true)) => t!("inside.displaces_told"),
+        (None, Some(false)) => t!("inside.not_told"),
+        (Some(name), Some(true)) => t!("inside.but_displaces", name = name),
+        (Some(name), _) => t!("inside.weighs_only", name = name),
+    })
+}
+
+/// What counts twice because two things are partly in one place.
+pub(crate) fn twice_words(boat: &Boat, twice: &Twice) -> String {
+    let [one, other] = twice.of.map(|what| name_of(boat, what));
+    t!("inside.twice", one = other, other = one, volume = liquid(twice.volume))
+}
+
+fn name_of(boat: &Boat, what: Aboard) -> String {
+    match what {
+        Aboard::Part(k) => boat.parts.get(k).map(|part| part.name.clone()),
+        Aboard::Tank(k) => boat.tanks.get(k).map(|tank| tank.name.clone()),
+    }
+    .unwrap_or_default()
 }
 
 /// What a tank holds, in its row; and its kind, unless it is an open one.

@@ -39,6 +39,7 @@ mod locale;
 mod look;
 mod many;
 mod mesh;
+mod nested;
 mod page;
 mod past;
 mod phone;

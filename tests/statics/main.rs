@@ -15,6 +15,7 @@ mod foretold;
 mod leans;
 mod ledger;
 mod mesh_import;
+mod nested;
 mod of_what;
 mod phone;
 mod properties;

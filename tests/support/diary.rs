@@ -354,6 +354,7 @@ pub fn full_boat(id: &str) -> BoatRecord {
             extra: none(),
         }),
         status: StatusRecord::Planned,
+        displaces: Some(true),
         extra: none(),
     });
     boat.parts.push(PartRecord {

@@ -309,7 +309,8 @@ impl Page {
 fn class_of(shape: &Shape) -> String {
     let faint = if shape.faint { " faint" } else { "" };
     let big = if shape.big { " big" } else { "" };
-    format!("part {}{faint}{big}", shape.look.class())
+    let inside = if shape.inside { " inside" } else { "" };
+    format!("part {}{faint}{big}{inside}", shape.look.class())
 }
 
 /// The patterns that tell materials apart: name, size of a tile in pixels, what is in it.

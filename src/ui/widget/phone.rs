@@ -26,6 +26,7 @@ pub(crate) fn drawn_phone(at: [f64; 3], name: String) -> Drawn {
         at,
         look: Look::Other,
         faint: false,
+        inside: false,
         name,
         mass: 0.0,
         fill: 0.0,

@@ -184,6 +184,8 @@ pub(crate) struct Drawn {
     pub(crate) look: Look,
     /// Planned or taken out: drawn dashed.
     pub(crate) faint: bool,
+    /// Inside another part: it does not displace.
+    pub(crate) inside: bool,
     /// What the builder calls it.
     pub(crate) name: String,
     /// Kilograms; sizes the dot of a weight.
@@ -203,6 +205,7 @@ impl PartialEq for Drawn {
         };
         same_mesh
             && (self.what, self.look, self.faint) == (other.what, other.look, other.faint)
+            && self.inside == other.inside
             && self.at == other.at
             && [self.mass, self.fill] == [other.mass, other.fill]
             && self.name == other.name
@@ -211,16 +214,16 @@ impl PartialEq for Drawn {
 
 /// All of a boat, without knowledge of what it is made of.
 pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
-    let mut solids = hand.model.solids().iter();
+    let nesting = hand.model.nesting();
     let parts = hand.boat.parts.iter().enumerate().map(|(k, part)| Drawn {
         what: Picked::Part(k),
         mesh: part.solid.as_ref().and_then(|solid| {
-            let ready = if part.status.is_aboard() { solids.next() } else { None };
-            ready.cloned().or_else(|| solid.mesh(Fineness::WORK).ok())
+            nesting.shape(k).cloned().or_else(|| solid.mesh(Fineness::WORK).ok())
         }),
         at: part.centre.vector().into(),
         look: if part.solid.is_some() { Look::Other } else { Look::Weight },
         faint: !part.status.is_aboard(),
+        inside: nesting.within(k).is_some() && nesting.displaced_by_part(k).is_none(),
         name: part.name.clone(),
         mass: part.mass,
         fill: 0.0,
@@ -236,6 +239,7 @@ pub(crate) fn drawn_of(hand: &BoatInHand) -> Vec<Drawn> {
         at: tank.centre.vector().into(),
         look: Look::Tank,
         faint: false,
+        inside: false,
         name: tank.name.clone(),
         mass: tank.mass,
         fill: tank.fill,
@@ -251,6 +255,7 @@ pub(crate) fn solids_of(hand: &BoatInHand) -> Vec<Drawn> {
         at: [0.0; 3],
         look: Look::Other,
         faint: false,
+        inside: false,
         name: String::new(),
         mass: 0.0,
         fill: 0.0,

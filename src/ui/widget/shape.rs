@@ -100,6 +100,8 @@ pub(crate) struct Shape {
     pub(crate) look: Look,
     /// Drawn dashed.
     pub(crate) faint: bool,
+    /// Drawn dotted: it does not displace.
+    pub(crate) inside: bool,
     /// It takes up much of the boat, and must not hide what is in it.
     pub(crate) big: bool,
     /// Diameter of the dot of a weight, pixels.
@@ -116,6 +118,7 @@ impl Shape {
             what: Picked::Mark(k),
             look: Look::Weight,
             faint: false,
+            inside: false,
             big: false,
             dot: 8.0,
             outline: Arc::new(Outline::of(vec![point])),
@@ -169,8 +172,8 @@ impl Outlines {
             // A dot's area goes with its mass, as far as it can be seen and hides little.
             let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
             let dot = if d.mesh.is_some() { 0.0 } else { dot };
-            let shape =
-                Shape { what: d.what, look: d.look, faint: d.faint, big: false, dot, outline };
+            let (what, look, faint, inside) = (d.what, d.look, d.faint, d.inside);
+            let shape = Shape { what, look, faint, inside, big: false, dot, outline };
             let place = shapes.partition_point(|s| s.outline.area >= shape.outline.area);
             shapes.insert(place, shape);
         }
@@ -236,6 +239,7 @@ mod tests {
             at,
             look: Look::Other,
             faint: false,
+            inside: false,
             name: String::new(),
             mass: 0.1,
             fill: 0.0,

@@ -300,6 +300,7 @@ mod tests {
             at: [0.0; 3],
             look: Look::Tank,
             faint: false,
+            inside: false,
             name: String::new(),
             mass: 0.0,
             fill: 0.25,

@@ -12,6 +12,9 @@ use trimwright::diary::PartRecord;
 /// A list that is longer than this can be searched.
 const SHORT: usize = 8;
 
+/// Pairs of which it is said by name that they count twice.
+const NAMED: usize = 3;
+
 /// One line as it is shown.
 #[derive(Debug, Clone, PartialEq)]
 struct Row {
@@ -22,6 +25,8 @@ struct Row {
     name: String,
     mass: String,
     status: String,
+    /// Whether it displaces, where that is not plain.
+    displaces: Option<String>,
     bad: bool,
 }
 
@@ -61,6 +66,7 @@ pub(crate) fn Parts() -> impl IntoView {
                     <span>
                         {row.name} " "
                         <span class=if row.bad { "bad" } else { "quiet" }>{row.status}</span>
+                        {row.displaces.map(|words| view! { <span class="row-more">{words}</span> })}
                     </span>
                     <span class="row-figure">{row.mass}</span>
                 </button>
@@ -94,10 +100,32 @@ pub(crate) fn Parts() -> impl IntoView {
         <p class="quiet" hidden=move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) }>
             {t!("bench.none_found")}
         </p>
+        <CountsTwice />
         <ul class="rows parts">
             {move || rows.get().into_iter().map(row).collect_view()}
         </ul>
         <MeshFile />
+    }
+}
+
+/// What counts twice, the most first.
+#[component]
+fn CountsTwice() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let words = memo(move || {
+        let Some(Ok(hand)) = desk.derived.boat.get() else { return Vec::new() };
+        let mut twice = hand.model.nesting().twice().to_vec();
+        twice.sort_by(|a, b| b.volume.total_cmp(&a.volume));
+        let named = twice.iter().take(NAMED).map(|t| row_text::twice_words(&hand.boat, t));
+        let others = twice.len().saturating_sub(NAMED);
+        let others = (others > 0).then(|| t!("inside.more_twice", count = others));
+        named.chain(others).collect::<Vec<_>>()
+    });
+    let line = |words: String| view! { <p class="after warn">"! " {words}</p> };
+    view! {
+        <div data-testid="counts-twice">
+            {move || words.get().into_iter().map(line).collect_view()}
+        </div>
     }
 }
 
@@ -117,6 +145,7 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
             .any(|text| text.to_lowercase().contains(wanted))
     };
     let made = desk.derived.parts.get();
+    let boat = desk.derived.boat.get().and_then(Result::ok);
     let mut rows = Vec::new();
     for group in groups {
         let lines = parts.iter().enumerate().filter(|(_, p)| p.group == group && matches(p));
@@ -132,8 +161,11 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
             };
             let status =
                 if bad { t!("bench.cannot_be_made") } else { row_text::status_words(part.status) };
+            let displaces = boat
+                .as_ref()
+                .and_then(|hand| row_text::displaces_words(&hand.boat, hand.model.nesting(), line));
             let name = part.name.clone();
-            rows.push(Row { line, heading: heading.take(), name, mass, status, bad });
+            rows.push(Row { line, heading: heading.take(), name, mass, status, displaces, bad });
         }
     }
     rows

@@ -1,0 +1,204 @@
+//! Which solids of a boat displace: what lies inside another does not push water away.
+//!
+//! A solid is what pushes water away where it stands alone: the outer shape of a part, hollow or
+//! not, and of a flooded skin its wall alone. So what lies in the water of a skin lies inside
+//! nothing. Solids that are only partly in one place both displace, and are named.
+
+use super::{Boat, Housing, Part};
+use crate::geometry::{Mesh, Overlap};
+use std::sync::Arc;
+
+/// Something of a boat that can displace.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Aboard {
+    /// A part, by its place in the boat.
+    Part(usize),
+    /// A tank in the wet, by its place in the boat.
+    Tank(usize),
+}
+
+/// Two things that are partly in one place, so that their volume there counts twice.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Twice {
+    /// Which: the larger one first.
+    pub of: [Aboard; 2],
+    /// What counts twice, m³.
+    pub volume: f64,
+}
+
+/// What counts twice is named from here, m³: a gram of lift. Common practice, no source.
+const NAMED: f64 = 1e-6;
+
+/// Which solids of a boat displace. Clones are cheap where they are shared.
+#[derive(Debug, Clone, Default)]
+pub struct Nesting {
+    parts: Vec<Lie>,
+    tanks: Vec<Option<Arc<Mesh>>>,
+    twice: Vec<Twice>,
+    pairs: Vec<Pair>,
+}
+
+/// How one part lies.
+#[derive(Debug, Clone)]
+struct Lie {
+    shape: Option<Arc<Mesh>>,
+    within: Option<Aboard>,
+    displaces: bool,
+}
+
+/// Two solids that were measured, the smaller one first.
+#[derive(Debug, Clone)]
+struct Pair {
+    of: [Arc<Mesh>; 2],
+    lie: Overlap,
+}
+
+/// A solid while it is decided whether it displaces.
+#[derive(Debug)]
+struct Body<'a> {
+    what: Aboard,
+    mesh: &'a Arc<Mesh>,
+    told: Option<bool>,
+    within: Option<Aboard>,
+    displaces: bool,
+}
+
+impl Nesting {
+    /// Decides for a boat. `shapes` are the solids of its parts that are aboard, `cavities` those
+    /// of its tanks, both in the boat's order. Solids that were measured `before` are not measured
+    /// again.
+    pub fn of(
+        boat: &Boat,
+        shapes: Vec<Option<Arc<Mesh>>>,
+        cavities: &[Arc<Mesh>],
+        before: Option<&Self>,
+    ) -> Self {
+        let wet = |(tank, cavity): (&super::Tank, &Arc<Mesh>)| {
+            (tank.housing == Housing::InTheWet).then(|| Arc::clone(cavity))
+        };
+        let tanks: Vec<_> = boat.tanks.iter().zip(cavities).map(wet).collect();
+        let mut bodies = bodies(boat, &shapes, &tanks);
+        let (mut twice, mut pairs) = (Vec::new(), Vec::new());
+        for k in 0..bodies.len() {
+            // The larger ones before it are decided.
+            let Some((own, larger)) = bodies.get(..=k).and_then(<[_]>::split_last) else { break };
+            let lies = larger.iter().map(|other| (other, lie(own.mesh, other.mesh, before)));
+            let lies: Vec<_> = lies.filter(|(_, lie)| *lie != Overlap::Apart).collect();
+            let within = own.within(&lies);
+            let displaces = own.told.unwrap_or(within.is_none());
+            if displaces {
+                twice.extend(lies.iter().filter_map(|(other, lie)| own.twice(other, *lie)));
+            }
+            pairs.extend(lies.iter().map(|(other, lie)| Pair {
+                of: [Arc::clone(own.mesh), Arc::clone(other.mesh)],
+                lie: *lie,
+            }));
+            if let Some(own) = bodies.get_mut(k) {
+                (own.within, own.displaces) = (within, displaces);
+            }
+        }
+        let mut parts = lies(&bodies, shapes.len());
+        for (lie, shape) in parts.iter_mut().zip(shapes) {
+            lie.shape = shape;
+        }
+        Self { parts, tanks, twice, pairs }
+    }
+
+    /// The shape of a part that is aboard and has one, whether it displaces or not.
+    pub fn shape(&self, part: usize) -> Option<&Arc<Mesh>> {
+        self.parts.get(part)?.shape.as_ref()
+    }
+
+    /// What a part displaces, if it does.
+    pub fn displaced_by_part(&self, part: usize) -> Option<&Arc<Mesh>> {
+        self.parts.get(part).filter(|lie| lie.displaces)?.shape.as_ref()
+    }
+
+    /// What a tank displaces, if it stands in the wet.
+    pub fn displaced_by_tank(&self, tank: usize) -> Option<&Arc<Mesh>> {
+        self.tanks.get(tank)?.as_ref()
+    }
+
+    /// What a part lies wholly inside of, if anything: the smallest.
+    pub fn within(&self, part: usize) -> Option<Aboard> {
+        self.parts.get(part)?.within
+    }
+
+    /// What is partly in one place and counts twice, at least a millilitre each, and of which
+    /// nothing was told.
+    pub fn twice(&self) -> &[Twice] {
+        &self.twice
+    }
+
+    /// What displaces, in the order of the boat's parts and then tanks.
+    pub fn displacing(&self) -> impl Iterator<Item = &Arc<Mesh>> {
+        let parts = (0..self.parts.len()).filter_map(|k| self.displaced_by_part(k));
+        parts.chain(self.tanks.iter().flatten())
+    }
+}
+
+/// How a solid lies to a larger one; as it was `before` if both are the same ones.
+fn lie(own: &Arc<Mesh>, other: &Arc<Mesh>, before: Option<&Nesting>) -> Overlap {
+    let same = |pair: &&Pair| Arc::ptr_eq(&pair.of[0], own) && Arc::ptr_eq(&pair.of[1], other);
+    let known = before.and_then(|b| b.pairs.iter().find(same));
+    known.map_or_else(|| Overlap::of(own, other), |pair| pair.lie)
+}
+
+impl Body<'_> {
+    /// Whether water keeps away from what lies in it.
+    fn holds(&self) -> bool {
+        self.displaces || self.within.is_some()
+    }
+
+    /// The smallest of the larger ones that it lies inside of. A tank in the wet stays what it was
+    /// said to be.
+    fn within(&self, larger: &[(&Self, Overlap)]) -> Option<Aboard> {
+        let holds = |(other, lie): &&(&Self, Overlap)| *lie == Overlap::Inside && other.holds();
+        let is_part = matches!(self.what, Aboard::Part(_));
+        larger.iter().rfind(holds).filter(|_| is_part).map(|(other, _)| other.what)
+    }
+
+    /// What counts twice of it and a larger one, if that is to be named.
+    fn twice(&self, other: &Self, lie: Overlap) -> Option<Twice> {
+        let volume = match lie {
+            Overlap::Apart => 0.0,
+            Overlap::Partly(volume) => volume,
+            Overlap::Inside => self.mesh.volume(),
+        };
+        let told = self.told.is_some() || other.told.is_some();
+        (other.displaces && !told && volume >= NAMED)
+            .then_some(Twice { of: [other.what, self.what], volume })
+    }
+}
+
+/// What can displace, the largest first: of equals the one that comes first in the boat.
+fn bodies<'a>(
+    boat: &Boat,
+    shapes: &'a [Option<Arc<Mesh>>],
+    tanks: &'a [Option<Arc<Mesh>>],
+) -> Vec<Body<'a>> {
+    let body = |what, mesh, told| Body { what, mesh, told, within: None, displaces: false };
+    let of_part = |(k, (part, shape)): (usize, (&Part, &'a Option<Arc<Mesh>>))| {
+        Some(body(Aboard::Part(k), shape.as_ref()?, part.displaces))
+    };
+    let of_tank = |(k, mesh): (usize, &'a Option<Arc<Mesh>>)| {
+        Some(body(Aboard::Tank(k), mesh.as_ref()?, None))
+    };
+    let parts = boat.parts.iter().zip(shapes).enumerate().filter_map(of_part);
+    let tanks = tanks.iter().enumerate().filter_map(of_tank);
+    let mut bodies: Vec<_> = parts.chain(tanks).collect();
+    bodies.sort_by(|a, b| b.mesh.volume().total_cmp(&a.mesh.volume()));
+    bodies
+}
+
+fn lies(bodies: &[Body<'_>], n_parts: usize) -> Vec<Lie> {
+    let mut lies = vec![Lie { shape: None, within: None, displaces: false }; n_parts];
+    for body in bodies {
+        if let Aboard::Part(k) = body.what
+            && let Some(lie) = lies.get_mut(k)
+        {
+            (lie.within, lie.displaces) = (body.within, body.displaces);
+        }
+    }
+    lies
+}

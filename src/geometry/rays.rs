@@ -1,0 +1,251 @@
+//! Where a grid of parallel rays goes in and out of a mesh.
+//!
+//! A row of rays crosses a triangle from one of its edges to another. Both triangles at an edge
+//! calculate that crossing from the same two corners in the same order, and a ray on it belongs to
+//! one of them: no ray slips through between triangles, and none meets a surface twice.
+
+use super::bundle::Bundle;
+use super::mesh::{Bounds, Mesh};
+use nalgebra::Vector3;
+
+/// Rays in a grid, about.
+const RAYS: f64 = 4096.0;
+/// The fewest and the most rays to a side of a grid.
+const FEWEST: f64 = 16.0;
+const MOST: f64 = 256.0;
+/// Each row is shifted by this share of a ray's width more than the one before: no column of rays
+/// lies along an edge of a box. The golden section, which fills the width most evenly.
+const SHIFT: f64 = 0.618_033_988_749_895;
+
+/// A place seen along the rays: to the right, up, and along them, metres.
+type Seen = [f64; 3];
+
+/// Rays along an axis of the body through a box, each in the middle of its strip.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Rays {
+    /// The axes of the body to the right, up, and along the rays.
+    axes: [usize; 3],
+    low: [f64; 2],
+    step: [f64; 2],
+    counts: [usize; 2],
+}
+
+/// Where a ray goes into a body, and where out of it again.
+pub(super) type Stretch = [f64; 2];
+
+/// A crossing of a ray with a surface: where, and +1 where it goes in, -1 where it comes out.
+type Crossing = (f64, i32);
+
+impl Rays {
+    /// Rays along the longest side of a box.
+    pub(super) fn through(around: Bounds) -> Self {
+        let size = around.size();
+        let along = (0..3).fold(0, |best, k| if size[k] > size[best] { k } else { best });
+        let axes = [(along + 1) % 3, (along + 2) % 3, along];
+        let sides = [size[axes[0]], size[axes[1]]];
+        let width = (sides[0] * sides[1] / RAYS).sqrt();
+        // A side of no length makes this not a number, which clamps to no count: one ray is left.
+        let counts = sides.map(|side| index((side / width).ceil().clamp(FEWEST, MOST)).max(1));
+        let step = [sides[0] / counts[0] as f64, sides[1] / counts[1] as f64];
+        Self { axes, low: [around.low[axes[0]], around.low[axes[1]]], step, counts }
+    }
+
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.counts[0] * self.counts[1]
+    }
+
+    /// The cross-section that a ray stands for, m².
+    pub(super) fn width(&self) -> f64 {
+        self.step[0] * self.step[1]
+    }
+
+    /// A place on a ray, in the body.
+    pub(super) fn place(&self, ray: usize, along: f64) -> Vector3<f64> {
+        let (row, column) = (ray / self.counts[0], ray % self.counts[0]);
+        let mut place = Vector3::zeros();
+        place[self.axes[0]] = self.low[0] + (column as f64 + shift_of(row)) * self.step[0];
+        place[self.axes[1]] = self.low[1] + (row as f64 + 0.5) * self.step[1];
+        place[self.axes[2]] = along;
+        place
+    }
+
+    /// The stretches of each ray inside a mesh, in order along it.
+    pub(super) fn inside(&self, mesh: &Mesh) -> Vec<Vec<Stretch>> {
+        let mut crossings = vec![Vec::new(); self.count()];
+        let near = mesh.bundles().iter().filter(|bundle| self.may_meet(bundle));
+        for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
+            self.cross(corners.map(|p| self.seen(p)), &mut crossings);
+        }
+        crossings.into_iter().map(stretches).collect()
+    }
+
+    /// Whether a mesh holds a place; on its surface it may be either.
+    pub(super) fn holds(&self, mesh: &Mesh, place: &Vector3<f64>) -> bool {
+        let [right, up, along] = self.seen(*place);
+        let mut winding = 0;
+        for corners in mesh.triangles() {
+            if let Some(row) = Row::across(corners.map(|p| self.seen(p)), up)
+                && row.covers(right)
+                && row.along(right) > along
+            {
+                winding += row.sign;
+            }
+        }
+        // Of a place inside one crossing more comes out of the body than goes in.
+        winding < 0
+    }
+
+    fn may_meet(&self, bundle: &Bundle) -> bool {
+        (0..2).all(|k| {
+            let [low, high] = bundle.reach(self.axes[k]);
+            let end = self.low[k] + self.step[k] * self.counts[k] as f64;
+            low <= end && high >= self.low[k]
+        })
+    }
+
+    fn seen(&self, p: Vector3<f64>) -> Seen {
+        self.axes.map(|axis| p[axis])
+    }
+
+    fn cross(&self, corners: [Seen; 3], crossings: &mut [Vec<Crossing>]) {
+        let [a, b, c] = corners;
+        let (low, high) = (a[1].min(b[1]).min(c[1]), a[1].max(b[1]).max(c[1]));
+        let last = self.counts[1];
+        let first = index((low - self.low[1]) / self.step[1] - 1.0).min(last);
+        let end = index((high - self.low[1]) / self.step[1] + 1.0).min(last);
+        for row in first..end {
+            let up = self.low[1] + (row as f64 + 0.5) * self.step[1];
+            let Some(across) = Row::across(corners, up) else { continue };
+            let column = |right: f64| {
+                index(((right - self.low[0]) / self.step[0] - shift_of(row)).ceil())
+                    .min(self.counts[0])
+            };
+            for k in column(across.left[0])..column(across.right[0]) {
+                let right = self.low[0] + (k as f64 + shift_of(row)) * self.step[0];
+                if let Some(ray) = crossings.get_mut(row * self.counts[0] + k) {
+                    ray.push((across.along(right), across.sign));
+                }
+            }
+        }
+    }
+}
+
+/// How far into the strip of its column a row has its rays, as a share.
+fn shift_of(row: usize) -> f64 {
+    (0.5 + row as f64 * SHIFT).fract()
+}
+
+/// A whole number that is not below zero.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "what is not below zero and beyond all counts becomes the largest one"
+)]
+fn index(value: f64) -> usize {
+    value.max(0.0) as usize
+}
+
+/// Where a row of rays crosses a triangle.
+#[derive(Debug, Clone, Copy)]
+struct Row {
+    /// To the right, and along the rays.
+    left: [f64; 2],
+    right: [f64; 2],
+    sign: i32,
+}
+
+impl Row {
+    fn across(corners: [Seen; 3], up: f64) -> Option<Self> {
+        let [a, b, c] = corners;
+        let mut falling = None;
+        let mut rising = None;
+        for (from, to) in [(a, b), (b, c), (c, a)] {
+            match (from[1] > up, to[1] > up) {
+                (true, false) => falling = Some(on_edge(to, from, up)),
+                (false, true) => rising = Some(on_edge(from, to, up)),
+                _ => {}
+            }
+        }
+        let (falling, rising) = (falling?, rising?);
+        // Seen from where the rays go, the edge on the left falls: there they come out.
+        Some(if falling[0] < rising[0] {
+            Self { left: falling, right: rising, sign: -1 }
+        } else {
+            Self { left: rising, right: falling, sign: 1 }
+        })
+    }
+
+    fn covers(&self, right: f64) -> bool {
+        self.left[0] <= right && right < self.right[0]
+    }
+
+    fn along(&self, right: f64) -> f64 {
+        let share = (right - self.left[0]) / (self.right[0] - self.left[0]);
+        self.left[1] + share * (self.right[1] - self.left[1])
+    }
+}
+
+/// Where an edge is at a height, from its lower corner to its upper one.
+fn on_edge(lower: Seen, upper: Seen, up: f64) -> [f64; 2] {
+    let share = (up - lower[1]) / (upper[1] - lower[1]);
+    [0, 2].map(|k| lower[k] + share * (upper[k] - lower[k]))
+}
+
+fn stretches(mut crossings: Vec<Crossing>) -> Vec<Stretch> {
+    crossings.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+    let mut inside = Vec::new();
+    let (mut winding, mut from) = (0, 0.0);
+    for (at, sign) in crossings {
+        if winding == 0 {
+            from = at;
+        }
+        winding += sign;
+        if winding == 0 && at > from {
+            inside.push([from, at]);
+        }
+    }
+    inside
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::Position;
+    use crate::geometry::{Axis, Fineness, Solid};
+
+    fn sampled(solid: &Solid) -> (f64, f64) {
+        let mesh = solid.mesh(Fineness::WORK).expect("fixed sizes");
+        let rays = Rays::through(mesh.bounds());
+        let along: f64 = rays.inside(&mesh).iter().flatten().map(|[a, b]| b - a).sum();
+        (along * rays.width(), mesh.volume())
+    }
+
+    #[test]
+    fn rays_measure_a_body() {
+        let centre = Position::new(0.013, -0.02, 0.3);
+        let cube = Solid::Box { size: [0.2, 0.1, 0.05], centre };
+        let (got, volume) = sampled(&cube);
+        assert!((got / volume - 1.0).abs() < 1e-12, "a box: {got} of {volume}");
+        for axis in [Axis::X, Axis::Y, Axis::Z] {
+            let tube = Solid::Cylinder { axis, length: 0.3, diameter: 0.09, centre };
+            let (got, volume) = sampled(&tube);
+            assert!((got / volume - 1.0).abs() < 3e-3, "along {axis:?}: {got} of {volume}");
+        }
+        let (got, volume) = sampled(&Solid::Sphere { diameter: 0.1, centre });
+        assert!((got / volume - 1.0).abs() < 3e-3, "a sphere: {got} of {volume}");
+    }
+
+    #[test]
+    fn a_place_is_inside_or_outside_a_ball() {
+        let ball = Solid::Sphere { diameter: 0.2, centre: Position::ORIGIN };
+        let ball = ball.mesh(Fineness::WORK).expect("a ball");
+        let rays = Rays::through(ball.bounds());
+        for (at, is_in) in [([0.0, 0.0, 0.0], true), ([0.05, 0.05, 0.05], true)]
+            .into_iter()
+            .chain([([0.07, 0.07, 0.07], false), ([0.0, 0.0, -0.11], false)])
+        {
+            assert_eq!(rays.holds(&ball, &Vector3::from(at)), is_in, "{at:?}");
+        }
+    }
+}
