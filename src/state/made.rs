@@ -3,7 +3,9 @@
 use crate::words::{self, t};
 use std::sync::Arc;
 use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
-use trimwright::diary::{BoatRecord, BoatRecordError, DatumRecord, PartRecord, SolidRecord};
+use trimwright::diary::{
+    BoatRecord, BoatRecordError, DatumRecord, PartRecord, SolidRecord, TankKindRecord,
+};
 use trimwright::geometry::{Bounds, Fineness, Mesh, MeshError, Solid};
 
 /// Where lengths along the boat are measured from.
@@ -158,7 +160,9 @@ impl MadeParts {
             let solid = made.mesh.as_ref().map(|mesh| Solid::Mesh(Arc::clone(mesh)));
             boat.parts.push(trimwright::boat::Part { solid, ..made.part.clone() });
         }
-        for (tank, record) in boat.tanks.iter_mut().zip(&record.tanks) {
+        // A piston runs along its box or cylinder, which a mesh would not tell.
+        let tanks = boat.tanks.iter_mut().zip(&record.tanks);
+        for (tank, record) in tanks.filter(|(_, r)| r.kind != TankKindRecord::Piston) {
             if let Some((_, mesh)) = self.cavities.iter().find(|(of, _)| *of == record.cavity) {
                 tank.cavity = Solid::Mesh(Arc::clone(mesh));
             }
@@ -214,6 +218,18 @@ mod tests {
         let ((_, one), (mass, other)) = (of(&before), of(&after));
         assert!((mass - 1.9).abs() < 1e-12, "its mass is {mass}");
         assert!(Arc::ptr_eq(&one, &other), "its mesh is the same one");
+    }
+
+    #[test]
+    fn a_piston_keeps_the_shape_that_it_runs_through() {
+        let mut record = BoatRecord::ledger("it", &demo_boat().expect("fixed sizes"));
+        let tank = record.tanks.first_mut().expect("its tank");
+        tank.kind = TankKindRecord::Piston;
+        let cavity = tank.cavity.solid().expect("a cylinder");
+        let boat = MadeParts::of(Some(&record), None).boat(&record).expect("a good boat");
+        assert_eq!(boat.tanks[0].cavity, cavity, "the cylinder, and not its mesh");
+        let model = trimwright::float::FloatModel::new(&boat, Fineness::WORK);
+        assert!(model.is_ok(), "it can be calculated: {:?}", model.err());
     }
 
     #[test]

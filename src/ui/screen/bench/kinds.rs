@@ -151,7 +151,7 @@ fn KindChoice() -> impl IntoView {
                 on:click=move |_| desk.type_in("kind", kind_key(kind))
             >
                 <KindPicture kind />
-                {t!(words)}
+                <span>{t!(words)}</span>
             </button>
         }
     };
