@@ -4,6 +4,7 @@ mod aim;
 mod answer;
 mod boat;
 mod curve;
+mod displaces;
 mod field;
 mod import;
 mod kinds;

@@ -1,5 +1,6 @@
 //! The form of one part: its shape from pictures, its sizes, its place, its mass.
 
+use super::displaces::Displaces;
 use super::field::{
     Field, FormChoice, FormProblem, FormSelect, PlaceFields, of_form, problem_of, text_of,
 };
@@ -14,7 +15,6 @@ use crate::ui::text;
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::boat::{Aboard, Twice};
 use trimwright::material::named;
 use trimwright::unit::{Length, read_number};
 
@@ -219,43 +219,6 @@ fn Readout(
                 .map(|doubt| view! { <p class="after warn" data-testid="form-doubt">"! " {doubt}</p> })
         }}
         <p class="note">{density}</p>
-    }
-}
-
-/// What can be told of whether it displaces.
-const TOLD: [(&str, &str); 3] =
-    [("by-shape", "inside.by_shape"), ("yes", "inside.yes"), ("no", "inside.no")];
-
-/// Whether it displaces, where that is not plain, and the way to tell it otherwise.
-#[component]
-fn Displaces() -> impl IntoView {
-    let desk = expect_context::<Desk>();
-    let line = of_form(desk, |f| f.of.line());
-    let hand = move || desk.derived.boat.get().and_then(Result::ok);
-    let words = memo(move || {
-        let (hand, line) = (hand()?, line.get()?);
-        row_text::displaces_words(&hand.boat, hand.model.nesting(), line)
-    });
-    let twice = memo(move || {
-        let Some((hand, line)) = hand().zip(line.get()) else { return Vec::new() };
-        let of = |twice: &&Twice| twice.of.contains(&Aboard::Part(line));
-        let twice = hand.model.nesting().twice().iter().filter(of);
-        twice.map(|twice| row_text::twice_words(&hand.boat, twice)).collect::<Vec<_>>()
-    });
-    let told = of_form(desk, |f| f.texts.has("displaces"));
-    let plain = move || words.with(Option::is_none) && twice.with(Vec::is_empty) && !told.get();
-    let warning = |words: String| {
-        view! { <p class="after warn" data-testid="form-twice">"! " {words}</p> }
-    };
-    view! {
-        <div class="field" hidden=plain>
-            <p class="note" data-testid="form-displaces-words">
-                {words}
-            </p>
-            {move || twice.get().into_iter().map(warning).collect_view()}
-            <p class="legend">{t!("inside.displaces")}</p>
-            <FormChoice key="displaces" label=t!("inside.displaces") options=&TOLD />
-        </div>
     }
 }
 

@@ -1,0 +1,46 @@
+//! Whether a part displaces: what its form says of it, and how it is told otherwise.
+
+use super::field::{FormChoice, of_form};
+use crate::state::Desk;
+use crate::ui::memo::memo;
+use crate::ui::row_text;
+use crate::words::t;
+use leptos::prelude::*;
+use trimwright::boat::{Aboard, Twice};
+
+/// What can be told of whether it displaces.
+const TOLD: [(&str, &str); 3] =
+    [("by-shape", "inside.by_shape"), ("yes", "inside.yes"), ("no", "inside.no")];
+
+/// Whether it displaces, where that is not plain, and the way to tell it otherwise.
+#[component]
+pub(crate) fn Displaces() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let line = of_form(desk, |f| f.of.line());
+    let hand = move || desk.derived.boat.get().and_then(Result::ok);
+    let words = memo(move || {
+        let (hand, line) = (hand()?, line.get()?);
+        row_text::displaces_words(&hand.boat, hand.model.nesting(), line)
+    });
+    let twice = memo(move || {
+        let Some((hand, line)) = hand().zip(line.get()) else { return Vec::new() };
+        let of = |twice: &&Twice| twice.of.contains(&Aboard::Part(line));
+        let twice = hand.model.nesting().twice().iter().filter(of);
+        twice.map(|twice| row_text::twice_words(&hand.boat, twice)).collect::<Vec<_>>()
+    });
+    let told = of_form(desk, |f| f.texts.has("displaces"));
+    let plain = move || words.with(Option::is_none) && twice.with(Vec::is_empty) && !told.get();
+    let warning = |words: String| {
+        view! { <p class="after warn" data-testid="form-twice">"! " {words}</p> }
+    };
+    view! {
+        <div class="field" hidden=plain>
+            <p class="note" data-testid="form-displaces-words">
+                {words}
+            </p>
+            {move || twice.get().into_iter().map(warning).collect_view()}
+            <p class="legend">{t!("inside.displaces")}</p>
+            <FormChoice key="displaces" label=t!("inside.displaces") options=&TOLD />
+        </div>
+    }
+}
