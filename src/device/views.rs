@@ -9,14 +9,21 @@ use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlElement, MouseEvent};
 
 /// Something that was tapped, and how far the page was scrolled then.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Spot {
     name: String,
     down: f64,
 }
 
+/// What was tapped last, and how far the page was scrolled then.
+#[derive(Debug, Clone, Default)]
+struct Tap {
+    on: Option<Element>,
+    down: f64,
+}
+
 thread_local! {
-    static LAST: RefCell<Spot> = RefCell::default();
+    static LAST: RefCell<Tap> = RefCell::default();
 }
 
 /// The name of what can be tapped around an element; nothing for what has none.
@@ -34,9 +41,8 @@ fn named(name: &str) -> Option<HtmlElement> {
 /// tapped, and what was tapped may be gone when it is asked for.
 pub(crate) fn note_taps() {
     let note = Closure::<dyn FnMut(MouseEvent)>::new(|ev: MouseEvent| {
-        let target = ev.target().and_then(|t| t.dyn_into::<Element>().ok());
-        let name = target.map(|e| name_of(&e)).unwrap_or_default();
-        LAST.replace(Spot { name, down: window().scroll_y().unwrap_or(0.0) });
+        let on = ev.target().and_then(|t| t.dyn_into::<Element>().ok());
+        LAST.replace(Tap { on, down: window().scroll_y().unwrap_or(0.0) });
     });
     let listener = note.into_js_value();
     // On the way down to what is tapped. An event of this name can be listened to everywhere.
@@ -47,9 +53,10 @@ pub(crate) fn note_taps() {
     );
 }
 
-/// What was tapped last.
+/// What was tapped last. Its name is looked for only here: most taps lead nowhere else.
 pub(crate) fn last_tap() -> Spot {
-    LAST.with_borrow(Clone::clone)
+    let Tap { on, down } = LAST.with_borrow(Clone::clone);
+    Spot { name: on.map(|element| name_of(&element)).unwrap_or_default(), down }
 }
 
 /// True if what was tapped has already put the focus somewhere in the new view.

@@ -182,6 +182,7 @@ fn called(marks: &[Mark], name: &str) -> String {
 #[derive(Clone, Copy)]
 struct Kept {
     field: fn() -> Field,
+    read: fn(&Draft) -> (&String, bool),
     text: fn(&mut Draft) -> (&mut String, &mut bool),
     label: &'static str,
     testid: &'static str,
@@ -194,6 +195,7 @@ struct Kept {
 
 const RESIDUAL: Kept = Kept {
     field: || Field::Residual,
+    read: |d| (&d.residual, d.residual_light),
     text: |d| (&mut d.residual, &mut d.residual_light),
     label: "reading.weight_under",
     testid: "residual",
@@ -204,6 +206,7 @@ const RESIDUAL: Kept = Kept {
 
 const LIST: Kept = Kept {
     field: || Field::List,
+    read: |d| (&d.list, d.list_to_port),
     text: |d| (&mut d.list, &mut d.list_to_port),
     label: "past.list",
     testid: "list",
@@ -214,6 +217,7 @@ const LIST: Kept = Kept {
 
 const TRIM: Kept = Kept {
     field: || Field::Trim,
+    read: |d| (&d.trim, d.trim_by_stern),
     text: |d| (&mut d.trim, &mut d.trim_by_stern),
     label: "reading.trim",
     testid: "trim",
@@ -250,10 +254,10 @@ fn KeptStepper(
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let value = memo(move || {
-        // Read by the same way as it is written.
-        let mut draft = desk.derived.draft.get();
-        let (text, less) = (of.text)(&mut draft);
-        Sided { text: std::mem::take(text), less: *less }
+        desk.derived.draft.with(|draft| {
+            let (text, less) = (of.read)(draft);
+            Sided { text: text.clone(), less }
+        })
     });
     let change = move |typed: Sided| {
         desk.edit(|d| {
