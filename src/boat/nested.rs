@@ -83,16 +83,18 @@ impl Nesting {
             // The larger ones before it are decided.
             let Some((own, larger)) = bodies.get(..=k).and_then(<[_]>::split_last) else { break };
             let lies = larger.iter().map(|other| (other, lie(own.mesh, other.mesh, before)));
-            let lies: Vec<_> = lies.filter(|(_, lie)| *lie != Overlap::Apart).collect();
+            let mut lies: Vec<_> = lies.collect();
+            // What lies apart in the box of a skin has been measured too.
+            pairs.extend(lies.iter().map(|(other, lie)| Pair {
+                of: [Arc::clone(own.mesh), Arc::clone(other.mesh)],
+                lie: *lie,
+            }));
+            lies.retain(|(_, lie)| *lie != Overlap::Apart);
             let within = own.within(&lies);
             let displaces = own.told.unwrap_or(within.is_none());
             if displaces {
                 twice.extend(lies.iter().filter_map(|(other, lie)| own.twice(other, *lie)));
             }
-            pairs.extend(lies.iter().map(|(other, lie)| Pair {
-                of: [Arc::clone(own.mesh), Arc::clone(other.mesh)],
-                lie: *lie,
-            }));
             if let Some(own) = bodies.get_mut(k) {
                 (own.within, own.displaces) = (within, displaces);
             }
