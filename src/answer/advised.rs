@@ -6,7 +6,7 @@ use super::hand::Hand;
 use super::typed::{Asked, Own, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
-    Advice, Demand, ForBoth, Forecast, Found, LEVEL, Remedy, Step, Target, Verdict, Whole, advise,
+    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Verdict, Whole, advise,
     for_both, forecast,
 };
 use crate::diary::Draft;
@@ -171,7 +171,7 @@ pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised
     let advice = if hand.tank_is_untold && is_under && tells_mass {
         advice.waits_for(Verdict::TankUntold)
     } else if advice.verdict == Verdict::LeaveIt
-        && !is_level(&advice.now)
+        && !advice.now.is_level()
         && by_rough_phone(&reading)
     {
         advice.waits_for(Verdict::ZeroFirst)
@@ -210,10 +210,6 @@ fn by_rough_phone(reading: &Reading) -> bool {
         matches!(o.seen, Seen::List(_) | Seen::Trim(_)) && o.spread > ANGLE_SPREAD
     };
     reading.observations.iter().any(is_rough)
-}
-
-fn is_level(lies: &Forecast) -> bool {
-    lies.pose.heel().abs() <= LEVEL && lies.pose.trim().abs() <= LEVEL
 }
 
 /// A boat as it was found, to be put into the water both ways.

@@ -1,5 +1,6 @@
 //! How the boat will lie after a step.
 
+use super::aim::LEVEL;
 use crate::boat::Mark;
 use crate::float::{
     Basin, BoatError, FloatModel, Outcome, Stiffness, Tolerance, hang, release, settle_from,
@@ -32,6 +33,11 @@ pub struct Forecast {
 }
 
 impl Forecast {
+    /// True when it neither lists nor trims by more than is left alone.
+    pub fn is_level(&self) -> bool {
+        self.pose.heel().abs() <= LEVEL && self.pose.trim().abs() <= LEVEL
+    }
+
     /// The greatest distance of the water from a mark, metres; zero without marks.
     pub fn worst_mark(&self) -> Option<&MarkForecast> {
         self.marks.iter().max_by(|a, b| a.above.abs().total_cmp(&b.above.abs()))

@@ -87,9 +87,7 @@ impl Whole {
 
     /// True when it lacks nothing under water and hangs level, and is stiff enough.
     pub fn is_right_under(&self) -> bool {
-        let pose = self.under.pose;
-        let level = pose.heel().abs() <= LEVEL && pose.trim().abs() <= LEVEL;
-        level && self.has_bg() && self.fill.lacking.abs() < GRAM / 2.0
+        self.under.is_level() && self.has_bg() && self.fill.lacking.abs() < GRAM / 2.0
     }
 
     /// True when it is right both ways.

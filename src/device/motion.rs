@@ -48,7 +48,8 @@ pub(crate) fn next_field(ev: KeyboardEvent) {
     }
 }
 
-fn shown(selector: &str) -> Option<HtmlElement> {
+/// The first element that a selector names, if it has a place on the screen.
+pub(super) fn shown(selector: &str) -> Option<HtmlElement> {
     let found = document().query_selector(selector).ok().flatten();
     let found = found.and_then(|e| e.dyn_into::<HtmlElement>().ok());
     found.filter(|e| e.offset_parent().is_some())

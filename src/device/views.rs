@@ -1,7 +1,7 @@
 //! Where finger and ear are taken when another view comes: to its heading, or back to what led away from
 //! it.
 
-use super::motion::{each_frame, to_top};
+use super::motion::{each_frame, shown, to_top};
 use leptos::prelude::{document, request_animation_frame, window};
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
@@ -33,8 +33,7 @@ fn name_of(element: &Element) -> String {
 }
 
 fn named(name: &str) -> Option<HtmlElement> {
-    let found = document().query_selector(&format!("[data-testid='{name}']")).ok().flatten();
-    found?.dyn_into().ok().filter(|e: &HtmlElement| e.offset_parent().is_some())
+    shown(&format!("[data-testid='{name}']"))
 }
 
 /// Notes whatever is tapped, before anything comes of it: a phone gives no focus to a button that is

@@ -111,6 +111,13 @@ impl Afloat {
         }
     }
 
+    /// How high the metacentre against heel lies over the centre of buoyancy, metres: BM = I / V, the textbook
+    /// formula, I of the waterplane about the fore-and-aft axis through its centre.
+    pub fn metacentric_radius(&self) -> f64 {
+        let port = self.pose.axes().port;
+        port.dot(&(self.waterplane.central_second() * port)) / self.volume
+    }
+
     /// True when its keel points more up than down.
     pub fn is_capsized(&self) -> bool {
         self.pose.heel().abs() > FRAC_PI_2

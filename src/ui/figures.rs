@@ -204,8 +204,7 @@ fn added_up(afloat: &Afloat) -> Option<String> {
     if afloat.pose.heel().abs() > DEGREE || afloat.pose.trim().abs() > DEGREE {
         return None;
     }
-    let port = afloat.pose.axes().port;
-    let bm = port.dot(&(afloat.waterplane.central_second() * port)) / afloat.volume;
+    let bm = afloat.metacentric_radius();
     let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
     let free = afloat.stiffness.free_surface_across;
     let [kb, bm, kg] = [kb, bm, kg].map(fine_millimetres);

@@ -88,10 +88,8 @@ impl Scene {
             .or(under.map(|u| u.centre_of_buoyancy))
             .map(trimwright::frame::Position::vector);
         let metacentre = afloat.zip(buoyancy).map(|(a, b)| {
-            let port = a.pose.axes().port;
-            let radius = port.dot(&(a.waterplane.central_second() * port)) / a.volume;
             // Less what free surfaces take: its distance from G is the GM of the figures.
-            let height = radius - a.stiffness.free_surface_across;
+            let height = a.metacentric_radius() - a.stiffness.free_surface_across;
             (b + a.pose.up().into_inner() * height).into()
         });
         Self {
