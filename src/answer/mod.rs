@@ -1,6 +1,7 @@
 //! From what is kept and typed to the answer: the one way that every screen and every other program goes.
 
 mod advised;
+mod ballast;
 mod evidence;
 mod fill;
 mod hand;

@@ -257,7 +257,7 @@ pub(super) fn steps(
             let piece = Piece { place, material: *material, water: density, target };
             if mass_matters {
                 let weight = Weight::of(&fit.found, need, &piece);
-                if has_room(fit, weight.x.value, weight.y.value) {
+                if has_room(&fit.found, weight.x.value, weight.y.value) {
                     return vec![step(need.mass, weight)];
                 }
             }
@@ -310,9 +310,9 @@ fn handy_weight(fit: &Fit, need: &Need) -> f64 {
 
 /// True when a place lies over or under a shape of the boat that may carry ballast: its hull, flooded or dry, or
 /// a part of it. Planes and fins carry none.
-fn has_room(fit: &Fit, x: f64, y: f64) -> bool {
+pub(super) fn has_room(boat: &FloatModel, x: f64, y: f64) -> bool {
     let room = |solid: &Arc<Mesh>| solid.bounds().size().product();
-    let solids = fit.found.solids();
+    let solids = boat.solids();
     let largest = solids.iter().map(room).fold(0.0, f64::max);
     let mut carriers = solids.iter().filter(|solid| room(solid) > CARRIES * largest);
     carriers.any(|solid| solid.stands_over(x, y))

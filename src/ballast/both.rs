@@ -190,7 +190,7 @@ fn can_be_followed(advice: &Advice) -> bool {
 
 /// The lowest place for weight that is above the water when the boat is at its marks. Water comes to it under
 /// water, whatever it is called: foam that stays dry lifts nothing.
-fn above_the_water(places: &[Place], target: Target) -> Option<Place> {
+pub(super) fn above_the_water(places: &[Place], target: Target) -> Option<Place> {
     let pose = target.pose()?;
     let water = pose.water_height_at(0.0, 0.0);
     let above = places.iter().filter(|place| place.z > water);

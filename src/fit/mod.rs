@@ -3,6 +3,7 @@
 mod back_solve;
 mod before;
 mod chi_squared;
+mod described;
 mod estimate;
 mod help;
 mod inclining;

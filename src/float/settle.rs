@@ -236,10 +236,11 @@ impl Quadratic {
         let (mut low, mut high) = (floor, floor + along.norm() / radius + f64::MIN_POSITIVE);
         for _ in 0..60 {
             let middle = f64::midpoint(low, high);
-            if at(middle).norm() > radius {
-                low = middle;
-            } else {
+            // Where the shift takes all curvature away there is no step, and its length is no number.
+            if at(middle).norm() <= radius {
                 high = middle;
+            } else {
+                low = middle;
             }
         }
         let step = at(high);

@@ -7,7 +7,7 @@ use super::form::Editing;
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::ballast::Step;
+use trimwright::ballast::{Ballasting, Step};
 use trimwright::diary::{
     BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, WeightMaterial,
     state_of,
@@ -90,6 +90,18 @@ impl Desk {
             self.diary.update(|d| empty_figures(&mut d.draft));
             self.just_done.set(Some(JustDone { lines, part, entry }));
         });
+    }
+
+    /// Puts what makes the boat in hand right, as it is described, into its list.
+    pub(crate) fn put_in_the_list(self, found: &Ballasting) {
+        let shifted = self.derived.boat.with_untracked(|boat| {
+            let hand = boat.as_ref()?.as_ref().ok()?;
+            Some(hand.movable.get(found.shifted?)?.name.clone())
+        });
+        self.change_boat(|boat| {
+            done_to(boat, &found.steps, shifted.as_deref());
+        });
+        self.message.set(Some(t!("ballast.was_put")));
     }
 
     /// What was done last, while the boat was not read again.

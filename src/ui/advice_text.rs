@@ -116,7 +116,7 @@ fn lower(moment: f64) -> Said {
     }
 }
 
-fn lower_example(moment: f64) -> String {
+pub(super) fn lower_example(moment: f64) -> String {
     // A handy weight to think with: most keels carry as much.
     let handy = match speech().mass {
         Mass::Gram => 500.0 * GRAM,
@@ -207,6 +207,21 @@ fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
         }
         Step::Shift { .. } => format!("{what} {}", said.places.join(", ")),
     }
+}
+
+/// A step that is not read of the boat but calculated: what, and where. A shift is of a `part`, if one serves.
+pub(super) fn on_the_bench(what: &Step, part: Option<&str>, datum: Datum) -> [String; 2] {
+    let said = step(what, &[], datum);
+    let said = part.map_or_else(|| said.clone(), |name| said.clone().of_part(name));
+    let main = match what {
+        Step::Add(weight) if !weight.floats() => t!(
+            "advice.add_of",
+            mass = whole_grams(weight.mass.value),
+            material = words::material::of_weight(WeightMaterial::Lead)
+        ),
+        _ => said.main,
+    };
+    [format!("{main} {}", said.spread).trim().to_owned(), said.places.join(", ")]
 }
 
 /// What a shift can't bring, in words.

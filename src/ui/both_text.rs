@@ -7,7 +7,7 @@ use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
 use crate::state::{Datum, WayAfter};
 use crate::words::t;
 use trimwright::answer::Advised;
-use trimwright::ballast::{DivingFill, ForBoth, Forecast, Verdict};
+use trimwright::ballast::{DivingFill, ForBoth, Forecast, Verdict, Whole};
 use trimwright::reading::Condition;
 use trimwright::unit::{DEGREE, MILLIMETRE};
 
@@ -42,7 +42,7 @@ pub(crate) fn after(advised: &Advised, is_quick: bool) -> (bool, String) {
     let advice = &advised.advice;
     let acts = matches!(advice.verdict, Verdict::Do | Verdict::LeaveIt);
     if acts && !is_quick && trims(advised, is_quick) {
-        return (advised.after.is_right_under(), under(advised));
+        return (advised.after.is_right_under(), under(&advised.after));
     }
     (holds(&advice.after), advice_text::after(advice))
 }
@@ -98,18 +98,19 @@ pub(crate) fn the_other(advised: &Advised, is_quick: bool) -> Option<(bool, Stri
     }
     let (other, line) = match reading.condition {
         Condition::Under => (Condition::Afloat, t!("both.afloat", lies = lies(&after.afloat, &[]))),
-        Condition::Afloat => (Condition::Under, under(advised)),
+        Condition::Afloat => (Condition::Under, under(&advised.after)),
     };
     let line = if advised.spoils_the_other { t!("both.spoils", line = line) } else { line };
     Some((after.is_right(other), line))
 }
 
-fn under(advised: &Advised) -> String {
-    let fill = advised.after.fill;
+/// How a boat lies under water with its tanks as the aim has them.
+pub(super) fn under(after: &Whole) -> String {
+    let fill = after.fill;
     let share = percent(fill.share.value);
     // What it lacks is what it is light by.
     if fill.lacking == 0.0 {
-        t!("both.under", fill = share, lies = lies(&advised.after.under, &[]))
+        t!("both.under", fill = share, lies = lies(&after.under, &[]))
     } else {
         t!("both.under", fill = share, lies = residual(-fill.lacking))
     }

@@ -2,6 +2,7 @@
 
 mod advice_text;
 mod app;
+mod ballast_text;
 mod both_text;
 mod cure_text;
 mod difference_text;

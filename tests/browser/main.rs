@@ -9,6 +9,7 @@
 mod aboard;
 mod access;
 mod aim;
+mod ballast;
 mod bench;
 mod bench_change;
 mod bench_refuse;

@@ -7,6 +7,7 @@ mod back_solve;
 mod both;
 mod cases;
 mod demo;
+mod described;
 mod dive;
 mod evening;
 mod executed;

@@ -2,6 +2,7 @@
 
 mod aim;
 mod answer;
+mod ballast;
 mod boat;
 mod curve;
 mod displaces;

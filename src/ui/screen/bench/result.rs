@@ -1,5 +1,6 @@
 //! Everything that follows from the ledger: afloat, under, the tank, other water.
 
+use super::ballast::BallastForIt;
 use super::curve::LeverCurve;
 use crate::device::motion::focus_named;
 use crate::state::{Desk, LiesOtherwise};
@@ -39,6 +40,7 @@ pub(crate) fn Results(
         memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
     view! {
         <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
+        <BallastForIt />
         <h2>{t!("bench.afloat")}</h2>
         <Facts facts=facts(figures::afloat) testid="facts-afloat" />
         <CanAlsoLie otherwise />

@@ -1,0 +1,295 @@
+//! What makes a boat right as it is described, before it is ever wet: weight for its marks, and foam above the
+//! waterline for what is then still wrong under water.
+
+use super::advice::{Step, done_to, has_room, steps};
+use super::aim::{Least, UnderAim};
+use super::both::{Demand, above_the_water};
+use super::need::Need;
+use super::target::Target;
+use super::weight::{Piece, Weight};
+use super::whole::Whole;
+use super::{Remedy, weight::floats};
+use crate::boat::{Medium, Place};
+use crate::fit::{Estimate, Fit};
+use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};
+use crate::unit::{GRAM, MILLIMETRE};
+
+/// What there is to make a boat right with.
+#[derive(Debug, Clone, Copy)]
+pub struct Stores<'a> {
+    /// Density of the weight that is put on, kg/m³.
+    pub weight: f64,
+    /// What each part that can be moved counts in the water, kg.
+    pub movable: &'a [f64],
+}
+
+/// What makes a boat as described right, or brings it nearest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ballasting {
+    /// What is to be done, in order; none when it is right as described.
+    pub steps: Vec<Step>,
+    /// Which of the movable parts a shift is of, if there is one that serves.
+    pub shifted: Option<usize>,
+    /// How it lies then, both ways.
+    pub after: Whole,
+    /// Why that is not right yet, if it is not.
+    pub short: Option<Short>,
+}
+
+impl Ballasting {
+    /// Whether it can be done to the boat's list as it stands: what is to be shifted is a part of it.
+    pub fn is_of_the_list(&self) -> bool {
+        self.shifted.is_some() || !self.steps.iter().any(|s| matches!(s, Step::Shift { .. }))
+    }
+}
+
+/// Why ballast alone does not make a boat right.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Short {
+    /// At its marks its tanks take too little to bring it under: so much, m³.
+    Tank {
+        /// What they lack, m³.
+        lacking: f64,
+    },
+    /// Weight must come lower, by this moment (mass times height, kg·m), until it is as stiff as it should be.
+    Lower {
+        /// Mass times height, kg·m.
+        moment: f64,
+    },
+    /// What is off is more than weight and foam within the boat can put right.
+    OutOfReach,
+}
+
+/// How often weight and foam are weighed against each other: foam is light, and changes the other little.
+const ROUNDS: usize = 4;
+/// How many fills within the aim are tried for the foam that needs least.
+const FILLS: usize = 40;
+/// Foam that lifts less is none, kg.
+const LEAST_LIFT: f64 = 0.5 * GRAM;
+
+/// What makes the boat of `fit` (see [`Fit::as_described`]) right both ways: for its marks one weight, at the
+/// lowest of its places or of foam under the water where it is too heavy, and the part that must move least where
+/// no weight within the boat would do; for what is then off under water one piece of foam above the waterline,
+/// which lifts only there, at the fill within the aim that needs least of it. None without a mark.
+///
+/// # Errors
+/// [`BoatError`] for water that is not one.
+pub fn ballast_for(
+    fit: &Fit,
+    demand: &Demand<'_>,
+    stores: &Stores<'_>,
+) -> Result<Option<Ballasting>, BoatError> {
+    let Some(target) = Target::at_the_marks(demand.marks) else { return Ok(None) };
+    let work = Work { fit, demand, stores, target };
+    let as_described = work.lies(Vec::new(), None)?;
+    if as_described.short.is_none() {
+        return Ok(Some(as_described));
+    }
+    let (mut foam, mut short) = (None, None);
+    let (mut done, mut shifted) = work.for_the_marks(None)?;
+    for _ in 0..ROUNDS {
+        let before = foam.take();
+        match work.for_under(&done_to(&fit.found, &done)?)? {
+            Under::Right => {}
+            Under::Foam(step) => foam = Some(step),
+            Under::Short(why) => short = Some(why),
+        }
+        if foam == before {
+            break;
+        }
+        (done, shifted) = work.for_the_marks(foam.as_ref())?;
+    }
+    done.extend(foam);
+    let best = work.lies(done, short)?;
+    Ok(Some(Ballasting { shifted, ..best }))
+}
+
+/// What must be done under water after the marks are right.
+enum Under {
+    Right,
+    Foam(Step),
+    Short(Short),
+}
+
+struct Work<'a> {
+    fit: &'a Fit,
+    demand: &'a Demand<'a>,
+    stores: &'a Stores<'a>,
+    target: Target,
+}
+
+impl Work<'_> {
+    /// The boat after these steps, put into the water both ways.
+    fn lies(&self, steps: Vec<Step>, short: Option<Short>) -> Result<Ballasting, BoatError> {
+        let Demand { basin, aim, marks, .. } = *self.demand;
+        let boat = done_to(&self.fit.found, &steps)?;
+        let spread = self.fit.mass_error.spread;
+        let after = Whole::of([&boat, &boat], basin, aim, marks, spread, None)?;
+        let stiff = self.lower(&boat, &after, aim.least)?;
+        let unknown = (!after.is_right_both()).then_some(Short::OutOfReach);
+        Ok(Ballasting { steps, shifted: None, after, short: stiff.or(short).or(unknown) })
+    }
+
+    /// By what moment weight must come lower, if it must.
+    fn lower(
+        &self,
+        boat: &FloatModel,
+        after: &Whole,
+        least: Least,
+    ) -> Result<Option<Short>, BoatError> {
+        let blown = boat.flooded(0.0, self.demand.basin.density)?;
+        let floats = after.afloat.outcome.afloat().is_some();
+        let gm = if floats {
+            upright_stiffness(&blown, self.demand.basin, None, &Tolerance::FINE)?.0.across
+        } else {
+            least.gm
+        };
+        let diving = boat.flooded(after.fill.share.value, self.demand.basin.density)?.mass();
+        let moment = ((least.gm - gm) * blown.mass()).max((least.bg - after.bg) * diving);
+        Ok((moment > 0.0).then_some(Short::Lower { moment }))
+    }
+
+    /// What brings the boat to its marks, with this foam aboard; and which part is shifted, if one is.
+    fn for_the_marks(&self, foam: Option<&Step>) -> Result<(Vec<Step>, Option<usize>), BoatError> {
+        let density = self.demand.basin.density;
+        let laden = foam.map_or_else(|| Ok(self.fit.found.clone()), |f| f.done_to(&self.fit.found));
+        let blown = laden?.flooded(0.0, density)?;
+        let fit = Fit { found: blown, ..self.fit.clone() };
+        let lowest = self.demand.places.iter().min_by(|a, b| a.z.total_cmp(&b.z));
+        let keel =
+            || Place { name: String::new(), z: fit.found.bounds().low.z, medium: Medium::Dry };
+        let place = lowest.cloned().unwrap_or_else(keel);
+        let need = Need::of(&fit, self.target, density, place.z)?;
+        let remedy = if need.mass < 0.0 {
+            Remedy::Weight { place: self.under_the_water(&place), density: self.demand.foam }
+        } else {
+            Remedy::Weight { place, density: self.stores.weight }
+        };
+        let z = if let Remedy::Weight { place, .. } = &remedy { place.z } else { 0.0 };
+        let need = Need::of(&fit, self.target, density, z)?;
+        let matters = [need.mass.abs() >= GRAM / 2.0, true, true];
+        let mut done = steps(&fit, &need, matters, &remedy, (self.target, density));
+        let shifted = self.part_to_shift(&need);
+        for step in &mut done {
+            if let (Step::Shift { mass, forward, to_port }, Some(k)) = (step, shifted) {
+                let share = *mass / self.stores.movable[k];
+                let of = |way: &Estimate| {
+                    let by = (way.value * share / MILLIMETRE).round() * MILLIMETRE;
+                    Estimate::new(by, way.spread * share)
+                };
+                (*forward, *to_port, *mass) = (of(forward), of(to_port), self.stores.movable[k]);
+            }
+        }
+        let shifts = done.iter().any(|step| matches!(step, Step::Shift { .. }));
+        Ok((done, shifted.filter(|_| shifts)))
+    }
+
+    /// The movable part that must move least, if it stays within a third of the boat.
+    fn part_to_shift(&self, need: &Need) -> Option<usize> {
+        let size = self.fit.found.bounds().size();
+        let [along, across] = need.moment;
+        let stays = |counts: f64| {
+            (along / counts).abs() < size.x / 3.0 && (across / counts).abs() < size.y / 3.0
+        };
+        let parts = self.stores.movable.iter().enumerate().filter(|(_, counts)| stays(**counts));
+        parts.max_by(|a, b| a.1.total_cmp(b.1)).map(|(k, _)| k)
+    }
+
+    /// The highest place that is under the water when the boat is at its marks, in the wet.
+    fn under_the_water(&self, lowest: &Place) -> Place {
+        let water = self.target.pose().map_or(0.0, |pose| pose.water_height_at(0.0, 0.0));
+        let under = self.demand.places.iter().filter(|place| place.z < water);
+        let highest = under.max_by(|a, b| a.z.total_cmp(&b.z)).unwrap_or(lowest);
+        Place { medium: Medium::Wet, ..highest.clone() }
+    }
+
+    /// The foam that makes a boat right under water which is right at its marks.
+    fn for_under(&self, boat: &FloatModel) -> Result<Under, BoatError> {
+        let Demand { basin, aim, places, .. } = *self.demand;
+        let fit = Fit { found: boat.clone(), ..self.fit.clone() };
+        let whole = self.lies_under(boat)?;
+        if whole.is_right_under() {
+            return Ok(Under::Right);
+        }
+        let highest = places.iter().max_by(|a, b| a.z.total_cmp(&b.z));
+        let deck = above_the_water(places, self.target).or_else(|| highest.cloned());
+        let Some(deck) = deck else { return Ok(Under::Short(Short::OutOfReach)) };
+        let (mut best, mut least) = (None, None);
+        let mut heaviest = f64::NEG_INFINITY;
+        let [blown, full] = [0.0, 1.0].map(|share| boat.flooded(share, basin.density));
+        let takes = full?.mass() - blown?.mass();
+        let spread = self.fit.mass_error.spread;
+        for k in 0..=FILLS {
+            let at = aim.under.at(k as f64 / FILLS as f64, takes, spread);
+            let need = Need::of(&fit, Target::Under(at), basin.density, deck.z)?;
+            heaviest = heaviest.max(-need.mass);
+            if -need.mass < LEAST_LIFT {
+                continue;
+            }
+            // More lift is more foam.
+            if least.is_some_and(|least| least <= -need.mass) {
+                continue;
+            }
+            if let Some(weight) = self.foam(boat, &need, &deck) {
+                (best, least) = (Some(weight), Some(-need.mass));
+            }
+        }
+        Ok(match best {
+            Some(foam) => Under::Foam(Step::Add(foam)),
+            None if heaviest < -LEAST_LIFT => {
+                Under::Short(Short::Tank { lacking: -heaviest / basin.density })
+            }
+            None => Under::Short(Short::OutOfReach),
+        })
+    }
+
+    fn lies_under(&self, boat: &FloatModel) -> Result<Whole, BoatError> {
+        let Demand { basin, aim, marks, .. } = *self.demand;
+        Whole::of([boat, boat], basin, aim, marks, self.fit.mass_error.spread, None)
+    }
+
+    /// Foam that gives this lift and these moments, above the water when the boat is at its marks; none if it would
+    /// lie beyond the boat.
+    fn foam(&self, boat: &FloatModel, need: &Need, deck: &Place) -> Option<Weight> {
+        let Demand { basin, foam, .. } = *self.demand;
+        let at = |place: &Place| {
+            let piece = Piece {
+                place,
+                material: foam,
+                water: basin.density,
+                target: Target::Under(self.demand.aim.under),
+            };
+            Weight::of(boat, need, &piece)
+        };
+        debug_assert!(floats(foam), "foam floats");
+        let weight = at(&Place { medium: Medium::Wet, ..deck.clone() });
+        let (x, y) = (weight.x.value, weight.y.value);
+        // All of the piece is above the water there.
+        let water = self.target.pose()?.water_height_at(x, y);
+        let least = water + weight.volume().cbrt() / 2.0 + MILLIMETRE;
+        let place = Place { z: deck.z.max(least), medium: Medium::Wet, ..deck.clone() };
+        has_room(boat, x, y).then(|| at(&place))
+    }
+}
+
+impl UnderAim {
+    /// This aim at so much of its way, 0 (lightest or least fill) to 1, and nothing else of it, for tanks that take
+    /// so much (kg). It stays inside the aim by twice the spread (kg), as far as there is room.
+    fn at(self, way: f64, takes: f64, spread: f64) -> Self {
+        let between = |[low, high]: [f64; 2], margin: f64| {
+            let margin = margin.min((high - low) / 2.0).max(0.0);
+            low + margin + way * (high - low - 2.0 * margin)
+        };
+        match self {
+            Self::AnyAmount { least, most } => {
+                let margin = if takes > 0.0 { 2.0 * spread / takes } else { 0.0 };
+                let share = between([least, most], margin);
+                Self::AnyAmount { least: share, most: share }
+            }
+            Self::AllOrNothing { lightest, heaviest } => {
+                let goal = between([lightest, heaviest], 2.0 * spread);
+                Self::AllOrNothing { lightest: goal, heaviest: goal }
+            }
+        }
+    }
+}
