@@ -39,12 +39,12 @@ pub(super) fn BallastForIt() -> impl IntoView {
         let can_be_put = !found.steps.is_empty() && found.is_of_the_list();
         Some(view! {
             <h2>{t!("ballast.title")}</h2>
-            <div data-testid="ballast-for-it">
+            <div class="ballast" data-testid="ballast-for-it">
                 {found
                     .steps
                     .is_empty()
                     .then(|| view! { <p>{t!(if found.short.is_none() { "ballast.none" } else { "ballast.no_weight" })}</p> })}
-                <ol class="ballast">{steps}</ol>
+                <ol>{steps}</ol>
                 {said.lies.into_iter().map(line).collect_view()}
                 {said.short.map(|words| view! { <p class="after bad">{format!("✕ {words}")}</p> })}
                 {can_be_put
