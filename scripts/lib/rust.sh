@@ -105,7 +105,7 @@ system_std() {
 
 system_rust_id() {
     # The library is built small, as the app is; one built otherwise has another name.
-    printf '%s-small\n' "$(/usr/bin/rustc --version --verbose | cksum | awk '{ print $1 }')"
+    printf '%s-smallest\n' "$(/usr/bin/rustc --version --verbose | cksum | awk '{ print $1 }')"
 }
 
 build_system_std() {
@@ -130,7 +130,7 @@ build_system_std() {
         CARGO_ENCODED_RUSTFLAGS=$'-Cembed-bitcode=yes\x1f'"${WASM_RUSTFLAGS[*]}" \
         CARGO_TARGET_DIR="$work/target" CARGO_PROFILE_RELEASE_OPT_LEVEL=z \
         /usr/bin/cargo build --manifest-path "$work/Cargo.toml" --release --target "$WASM" \
-        -Z build-std=std,panic_abort,test ||
+        -Z build-std=std,panic_abort,test -Z build-std-features=optimize_for_size ||
         fail "The browser's standard library could not be built (the log is $CACHE/log/std): check that crates can be downloaded, then run this again."
     find "$work/target/$WASM/release/deps" -name '*.rlib' ! -name 'libnothing-*' \
         -exec cp -t "$made/lib/rustlib/$WASM/lib" {} +

@@ -1,30 +1,32 @@
 //! What is right for a boat, in the file.
 
+use super::field_tables::fields;
 use super::record::Extra;
 use crate::ballast::{Least, UnderAim};
-use serde::{Deserialize, Serialize};
 
 /// What is right for a boat under water and on the way there. Without any of its fields: what is usual for its tanks.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct AimRecord {
     /// The least and the greatest share of what its tanks can take with which it is neutral.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub fill: Option<[f64; 2]>,
     /// With its tanks full, the least and the greatest mass beyond what the water carries, kg, negative
     /// light: for tanks that are blown or full and nothing between. Not read if there is a fill.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<[f64; 2]>,
     /// The least height of the centre of buoyancy over that of gravity under water, BG, metres.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub least_bg_m: Option<f64>,
     /// The least GM on the way down and up, held upright, metres.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub least_gm_m: Option<f64>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(AimRecord {
+    may fill,
+    may residual_kg,
+    may least_bg_m,
+    may least_gm_m,
+    .. extra
+});
 
 impl AimRecord {
     /// True when nothing was chosen.

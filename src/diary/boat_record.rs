@@ -2,6 +2,7 @@
 
 use super::aim_record::AimRecord;
 use super::dive_record::DiveRecord;
+use super::field_tables::{fields, words};
 use super::part_record::{PartRecord, place};
 use super::record::Extra;
 use super::tank_record::TankRecord;
@@ -9,7 +10,6 @@ use crate::ballast::{Aim, UnderAim};
 use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
 use crate::fit::ModelSpread;
 use crate::geometry::{Fineness, MeshError};
-use serde::{Deserialize, Serialize};
 
 /// Why a boat's record makes no boat.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -45,47 +45,51 @@ pub enum BoatRecordError {
 }
 
 /// A boat: by six numbers, or part by part.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BoatRecord {
     /// Its identity; never changes.
     pub id: String,
     /// What the builder calls it.
     pub name: String,
     /// The six numbers, for a quick boat.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub quick: Option<QuickRecord>,
     /// The parts, for a boat entered part by part.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<PartRecord>,
     /// Its tanks.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tanks: Vec<TankRecord>,
     /// Its marks.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<MarkRecord>,
     /// Where weight can be put.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub places: Vec<PlaceRecord>,
     /// Where lengths along the boat are measured from.
-    #[serde(default)]
     pub datum: DatumRecord,
     /// Length over all, midship in its middle; the parts' own length if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length_m: Option<f64>,
     /// How it is taken down and up, and what was seen of that.
-    #[serde(default, skip_serializing_if = "DiveRecord::is_usual")]
     pub dive: DiveRecord,
     /// What is right for it; what is usual for its tanks if absent.
-    #[serde(default, skip_serializing_if = "AimRecord::is_usual")]
     pub aim: AimRecord,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(BoatRecord {
+    needs id,
+    needs name,
+    may quick,
+    may parts,
+    may tanks,
+    may marks,
+    may places,
+    has datum,
+    may length_m,
+    may dive,
+    may aim,
+    .. extra
+});
+
 /// Where lengths along the boat are measured from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DatumRecord {
     /// Midship.
     #[default]
@@ -95,6 +99,12 @@ pub enum DatumRecord {
     /// The aftmost point.
     Stern,
 }
+
+words!(DatumRecord {
+    Midship "midship",
+    Bow "bow",
+    Stern "stern",
+});
 
 impl BoatRecord {
     /// A record of a boat entered part by part.
@@ -220,7 +230,7 @@ impl BoatRecord {
 }
 
 /// The six numbers of a quick boat with what was told besides, and the water they were given for.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::QuickBoat`")]
 pub struct QuickRecord {
     pub length_m: f64,
@@ -231,15 +241,25 @@ pub struct QuickRecord {
     pub fullness: f64,
     pub water_density_kg_m3: f64,
     /// What its tank takes: 0 for no tank, none while nobody has said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tank_m3: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bow_mark_m: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stern_mark_m: Option<f64>,
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(QuickRecord {
+    needs length_m,
+    needs beam_m,
+    needs depth_m,
+    needs mass_kg,
+    needs waterline_m,
+    needs fullness,
+    needs water_density_kg_m3,
+    may tank_m3,
+    may bow_mark_m,
+    may stern_mark_m,
+    .. extra
+});
 
 impl QuickRecord {
     /// The six numbers.
@@ -259,14 +279,19 @@ impl QuickRecord {
 }
 
 /// A mark.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Mark`")]
 pub struct MarkRecord {
     pub name: String,
     pub at_m: [f64; 3],
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(MarkRecord {
+    needs name,
+    needs at_m,
+    .. extra
+});
 
 impl MarkRecord {
     fn mark(&self) -> Mark {
@@ -281,24 +306,34 @@ impl From<&Mark> for MarkRecord {
 }
 
 /// What is around a weight at its place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are those of `boat::Medium`")]
 pub enum MediumRecord {
     Dry,
     Wet,
 }
 
+words!(MediumRecord {
+    Dry "dry",
+    Wet "wet",
+});
+
 /// A place for weight.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Place`")]
 pub struct PlaceRecord {
     pub name: String,
     pub height_m: f64,
     pub medium: MediumRecord,
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(PlaceRecord {
+    needs name,
+    needs height_m,
+    needs medium,
+    .. extra
+});
 
 impl PlaceRecord {
     fn place(&self) -> Place {

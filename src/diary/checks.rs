@@ -1,12 +1,10 @@
 //! Lists of checks in the file: a boat's own lists, and how each check stands.
 
+use super::field_tables::{fields, words};
 use super::record::Extra;
-use super::settings::is_default;
-use serde::{Deserialize, Serialize};
 
 /// When a list is gone through.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum CheckTime {
     /// Before the first dive of the day.
     #[default]
@@ -17,14 +15,19 @@ pub enum CheckTime {
     After,
 }
 
+words!(CheckTime {
+    Before "before",
+    Between "between",
+    After "after",
+});
+
 impl CheckTime {
     /// All of them, in the order of the day.
     pub const ALL: [Self; 3] = [Self::Before, Self::Between, Self::After];
 }
 
 /// How a check stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum CheckState {
     /// Not looked at yet.
     #[default]
@@ -37,46 +40,61 @@ pub enum CheckState {
     NotToday,
 }
 
+words!(CheckState {
+    Open "open",
+    Good "good",
+    Failed "failed",
+    NotToday "not_today",
+});
+
 /// One check.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct CheckRecord {
     /// Its identity within the boat's lists; those that come with the app have names of their own.
     pub id: String,
     /// What to check, in the builder's words; empty for one that comes with the app, as it is.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub words: String,
     /// How it stands.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub state: CheckState,
     /// What is wrong with it, or why it is left out today.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub because: String,
     /// When it was last looked at, ISO 8601 in UTC; empty if never.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub at: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(CheckRecord {
+    needs id,
+    may words,
+    may state,
+    may because,
+    may at,
+    .. extra
+});
+
 /// The lists of one boat.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ChecksRecord {
     /// The boat's identity.
     pub id: String,
     /// Before the first dive of the day.
-    #[serde(default)]
     pub before: Vec<CheckRecord>,
     /// Between dives.
-    #[serde(default)]
     pub between: Vec<CheckRecord>,
     /// After the last dive.
-    #[serde(default)]
     pub after: Vec<CheckRecord>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(ChecksRecord {
+    needs id,
+    has before,
+    has between,
+    has after,
+    .. extra
+});
 
 impl ChecksRecord {
     /// The list of a time.

@@ -1,8 +1,7 @@
 //! What was foretold, closed by the reading that followed.
 
-use super::reading_record::{
-    ConditionRecord, EstimateRecord, FiguresRecord, ForetoldRecord, MarkReading, ReadingRecord,
-};
+use super::found_record::{EstimateRecord, ForetoldRecord};
+use super::reading_record::{ConditionRecord, FiguresRecord, MarkReading, ReadingRecord};
 use super::session_record::{DoneRecord, Entry, EntryRecord, SessionRecord};
 use crate::ballast::LEVEL;
 use crate::fit::Estimate;

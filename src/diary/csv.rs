@@ -1,7 +1,8 @@
 //! All readings as a table for spreadsheets (RFC 4180), leans seen on the way among them: one row each, every
 //! column with its unit.
 
-use super::reading_record::{ConditionRecord, EstimateRecord, ReadingRecord, UnknownRecord};
+use super::found_record::{EstimateRecord, UnknownRecord};
+use super::reading_record::{ConditionRecord, ReadingRecord};
 use super::record::Diary;
 use super::session_record::{Entry, EntryRecord, LeanRecord, SessionRecord};
 use std::collections::HashMap;

@@ -1,6 +1,7 @@
 //! How a boat is taken down and up, and changes that cure it, in the file.
 
 use super::boat_record::BoatRecord;
+use super::field_tables::fields;
 use super::part_record::{InsideRecord, PartRecord};
 use super::record::Extra;
 use super::solid::SolidRecord;
@@ -9,7 +10,6 @@ use crate::boat::{Boat, Space};
 use crate::dive::{Change, ChangeError, Plan};
 use crate::float::{FloatModel, Heading, Order};
 use crate::geometry::{Fineness, Solid, offset};
-use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 /// Seconds in which a tank floods where nothing is said. Common practice, no source.
@@ -21,18 +21,21 @@ pub const USUAL_BLOW: f64 = 10.0;
 pub const USUAL_DRAIN: f64 = 2.0;
 
 /// How a boat is taken down and up.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct DiveRecord {
     /// The tanks flood one after the other.
     pub in_turn: bool,
     /// Seconds in which free-flooding space drains to 1/e; [`USUAL_DRAIN`] if absent.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub drain_s: Option<f64>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(DiveRecord {
+    has in_turn,
+    may drain_s,
+    .. extra
+});
 
 impl DiveRecord {
     /// True when nothing in it is told.

@@ -2,16 +2,15 @@
 
 use super::boat_record::BoatRecord;
 use super::dive_record::move_part;
+use super::field_tables::{fields, words};
 use super::part_record::{MaterialRecord, PartRecord, StatusRecord};
 use super::record::Extra;
 use super::solid::SolidRecord;
 use crate::ballast::{Step, Weight, floats};
 use crate::unit::GRAM;
-use serde::{Deserialize, Serialize};
 
 /// What can be done with a weight.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DeedKind {
     /// It was put on.
     #[default]
@@ -22,31 +21,41 @@ pub enum DeedKind {
     Shift,
 }
 
+words!(DeedKind {
+    Add "add",
+    TakeOff "take_off",
+    Shift "shift",
+});
+
 /// One thing that was done to a boat.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct DeedRecord {
     /// What.
-    #[serde(rename = "do")]
     pub kind: DeedKind,
     /// The weight's mass in air, kg; of a part that was shifted what it counts in the water.
     pub mass_kg: f64,
     /// Where it was put or lay, metres. None for a weight that was shifted and is in no list.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_m: Option<[f64; 3]>,
     /// By how much it was shifted, metres.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_m: Option<[f64; 3]>,
     /// Density of its material, kg/m³, if water comes to it: then it displaces where it is under.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub density_kg_m3: Option<f64>,
     /// The part of the boat's list that came of it, or that it was taken from or moved; empty if it is in
     /// no list.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub part: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(DeedRecord {
+    needs kind as "do",
+    needs mass_kg,
+    may at_m,
+    may by_m,
+    may density_kg_m3,
+    may part,
+    .. extra
+});
 
 /// What a step needs to go into the list, besides itself.
 #[derive(Debug, Clone)]

@@ -1,11 +1,10 @@
 //! What is chosen beside what is typed at the pool: in what a fill is given, and of what a weight is.
 
+use super::field_tables::words;
 use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
-use serde::{Deserialize, Serialize};
 
 /// What a builder has at hand to put on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum WeightMaterial {
     /// Lead.
     #[default]
@@ -17,6 +16,13 @@ pub enum WeightMaterial {
     /// Closed-cell foam board, which lifts where it is under.
     Foam,
 }
+
+words!(WeightMaterial {
+    Lead "lead",
+    Brass "brass",
+    Steel "steel",
+    Foam "foam",
+});
 
 impl WeightMaterial {
     /// All of them.
@@ -39,8 +45,7 @@ impl WeightMaterial {
 }
 
 /// In what the fill of the tanks is typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum FillUnit {
     /// Hundredths of what the tanks take from blown to full.
     #[default]
@@ -50,3 +55,9 @@ pub enum FillUnit {
     /// Seconds of flooding, from blown.
     Seconds,
 }
+
+words!(FillUnit {
+    Percent "percent",
+    Volume "volume",
+    Seconds "seconds",
+});

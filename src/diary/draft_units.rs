@@ -1,7 +1,7 @@
 //! What is being typed, in other units: the same quantities, written anew.
 
+use super::draft::Draft;
 use super::draft_choice::FillUnit;
-use super::record::Draft;
 use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 

@@ -1,20 +1,21 @@
 //! A mesh in the file: lists of vertices and triangles, checked once and then shared.
 
+use super::field_tables::by_serde;
+use super::fields::{Field, Fields, List, Node, Reader, Wrong};
 use crate::geometry::{Mesh, MeshError};
 use nalgebra::Vector3;
-use serde::{Deserialize, Serialize};
+use serde_json::Value;
 use std::sync::Arc;
 
 /// A closed mesh, or the lists that were found in its place and what is wrong with them: what
 /// cannot be used is kept as it is.
-#[derive(Debug, Clone, Serialize, Deserialize)]
-#[serde(from = "Lists", into = "Lists")]
+#[derive(Debug, Clone)]
 pub struct MeshRecord {
     found: Result<Arc<Mesh>, (Arc<Lists>, MeshError)>,
     id: u64,
 }
 
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 struct Lists {
     vertices_m: Vec<[f64; 3]>,
     faces: Vec<[u32; 3]>,
@@ -78,17 +79,69 @@ impl From<Lists> for MeshRecord {
     }
 }
 
-impl From<MeshRecord> for Lists {
-    fn from(record: MeshRecord) -> Self {
-        match record.found {
-            Ok(mesh) => Self {
-                vertices_m: mesh.vertices().iter().map(|v| [v.x, v.y, v.z]).collect(),
-                faces: mesh.faces().to_vec(),
-            },
-            Err((lists, _)) => Arc::unwrap_or_clone(lists),
+impl MeshRecord {
+    /// The mesh whose lists stand among the fields of a record.
+    pub(super) fn taken_from(reader: &mut Reader) -> Self {
+        let (vertices_m, faces) = (reader.needs("vertices_m"), reader.needs("faces"));
+        Lists { vertices_m, faces }.into()
+    }
+}
+
+impl Field for MeshRecord {
+    fn read(value: Value) -> Result<Self, Wrong> {
+        let mut reader = Reader::of(value);
+        let mesh = Self::taken_from(&mut reader);
+        reader.done(mesh)
+    }
+
+    fn node(&self) -> Node<'_> {
+        Node::Record(self)
+    }
+
+    fn usual() -> Self {
+        Lists { vertices_m: Vec::new(), faces: Vec::new() }.into()
+    }
+}
+
+impl Fields for MeshRecord {
+    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+        match &self.found {
+            Ok(mesh) => {
+                put("vertices_m", Node::List(&Triples(mesh.vertices())));
+                put("faces", Node::List(&Triples(mesh.faces())));
+            }
+            Err((lists, _)) => {
+                put("vertices_m", lists.vertices_m.node());
+                put("faces", lists.faces.node());
+            }
         }
     }
 }
+
+/// The lists of a mesh that is shared.
+struct Triples<'a, T>(&'a [T]);
+
+impl List for Triples<'_, Vector3<f64>> {
+    fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    fn at(&self, k: usize) -> Node<'_> {
+        self.0.get(k).map_or(Node::Null, |vertex| Node::Numbers(vertex.as_slice()))
+    }
+}
+
+impl List for Triples<'_, [u32; 3]> {
+    fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    fn at(&self, k: usize) -> Node<'_> {
+        self.0.get(k).map_or(Node::Null, |face| Node::Counts(face))
+    }
+}
+
+by_serde!(MeshRecord);
 
 /// Source: Fowler, Noll & Vo, the FNV-1a hash of 64 bits (constants of RFC 9923), over words.
 fn content_id(vertices: impl Iterator<Item = [f64; 3]>, faces: &[[u32; 3]]) -> u64 {

@@ -1,40 +1,41 @@
 //! What a file speaks of and has not got; and which of the things kept apart a kept text speaks of.
 
+use super::field_tables::fields;
 use super::file::{DiaryError, read};
 use super::record::{Diary, Extra};
 use super::session_record::SessionRecord;
-use super::settings::is_default;
 use super::state::meshes_named;
-use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
 /// What was there, or is spoken of, and could not be read when a file was written.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct MissingRecord {
     /// The store could not be read: how much more there is, is not known.
-    #[serde(skip_serializing_if = "is_default")]
     pub unknown: bool,
     /// Boats, lists of checks and other records, by what they are kept under.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub records: Vec<String>,
     /// Sessions: when they began, the boat's identity, their own.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub sessions: Vec<String>,
     /// Boats as they were, by name.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub states: Vec<String>,
     /// Large meshes, by name.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub meshes: Vec<String>,
     /// Pictures, by name.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub pictures: Vec<String>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(MissingRecord {
+    may unknown,
+    may records,
+    may sessions,
+    may states,
+    may meshes,
+    may pictures,
+    .. extra
+});
 
 impl MissingRecord {
     /// True when the file is whole.

@@ -17,9 +17,14 @@ mod csv;
 mod difference;
 mod dive_record;
 mod doing;
+mod draft;
 mod draft_choice;
 mod draft_units;
+mod field_kinds;
+mod field_tables;
+mod fields;
 mod file;
+mod found_record;
 mod join;
 mod keeping;
 mod kept;
@@ -59,9 +64,11 @@ pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::{DiveRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use doing::{DeedKind, DeedRecord, Doing};
+pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
 pub use file::{DiaryError, FORMAT, VERSION, is_of_later_version, read, write};
+pub use found_record::{EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord, UnknownRecord};
 pub use join::join;
 pub use keeping::Standing;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
@@ -75,10 +82,9 @@ pub use part_record::{
 };
 pub use picture::{PictureBytes, picture_name};
 pub use reading_record::{
-    AboardRecord, ConditionRecord, EstimateRecord, FiguresRecord, ForetoldMark, ForetoldRecord,
-    FoundRecord, MarkReading, ReadingRecord, UnknownRecord,
+    AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord,
 };
-pub use record::{Angles, Diary, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
+pub use record::Diary;
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, PictureRecord, RunRecord, SessionRecord,

@@ -1,16 +1,15 @@
 //! Parts as they are written in the file.
 
+use super::field_tables::{fields, words};
 use super::record::Extra;
 use super::solid::SolidRecord;
 use crate::boat::{Coat, Density, Inside, Part, PartEntry, Status, Wall};
 use crate::frame::{Body, Position};
 use crate::geometry::MeshError;
 use crate::material::Material;
-use serde::{Deserialize, Serialize};
 
 /// Whether a part is aboard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 #[expect(missing_docs, reason = "the variants are those of `boat::Status`")]
 pub enum StatusRecord {
     Planned,
@@ -19,6 +18,13 @@ pub enum StatusRecord {
     Fixed,
     TakenOut,
 }
+
+words!(StatusRecord {
+    Fixed "fixed",
+    Planned "planned",
+    Temporary "temporary",
+    TakenOut "taken_out",
+});
 
 impl StatusRecord {
     /// The status.
@@ -33,22 +39,27 @@ impl StatusRecord {
 }
 
 /// What a part is made of: a copy of the line of the table, so that the boat stands alone.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct MaterialRecord {
     /// What it is called.
     pub name: String,
     /// The usual density, kg/m³.
     pub density_kg_m3: f64,
     /// The least density; the usual one if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub low_kg_m3: Option<f64>,
     /// The greatest density; the usual one if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub high_kg_m3: Option<f64>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(MaterialRecord {
+    needs name,
+    needs density_kg_m3,
+    may low_kg_m3,
+    may high_kg_m3,
+    .. extra
+});
 
 impl MaterialRecord {
     /// The density with its range.
@@ -75,73 +86,92 @@ impl From<&Material> for MaterialRecord {
 }
 
 /// What is inside a hollow part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are those of `boat::Inside`")]
 pub enum InsideRecord {
     Dry,
     Flooded,
 }
 
+words!(InsideRecord {
+    Dry "dry",
+    Flooded "flooded",
+});
+
 /// The wall of a hollow part.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Wall`")]
 pub struct WallRecord {
     pub thickness_m: f64,
     pub inside: InsideRecord,
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(WallRecord {
+    needs thickness_m,
+    needs inside,
+    .. extra
+});
+
 /// Paint, filler or adhesive on the outside.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Coat`")]
 pub struct CoatRecord {
     pub name: String,
     pub density_kg_m3: f64,
     pub thickness_m: f64,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub area_m2: Option<f64>,
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(CoatRecord {
+    needs name,
+    needs density_kg_m3,
+    needs thickness_m,
+    may area_m2,
+    .. extra
+});
+
 /// A part as its builder describes it.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct PartRecord {
     /// What the builder calls it.
     pub name: String,
     /// The heading under which it stands; empty for none.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub group: String,
     /// Its outer shape; none for a mere weight.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub solid: Option<SolidRecord>,
     /// What the scales say; it wins over the material.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass_kg: Option<f64>,
     /// Its centre of mass; that of its material if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub centre_m: Option<[f64; 3]>,
     /// What it is made of.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub material: Option<MaterialRecord>,
     /// Its wall, if it is hollow.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wall: Option<WallRecord>,
     /// What covers it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coat: Option<CoatRecord>,
     /// Whether it is aboard.
-    #[serde(default)]
     pub status: StatusRecord,
     /// Whether it displaces, where the builder has told it; if absent the shapes decide.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub displaces: Option<bool>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(PartRecord {
+    needs name,
+    may group,
+    may solid,
+    may mass_kg,
+    may centre_m,
+    may material,
+    may wall,
+    may coat,
+    has status,
+    may displaces,
+    .. extra
+});
 
 impl PartRecord {
     /// The part as the ledger has it.

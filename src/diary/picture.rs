@@ -1,22 +1,27 @@
 //! The bytes of a picture, in the file as text.
 
 use super::content_name::content_name;
+use super::field_tables::fields;
 use super::record::Extra;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use serde::{Deserialize, Serialize};
 
 /// A picture's bytes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PictureBytes {
     /// What they are: a media type, `image/jpeg`.
     pub kind: String,
     /// The bytes in base64 (RFC 4648, section 4).
     pub base64: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(PictureBytes {
+    needs kind,
+    needs base64,
+    .. extra
+});
 
 impl PictureBytes {
     /// Bytes of a kind.

@@ -1,26 +1,31 @@
 //! A reading in the file: what was seen, what it told, what was advised and foretold.
 
+use super::field_tables::{fields, words};
+use super::found_record::{ForetoldRecord, FoundRecord};
 use super::part_record::place;
 use super::record::Extra;
-use crate::ballast::{Advice, MarkPrediction, Prediction, Verdict, by_itself, predict};
+use crate::ballast::{Advice, Verdict, by_itself, predict};
 use crate::boat::Mark;
-use crate::fit::{Estimate, Fit, Unknown};
+use crate::fit::Fit;
 use crate::float::Basin;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
 use crate::unit::DEGREE;
-use serde::{Deserialize, Serialize};
 
 /// At the surface or under.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 #[expect(missing_docs, reason = "the variants are those of `reading::Condition`")]
 pub enum ConditionRecord {
     #[default]
     Afloat,
     Under,
 }
+
+words!(ConditionRecord {
+    Afloat "afloat",
+    Under "under",
+});
 
 impl From<Condition> for ConditionRecord {
     fn from(condition: Condition) -> Self {
@@ -41,28 +46,40 @@ impl From<ConditionRecord> for Condition {
 }
 
 /// The water at one mark.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `reading::Seen::WaterAtMark`")]
 pub struct MarkReading {
     pub name: String,
     pub at_m: [f64; 3],
     pub above_m: f64,
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(MarkReading {
+    needs name,
+    needs at_m,
+    needs above_m,
+    .. extra
+});
+
 /// Something that lay aboard for the reading.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `reading::Aboard`")]
 pub struct AboardRecord {
     pub name: String,
     pub mass_kg: f64,
     pub at_m: [f64; 3],
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub off_m: Option<f64>,
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(AboardRecord {
+    needs name,
+    needs mass_kg,
+    needs at_m,
+    may off_m,
+    .. extra
+});
 
 impl AboardRecord {
     fn aboard(&self) -> Aboard {
@@ -87,152 +104,24 @@ impl From<&Aboard> for AboardRecord {
     }
 }
 
-/// A value and its standard uncertainty, both in the unit of the key that holds them.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct EstimateRecord {
-    /// The value.
-    pub value: f64,
-    /// Its spread, one standard deviation.
-    pub spread: f64,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl From<Estimate> for EstimateRecord {
-    fn from(estimate: Estimate) -> Self {
-        Self { value: estimate.value, spread: estimate.spread, extra: Extra::new() }
-    }
-}
-
-impl From<&EstimateRecord> for Estimate {
-    fn from(record: &EstimateRecord) -> Self {
-        Self::new(record.value, record.spread)
-    }
-}
-
-/// One thing that a reading did not tell.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "the variants are those of `fit::Unknown`")]
-pub enum UnknownRecord {
-    Mass,
-    Along,
-    Across,
-}
-
-impl From<Unknown> for UnknownRecord {
-    fn from(unknown: Unknown) -> Self {
-        match unknown {
-            Unknown::Mass => Self::Mass,
-            Unknown::Along => Self::Along,
-            Unknown::Across => Self::Across,
-        }
-    }
-}
-
-/// What a reading told of the boat.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct FoundRecord {
-    /// The boat's mass as found, kg.
-    pub mass_kg: EstimateRecord,
-    /// Its centre of gravity forward of the model's, metres.
-    pub forward_m: EstimateRecord,
-    /// Its centre of gravity to port of the model's, metres.
-    pub to_port_m: EstimateRecord,
-    /// What the reading did not tell: the model's value, with a wide ±.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub untold: Vec<UnknownRecord>,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl From<&Fit> for FoundRecord {
-    fn from(fit: &Fit) -> Self {
-        let [forward, to_port, _] = fit.offset;
-        let mass = Estimate::new(fit.found.mass(), fit.mass_error.spread);
-        Self {
-            mass_kg: mass.into(),
-            forward_m: forward.into(),
-            to_port_m: to_port.into(),
-            untold: fit.untold.iter().copied().map(UnknownRecord::from).collect(),
-            extra: Extra::new(),
-        }
-    }
-}
-
-/// The water foretold at one mark.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct ForetoldMark {
-    /// The mark's name.
-    pub name: String,
-    /// Metres of water above it, negative below.
-    pub above_m: EstimateRecord,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// How the boat will lie once the advice is followed, as it was said then.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct ForetoldRecord {
-    /// List, degrees, positive to starboard.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub list_deg: Option<EstimateRecord>,
-    /// Trim, degrees, positive bow down.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub trim_deg: Option<EstimateRecord>,
-    /// Residual mass under water, kg, positive heavy.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub residual_kg: Option<EstimateRecord>,
-    /// The water at the marks.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub marks: Vec<ForetoldMark>,
-    /// Nothing was to be done: this is how it lies as it is.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
-    pub as_it_is: bool,
-    /// Fields of other versions.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl From<&Prediction> for ForetoldRecord {
-    fn from(prediction: &Prediction) -> Self {
-        let degrees = |angle: Estimate| {
-            EstimateRecord::from(Estimate::new(angle.value / DEGREE, angle.spread / DEGREE))
-        };
-        let mark = |mark: &MarkPrediction| ForetoldMark {
-            name: mark.name.clone(),
-            above_m: mark.above.into(),
-            extra: Extra::new(),
-        };
-        Self {
-            list_deg: prediction.list.map(degrees),
-            trim_deg: prediction.trim.map(degrees),
-            residual_kg: prediction.residual.map(EstimateRecord::from),
-            marks: prediction.marks.iter().map(mark).collect(),
-            as_it_is: prediction.as_it_is,
-            extra: Extra::new(),
-        }
-    }
-}
-
 /// The figures of a reading without what lay aboard for it.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 #[expect(missing_docs, reason = "the fields are those of `ReadingRecord`")]
 pub struct FiguresRecord {
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<MarkReading>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub list_deg: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trim_deg: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<f64>,
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(FiguresRecord {
+    may marks,
+    may list_deg,
+    may trim_deg,
+    may residual_kg,
+    .. extra
+});
 
 impl From<&Reading> for FiguresRecord {
     fn from(reading: &Reading) -> Self {
@@ -258,58 +147,63 @@ impl From<&Reading> for FiguresRecord {
 const SAME_SPREAD: f64 = 1e-6;
 
 /// A reading that was kept, with what came of it.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ReadingRecord {
     /// At the surface or under.
     pub condition: ConditionRecord,
     /// Density of the water, kg/m³.
     pub water_density_kg_m3: f64,
     /// The water, in words.
-    #[serde(default)]
     pub water: String,
     /// The water at the marks.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<MarkReading>,
     /// List, degrees, positive to starboard.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub list_deg: Option<f64>,
     /// Trim, degrees, positive bow down.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trim_deg: Option<f64>,
     /// Residual mass under water, positive heavy.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub residual_kg: Option<f64>,
     /// The spread of list and trim, degrees; that of a phone with its zero found if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub angle_spread_deg: Option<f64>,
     /// How full the tanks were, 0 to 1.
-    #[serde(default)]
     pub fill: f64,
     /// What lay aboard besides the boat.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub aboard: Vec<AboardRecord>,
     /// The figures without what lay aboard, if something did.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_itself: Option<Box<FiguresRecord>>,
     /// The boat as it was entered then: a name in [`super::Diary::states`]; empty if it was not kept.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub state: String,
     /// What it told.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub found: Option<FoundRecord>,
     /// The advice that was shown, in words.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub advice: Vec<String>,
     /// How the boat will lie once the advice is followed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub foretold: Option<ForetoldRecord>,
     /// The boat lay as it should: the advice was to leave it.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub good: bool,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(ReadingRecord {
+    needs condition,
+    needs water_density_kg_m3,
+    has water,
+    may marks,
+    may list_deg,
+    may trim_deg,
+    may residual_kg,
+    may angle_spread_deg,
+    has fill,
+    may aboard,
+    may by_itself,
+    may state,
+    may found,
+    may advice,
+    may foretold,
+    may good,
+    .. extra
+});
 
 impl ReadingRecord {
     /// What was seen of it, with the water in words and how full the tanks were, 0 to 1.

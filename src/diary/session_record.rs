@@ -2,13 +2,14 @@
 
 use super::checks::{CheckRecord, CheckTime};
 use super::doing::DeedRecord;
+use super::field_tables::{by_serde, fields};
+use super::fields::{Field, Fields, Node, Reader, Wrong, put_rest};
 use super::reading_record::ReadingRecord;
 use super::record::Extra;
-use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 /// One outing with one boat.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct SessionRecord {
     /// Its identity; never changes.
     pub id: String,
@@ -17,27 +18,33 @@ pub struct SessionRecord {
     /// When it began, ISO 8601 in UTC; never changes.
     pub started_at: String,
     /// Where it was.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub place: String,
     /// The weather, in the builder's words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub weather: String,
     /// The water at the start, in words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub water: String,
     /// The water's density at the start, kg/m³.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub water_density_kg_m3: Option<f64>,
     /// The boat as it was at the start: a name in [`super::Diary::states`]; empty if not kept.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub state: String,
     /// What happened, oldest first.
-    #[serde(default)]
     pub entries: Vec<EntryRecord>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(SessionRecord {
+    needs id,
+    needs boat,
+    needs started_at,
+    may place,
+    may weather,
+    may water,
+    may water_density_kg_m3,
+    may state,
+    has entries,
+    .. extra
+});
 
 impl SessionRecord {
     /// The readings with their entries, oldest first.
@@ -83,8 +90,7 @@ impl SessionRecord {
 }
 
 /// One thing that happened.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(from = "EntryFields", into = "EntryFields")]
+#[derive(Debug, Clone, PartialEq)]
 pub struct EntryRecord {
     /// Its identity within the session.
     pub id: String,
@@ -119,30 +125,34 @@ pub enum Entry {
 }
 
 /// What was done to the boat.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct DoneRecord {
     /// What, in words.
     pub lines: Vec<String>,
     /// The reading whose advice it was, by its entry's identity.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub after: String,
     /// The same as data.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub deeds: Vec<DeedRecord>,
     /// It was not what was advised: half of it, or something in its place.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub otherwise: bool,
     /// The boat's list as it was after that, by the name of its contents ([`super::state_of`]); empty if that was
     /// not noted.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub made: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(DoneRecord {
+    needs lines,
+    may after,
+    may deeds,
+    may otherwise,
+    may made,
+    .. extra
+});
+
 /// A picture; its bytes are kept apart under its name.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct PictureRecord {
     /// A name made of its contents: a key of [`super::Diary::pictures`].
     pub name: String,
@@ -151,146 +161,131 @@ pub struct PictureRecord {
     /// Its height, pixels.
     pub height_px: u32,
     /// What it shows, in the builder's words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub words: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(PictureRecord {
+    needs name,
+    needs width_px,
+    needs height_px,
+    may words,
+    .. extra
+});
 
 /// A run; it goes on while its end is not known.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct RunRecord {
     /// When it ended, ISO 8601 in UTC.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ended_at: Option<String>,
     /// What it was, in the builder's words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub words: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(RunRecord {
+    may ended_at,
+    may words,
+    .. extra
+});
+
 /// A list of checks as it stood when it was last touched in this session.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ChecksRun {
     /// Which list.
     pub time: CheckTime,
     /// Its checks.
     pub checks: Vec<CheckRecord>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(ChecksRun {
+    needs time,
+    needs checks,
+    .. extra
+});
+
 /// A lean that was seen on the way down or up.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct LeanRecord {
     /// About how full the tanks were, 0 (blown) to 1 (full).
     pub fill: f64,
     /// The lean, degrees, positive to starboard.
     pub list_deg: f64,
     /// It was seen on the way up.
-    #[serde(default)]
     pub going_up: bool,
     /// The water's density, kg/m³; absent if it was not noted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub water_density_kg_m3: Option<f64>,
     /// The boat's list as it was then, by the name of its contents ([`super::state_of`]); empty if that was not
     /// noted.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub state: String,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
-/// An entry as its fields stand in the file: one of them says what happened.
-#[derive(Clone, Serialize, Deserialize)]
-struct EntryFields {
-    id: String,
-    at: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    reading: Option<Box<ReadingRecord>>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    done: Option<DoneRecord>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    note: Option<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    picture: Option<PictureRecord>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    run: Option<RunRecord>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    checks: Option<ChecksRun>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    lean: Option<LeanRecord>,
-    #[serde(flatten)]
-    extra: Extra,
-}
+fields!(LeanRecord {
+    needs fill,
+    needs list_deg,
+    has going_up,
+    may water_density_kg_m3,
+    may state,
+    .. extra
+});
 
-impl From<EntryFields> for EntryRecord {
-    fn from(mut fields: EntryFields) -> Self {
-        let mut found = Vec::new();
-        found.extend(fields.reading.take().map(Entry::Reading));
-        found.extend(fields.done.take().map(Entry::Done));
-        found.extend(fields.note.take().map(Entry::Note));
-        found.extend(fields.picture.take().map(Entry::Picture));
-        found.extend(fields.run.take().map(Entry::Run));
-        found.extend(fields.checks.take().map(Entry::Checks));
-        found.extend(fields.lean.take().map(Entry::Lean));
-        let mut found = found.into_iter();
-        let what = found.next().unwrap_or(Entry::Other);
-        let mut extra = fields.extra;
+impl Field for EntryRecord {
+    fn read(value: Value) -> Result<Self, Wrong> {
+        let mut of = Reader::of(value);
+        let (id, at) = (of.needs("id"), of.needs("at"));
         // An entry is one thing: what else stands in it is kept as fields that are not known.
-        for (key, value) in found.filter_map(Entry::field) {
-            extra.insert(key.to_owned(), value);
-        }
-        Self { id: fields.id, at: fields.at, what, extra }
+        let what = if let Some(reading) = of.may("reading") {
+            Entry::Reading(reading)
+        } else if let Some(done) = of.may("done") {
+            Entry::Done(done)
+        } else if let Some(note) = of.may("note") {
+            Entry::Note(note)
+        } else if let Some(picture) = of.may("picture") {
+            Entry::Picture(picture)
+        } else if let Some(run) = of.may("run") {
+            Entry::Run(run)
+        } else if let Some(checks) = of.may("checks") {
+            Entry::Checks(checks)
+        } else if let Some(lean) = of.may("lean") {
+            Entry::Lean(lean)
+        } else {
+            Entry::Other
+        };
+        let extra = of.rest();
+        of.done(Self { id, at, what, extra })
+    }
+
+    fn node(&self) -> Node<'_> {
+        Node::Record(self)
+    }
+
+    fn usual() -> Self {
+        Self { id: String::new(), at: String::new(), what: Entry::Other, extra: Extra::new() }
     }
 }
 
-impl Entry {
-    /// Its field in the file.
-    fn field(self) -> Option<(&'static str, Value)> {
-        let (key, value) = match self {
-            Self::Reading(reading) => ("reading", serde_json::to_value(reading)),
-            Self::Done(done) => ("done", serde_json::to_value(done)),
-            Self::Note(note) => ("note", Ok(Value::String(note))),
-            Self::Picture(picture) => ("picture", serde_json::to_value(picture)),
-            Self::Run(run) => ("run", serde_json::to_value(run)),
-            Self::Checks(checks) => ("checks", serde_json::to_value(checks)),
-            Self::Lean(lean) => ("lean", serde_json::to_value(lean)),
-            Self::Other => return None,
-        };
-        value.ok().map(|value| (key, value))
-    }
-}
-
-impl From<EntryRecord> for EntryFields {
-    fn from(entry: EntryRecord) -> Self {
-        let mut fields = Self {
-            id: entry.id,
-            at: entry.at,
-            reading: None,
-            done: None,
-            note: None,
-            picture: None,
-            run: None,
-            checks: None,
-            lean: None,
-            extra: entry.extra,
-        };
-        match entry.what {
-            Entry::Reading(reading) => fields.reading = Some(reading),
-            Entry::Done(done) => fields.done = Some(done),
-            Entry::Note(note) => fields.note = Some(note),
-            Entry::Picture(picture) => fields.picture = Some(picture),
-            Entry::Run(run) => fields.run = Some(run),
-            Entry::Checks(checks) => fields.checks = Some(checks),
-            Entry::Lean(lean) => fields.lean = Some(lean),
+impl Fields for EntryRecord {
+    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+        put("id", self.id.node());
+        put("at", self.at.node());
+        match &self.what {
+            Entry::Reading(reading) => put("reading", reading.node()),
+            Entry::Done(done) => put("done", done.node()),
+            Entry::Note(note) => put("note", note.node()),
+            Entry::Picture(picture) => put("picture", picture.node()),
+            Entry::Run(run) => put("run", run.node()),
+            Entry::Checks(checks) => put("checks", checks.node()),
+            Entry::Lean(lean) => put("lean", lean.node()),
             Entry::Other => {}
         }
-        fields
+        put_rest(&self.extra, put);
     }
 }
+
+by_serde!(EntryRecord);

@@ -1,13 +1,12 @@
 //! How the app looks, speaks and measures.
 
+use super::field_tables::{fields, words};
 use super::record::Extra;
 use crate::reading::PHONE_MASS;
 use crate::unit::{Length, Mass, Units};
-use serde::{Deserialize, Serialize};
 
 /// In what lengths are shown and typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum LengthUnit {
     /// Millimetres.
     #[default]
@@ -16,9 +15,13 @@ pub enum LengthUnit {
     Inch,
 }
 
+words!(LengthUnit {
+    Millimetre "millimetre",
+    Inch "inch",
+});
+
 /// In what masses are shown and typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum MassUnit {
     /// Grams.
     #[default]
@@ -27,15 +30,24 @@ pub enum MassUnit {
     Ounce,
 }
 
+words!(MassUnit {
+    Gram "gram",
+    Ounce "ounce",
+});
+
 /// In what lengths and masses something is typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct UnitsRecord {
     /// Lengths.
     pub length: LengthUnit,
     /// Masses.
     pub mass: MassUnit,
 }
+
+fields!(UnitsRecord {
+    has length,
+    has mass,
+});
 
 impl From<UnitsRecord> for Units {
     fn from(record: UnitsRecord) -> Self {
@@ -52,8 +64,7 @@ impl From<UnitsRecord> for Units {
 }
 
 /// What divides decimals where numbers are shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DecimalMark {
     /// As the language writes it.
     #[default]
@@ -64,9 +75,14 @@ pub enum DecimalMark {
     Comma,
 }
 
+words!(DecimalMark {
+    OfLanguage "of_language",
+    Point "point",
+    Comma "comma",
+});
+
 /// Which hand holds the phone: what is tapped most lies on its side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Hand {
     /// The right hand.
     #[default]
@@ -75,43 +91,51 @@ pub enum Hand {
     Left,
 }
 
+words!(Hand {
+    Right "right",
+    Left "left",
+});
+
 /// How the app looks, speaks and measures.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Settings {
     /// The theme by name; empty follows the phone.
-    #[serde(default)]
     pub theme: String,
     /// The language by its code (BCP 47); empty follows the phone.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub language: String,
     /// In what lengths are shown.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub length: LengthUnit,
     /// In what masses are shown.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub mass: MassUnit,
     /// What divides decimals.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub decimal: DecimalMark,
     /// Which hand holds the phone.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub hand: Hand,
     /// All text is larger.
-    #[serde(default, skip_serializing_if = "is_default")]
     pub large_text: bool,
     /// Sessions after which the app asks for an export; [`USUAL_REMINDER`] if absent, never if zero.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub remind_after: Option<usize>,
     /// What this phone reads lying level, list and trim, degrees, if it was found.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt_zero_deg: Option<[f64; 2]>,
     /// What this phone weighs, kg; [`PHONE_MASS`] if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub phone_kg: Option<f64>,
     /// Fields of other versions.
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(Settings {
+    has theme,
+    may language,
+    may length,
+    may mass,
+    may decimal,
+    may hand,
+    may large_text,
+    may remind_after,
+    may tilt_zero_deg,
+    may phone_kg,
+    .. extra
+});
 
 /// Sessions after which the app asks for an export where nothing else is set.
 pub const USUAL_REMINDER: usize = 5;

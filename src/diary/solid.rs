@@ -1,15 +1,16 @@
 //! Solids as they are written in the file.
 
+use super::field_tables::{by_serde, table, words};
+use super::fields::{Field, Fields, Node, Reader, Wrong, one_of, put_rest};
 use super::mesh_record::MeshRecord;
 use super::record::Extra;
 use crate::frame::Position;
 use crate::geometry::{Axis, MeshError, Solid, Station};
-use serde::{Deserialize, Serialize};
+use serde_json::Value;
 use std::sync::Arc;
 
 /// A direction in the body.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AxisRecord {
     /// Fore and aft.
     ForeAndAft,
@@ -19,9 +20,14 @@ pub enum AxisRecord {
     Upright,
 }
 
+words!(AxisRecord {
+    ForeAndAft "fore_and_aft",
+    Athwartships "athwartships",
+    Upright "upright",
+});
+
 /// A solid; lengths in metres.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(
     missing_docs,
     reason = "the fields are those of `geometry::Solid`, and are described there"
@@ -30,7 +36,6 @@ pub enum SolidRecord {
     Box {
         size_m: [f64; 3],
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Cylinder {
@@ -38,7 +43,6 @@ pub enum SolidRecord {
         length_m: f64,
         diameter_m: f64,
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     DomedCylinder {
@@ -46,19 +50,16 @@ pub enum SolidRecord {
         diameter_m: f64,
         dome_m: f64,
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Sphere {
         diameter_m: f64,
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Ellipsoid {
         size_m: [f64; 3],
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Frustum {
@@ -66,33 +67,105 @@ pub enum SolidRecord {
         diameter_aft_m: f64,
         diameter_fore_m: f64,
         centre_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Revolved {
         stations_m: Vec<[f64; 2]>,
         origin_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     Mesh {
-        #[serde(flatten)]
         mesh: MeshRecord,
         /// Where the mesh's origin lies.
-        #[serde(default, skip_serializing_if = "is_origin")]
         at_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
     /// A mesh that is kept apart, by its name: only in what the phone keeps, never in a file.
     KeptMesh {
         name: String,
-        #[serde(default, skip_serializing_if = "is_origin")]
         at_m: [f64; 3],
-        #[serde(flatten)]
         extra: Extra,
     },
 }
+
+/// The table of solids: the word for each in the file, and its fields as in [`fields`](super::fields::fields).
+macro_rules! solids {
+    ($($solid:ident $word:literal { $($kind:ident $field:ident,)* })*) => {
+        impl Field for SolidRecord {
+            fn read(value: Value) -> Result<Self, Wrong> {
+                let Value::Object(all) = value else { return Err(Wrong::wanted("a solid")) };
+                let mut all = all.into_iter();
+                let (Some((word, value)), None) = (all.next(), all.next()) else {
+                    return Err(Wrong::wanted("one solid"));
+                };
+                let mut reader = Reader::of(value);
+                let solid = match word.as_str() {
+                    $($word => Self::$solid {
+                        $($field: solids!(@read $kind reader, stringify!($field)),)*
+                        extra: reader.rest(),
+                    },)*
+                    _ => return Err(one_of(&[$($word,)*])),
+                };
+                reader.done(solid).map_err(|wrong| wrong.within(&word))
+            }
+
+            fn node(&self) -> Node<'_> {
+                Node::Record(self)
+            }
+
+            fn usual() -> Self {
+                Self::Sphere { diameter_m: 0.0, centre_m: [0.0; 3], extra: Extra::new() }
+            }
+        }
+
+        impl Fields for SolidRecord {
+            fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+                let word = match self {
+                    $(Self::$solid { .. } => $word,)*
+                };
+                put(word, Node::Record(&Sizes(self)));
+            }
+        }
+
+        impl Fields for Sizes<'_> {
+            fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+                match self.0 {
+                    $(SolidRecord::$solid { $($field,)* extra } => {
+                        $(solids!(@put $kind *$field, stringify!($field), put);)*
+                        put_rest(extra, put);
+                    })*
+                }
+            }
+        }
+    };
+    // The lists of a mesh stand among the fields of its solid.
+    (@read lists $reader:ident, $name:expr) => { MeshRecord::taken_from(&mut $reader) };
+    (@put lists $field:expr, $name:expr, $put:ident) => { $field.each($put) };
+    (@read $($other:tt)*) => { table!(@read $($other)*) };
+    (@put $($other:tt)*) => { table!(@put $($other)*) };
+}
+
+/// A solid's own fields, without the word for it.
+struct Sizes<'a>(&'a SolidRecord);
+
+solids! {
+    Box "box" { needs size_m, needs centre_m, }
+    Cylinder "cylinder" { needs axis, needs length_m, needs diameter_m, needs centre_m, }
+    DomedCylinder "domed_cylinder" { needs length_m, needs diameter_m, needs dome_m, needs centre_m, }
+    Sphere "sphere" { needs diameter_m, needs centre_m, }
+    Ellipsoid "ellipsoid" { needs size_m, needs centre_m, }
+    Frustum "frustum" {
+        needs length_m,
+        needs diameter_aft_m,
+        needs diameter_fore_m,
+        needs centre_m,
+    }
+    Revolved "revolved" { needs stations_m, needs origin_m, }
+    Mesh "mesh" { lists mesh, may at_m, }
+    KeptMesh "kept_mesh" { needs name, may at_m, }
+}
+
+by_serde!(SolidRecord);
 
 fn is_origin(at: &[f64; 3]) -> bool {
     at.iter().all(|c| *c == 0.0)

@@ -1,34 +1,42 @@
 //! Tanks as they are written in the file.
 
+use super::field_tables::{fields, words};
 use super::part_record::place;
 use super::record::Extra;
 use super::solid::SolidRecord;
 use crate::boat::{Bulkhead, End, Housing, Piston, Stop, Tank, TankKind, Way};
 use crate::geometry::MeshError;
-use serde::{Deserialize, Serialize};
 
 /// How a bulkhead stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are those of `boat::Way`")]
 pub enum BulkheadWayRecord {
     Lengthwise,
     Transverse,
 }
 
+words!(BulkheadWayRecord {
+    Lengthwise "lengthwise",
+    Transverse "transverse",
+});
+
 /// A bulkhead in a tank.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Bulkhead`")]
 pub struct BulkheadRecord {
     pub way: BulkheadWayRecord,
     pub at_m: f64,
-    #[serde(flatten)]
     pub extra: Extra,
 }
 
+fields!(BulkheadRecord {
+    needs way,
+    needs at_m,
+    .. extra
+});
+
 /// What kind of tank it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 #[expect(missing_docs, reason = "the variants are those of `boat::TankKind`")]
 pub enum TankKindRecord {
     #[default]
@@ -38,9 +46,15 @@ pub enum TankKindRecord {
     Sealed,
 }
 
+words!(TankKindRecord {
+    Open "open",
+    Piston "piston",
+    Bag "bag",
+    Sealed "sealed",
+});
+
 /// An end of a tank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 #[expect(missing_docs, reason = "the variants are those of `boat::End`")]
 pub enum EndRecord {
     #[default]
@@ -48,53 +62,65 @@ pub enum EndRecord {
     Fore,
 }
 
+words!(EndRecord {
+    Aft "aft",
+    Fore "fore",
+});
+
 /// A tank.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::Tank`")]
 pub struct TankRecord {
     pub name: String,
-    #[serde(default, skip_serializing_if = "TankKindRecord::is_open")]
     pub kind: TankKindRecord,
     /// Of a piston: the end at which the water comes in; aft if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub inlet: Option<EndRecord>,
     /// Of a piston: what it weighs; nothing if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub piston_mass_kg: Option<f64>,
     /// Of a closed tank: the pump's greatest pressure above that of the air outside.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pump_pressure_pa: Option<f64>,
     /// Of a closed tank without a pump: the depth whose pressure fills it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stop_depth_m: Option<f64>,
     pub cavity: SolidRecord,
-    #[serde(default)]
     pub fill: f64,
     pub liquid_density_kg_m3: f64,
-    #[serde(default)]
     pub mass_kg: f64,
     pub centre_m: [f64; 3],
-    #[serde(default)]
     pub inside_a_part: bool,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub bulkheads: Vec<BulkheadRecord>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub vent_m: Option<[f64; 3]>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub flood_m: Option<[f64; 3]>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub least_fill: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub most_fill: Option<f64>,
     /// Seconds in which it floods.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub flood_s: Option<f64>,
     /// Seconds in which it is blown.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blow_s: Option<f64>,
-    #[serde(flatten)]
     pub extra: Extra,
 }
+
+fields!(TankRecord {
+    needs name,
+    may kind,
+    may inlet,
+    may piston_mass_kg,
+    may pump_pressure_pa,
+    may stop_depth_m,
+    needs cavity,
+    has fill,
+    needs liquid_density_kg_m3,
+    has mass_kg,
+    needs centre_m,
+    has inside_a_part,
+    may bulkheads,
+    may vent_m,
+    may flood_m,
+    may least_fill,
+    may most_fill,
+    may flood_s,
+    may blow_s,
+    .. extra
+});
 
 impl TankRecord {
     /// The tank.
@@ -166,13 +192,6 @@ impl TankRecord {
             flood_m: self.flood_m.map(flip),
             ..self.clone()
         }
-    }
-}
-
-impl TankKindRecord {
-    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
-    fn is_open(&self) -> bool {
-        *self == Self::Open
     }
 }
 

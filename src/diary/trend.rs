@@ -1,7 +1,8 @@
 //! How one boat lay, session after session.
 
 use super::closing::EntryPlace;
-use super::reading_record::{ConditionRecord, FiguresRecord, ReadingRecord, UnknownRecord};
+use super::found_record::UnknownRecord;
+use super::reading_record::{ConditionRecord, FiguresRecord, ReadingRecord};
 use super::session_record::SessionRecord;
 use crate::fit::Estimate;
 use crate::reading::{ANGLE_SPREAD, MARK_SPREAD, RESIDUAL_SPREAD};

@@ -1,59 +1,49 @@
 //! Files of versions 1 and 2: readings stood in one list, each with its boat. Every day with one
 //! boat becomes a session. Version 1 lacks only fields that may be absent.
 
-use super::boat_record::BoatRecord;
-use super::part_record::MaterialRecord;
+use super::fields::{Field, Reader, Wrong};
 use super::reading_record::ReadingRecord;
-use super::record::{Diary, Draft, Extra, check_identities};
+use super::record::{Diary, Extra, check_identities};
 use super::session_record::{Entry, EntryRecord, SessionRecord};
-use super::settings::Settings;
-use serde::Deserialize;
+use serde_json::Value;
 use std::collections::HashMap;
 
-/// Everything that was kept.
-#[derive(Deserialize)]
-struct DiaryOfVersion2 {
-    #[serde(default)]
-    boats: Vec<BoatRecord>,
-    #[serde(default)]
-    readings: Vec<ReadingOfVersion2>,
-    #[serde(default)]
-    materials: Vec<MaterialRecord>,
-    #[serde(default)]
-    draft: Draft,
-    #[serde(default)]
-    settings: Settings,
-    #[serde(rename = "format")]
-    _format: String,
-    #[serde(rename = "version")]
-    _version: u64,
-    #[serde(flatten)]
-    extra: Extra,
-}
-
 /// A reading with its identity, its boat and its time.
-#[derive(Deserialize)]
 struct ReadingOfVersion2 {
     id: String,
     boat: String,
     kept_at: String,
-    #[serde(flatten)]
     reading: ReadingRecord,
+}
+
+impl ReadingOfVersion2 {
+    fn read(value: Value) -> Result<Self, Wrong> {
+        let mut of = Reader::of(value);
+        let (id, boat, kept_at) = (of.needs("id"), of.needs("boat"), of.needs("kept_at"));
+        let reading = ReadingRecord::read(Value::Object(of.rest()));
+        of.done(())?;
+        Ok(Self { id, boat, kept_at, reading: reading? })
+    }
 }
 
 /// The diary of a text of version 1 or 2; the reason if it is none.
 pub(super) fn read_version_2(text: &str) -> Result<Diary, String> {
-    let old: DiaryOfVersion2 = serde_json::from_str(text).map_err(|e| e.to_string())?;
-    check_identities("readings", old.readings.iter().map(|r| &r.id))?;
-    Ok(Diary {
-        boats: old.boats,
-        sessions: sessions(old.readings),
-        materials: old.materials,
-        draft: old.draft,
-        settings: old.settings,
-        extra: old.extra,
+    let mut old = Reader::of(serde_json::from_str(text).map_err(|e| e.to_string())?);
+    let _of_the_file: (String, u64) = (old.needs("format"), old.needs("version"));
+    let readings: Vec<Value> = old.may("readings");
+    let readings = readings.into_iter().map(ReadingOfVersion2::read).collect::<Result<Vec<_>, _>>();
+    let readings = readings.map_err(|wrong| format!("readings: {wrong}"))?;
+    check_identities("readings", readings.iter().map(|r| &r.id))?;
+    let diary = Diary {
+        boats: old.may("boats"),
+        sessions: sessions(readings),
+        materials: old.may("materials"),
+        draft: old.may("draft"),
+        settings: old.may("settings"),
+        extra: old.rest(),
         ..Diary::default()
-    })
+    };
+    old.done(diary).map_err(|wrong| wrong.to_string())
 }
 
 /// One session for each boat and day (in UTC), in the order in which they began; readings in the

@@ -1,27 +1,34 @@
 //! Files of version 3: a lean that was seen on the way stood with its boat. It is an entry of the session
 //! during which it was noted. Whatever else version 4 has may be absent, so the same records read both.
 
+use super::field_tables::table;
+use super::fields::Field;
 use super::record::{Diary, Extra};
 use super::session_record::{Entry, EntryRecord, LeanRecord, SessionRecord};
 use super::state::state_of;
 use super::version_2::day;
-use serde::Deserialize;
 
 /// The field of a boat's way in which version 3 kept its leans. A boat as it was has it still, since its name is
 /// made of its contents.
 pub(super) const SEEN: &str = "seen";
 
 /// A lean that was seen on the way.
-#[derive(Deserialize)]
+#[derive(PartialEq)]
 struct SeenOfVersion3 {
     noted_at: String,
     fill: f64,
     list_deg: f64,
-    #[serde(default)]
     going_up: bool,
-    #[serde(flatten)]
     extra: Extra,
 }
+
+table!(SeenOfVersion3 {
+    needs noted_at,
+    needs fill,
+    needs list_deg,
+    has going_up,
+    .. extra
+});
 
 /// Moves the leans of the boats into their sessions. They were of the boat whatever was changed in it since, and
 /// count as seen of the boat as it is.
@@ -32,7 +39,7 @@ pub(super) fn move_leans(diary: &mut Diary) -> Result<(), String> {
     let mut moved = Vec::new();
     for boat in &mut diary.boats {
         let Some(seen) = boat.dive.extra.remove(SEEN) else { continue };
-        let mut seen: Vec<SeenOfVersion3> = serde_json::from_value(seen)
+        let mut seen = Vec::<SeenOfVersion3>::read(seen)
             .map_err(|e| format!("the boat \"{}\": leans that were seen: {e}", boat.name))?;
         seen.sort_by(|a, b| a.noted_at.cmp(&b.noted_at));
         let (state, _) = state_of(boat);

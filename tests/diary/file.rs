@@ -3,7 +3,7 @@
 
 use crate::support::diary::{
     boat_of_every_shape, changed, diary, for_each_object, from_the_future, full_diary,
-    has_no_fields, json_of, quick_record, round_trip, session,
+    has_no_fields, json_of, quick_record, round_trip, session, without,
 };
 use crate::support::random::{Random, random_diary};
 use crate::support::random_cases;
@@ -325,4 +325,22 @@ fn a_boat_as_it_was_a_mesh_and_a_picture_are_looked_at_too() {
         let Err(DiaryError::Wrong(text)) = error else { panic!("{place} gave {error:?}") };
         assert!(text.contains(says), "{place} should name {says}: {text}");
     }
+}
+
+#[test]
+fn what_cannot_be_read_is_named_by_its_place() {
+    let good = json_of(&write(&diary()));
+    for (pointer, to, wanted) in [
+        ("/boats/0/parts/1/mass_kg", json!("heavy"), "parts[1].mass_kg: a number is wanted"),
+        ("/boats/0/parts/1/status", json!("sunk"), "parts[1].status: one of fixed, planned"),
+        ("/boats/0/marks/0/at_m", json!([0.1, 0.2]), "marks[0].at_m: a list of 3 numbers"),
+        ("/sessions/0/entries", json!({}), "entries: a list is wanted"),
+    ] {
+        let text = changed(&good, pointer, to).to_string();
+        let Err(DiaryError::Wrong(said)) = read(&text) else { panic!("{pointer} was read") };
+        assert!(said.contains(wanted), "{pointer}: {said}");
+    }
+    let text = without(&good, "/boats/0/name").to_string();
+    let Err(DiaryError::Wrong(said)) = read(&text) else { panic!("a boat without a name") };
+    assert!(said.contains("name: missing"), "{said}");
 }
