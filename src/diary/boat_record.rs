@@ -10,6 +10,7 @@ use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, Qu
 use crate::fit::ModelSpread;
 use crate::geometry::{Fineness, MeshError};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// Why a boat's record makes no boat.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -140,7 +141,9 @@ impl BoatRecord {
     pub fn boat(&self) -> Result<Boat, BoatRecordError> {
         // A boat of six numbers has the parts that were put on since.
         let mut boat = match &self.quick {
-            Some(quick) => quick.numbers().boat(&self.name, quick.water_density_kg_m3)?,
+            Some(quick) => {
+                quick.named(quick.numbers().boat(&self.name, quick.water_density_kg_m3)?)
+            }
             None => self.without_parts()?,
         };
         for part in &self.parts {
@@ -237,11 +240,28 @@ pub struct QuickRecord {
     pub bow_mark_m: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stern_mark_m: Option<f64>,
+    /// What its hull, tank, marks and places are called, by their English names.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub names: BTreeMap<String, String>,
     #[serde(flatten)]
     pub extra: Extra,
 }
 
 impl QuickRecord {
+    /// The boat of its numbers with the names that it was given.
+    fn named(&self, mut boat: Boat) -> Boat {
+        let parts = boat.parts.iter_mut().map(|p| &mut p.name);
+        let tanks = boat.tanks.iter_mut().map(|t| &mut t.name);
+        let marks = boat.marks.iter_mut().map(|m| &mut m.name);
+        let all = parts.chain(tanks).chain(marks);
+        for name in all.chain(boat.places.iter_mut().map(|p| &mut p.name)) {
+            if let Some(given) = self.names.get(name) {
+                name.clone_from(given);
+            }
+        }
+        boat
+    }
+
     /// The six numbers.
     pub fn numbers(&self) -> QuickBoat {
         QuickBoat {

@@ -202,6 +202,7 @@ impl QuickForm {
             tank_m3,
             bow_mark_m,
             stern_mark_m,
+            names: words::given::names_of_six(),
             extra: serde_json::Map::new(),
         };
         match record.numbers().boat(self.name.trim(), water_density) {

@@ -44,6 +44,7 @@ pub fn quick_record() -> QuickRecord {
         tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
+        names: BTreeMap::new(),
         extra: none(),
     }
 }
@@ -394,6 +395,7 @@ pub fn full_diary() -> Diary {
         tank_m3: Some(6.4e-4),
         bow_mark_m: Some(0.12),
         stern_mark_m: Some(0.06),
+        names: [("bow".to_owned(), "Bug".to_owned())].into(),
         ..quick_record()
     };
     let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", numbers);
