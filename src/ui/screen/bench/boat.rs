@@ -51,7 +51,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
 fn Begin() -> impl IntoView {
     let desk = expect_context::<Desk>();
     view! {
-        <button type="submit" class="main" data-testid="boat-begin">
+        <button type="submit" class="main on" data-testid="boat-begin">
             {t!("bench.begin")}
         </button>
         <button
