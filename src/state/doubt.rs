@@ -1,8 +1,10 @@
 //! Sizes for which another unit was perhaps meant: asked beside the field, and taken as typed once that is
 //! confirmed. No browser in here.
 
+use super::desk::Desk;
 use super::form::{Editing, Form, Key, LONGEST, Noted, Reader, Texts};
 use crate::words::t;
+use leptos::prelude::*;
 use trimwright::unit::{Length, THIN, Units, read_number};
 
 /// From where to where a size is usual, metres: common practice, no source. What is below is asked for, and
@@ -112,6 +114,19 @@ impl Form {
     /// The field to type into, and the text, that confirm what is typed in another one.
     pub(crate) fn confirmed(&self, key: Key) -> (Key, String) {
         (sure_of(key), self.texts.get(key).to_owned())
+    }
+}
+
+impl Desk {
+    /// A field of the open form is not typed into any more.
+    pub(crate) fn typed(self, key: Key) {
+        if self.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.typing == Some(key))) {
+            self.form.update(|form| {
+                if let Some(form) = form {
+                    form.typing = None;
+                }
+            });
+        }
     }
 }
 

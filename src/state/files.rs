@@ -1,6 +1,6 @@
 //! Everything as one file: written for the builder to keep, and taken in again, looked at first.
 
-use super::desk::Desk;
+use super::desk::{Desk, Screen};
 use super::load::changes_of;
 use super::log::Unread;
 use super::records::{records, session_key, set_record};
@@ -197,10 +197,11 @@ impl Desk {
         std::iter::once(merged_words(merged)).chain(was_missing).collect::<Vec<_>>().join(" ")
     }
 
-    /// Takes a boat in hand where none is: the first one that came to an empty phone.
+    /// Takes the first boat in hand that came to an empty phone, if that is still shown as one.
     fn hold_first(self) {
+        let welcomes = self.screen.get_untracked() == Screen::Pool;
         let first = self.diary.with_untracked(|d| {
-            let none = d.boat(&d.draft.boat).is_none();
+            let none = welcomes && d.boat(&d.draft.boat).is_none();
             d.boats.first().filter(|_| none).map(|boat| boat.id.clone())
         });
         if let Some(id) = first {

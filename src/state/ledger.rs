@@ -69,17 +69,6 @@ impl Desk {
         self.put_down_form();
     }
 
-    /// A field of the open form is not typed into any more.
-    pub(crate) fn typed(self, key: Key) {
-        if self.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.typing == Some(key))) {
-            self.form.update(|form| {
-                if let Some(form) = form {
-                    form.typing = None;
-                }
-            });
-        }
-    }
-
     /// Closes the form if everything in it could be used; otherwise shows what is wrong. What can't
     /// be used is left behind only by [`Self::leave_form`].
     pub(crate) fn finish_form(self) {

@@ -565,13 +565,14 @@ pub fn for_each_object(
 }
 
 /// True for an object whose keys are names, not fields: the marks and forms being typed, the states,
-/// meshes and pictures by their names, a solid by its shape; and for a mesh and for units, which are their
+/// meshes and pictures by their names, what six numbers name, a solid by its shape; and for a mesh and for units, which are their
 /// few words alone.
 pub fn has_no_fields(path: &str, map: &Map<String, Value>) -> bool {
     let names = ["/draft/marks", "/draft/units", "/states", "/meshes", "/pictures"].contains(&path);
     let names_a_solid = path.ends_with("/solid") || path.ends_with("/cavity");
     let is_a_mesh = path.starts_with("/meshes/") && map.contains_key("faces");
-    names || names_a_solid || is_a_mesh || path.starts_with("/draft/forms")
+    let of_six = path.ends_with("/quick/names");
+    names || names_a_solid || is_a_mesh || of_six || path.starts_with("/draft/forms")
 }
 
 /// Every place in a file, as pointers.
