@@ -17,6 +17,8 @@ pub(crate) fn to_top() {
 
 /// Fields that a phone's "next" key goes through.
 const FIELDS: &str = "input[enterkeyhint=next]";
+/// One that it passes over: it is filled in seldom.
+const PASSED: &str = ".passed";
 /// What holds fields that are filled in together: the figures of a reading, or a whole screen.
 const TOGETHER: &str = ".figures,main";
 
@@ -33,13 +35,29 @@ pub(crate) fn next_field(ev: KeyboardEvent) {
         return;
     };
     ev.prevent_default();
+    go_on_from(&here);
+}
+
+/// Goes on from the field of an id as the "next" key does.
+pub(crate) fn go_on(id: &str) {
+    let here = document().get_element_by_id(id).and_then(|e| e.dyn_into::<HtmlInputElement>().ok());
+    if let Some(here) = here {
+        go_on_from(&here);
+    }
+}
+
+fn go_on_from(here: &HtmlInputElement) {
     let form = here.closest(TOGETHER).ok().flatten();
     let Some(fields) = form.and_then(|form| form.query_selector_all(FIELDS).ok()) else { return };
     let all =
         (0..fields.length()).filter_map(|k| fields.get(k)?.dyn_into::<HtmlInputElement>().ok());
-    let mut after = all.skip_while(|e| *e != here).skip(1);
+    let mut after = all.skip_while(|e| e != here).skip(1);
     // What is folded away or hidden has no place on the screen.
-    if let Some(next) = after.find(|e| e.value().trim().is_empty() && e.offset_parent().is_some()) {
+    let asks = |e: &HtmlInputElement| {
+        let is_passed = e.closest(PASSED).is_ok_and(|passed| passed.is_some());
+        e.value().trim().is_empty() && e.offset_parent().is_some() && !is_passed
+    };
+    if let Some(next) = after.find(asks) {
         let _focused = next.focus();
     } else if let Some(on) = shown(ON) {
         let _focused = on.focus();

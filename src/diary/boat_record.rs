@@ -10,6 +10,7 @@ use crate::ballast::{Aim, UnderAim};
 use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
 use crate::fit::ModelSpread;
 use crate::geometry::{Fineness, MeshError};
+use std::collections::BTreeMap;
 
 /// Why a boat's record makes no boat.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -150,7 +151,9 @@ impl BoatRecord {
     pub fn boat(&self) -> Result<Boat, BoatRecordError> {
         // A boat of six numbers has the parts that were put on since.
         let mut boat = match &self.quick {
-            Some(quick) => quick.numbers().boat(&self.name, quick.water_density_kg_m3)?,
+            Some(quick) => {
+                quick.named(quick.numbers().boat(&self.name, quick.water_density_kg_m3)?)
+            }
             None => self.without_parts()?,
         };
         for part in &self.parts {
@@ -244,6 +247,8 @@ pub struct QuickRecord {
     pub tank_m3: Option<f64>,
     pub bow_mark_m: Option<f64>,
     pub stern_mark_m: Option<f64>,
+    /// What its hull, tank, marks and places are called, by their English names.
+    pub names: BTreeMap<String, String>,
     pub extra: Extra,
 }
 
@@ -258,10 +263,25 @@ fields!(QuickRecord {
     may tank_m3,
     may bow_mark_m,
     may stern_mark_m,
+    may names,
     .. extra
 });
 
 impl QuickRecord {
+    /// The boat of its numbers with the names that it was given.
+    fn named(&self, mut boat: Boat) -> Boat {
+        let parts = boat.parts.iter_mut().map(|p| &mut p.name);
+        let tanks = boat.tanks.iter_mut().map(|t| &mut t.name);
+        let marks = boat.marks.iter_mut().map(|m| &mut m.name);
+        let all = parts.chain(tanks).chain(marks);
+        for name in all.chain(boat.places.iter_mut().map(|p| &mut p.name)) {
+            if let Some(given) = self.names.get(name) {
+                name.clone_from(given);
+            }
+        }
+        boat
+    }
+
     /// The six numbers.
     pub fn numbers(&self) -> QuickBoat {
         QuickBoat {

@@ -6,7 +6,7 @@ use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
 /// Fields of lengths; each axis of a place is one too.
-const LENGTHS: [&str; 27] = [
+const LENGTHS: [&str; 29] = [
     "length",
     "width",
     "beam",
@@ -34,6 +34,8 @@ const LENGTHS: [&str; 27] = [
     "flood-y",
     "flood-z",
     "stop-depth",
+    "length-sure",
+    "waterline-sure",
 ];
 /// Fields of plain numbers.
 const NUMBERS: [&str; 4] = ["lengthwise", "transverse", "least", "most"];

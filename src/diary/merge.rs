@@ -3,8 +3,10 @@
 
 use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
+use super::draft::Draft;
 use super::record::Diary;
 use super::session_record::SessionRecord;
+use super::settings::Settings;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// What becomes of a record of another file.
@@ -79,13 +81,13 @@ impl Diary {
     }
 
     /// Takes in everything of `other`. A record with a known identity and other contents is kept
-    /// under an identity of its own, so nothing is overwritten. What was being typed, and the
-    /// settings, are taken over only when nothing was kept here before.
+    /// under an identity of its own, so nothing is overwritten. What was being typed is taken over only when
+    /// nothing was kept here before, and the settings never: [`Self::take_settings`].
     pub fn merge(&mut self, other: Self) -> Merged {
         let arranged = self.arrange((other.boats, other.sessions, other.checks));
         if self.boats.is_empty() && self.sessions.is_empty() {
-            self.draft = other.draft;
-            self.settings = other.settings;
+            let water = std::mem::take(&mut self.draft.water);
+            self.draft = Draft { water, ..other.draft };
         }
         for (key, value) in other.extra {
             self.extra.entry(key).or_insert(value);
@@ -102,6 +104,14 @@ impl Diary {
         take_in(&mut self.checks, arranged.checks, &mut merged);
         self.sort_sessions();
         merged
+    }
+
+    /// Takes over how the phone of `other` looks, speaks and measures, and the water it is used in. What belongs
+    /// to the phone itself, its zero and its weight, stays.
+    pub fn take_settings(&mut self, other: &Self) {
+        let Settings { tilt_zero_deg, phone_kg, .. } = self.settings;
+        self.settings = Settings { tilt_zero_deg, phone_kg, ..other.settings.clone() };
+        self.draft.water.clone_from(&other.draft.water);
     }
 
     /// Where each record of another file comes to stand here. The sessions and the checks of a boat

@@ -8,6 +8,11 @@ use super::summary::Summary;
 use crate::boat::Boat;
 use crate::fit::{Lean, ModelSpread};
 use crate::float::{Basin, BoatError, FloatModel, Passage, Sweep, SweepRow};
+use crate::unit::MILLIMETRE;
+
+/// GM, and weight off the centre line, within which there is none, metres: a mesh of a round hull has so much
+/// by its facets. Common practice, no source.
+const NO_GM: f64 = 0.5 * MILLIMETRE;
 
 /// A way with what is to be said of it.
 #[derive(Debug, Clone)]
@@ -49,6 +54,12 @@ impl Way {
         let causes = lean_causes(boat, &passage.model_in(most)?, basin, most)?;
         let lean = lean_of(most, spread);
         Ok(Some(Self { passage, sweep, summary, loss, causes, lean }))
+    }
+
+    /// True when nothing holds it upright where GM is least, and nothing turns it over: a round hull with its
+    /// weight on the axis, which lies there as it is turned. As `Standing` has it of a boat with its tanks blown.
+    pub fn lies_as_turned(&self) -> bool {
+        [self.summary.worst.gm.value, self.causes.offset].iter().all(|of| of.abs() <= NO_GM)
     }
 
     /// The boat as it is in a row of this way.

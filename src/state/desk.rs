@@ -20,13 +20,16 @@ use crate::device::clock;
 use crate::device::storage::{
     Change, Key, StorageProblem, Store, save_small, save_small_of_window,
 };
+use crate::words::given::name_all;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use trimwright::boat::demo_boat;
-use trimwright::diary::{BoatRecord, Diary, Draft, TEMPLATES, UnitsRecord, write, write_kept};
+use trimwright::diary::{
+    BoatRecord, Diary, Draft, MarkRecord, TEMPLATES, UnitsRecord, write, write_kept,
+};
 use trimwright::unit::DEGREE;
 
 /// The places to go.
@@ -174,13 +177,16 @@ impl Desk {
         let Ok(boat) = demo_boat() else { return };
         self.diary.update(|d| {
             if d.boat(DEMO_ID).is_none() {
-                d.boats.push(BoatRecord::ledger(DEMO_ID, &boat));
+                let mut boat = BoatRecord::ledger(DEMO_ID, &boat);
+                name_all(&mut boat);
+                d.boats.push(boat);
             }
         });
         self.hold(DEMO_ID);
         let decimal = self.derived.units.get_untracked().decimal;
         self.diary.update(|d| {
-            d.draft = example(d.draft.for_boat(DEMO_ID));
+            let marks = d.boat(DEMO_ID).map(|b| b.marks.clone()).unwrap_or_default();
+            d.draft = example(d.draft.for_boat(DEMO_ID), &marks);
             turn_draft(d);
             d.draft.turn_to_decimal(decimal);
         });
@@ -191,6 +197,7 @@ impl Desk {
     pub(crate) fn start_template(self, which: usize) {
         let Some(template) = TEMPLATES.get(which) else { return };
         let Ok(mut boat) = template.boat_record() else { return };
+        name_all(&mut boat);
         boat.id = new_id("boat");
         let id = boat.id.clone();
         self.diary.update(|d| d.boats.push(boat));
@@ -350,12 +357,12 @@ fn begins_with(problem: Option<StorageProblem>) -> (Keeping, Option<StorageProbl
 /// The demonstration boat's identity.
 const DEMO_ID: &str = "demo-dipper";
 
-/// A reading of the demonstration boat to look at.
-fn example(draft: Draft) -> Draft {
-    let figure = |name: &str, mm: &str| (name.to_owned(), mm.to_owned());
+/// A reading of the demonstration boat, with these marks, to look at: at the stern and at the bow.
+fn example(draft: Draft, marks: &[MarkRecord]) -> Draft {
+    let read = marks.iter().step_by(2).map(|mark| mark.name.clone()).zip(["-1", "-6"]);
     Draft {
         units: UnitsRecord::default(),
-        marks: [figure("stern", "-1"), figure("bow", "-6")].into(),
+        marks: read.map(|(name, mm)| (name, mm.to_owned())).collect(),
         list: "1.8".to_owned(),
         ..draft
     }

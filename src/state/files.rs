@@ -1,6 +1,6 @@
 //! Everything as one file: written for the builder to keep, and taken in again, looked at first.
 
-use super::desk::Desk;
+use super::desk::{Desk, Screen};
 use super::load::changes_of;
 use super::log::Unread;
 use super::records::{records, session_key, set_record};
@@ -37,6 +37,10 @@ pub(crate) struct Arriving {
     pub(crate) coming: Vec<Coming>,
     /// What is to be left out.
     pub(crate) left_out: BTreeSet<(RecordKind, String)>,
+    /// Whether the phone it is from looks, speaks or measures otherwise, or in other water.
+    pub(crate) settings_differ: bool,
+    /// Whether that is wanted here too.
+    pub(crate) take_settings: bool,
 }
 
 /// Everything on the phone that can be read; what cannot is noted in it as missing.
@@ -152,7 +156,13 @@ impl Desk {
             return Some(t!("files.not_compared"));
         }
         let coming = here.diary.compare(&diary);
-        self.arriving.set(Some(Arriving { diary, coming, left_out: BTreeSet::new() }));
+        let mut taken = here.diary.clone();
+        taken.take_settings(&diary);
+        let settings_differ = (&taken.settings, &taken.draft.water)
+            != (&here.diary.settings, &here.diary.draft.water);
+        let (left_out, take_settings) = (BTreeSet::new(), false);
+        let arriving = Arriving { diary, coming, left_out, settings_differ, take_settings };
+        self.arriving.set(Some(arriving));
         None
     }
 
@@ -171,6 +181,9 @@ impl Desk {
         let mut coming = arriving.diary;
         coming.leave_out(&arriving.left_out);
         let missing = words::file::missing(&coming.missing);
+        if arriving.take_settings {
+            new.take_settings(&coming);
+        }
         let merged = new.merge(coming);
         match self.write_new(&here, &new).await {
             Ok(settled) => self.show_new(&here, new, &settled).await,
@@ -179,8 +192,21 @@ impl Desk {
             Err(StorageProblem::Refused(name)) => return t!("files.store_refused", name = name),
         }
         self.arriving.set(None);
+        self.hold_first();
         let was_missing = missing.map(|what| t!("files.was_missing", what = what));
         std::iter::once(merged_words(merged)).chain(was_missing).collect::<Vec<_>>().join(" ")
+    }
+
+    /// Takes the first boat in hand that came to an empty phone, if that is still shown as one.
+    fn hold_first(self) {
+        let welcomes = self.screen.get_untracked() == Screen::Pool;
+        let first = self.diary.with_untracked(|d| {
+            let none = welcomes && d.boat(&d.draft.boat).is_none();
+            d.boats.first().filter(|_| none).map(|boat| boat.id.clone())
+        });
+        if let Some(id) = first {
+            self.hold(&id);
+        }
     }
 
     /// Writes what makes `new` of `here`, and lets the other windows know.

@@ -124,9 +124,10 @@ impl Texts {
 
     /// Writes a place into three fields and their sides.
     pub(crate) fn set_place(&mut self, keys: &PlaceKeys, [x, y, z]: [f64; 3], datum: Datum) {
-        for ((key, side, sides), value) in keys.0.iter().zip([x - datum.x, y, z]) {
+        for ((key, side, sides), value) in keys.0.iter().zip([x - datum.x, y, z].map(exact)) {
             self.set_length(key, value.abs());
-            self.set(side, sides[usize::from(value < 0.0)]);
+            // What is written as nothing is to no other side.
+            self.set(side, sides[usize::from(value < 0.0 && self.get(key) != "0")]);
         }
     }
 }
@@ -191,6 +192,8 @@ pub(crate) struct Form {
     pub(crate) problems: Vec<FormProblem>,
     /// The fields that were typed into.
     pub(crate) touched: BTreeSet<Name>,
+    /// The field that is being typed into: what may be half a figure is not doubted yet.
+    pub(crate) typing: Option<Key>,
     /// Whether every problem shows: the form was finished once, or all of it could be read and it
     /// is the whole that cannot be.
     pub(crate) asked: bool,
@@ -204,7 +207,8 @@ impl Form {
     /// A form that was just opened.
     pub(crate) fn new(of: Editing, texts: Texts) -> Self {
         let (problems, touched) = (Vec::new(), BTreeSet::new());
-        Self { of, texts, problems, touched, asked: false, opened: 0, kept_as: String::new() }
+        let (opened, kept_as) = (0, String::new());
+        Self { of, texts, problems, touched, typing: None, asked: false, opened, kept_as }
     }
 
     /// True when it was typed into, or is of something that is not in the ledger yet.
@@ -215,7 +219,9 @@ impl Form {
     /// What is wrong with a field, once its user is done with it: an empty field is no mistake
     /// before the form is finished.
     pub(crate) fn problem(&self, key: Key) -> Option<&str> {
-        let shows = self.asked || (self.touched.contains(key) && self.texts.has(key));
+        let is_typed = || self.typing == Some(key) && self.doubt(key).is_some();
+        let shows =
+            self.asked || (self.touched.contains(key) && self.texts.has(key) && !is_typed());
         let found = self.problems.iter().find(|(k, _)| *k == key);
         found.filter(|_| shows).map(|(_, words)| words.as_str())
     }
@@ -371,5 +377,25 @@ impl<'a> Reader<'a> {
 
 /// The decimal number that was meant: 0.0488 where a product gives 0.048799999999999996.
 pub(crate) fn exact(value: f64) -> f64 {
-    (value * 1e9).round() / 1e9
+    // Nothing has no sign: what is put on the centre line is to no side.
+    (value * 1e9).round() / 1e9 + 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_arithmetic_left_of_nothing_is_nothing_in_a_field_and_in_the_boat() {
+        let mut texts = Texts::default();
+        // 2.1e-14 mm aft, a hair to starboard, and a nought with a sign.
+        texts.set_place(&PLACE, [-2.143_132e-17, -4e-6, -0.0], Datum::MIDSHIP);
+        for (key, side, sides) in PLACE.0 {
+            assert_eq!((texts.get(key), texts.get(side)), ("0", sides[0]), "{key}");
+        }
+        let aft = texts.with("x-side", SIDES[0][1]);
+        let place = Reader::new(&aft, Datum::MIDSHIP).place(&PLACE).expect("three noughts");
+        assert_eq!(place.map(f64::to_bits), [0; 3], "no sign is left: {place:?}");
+        assert_eq!(exact(0.1 + 0.2).to_string(), "0.3", "as it would be typed");
+    }
 }

@@ -1,5 +1,6 @@
 //! What is wrong with typed figures, in words, and the form of six numbers. No browser in here.
 
+use super::doubt::{BOAT, Doubt};
 use super::form::{LONGEST, exact};
 use crate::words::speech::speech;
 use crate::words::{self, t};
@@ -7,7 +8,7 @@ use trimwright::answer::{Field, Unreadable, WrongFigure, read_water};
 use trimwright::boat::QuickBoatError;
 use trimwright::diary::{FormTexts, QuickRecord, WaterDraft, turn_form};
 use trimwright::unit::{
-    Celsius, Decimal, NumberError, Unit, Units, read_number, read_number_within,
+    Celsius, Decimal, NumberError, Unit, Units, read_number, read_number_within, write_plain,
 };
 use trimwright::water::Water;
 
@@ -37,7 +38,7 @@ pub(crate) fn parse_water(
     decimal: Decimal,
 ) -> Result<(f64, String), FieldProblem> {
     let (water, density) = read_water(draft).map_err(|wrong| wrong_words(&wrong))?;
-    let figure = |value: f64| decimal.mark(&value.to_string());
+    let figure = |value: f64| decimal.mark(&write_plain(value));
     let words = match water {
         Water::Fresh(Celsius(t)) => t!("water.fresh", temperature = figure(t)),
         Water::Sea { salinity, temperature: Celsius(t) } => {
@@ -142,12 +143,21 @@ impl QuickForm {
         turn_form(TEXTS.into_iter().zip(self.texts_mut()), [before, units]);
     }
 
+    /// The doubt about the length: no boat of six numbers is so small.
+    pub(crate) fn doubt(&self) -> Option<Doubt> {
+        Doubt::about(&self.length, self.units, BOAT)
+    }
+
     /// The six numbers, checked one by one and together.
     pub(crate) fn parse(&self, water_density: f64) -> Result<QuickRecord, Vec<QuickProblem>> {
         let mut problems = Vec::new();
+        let doubt = self.doubt();
         let mut number = |name: &'static str, text: &str, most: f64, unit: Unit| {
             let high = unit.limit(most);
             let value = match read_number(text) {
+                Ok(_) if name == "length" && doubt.is_some() => {
+                    Err(doubt.as_ref().map(Doubt::words).unwrap_or_default())
+                }
                 Ok(v) if v <= 0.0 => Err(t!("form.more_than_zero")),
                 Ok(v) if v > high => Err(words::number::number(&NumberError::OutOfRange {
                     value: v,
@@ -192,6 +202,7 @@ impl QuickForm {
             tank_m3,
             bow_mark_m,
             stern_mark_m,
+            names: words::given::names_of_six(),
             extra: serde_json::Map::new(),
         };
         match record.numbers().boat(self.name.trim(), water_density) {
@@ -248,6 +259,14 @@ mod tests {
         let form = QuickForm { length: "900".to_owned(), ..QuickForm::default() };
         let problems = form.parse(998.2).expect_err("four gaps");
         assert_eq!(problems.len(), 4, "{problems:?}");
+    }
+
+    #[test]
+    fn a_length_in_metres_is_asked_for() {
+        let form = QuickForm { length: "0.9".to_owned(), ..QuickForm::default() };
+        let problems = form.parse(998.2).expect_err("less than a millimetre");
+        let asked = "0.9\u{202f}mm: did you mean 900\u{202f}mm?".to_owned();
+        assert_eq!(problems.first(), Some(&("length", asked)), "beside its field");
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! What can be done to the ledger of the boat in hand: forms, lines, undo and redo.
 
+use super::boat_form;
 use super::desk::{Bench, Desk, new_id};
 use super::form::{Editing, Form, Key, Refused, Texts};
 use super::history::History;
@@ -61,6 +62,7 @@ impl Desk {
             if let Some(form) = form {
                 form.texts.set(key, text);
                 form.touched.insert(key.into());
+                form.typing = Some(key);
             }
         });
         self.take_form(Some(key));
@@ -170,7 +172,20 @@ impl Desk {
         }
         // The line changes when it is first put in: the form, and the field, stay the same ones.
         let run = key.map(|key| format!("{:?} {} {key}", form.of.another(), form.opened));
-        let changed = self.ground(|ground| line::changed(&form, ground));
+        // What follows a boat's length goes from where it stood before that was typed.
+        let before = match form.of {
+            Editing::Boat(_) => self.history.with_untracked(|h| h.before_run(run.as_deref())),
+            _ => None,
+        };
+        let changed = self.ground(|ground| {
+            let boat = before.as_ref().filter(|b| b.id == ground.boat.id);
+            let boat = boat.unwrap_or(ground.boat);
+            let changed = line::changed(&form, &Ground { boat, ..*ground });
+            if let (Editing::Boat(_), Ok((now, _))) = (form.of, &changed) {
+                self.message.set(boat_form::followed(boat, now));
+            }
+            changed
+        });
         let (refused, of) = match changed {
             Some(Ok((boat, at))) => {
                 self.replace_boat(boat, run);
@@ -202,7 +217,7 @@ impl Desk {
 
     /// The new boat is made when its form is finished: half a boat is none.
     fn take_new_boat(self, form: &Form, finished: bool) {
-        match line::new_boat(&form.texts, new_id("boat")) {
+        match boat_form::new_boat(&form.texts, new_id("boat")) {
             Err(problems) => self.show_problems(form.of, problems.into()),
             Ok(_) if !finished => self.show_problems(form.of, Vec::new().into()),
             Ok(boat) => {
@@ -342,6 +357,7 @@ impl Desk {
         let mut other = None;
         self.history.update(|history| other = step(history, &now));
         let Some(other) = other else { return };
+        self.message.set(None);
         self.put_boat(other);
         self.refresh_form();
     }

@@ -2,19 +2,16 @@
 //! desk calls it.
 
 use super::aim_form;
+use super::boat_form;
 use super::check::{check_cavity, check_made, check_on_hull};
-use super::form::{Editing, Form, FormProblem, PLACE, Reader, Refused, Texts};
+use super::form::{Editing, Form, PLACE, Refused, Texts, exact};
 use super::ledger::Step;
 use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
 use super::tank_form;
 use crate::words::t;
-use trimwright::boat::Boat;
-use trimwright::diary::{
-    BoatRecord, DatumRecord, MarkRecord, MaterialRecord, MediumRecord, MeshRecord, PartRecord,
-    PlaceRecord, SolidRecord,
-};
+use trimwright::diary::{BoatRecord, MaterialRecord, MeshRecord, PartRecord, SolidRecord};
 use trimwright::material;
 use trimwright::unit::Units;
 
@@ -53,13 +50,7 @@ pub(crate) fn texts_of(of: Editing, ground: &Ground<'_>) -> Option<Texts> {
             boat.marks.get(line?).map(|m| tank_form::form_of_mark(m, datum, units))
         }
         Editing::Place(line) => boat.places.get(line?).map(|p| tank_form::form_of_place(p, units)),
-        Editing::Boat(_) => {
-            let mut texts = Texts::new(units).with("name", &boat.name);
-            if let Some(length) = boat.length_m {
-                texts.set_length("length", length);
-            }
-            Some(texts)
-        }
+        Editing::Boat(_) => Some(boat_form::form_of(boat, units)),
         Editing::Aim => Some(aim_form::form_of(boat.under_aim(), &boat.aim, units)),
     }
 }
@@ -128,9 +119,7 @@ pub(crate) fn changed(form: &Form, ground: &Ground<'_>) -> Result<(BoatRecord, u
             put(&mut boat.places, line, place)
         }
         Editing::Boat(line) => {
-            let (name, length) = named_length(&form.texts)?;
-            boat.name = name;
-            boat.length_m = Some(length);
+            boat = boat_form::read_boat(&form.texts, &boat)?;
             line.unwrap_or(0)
         }
         Editing::Aim => {
@@ -152,45 +141,6 @@ fn put<T>(lines: &mut Vec<T>, line: Option<usize>, what: T) -> usize {
     }
     lines.push(what);
     lines.len() - 1
-}
-
-fn named_length(texts: &Texts) -> Result<(String, f64), Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
-    let length = reader.size("length");
-    let name = part_form::name_of(texts, "boats.my_boat");
-    reader.finish(length.map(|l| (name, l)))
-}
-
-/// A new boat of no parts: marks at its waterline, the usual places for weight, both named in the
-/// language of the view.
-pub(crate) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
-    let waterline = reader.size("waterline");
-    let length = reader.size("length");
-    let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
-    let name = part_form::name_of(texts, "boats.my_boat");
-    let mark = |name: &str, share: f64| MarkRecord {
-        name: t!(name),
-        at_m: [share * length, 0.0, waterline],
-        extra: serde_json::Map::new(),
-    };
-    let place = |name: &str, height_m: f64, medium| PlaceRecord {
-        name: t!(name),
-        height_m,
-        medium,
-        extra: serde_json::Map::new(),
-    };
-    let mut boat = BoatRecord::ledger(id, &Boat { name, ..Boat::default() });
-    boat.length_m = Some(length);
-    boat.datum = DatumRecord::Stern;
-    // Where a ruler still finds the hull of a boat with fine ends: common practice, no source.
-    boat.marks = vec![mark("form.stern", -0.35), mark("form.midship", 0.0), mark("form.bow", 0.35)];
-    boat.places = vec![
-        place("form.on_the_keel", 0.0, MediumRecord::Wet),
-        place("reading.inside", waterline / 2.0, MediumRecord::Dry),
-        place("form.on_deck", waterline, MediumRecord::Dry),
-    ];
-    Ok(boat)
 }
 
 /// Puts a copy of a line under it.
@@ -262,6 +212,7 @@ pub(crate) fn placed(
     to: [f64; 3],
 ) -> Result<BoatRecord, Refused> {
     let mut boat = ground.boat.clone();
+    let to = to.map(exact);
     match of {
         Editing::Part(Some(k)) => {
             if let Some(part) = boat.parts.get_mut(k) {
@@ -292,7 +243,7 @@ fn move_part(part: &mut PartRecord, to: [f64; 3]) {
     let from = part.solid.as_ref().map_or(part.centre_m, |s| Some(s.at()));
     if let (Some(centre), Some(from)) = (&mut part.centre_m, from) {
         for (c, (to, from)) in centre.iter_mut().zip(to.into_iter().zip(from)) {
-            *c += to - from;
+            *c = exact(*c + to - from);
         }
     }
     part.solid = part.solid.take().map(|solid| solid.placed(to));

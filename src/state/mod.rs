@@ -2,6 +2,7 @@
 
 mod aim_form;
 mod at_rest;
+mod boat_form;
 mod check;
 mod checks;
 mod compared;
@@ -9,6 +10,7 @@ mod derived;
 mod desk;
 mod dive;
 mod done;
+mod doubt;
 mod figures;
 mod files;
 mod form;
@@ -48,6 +50,7 @@ pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
+pub(crate) use doubt::Doubt;
 pub(crate) use files::{Arriving, count};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};

@@ -1,5 +1,6 @@
 //! The shape of a part or a tank: its sizes as typed, and the solid that they make.
 
+use super::doubt::PART;
 use super::form::{Key, LONGEST, Noted, PLACE, Reader, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
@@ -96,7 +97,10 @@ pub(crate) fn write_shape(texts: &mut Texts, solid: Option<&SolidRecord>, datum:
     };
     let (shape, sizes) = sizes_of(solid);
     for (key, metres) in sizes {
-        texts.set_length(key, metres);
+        match key {
+            "length" => texts.set_sure_length(key, metres, PART),
+            key => texts.set_length(key, metres),
+        }
     }
     match solid {
         SolidRecord::Cylinder { axis, .. } => texts.set("axis", axis_key(*axis)),
@@ -156,6 +160,7 @@ pub(crate) fn read_shape(
             "diameter-fore" | "diameter-aft" => {
                 reader.zero_or_more(key, LONGEST, reader.texts.units.length_unit())
             }
+            "length" => reader.usual_size("length", PART),
             key => reader.size(key),
         })
         .collect();

@@ -47,6 +47,9 @@ pub(crate) fn seconds(time: f64) -> String {
 /// The way in a few words: what it comes to where it is worst.
 pub(crate) fn headline(dived: &Dived) -> Line {
     let Way { summary, sweep, .. } = &dived.way;
+    if dived.way.lies_as_turned() {
+        return Line::new("warn", t!("dive.as_turned", at = share(summary.worst.gm.fill)));
+    }
     let over = sweep.events.iter().find(|e| e.what == Happening::Capsizes);
     if let Some(event) = over {
         let words = if event.fill < 0.005 && dived.heading == Heading::Down {
@@ -78,6 +81,9 @@ pub(crate) fn headline(dived: &Dived) -> Line {
 
 /// What kind of lean it is, and what to beware of.
 pub(crate) fn kind(dived: &Dived) -> Option<Line> {
+    if dived.way.lies_as_turned() {
+        return Some(Line::new("warn", t!("dive.as_turned_because")));
+    }
     let Way { summary, causes, lean, .. } = &dived.way;
     let gm = fine_millimetres(causes.gm);
     let offset = to_side(causes.offset >= 0.0, &fine_millimetres(causes.offset.abs()));
@@ -127,7 +133,7 @@ fn full(dived: &Dived) -> String {
 pub(crate) fn first_cause(dived: &Dived) -> Option<String> {
     let Way { summary, causes, loss, lean, .. } = &dived.way;
     let boat = &dived.hand.boat;
-    if summary.is_good(dived.hand.aim.least.gm) {
+    if summary.is_good(dived.hand.aim.least.gm) || dived.way.lies_as_turned() {
         return None;
     }
     let of_list = matches!(lean, Lean::List | Lean::ListOrLoll) && summary.worst.gm.value > 0.0;

@@ -5,7 +5,9 @@
 mod number;
 mod units;
 
-pub use number::{Decimal, NumberError, read_number, read_number_within, write_number};
+pub use number::{
+    Decimal, NumberError, read_number, read_number_within, write_number, write_plain,
+};
 pub use units::{Length, Mass, THIN, Unit, Units};
 
 /// A temperature, degrees Celsius (ITS-90).

@@ -108,6 +108,27 @@ pub fn write_number(value: f64, decimals: usize) -> String {
     }
 }
 
+/// Digits of a figure that is told as it is: more say nothing about a model boat.
+const DIGITS: i32 = 6;
+/// Below this a figure is what arithmetic left of nothing, in whatever unit it is.
+const NOTHING: f64 = 1e-9;
+
+/// Writes a number as it is, to six digits that tell something, without noughts behind and without "-0": what
+/// arithmetic left of nothing is 0, and never 0.00000000000002143132. Its minus is that of the keyboard, as in
+/// the errors of the core.
+pub fn write_plain(value: f64) -> String {
+    if value.abs() < NOTHING {
+        return "0".to_owned();
+    }
+    if !value.is_finite() {
+        return value.to_string();
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "a logarithm of a number is small")]
+    let before = value.abs().log10().floor() as i32;
+    let decimals = usize::try_from(DIGITS - 1 - before).unwrap_or(0);
+    Decimal::Point.write_short(value, decimals).replace('\u{2212}', "-")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -154,6 +175,27 @@ mod tests {
         }
         assert_eq!(Decimal::Comma.mark("1.5"), "1,5", "typed with a point");
         assert_eq!(Decimal::Point.mark("1,5"), "1.5", "typed with a comma");
+    }
+
+    #[test]
+    fn what_arithmetic_left_of_nothing_is_nothing() {
+        for (value, written) in [
+            (2.143_132e-14, "0"),
+            (-2.143_132e-14, "0"),
+            (-0.0, "0"),
+            (0.1 + 0.2, "0.3"),
+            (48.799_999_999_999_996, "48.8"),
+            (-0.000_012, "-0.000012"),
+            (1.0 / 3.0, "0.333333"),
+            (2.0 / 3.0 * 1e-3, "0.000666667"),
+            (999_999.96, "1000000"),
+            (12_345_678.9, "12345679"),
+            (700.0, "700"),
+            (7.25, "7.25"),
+            (f64::NAN, "NaN"),
+        ] {
+            assert_eq!(write_plain(value), written, "{value:e}");
+        }
     }
 
     #[test]

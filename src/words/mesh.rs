@@ -2,12 +2,12 @@
 
 use super::speech::figure;
 use super::{other, t};
-use std::fmt::Display;
 use trimwright::geometry::{MeshError, OffsetError};
 
 /// A place in its three figures.
-pub(super) fn place([x, y, z]: [impl Display + Copy; 3]) -> String {
-    t!("mesh.place", x = figure(x), y = figure(y), z = figure(z))
+pub(super) fn place(place: [impl Into<f64>; 3]) -> String {
+    let [x, y, z] = place.map(|axis| figure(axis.into()));
+    t!("mesh.place", x = x, y = y, z = z)
 }
 
 /// Why triangles are not a solid.

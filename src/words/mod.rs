@@ -6,6 +6,7 @@ pub(crate) mod diary;
 pub(crate) mod entry;
 pub(crate) mod file;
 pub(crate) mod fit;
+pub(crate) mod given;
 pub(crate) mod material;
 pub(crate) mod mesh;
 pub(crate) mod model;

@@ -6,9 +6,8 @@
 
 use super::Language;
 use std::cell::Cell;
-use std::fmt::Display;
 use trimwright::diary::{DecimalMark, Settings};
-use trimwright::unit::{Decimal, Units};
+use trimwright::unit::{Decimal, Units, write_plain};
 
 thread_local! {
     static SPEECH: Cell<Units> = const { Cell::new(Units::METRIC) };
@@ -26,8 +25,8 @@ pub(crate) fn speak(units: Units) {
 }
 
 /// A figure as it is, with the decimal mark in force.
-pub(super) fn figure(value: impl Display + Copy) -> String {
-    speech().decimal.mark(&value.to_string())
+pub(crate) fn figure(value: f64) -> String {
+    speech().decimal.mark(&write_plain(value))
 }
 
 /// Speaks so for the time of a test, and then as before.

@@ -301,3 +301,28 @@ async fn times_that_cannot_be_are_refused_beside_their_field() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_round_hull_that_lies_as_it_is_turned_is_not_said_to_fall() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-bench").await?;
+        page.type_row(&[("name", "Log"), ("length", "600"), ("waterline", "60")]).await?;
+        page.tap("boat-begin").await?;
+        page.tap("add-part").await?;
+        page.tap("shape-cylinder").await?;
+        page.see_that("form-name", "is typed into", |seen| seen.focused).await?;
+        page.type_row(&[("name", "tube"), ("length", "600"), ("diameter", "100")]).await?;
+        page.type_row(&[("x", "300"), ("z", "50"), ("mass", "2800")]).await?;
+        page.finish().await?;
+        page.tap("bench-tanks").await?;
+        page.tap("add-tank").await?;
+        page.type_row(&[("length", "500"), ("diameter", "80"), ("x", "300"), ("z", "50")]).await?;
+        page.finish().await?;
+        page.dive().await?;
+        page.see_words("dive-headline", "Lies as it is turned").await?;
+        page.see_words("dive-kind", "nothing turns it over").await?;
+        page.see_no("dive-cause").await?;
+        picture(&page.driver, "dive-as-turned").await
+    })
+    .await;
+}

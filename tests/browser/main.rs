@@ -28,12 +28,16 @@ mod expected;
 mod failing;
 mod faults;
 mod files;
+mod first_boat;
+mod forms;
 mod half_typed;
 mod hands;
 mod heard;
+mod import;
 mod keep;
 mod language;
 mod latency;
+mod layout;
 mod ledger;
 #[path = "../support/locale.rs"]
 mod locale;

@@ -66,3 +66,41 @@ async fn a_battery_in_a_dry_tube_is_said_not_to_displace() {
     })
     .await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_tank_in_the_wet_that_is_partly_in_a_part_is_named_where_the_tanks_are() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-bench").await?;
+        page.type_row(&[("name", "Tern"), ("length", "600"), ("waterline", "90")]).await?;
+        page.tap("boat-begin").await?;
+        page.tap("add-part").await?;
+        page.tap("shape-box").await?;
+        page.see_that("form-name", "is typed into", |seen| seen.focused).await?;
+        page.type_row(&[("name", "block"), ("length", "200"), ("width", "60")]).await?;
+        page.type_row(&[("height", "60"), ("x", "300"), ("z", "50"), ("mass", "500")]).await?;
+        page.finish().await?;
+        page.tap("bench-tanks").await?;
+        page.tap("add-tank").await?;
+        page.tap("shape-change").await?;
+        page.tap("shape-box").await?;
+        page.see_that("form-name", "is typed into", |seen| seen.focused).await?;
+        page.type_row(&[("name", "side tank"), ("length", "100"), ("width", "40")]).await?;
+        page.tap("form-housing-wet").await?;
+        // From 180 to 280 mm: 80 mm of it are in the block, which begins at 200.
+        page.fill("form-height", "40").await?;
+        page.fill("form-x", "230").await?;
+        page.fill("form-z", "50").await?;
+        page.finish().await?;
+        // 80 x 40 x 40 mm.
+        page.see_words("counts-twice", "128 ml count twice").await?;
+        page.see_words("counts-twice", "“side tank”").await?;
+        pictures(&page, "nested-tanks").await?;
+        page.tap("tank-0").await?;
+        // From 90 to 190 mm: clear of the block.
+        page.fill("form-x", "140").await?;
+        page.finish().await?;
+        page.see_words("tank-0", "160 ml").await?;
+        page.see_no("counts-twice").await
+    })
+    .await;
+}

@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use serde_json::json;
 use std::collections::{BTreeMap, BTreeSet};
 use trimwright::diary::{
-    BoatRecord, ChecksRecord, Coming, Diary, Draft, Fate, Merged, MissingRecord, RecordKind,
-    SessionRecord, Settings,
+    BoatRecord, ChecksRecord, Coming, Diary, Draft, Fate, LengthUnit, Merged, MissingRecord,
+    RecordKind, SessionRecord, Settings, WaterDraft, WaterKind,
 };
 
 /// Any number will do.
@@ -30,7 +30,39 @@ fn ids_of(boats: &[BoatRecord]) -> Vec<&str> {
 fn an_import_into_an_empty_diary_takes_everything() {
     let mut here = Diary::default();
     assert_eq!(here.merge(diary()), counts(4, 0, 0), "two boats and two sessions");
-    assert_eq!(here, diary(), "what was typed and the settings come too");
+    let mut all = diary();
+    all.settings = Settings::default();
+    all.draft.water = WaterDraft::default();
+    assert_eq!(here, all, "what was typed comes too");
+}
+
+#[test]
+fn settings_come_only_when_they_are_asked_for_and_what_is_the_phone_s_own_stays() {
+    let own = Settings {
+        language: "de".to_owned(),
+        theme: "sun".to_owned(),
+        tilt_zero_deg: Some([0.4, -0.2]),
+        phone_kg: Some(0.2),
+        ..Settings::default()
+    };
+    let settings = Settings {
+        language: "en".to_owned(),
+        length: LengthUnit::Inch,
+        tilt_zero_deg: Some([1.0, 1.0]),
+        phone_kg: Some(0.3),
+        ..Settings::default()
+    };
+    let mut there = Diary { settings, ..diary() };
+    there.draft.water.kind = WaterKind::Sea;
+    let mut here = Diary { settings: own.clone(), ..Diary::default() };
+    here.merge(there.clone());
+    assert_eq!(here.settings, own, "an empty phone keeps its own");
+    assert_eq!(here.draft.water, WaterDraft::default(), "and its water");
+    here.take_settings(&there);
+    let Settings { tilt_zero_deg, phone_kg, .. } = own;
+    let taken = Settings { tilt_zero_deg, phone_kg, ..there.settings };
+    assert_eq!(here.settings, taken, "asked for");
+    assert_eq!(here.draft.water, there.draft.water, "with its water");
 }
 
 #[test]
@@ -56,6 +88,7 @@ fn what_was_missing_from_a_file_is_not_missing_from_the_diary() {
     let sessions = vec!["2026-05-01T08:00:00.000Z teal session-0".to_owned()];
     let missing = MissingRecord { sessions, ..MissingRecord::default() };
     here.merge(Diary { missing, ..diary() });
+    here.take_settings(&diary());
     assert_eq!(here, diary(), "it is said when the file is opened, and not kept");
 }
 
@@ -328,7 +361,10 @@ proptest! {
             ..Diary::default()
         };
         here.merge(other.clone());
-        prop_assert_eq!(here, other);
+        let mut expected = other;
+        expected.settings = Settings { theme: "sun".to_owned(), ..Settings::default() };
+        expected.draft.water = WaterDraft::default();
+        prop_assert_eq!(here, expected);
     }
 }
 

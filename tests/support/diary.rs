@@ -44,6 +44,7 @@ pub fn quick_record() -> QuickRecord {
         tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
+        names: BTreeMap::new(),
         extra: none(),
     }
 }
@@ -394,6 +395,7 @@ pub fn full_diary() -> Diary {
         tank_m3: Some(6.4e-4),
         bow_mark_m: Some(0.12),
         stern_mark_m: Some(0.06),
+        names: [("bow".to_owned(), "Bug".to_owned())].into(),
         ..quick_record()
     };
     let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", numbers);
@@ -563,13 +565,14 @@ pub fn for_each_object(
 }
 
 /// True for an object whose keys are names, not fields: the marks and forms being typed, the states,
-/// meshes and pictures by their names, a solid by its shape; and for a mesh and for units, which are their
+/// meshes and pictures by their names, what six numbers name, a solid by its shape; and for a mesh and for units, which are their
 /// few words alone.
 pub fn has_no_fields(path: &str, map: &Map<String, Value>) -> bool {
     let names = ["/draft/marks", "/draft/units", "/states", "/meshes", "/pictures"].contains(&path);
     let names_a_solid = path.ends_with("/solid") || path.ends_with("/cavity");
     let is_a_mesh = path.starts_with("/meshes/") && map.contains_key("faces");
-    names || names_a_solid || is_a_mesh || path.starts_with("/draft/forms")
+    let of_six = path.ends_with("/quick/names");
+    names || names_a_solid || is_a_mesh || of_six || path.starts_with("/draft/forms")
 }
 
 /// Every place in a file, as pointers.

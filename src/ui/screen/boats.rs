@@ -1,5 +1,6 @@
 //! The boats on this phone: which is in hand, new ones, a boat as a file, how the app looks.
 
+use super::import::ImportFile;
 use crate::device::share;
 use crate::state::Desk;
 use crate::ui::memo::memo;
@@ -86,6 +87,7 @@ pub(crate) fn Boats() -> impl IntoView {
         >
             {t!("boats.demo")}
         </button>
+        <ImportFile />
         <Templates />
         <More />
     }

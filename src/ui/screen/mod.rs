@@ -10,6 +10,7 @@ mod dive;
 mod figure;
 mod fill;
 mod fold;
+mod import;
 mod kept;
 mod phone;
 mod pool;

@@ -70,7 +70,8 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
         }
     };
     let mut fields = FIELDS.into_iter().map(field);
-    let needed = fields.by_ref().take(N_NEEDED).collect_view();
+    let length = fields.next();
+    let needed = fields.by_ref().take(N_NEEDED - 1).collect_view();
     let more = fields.collect_view();
     let options = FULLNESS
         .iter()
@@ -112,6 +113,8 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                     />
                 </div>
             </div>
+            {length}
+            <LengthMeant shows=memo(move || problems.with(|p| p.iter().any(|(of, _)| *of == "length"))) />
             {needed}
             <p class="legend">{t!("quick.ends")}</p>
             <Choice label=t!("quick.fullness") options now=fullness choose />
@@ -129,5 +132,31 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
                 {t!("quick.not_now")}
             </button>
         </form>
+    }
+}
+
+/// The length that was perhaps meant, to be taken.
+#[component]
+fn LengthMeant(
+    /// Whether the length is asked about.
+    #[prop(into)]
+    shows: Signal<bool>,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let doubt = memo(move || desk.quick_form.with(|f| f.as_ref()?.doubt()));
+    move || {
+        doubt.get().filter(|_| shows.get()).map(|doubt| {
+            let text = doubt.text;
+            view! {
+                <button
+                    type="button"
+                    class="main second on"
+                    data-testid="quick-length-meant"
+                    on:click=move |_| desk.change_quick_form(|f| f.length.clone_from(&text))
+                >
+                    {doubt.meant}
+                </button>
+            }
+        })
     }
 }

@@ -1,5 +1,6 @@
-//! An empty phone: three ways to begin.
+//! An empty phone: three ways to begin, and a file from another one.
 
+use super::import::ImportFile;
 use crate::state::{Desk, Screen};
 use crate::words::t;
 use leptos::prelude::*;
@@ -30,6 +31,10 @@ pub(crate) fn Welcome() -> impl IntoView {
             >
                 {t!("welcome.part_by_part")}
             </button>
+            <ImportFile />
+            <p class="message" role="status" data-testid="welcome-message">
+                {move || desk.message.get().unwrap_or_default()}
+            </p>
             <p class="quiet">{t!("welcome.offline")}</p>
         </main>
     }

@@ -15,6 +15,9 @@ pub(crate) fn NewBoat() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let is_new =
         desk.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
+    // What no mark stands at is no waterline.
+    let has_water = is_new
+        || desk.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.texts.has("waterline")));
     let submit = move |ev: leptos::ev::SubmitEvent| {
         ev.prevent_default();
         desk.finish_form();
@@ -28,7 +31,7 @@ pub(crate) fn NewBoat() -> impl IntoView {
             }}
             <Field key="name" label=t!("form.name") />
             <Field key="length" label=t!("quick.length") unit=text::length_sign() />
-            {is_new
+            {has_water
                 .then(|| {
                     view! {
                         <Field
@@ -36,20 +39,40 @@ pub(crate) fn NewBoat() -> impl IntoView {
                             label=t!("quick.waterline")
                             unit=text::length_sign()
                         />
-                        <button type="submit" class="main" data-testid="boat-begin">
-                            {t!("bench.begin")}
-                        </button>
-                        <button
-                            type="button"
-                            class="quiet-button"
-                            data-testid="boat-leave"
-                            on:click=move |_| desk.not_now()
-                        >
-                            {t!("quick.not_now")}
-                        </button>
                     }
                 })}
+            {if is_new { view! { <Begin /> }.into_any() } else { view! { <Followed /> }.into_any() }}
         </form>
+    }
+}
+
+/// The buttons of a new boat.
+#[component]
+fn Begin() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <button type="submit" class="main on" data-testid="boat-begin">
+            {t!("bench.begin")}
+        </button>
+        <button
+            type="button"
+            class="quiet-button"
+            data-testid="boat-leave"
+            on:click=move |_| desk.not_now()
+        >
+            {t!("quick.not_now")}
+        </button>
+    }
+}
+
+/// What followed the figures of a boat that is there.
+#[component]
+fn Followed() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    view! {
+        <p class="message" role="status" data-testid="boat-followed">
+            {move || desk.message.get().unwrap_or_default()}
+        </p>
     }
 }
 

@@ -1,6 +1,6 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
-use crate::state::{Desk, Form, Key, PlaceKeys};
+use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
 use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
@@ -50,7 +50,7 @@ pub(crate) fn Field(
         });
         (words.into(), flip)
     });
-    view! {
+    let field = view! {
         <NumberField
             label
             testid=format!("form-{key}")
@@ -61,6 +61,60 @@ pub(crate) fn Field(
             side=side
             side_testid=format!("form-{key}-side")
         />
+    };
+    if !matches!(key, "length" | "waterline") {
+        return field.into_any();
+    }
+    view! {
+        <div class="asked" on:focusout=move |_| desk.typed(key)>
+            {field}
+            <Doubted key />
+        </div>
+    }
+    .into_any()
+}
+
+/// The answers to the question whether another unit was meant.
+#[component]
+fn Doubted(
+    /// Which field of the form.
+    key: Key,
+) -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let doubt = of_form(desk, move |f| f.doubt(key).filter(|_| f.problem(key).is_some()));
+    let sure = move |_| {
+        if let Some((key, text)) = desk.form.with_untracked(|f| Some(f.as_ref()?.confirmed(key))) {
+            desk.type_in(key, text);
+        }
+    };
+    move || {
+        doubt.get().map(|doubt| {
+            let Doubt { typed, meant, text, may_be } = doubt;
+            view! {
+                <div class="doubt">
+                    <button
+                        type="button"
+                        class="main second on"
+                        data-testid=format!("form-{key}-meant")
+                        on:click=move |_| {
+                            desk.type_in(key, text.clone());
+                            desk.typed(key);
+                        }
+                    >
+                        {meant}
+                    </button>
+                    <button
+                        type="button"
+                        class="main second"
+                        data-testid=format!("form-{key}-sure")
+                        hidden=!may_be
+                        on:click=sure
+                    >
+                        {t!("form.it_is_so", typed = typed)}
+                    </button>
+                </div>
+            }
+        })
     }
 }
 

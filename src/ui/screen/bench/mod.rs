@@ -10,6 +10,7 @@ mod field;
 mod import;
 mod kinds;
 mod material;
+mod names;
 mod part;
 mod parts;
 mod picture;

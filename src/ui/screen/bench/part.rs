@@ -5,6 +5,7 @@ use super::field::{
     Field, FormChoice, FormProblem, FormSelect, PlaceFields, of_form, problem_of, text_of,
 };
 use super::material::MaterialChoice;
+use super::names::Names;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
@@ -32,8 +33,11 @@ pub(crate) fn PartForm() -> impl IntoView {
                     view! {
                         <div class="pair">
                             <Field key="name" label=t!("form.name") />
-                            <Field key="group" label=t!("bench_part.group") />
+                            <div class="asked passed">
+                                <Field key="group" label=t!("bench_part.group") />
+                            </div>
                         </div>
+                        <Names weight=shape == Shape::Weight />
                         <Sizes shape />
                         <PlaceFields keys=&PLACE legend=place_words(desk, shape) />
                         <div class="pair">

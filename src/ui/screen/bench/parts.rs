@@ -7,6 +7,7 @@ use crate::ui::row_text;
 use crate::ui::text::grams;
 use crate::words::{self, t};
 use leptos::prelude::*;
+use trimwright::boat::{Aboard, Twice};
 use trimwright::diary::PartRecord;
 
 /// A list that is longer than this can be searched.
@@ -110,11 +111,17 @@ pub(crate) fn Parts() -> impl IntoView {
 
 /// What counts twice, the most first.
 #[component]
-fn CountsTwice() -> impl IntoView {
+pub(super) fn CountsTwice(
+    /// Only where a tank is one of the two.
+    #[prop(optional)]
+    of_tanks: bool,
+) -> impl IntoView {
     let desk = expect_context::<Desk>();
     let words = memo(move || {
         let Some(Ok(hand)) = desk.derived.boat.get() else { return Vec::new() };
         let mut twice = hand.model.nesting().twice().to_vec();
+        let is_of_tank = |t: &Twice| t.of.iter().any(|what| matches!(what, Aboard::Tank(_)));
+        twice.retain(|t| !of_tanks || is_of_tank(t));
         twice.sort_by(|a, b| b.volume.total_cmp(&a.volume));
         let named = twice.iter().take(NAMED).map(|t| row_text::twice_words(&hand.boat, t));
         let others = twice.len().saturating_sub(NAMED);

@@ -3,6 +3,7 @@
 use super::aim::AimLine;
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::Act;
+use super::parts::CountsTwice;
 use crate::state::{Desk, Editing, PLACE};
 use crate::ui::memo::memo;
 use crate::ui::row_text;
@@ -68,6 +69,7 @@ pub(crate) fn Tanks() -> impl IntoView {
         <p class="quiet" hidden=move || !lines.with(Vec::is_empty)>
             {t!("bench.no_tank")}
         </p>
+        <CountsTwice of_tanks=true />
         <Lines kind="tank" lines open=Editing::Tank add=t!("bench.add_tank") />
         <AimLine />
     }
