@@ -215,6 +215,15 @@ fn added_up(afloat: &Afloat) -> Option<String> {
     Some(t!("figures.less_free_surface", sum = sum, free = fine_millimetres(free)))
 }
 
+/// The heights that GM is made of, each by itself.
+pub(crate) fn heights(of: &Whole<'_>) -> Vec<Fact> {
+    let Some(afloat) = of.outlook.afloat.outcome.afloat() else { return Vec::new() };
+    let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
+    [("figures.kb", kb), ("figures.bm", afloat.metacentric_radius()), ("figures.kg", kg)]
+        .map(|(name, height)| fact(t!(name), fine_millimetres(height)))
+        .into()
+}
+
 /// How else it can lie: "on its side, 84° to starboard".
 pub(crate) fn other_attitude(other: &OtherAttitude) -> Fact {
     let whole = |radians: f64| format!("{}°", number((radians / DEGREE).abs(), 0));

@@ -21,8 +21,9 @@ const OUTSIDE: f64 = 1e5;
 const BARRED: f64 = 1e4;
 /// What it costs that a line to a place runs through another sign, or another's line through this one.
 const CROSSED: f64 = 300.0;
-/// What a turn of an eighth costs, in pixels of distance.
-const TURNED: f64 = 2.0;
+/// What a turn of an eighth costs, and a letter that does not go on the way of its sign, in pixels of distance.
+const TURNED: f64 = 10.0;
+const ASIDE: f64 = 4.0;
 
 /// What the signs of a view find on the glass.
 #[derive(Debug, Clone, Default)]
@@ -98,15 +99,21 @@ pub(super) fn fan_out(points: &[Point], room: &Room, led: bool) -> Vec<Way> {
     placed
 }
 
-/// Where a sign may be drawn beside its place, and its letter, with what that costs.
+/// Where a sign may be drawn beside its place, and its letter, with what that costs: the letter goes on the same
+/// way, or beside the sign where a view is narrow.
 fn ways(usual: f64) -> impl Iterator<Item = (Way, f64)> {
     FAR.into_iter().flat_map(move |far| {
-        TURNS.into_iter().map(move |turn| {
+        TURNS.into_iter().flat_map(move |turn| {
             let (up, along) = ((usual + turn) * FRAC_PI_4).sin_cos();
+            let off = [far * along, far * up];
             // A letter clears its sign across or up.
             let clear = 13.0 / along.abs().max(up.abs());
-            let way = [far, far + clear].map(|by| [by * along, by * up]);
-            (way, far + TURNED * turn.abs())
+            let on = [clear * along, clear * up];
+            let letters = std::iter::once((on, 0.0)).chain(BESIDE.map(|beside| (beside, ASIDE)));
+            letters.map(move |([dx, dy], aside)| {
+                let way = [off, [off[0] + dx, off[1] + dy]];
+                (way, far + TURNED * turn.abs() + aside)
+            })
         })
     })
 }
@@ -166,6 +173,26 @@ mod tests {
                 assert!(is_inside, "{at:?}: {a:?} is cut off");
                 for b in &all[..k] {
                     assert!(!overlap(a, b), "{at:?}: {a:?} lies on {b:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn in_a_view_as_narrow_as_a_slim_boat_from_behind_no_line_runs_through_a_sign() {
+        let at = [362.0, 95.0];
+        let points = [(at, 4.0), ([362.0, 91.0], 0.0), ([362.0, 84.0], -2.0)];
+        let ways = fan_out(&points, &room([337.0, 0.0, 390.0, 194.0]), true);
+        for (k, (point, way)) in points.iter().zip(&ways).enumerate() {
+            let all = areas(point, way);
+            assert!(all.iter().all(|a| a[0] >= 337.0 && a[2] <= 390.0), "{k} sticks out: {all:?}");
+            for (l, (other, theirs)) in
+                points.iter().zip(&ways).enumerate().filter(|(l, _)| *l != k)
+            {
+                for a in areas(other, theirs) {
+                    assert!(!all.iter().any(|b| overlap(&a, b)), "{k} lies on {l}: {ways:?}");
+                    let is_crossed = line(point.0, way[0]).any(|piece| overlap(&piece, &a));
+                    assert!(!is_crossed, "the line of {k} runs through {l}: {ways:?}");
                 }
             }
         }

@@ -14,7 +14,7 @@ use leptos::prelude::*;
 /// What a letter of these words takes at most on average, pixels.
 const LETTER: f64 = 7.0;
 /// How far a sign rather goes than lie on a part, and on one that takes up much of the boat, pixels.
-const SMALL: f64 = 30.0;
+const SMALL: f64 = 40.0;
 const LARGE: f64 = 10.0;
 
 /// A word in the picture.
