@@ -86,12 +86,6 @@ pub(crate) fn Results(
 fn NoResult() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
-    let missing = memo(move || {
-        derived.record.with(|record| {
-            let of = |r: &BoatRecord| derived.parts.with(|made| Missing::of(r, made));
-            record.as_ref().map(of).unwrap_or_default()
-        })
-    });
     let to = move |what: Missing| {
         let has_parts = derived.record.with(|r| r.as_ref().is_some_and(|r| !r.parts.is_empty()));
         match what {
@@ -117,17 +111,21 @@ fn NoResult() -> impl IntoView {
             </li>
         }
     };
-    let why = memo(move || derived.boat.get().and_then(Result::err));
-    view! {
-        // The foot says why; here it stands where nothing is missing.
-        <p class="problem" hidden=move || !missing.with(Vec::is_empty)>
-            {move || why.get().map(|why| format!("✕ {}", text::upper_first(&why)))}
-        </p>
-        <h2 hidden=move || missing.with(Vec::is_empty)>{t!("bench.missing")}</h2>
-        <ul class="rows" data-testid="missing">
-            {move || missing.get().into_iter().map(row).collect_view()}
-        </ul>
-    }
+    let content = move || {
+        let of = |r: &BoatRecord| derived.parts.with(|made| Missing::of(r, made));
+        let missing = derived.record.with(|r| r.as_ref().map(of).unwrap_or_default());
+        if missing.is_empty() {
+            // The foot says why, too, where there is room for it.
+            let why = derived.boat.get().and_then(Result::err).unwrap_or_default();
+            return view! { <p class="problem">"✕ " {text::upper_first(&why)}</p> }.into_any();
+        }
+        view! {
+            <h2>{t!("bench.missing")}</h2>
+            <ul class="rows">{missing.into_iter().map(row).collect_view()}</ul>
+        }
+        .into_any()
+    };
+    view! { {content} }
 }
 
 /// How else it can lie, each to be shown in the drawing.

@@ -33,25 +33,14 @@ pub(super) fn BenchSheet() -> impl IntoView {
 }
 
 fn sheet(of: &Whole<'_>, water: &str) -> Markup {
-    let head = [
-        Markup::element(
-            "h1",
-            &[],
-            &Markup::words(&t!("sheet.bench_title", boat = of.hand.boat.name)),
-        ),
-        Markup::element(
-            "p",
-            &[],
-            &Markup::words(&format!("{} · {water}", local_words(&now_iso()))),
-        ),
-    ];
+    // It stands under the boat's name and the drawing, which are the screen's.
+    let head = format!("{} · {} · {water}", t!("sheet.bench"), local_words(&now_iso()));
     let marks: Vec<Fact> = of.hand.boat.marks.iter().map(|mark| placed(of.hand, mark)).collect();
     let figures = [
         ("bench.afloat", [figures::afloat(of), figures::heights(of)].concat()),
         ("bench.under_water", figures::under(of)),
         ("bench.the_tank", figures::tank(of)),
         ("bench.marks", marks),
-        ("bench.how_sure", figures::sure(of)),
     ];
     let figures = figures.iter().filter(|(_, facts)| !facts.is_empty()).map(|(title, facts)| {
         let mut block = Markup::element("h2", &[], &Markup::words(&t!(title)));
@@ -62,7 +51,7 @@ fn sheet(of: &Whole<'_>, water: &str) -> Markup {
         Markup::element("table", &[], &weights(of.record, of.hand)),
         Markup::element("div", &[], &figures.collect()),
     ];
-    let mut sheet: Markup = head.into_iter().collect();
+    let mut sheet = Markup::element("p", &[("class", &"head")], &Markup::words(&head));
     sheet += Markup::element("div", &[("class", &"both")], &both.into_iter().collect());
     sheet += Markup::element("p", &[("class", &"quiet")], &Markup::words(&t!("sheet.foot")));
     sheet
