@@ -66,7 +66,7 @@ async fn the_boat_on_the_bench_is_one_page_of_a4_and_of_letter() {
         picture(&page.driver, "bench-on-paper").await?;
         let transform = "return getComputedStyle(document.querySelector('.page')).transform;";
         let transform: Option<String> = page.run(transform, vec![]).await?;
-        let ink = "return getComputedStyle(document.querySelector('.sheet .head')).color;";
+        let ink = "return getComputedStyle(document.querySelector('.paper .head')).color;";
         let ink: Option<String> = page.run(ink, vec![]).await?;
         show_as(&page.driver, "").await?;
         assert_eq!(drawn.map(|d| d.len()), Some(1), "one drawing");
@@ -86,7 +86,7 @@ async fn a_session_has_the_boat_drawn_on_its_sheet() {
         page.tap("session-now").await?;
         page.see("session-print").await?;
         // Read from the store, it may come a moment later.
-        let there = "return document.querySelector('.sheet .drawing') ? true : null;";
+        let there = "return document.querySelector('.paper .drawing') ? true : null;";
         page.until("the drawing is made", async || page.run::<bool>(there, vec![]).await).await?;
         show_as(&page.driver, "print").await?;
         let drawn: Option<Vec<[f64; 2]>> = page.run(DRAWN, vec![]).await?;

@@ -29,7 +29,7 @@ pub(super) fn BenchSheet() -> impl IntoView {
             })
         })
     };
-    view! { <section class="sheet" data-testid="bench-sheet" {..inside(markup)} /> }
+    view! { <section class="paper" data-testid="bench-sheet" {..inside(markup)} /> }
 }
 
 fn sheet(of: &Whole<'_>, water: &str) -> Markup {

@@ -78,7 +78,7 @@ pub(super) fn Sheet(
         })
     };
     view! {
-        <section class="sheet" aria-hidden="true">
+        <section class="paper" aria-hidden="true">
             <h1>{move || t!("sheet.title", boat = boat.get())}</h1>
             <dl>{facts}</dl>
             {move || state.get().map(|(_, hand)| drawing(desk, hand))}
