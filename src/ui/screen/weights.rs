@@ -4,7 +4,6 @@ use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
 use crate::ui::row_text::tank_words;
 use crate::ui::text;
-use crate::words::speech::speech;
 use crate::words::t;
 use trimwright::diary::BoatRecord;
 use trimwright::frame::{Body, Position};
@@ -49,7 +48,7 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
     }
     let from = t!("sheet.from", datum = text::datum_name(hand.datum.from));
     let [part, mass, across, height] =
-        ["sheet.part", "sheet.mass", "form.across", "sheet.above_keel"].map(|key| t!(key));
+        ["sheet.part", "sheet.mass", "sheet.across", "sheet.above_keel"].map(|key| t!(key));
     let all = t!(if boat.tanks.is_empty() { "sheet.all" } else { "compare.aboard" });
     [
         ("thead", row("th", &[part, mass, from, across, height])),
@@ -65,28 +64,21 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
 fn cells(hand: &BoatInHand) -> impl Fn(&Line) -> Markup {
     let datum = hand.datum;
     move |(name, mass, at)| {
-        let (x, y) = (at.x() - datum.x, at.y());
         let cells = [
             name.clone(),
             text::whole_grams(*mass),
-            far(x, |length| t!(if x > 0.0 { "said.forward" } else { "said.aft" }, length = length)),
-            far(y, |length| text::to_side(y > 0.0, &length)),
+            text::millimetres(at.x() - datum.x),
+            text::millimetres(at.y()),
             text::millimetres(at.z()),
         ];
         row("td", &cells)
     }
 }
 
-/// How far, and to which side: nothing else, so that a line of the table is one on paper.
-fn far(metres: f64, side: impl Fn(String) -> String) -> String {
-    let length = text::millimetres(metres.abs());
-    if speech().is_no_length(metres) { length } else { side(length) }
-}
-
-/// A row of cells: the first is a name, the second and the last are numbers.
+/// A row of cells: the first is a name, the others are numbers.
 fn row(tag: &'static str, cells: &[String]) -> Markup {
     let cell = |(k, words): (usize, &String)| {
-        let class: Attr<'_> = ("class", if k == 1 || k == 4 { &"number" } else { &"" });
+        let class: Attr<'_> = ("class", if k == 0 { &"" } else { &"number" });
         Markup::element(tag, &[class], &Markup::words(words))
     };
     Markup::element("tr", &[], &cells.iter().enumerate().map(cell).collect())
