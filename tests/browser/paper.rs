@@ -39,7 +39,6 @@ async fn the_boat_on_the_bench_is_one_page_of_a4_and_of_letter() {
         page.tap("go-boat").await?;
         page.tap("bench-results").await?;
         page.see("bench-print").await?;
-        see_pages(&page, "bench", 1).await?;
         let printed = page.printed_text().await?;
         for words in [
             "Heron",
@@ -57,6 +56,7 @@ async fn the_boat_on_the_bench_is_one_page_of_a4_and_of_letter() {
             assert!(printed.contains(words), "{words:?} is on the sheet: {printed}");
         }
         assert!(!printed.contains("Undo") && !printed.contains("Add a part"), "no buttons");
+        see_pages(&page, "bench-0", 1).await?;
         // Closer on the screen, and in the dark: on paper as before.
         page.tap("closer").await?;
         page.run::<()>("document.documentElement.dataset.theme = 'night'; return null;", vec![])
@@ -72,7 +72,23 @@ async fn the_boat_on_the_bench_is_one_page_of_a4_and_of_letter() {
         assert_eq!(drawn.map(|d| d.len()), Some(1), "one drawing");
         assert_eq!(transform.as_deref(), Some("none"), "the whole boat");
         assert_eq!(ink.as_deref(), Some("rgb(0, 0, 0)"), "black ink");
-        see_pages(&page, "bench-closer", 1).await
+        see_pages(&page, "bench-closer", 1).await?;
+        page.tap("whole-boat").await?;
+        // The other whole boats, of eighteen and twenty parts, and in the longer language.
+        for boat in 1..4 {
+            page.tap("bench-boats").await?;
+            page.tap(&format!("template-{boat}")).await?;
+            page.tap("go-boat").await?;
+            page.tap("bench-results").await?;
+            page.see("bench-print").await?;
+            see_pages(&page, &format!("bench-{boat}"), 1).await?;
+        }
+        page.tap("go-diary").await?;
+        page.tap("go-settings").await?;
+        page.tap("language-de").await?;
+        page.tap("go-boat").await?;
+        page.see_words("bench-print", "Blatt drucken").await?;
+        see_pages(&page, "bench-german", 1).await
     })
     .await;
 }
