@@ -39,30 +39,6 @@ impl TankNeed {
     }
 }
 
-/// The weight that would bring the boat to its marks, counted in full (in the dry).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ToMarks {
-    /// Mass to put on, kg; negative is to be taken off.
-    pub mass: f64,
-    /// Where, metres forward of midship and to port. None if no place within the boat would do:
-    /// then weight must be shifted as well.
-    pub at: Option<[f64; 2]>,
-}
-
-impl ToMarks {
-    /// Weight and moments of what is displaced at the marks, less those of the boat.
-    fn of(blown: &FloatModel, density: f64, pose: Pose) -> Self {
-        let wet = blown.wet(pose);
-        let mass = density * wet.volume - blown.mass();
-        let own = blown.centre_of_gravity(pose.up()).vector() * blown.mass();
-        let moment = wet.first_moment * density - own;
-        let (at, bounds) = (moment / mass, blown.bounds());
-        let inside =
-            |k: usize| at[k].is_finite() && bounds.low[k] <= at[k] && at[k] <= bounds.high[k];
-        Self { mass, at: (inside(0) && inside(1)).then_some([at[0], at[1]]) }
-    }
-}
-
 /// How the boat hangs under water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnderOutlook {
@@ -103,8 +79,6 @@ pub struct Outlook {
     /// GM across with the boat held upright, metres: what tells a boat that is top-heavy from one
     /// that only leans.
     pub upright_gm: f64,
-    /// What would bring it to its marks; none without marks.
-    pub to_marks: Option<ToMarks>,
     /// What the tanks must and can take.
     pub tank: TankNeed,
     /// Under water.
@@ -144,7 +118,6 @@ pub fn outlook(
         upright_stiffness(&blown, basin, None, &Tolerance::FINE)?.0.across
     };
     let at_marks = Target::at_the_marks(marks).and_then(|t| t.pose());
-    let to_marks = at_marks.map(|pose| ToMarks::of(&blown, basin.density, pose));
     let tank = TankNeed {
         from_waterline: at_marks.map(|pose| model.total_volume() - model.wet(pose).volume),
         from_blown: -blown.residual_mass(basin.density) / basin.density,
@@ -158,7 +131,7 @@ pub fn outlook(
         blown_residual: blown.residual_mass(basin.density),
         full_residual: full.residual_mass(basin.density),
     };
-    Ok(Outlook { afloat, upright_gm, to_marks, tank, under })
+    Ok(Outlook { afloat, upright_gm, tank, under })
 }
 
 /// GM across with the boat held upright and its tanks half full, metres: their free surface takes

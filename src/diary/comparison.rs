@@ -1,9 +1,10 @@
 //! Two boats as they were, compared: what came, went, moved and was changed, and what it weighs.
 
-use super::boat_record::{BoatRecord, BoatRecordError, MarkRecord, PlaceRecord, QuickRecord, made};
+use super::boat_record::{BoatRecord, BoatRecordError, MarkRecord, PlaceRecord, made};
 use super::difference::{Difference, Kind, differences};
 use super::mass_sums::{MassSums, Weighed};
 use super::part_record::PartRecord;
+use super::quick_record::QuickRecord;
 use super::state::part_from_meshes;
 use super::tank_record::TankRecord;
 use crate::geometry::Fineness;

@@ -35,6 +35,7 @@ mod mesh_record;
 mod missing;
 mod part_record;
 mod picture;
+mod quick_record;
 mod reading_record;
 mod record;
 mod score;
@@ -50,7 +51,7 @@ mod version_3;
 
 pub use aim_record::AimRecord;
 pub use boat_record::{
-    BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord, QuickRecord,
+    BoatRecord, BoatRecordError, DatumRecord, MarkRecord, MediumRecord, PlaceRecord,
 };
 pub use caution::Caution;
 pub use check_list::{UsualCheck, short_words, usual_check, usual_checks};
@@ -81,6 +82,7 @@ pub use part_record::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
 };
 pub use picture::{PictureBytes, picture_name};
+pub use quick_record::QuickRecord;
 pub use reading_record::{
     AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord,
 };

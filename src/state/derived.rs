@@ -35,6 +35,13 @@ pub(crate) struct BoatInHand {
 }
 
 impl BoatInHand {
+    /// A boat by its record alone; none if it cannot be calculated.
+    pub(crate) fn of(record: &BoatRecord) -> Option<Arc<Self>> {
+        let parts = Arc::new(MadeParts::of(Some(record), None));
+        let datum = parts.datum(record);
+        ready(record, parts, datum, None).ok()
+    }
+
     /// The same boat, calculated otherwise.
     pub(crate) fn changed(&self, change: impl FnOnce(&mut Hand)) -> Self {
         let mut other = self.clone();

@@ -1,9 +1,9 @@
 //! The bench's results put into words.
 
-use crate::state::{BoatInHand, Datum};
+use crate::state::BoatInHand;
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
 use crate::words::t;
-use trimwright::ballast::{Outlook, Standing, ToMarks, half_full_gm};
+use trimwright::ballast::{Outlook, Standing, half_full_gm};
 use trimwright::boat::Boat;
 use trimwright::diary::BoatRecord;
 use trimwright::float::{Afloat, Basin, Lying, OtherAttitude};
@@ -118,27 +118,6 @@ pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
     }
 }
 
-/// What would bring it to its marks, in words.
-pub(crate) fn to_marks(missing: &ToMarks, datum: Datum) -> String {
-    if missing.mass.abs() < 0.5 * GRAM {
-        return t!("figures.nothing");
-    }
-    let adds = missing.mass > 0.0;
-    let mass = grams(missing.mass.abs());
-    match missing.at {
-        Some([x, y]) => {
-            let key = if adds { "figures.add_at" } else { "figures.take_off_at" };
-            t!(key, mass = mass, along = text::along(x, datum), across = text::across(y))
-        }
-        None => {
-            t!(
-                if adds { "figures.add_and_shift" } else { "figures.take_off_and_shift" },
-                mass = mass
-            )
-        }
-    }
-}
-
 /// What the facts are taken from.
 pub(crate) struct Whole<'a> {
     /// The boat.
@@ -165,9 +144,6 @@ pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
         fact(t!("past.list"), text::list(afloat.pose.heel())),
         fact(t!("past.trim"), text::trim(afloat.pose.trim())),
     ];
-    if let Some(missing) = &of.outlook.to_marks {
-        facts.push(fact(t!("figures.to_marks"), to_marks(missing, of.hand.datum)));
-    }
     for (mark, seen) in of.hand.boat.marks.iter().zip(&of.outlook.afloat.marks) {
         // The draught is measured up the hull from the keel line under the mark.
         let draught = afloat.pose.water_height_at(mark.at.x(), mark.at.y());
@@ -213,6 +189,15 @@ fn added_up(afloat: &Afloat) -> Option<String> {
         return Some(sum);
     }
     Some(t!("figures.less_free_surface", sum = sum, free = fine_millimetres(free)))
+}
+
+/// The heights that GM is made of, each by itself.
+pub(crate) fn heights(of: &Whole<'_>) -> Vec<Fact> {
+    let Some(afloat) = of.outlook.afloat.outcome.afloat() else { return Vec::new() };
+    let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
+    [("figures.kb", kb), ("figures.bm", afloat.metacentric_radius()), ("figures.kg", kg)]
+        .map(|(name, height)| fact(t!(name), fine_millimetres(height)))
+        .into()
 }
 
 /// How else it can lie: "on its side, 84° to starboard".

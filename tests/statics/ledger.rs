@@ -128,31 +128,6 @@ fn a_half_full_tank_takes_its_free_surface_from_gm() {
     assert_close(got, gm, 1e-7, "GM with the tank half full");
 }
 
-/// Closed form: what is displaced at the marks, less what the boat weighs; its place from moments.
-#[test]
-fn the_weight_that_brings_a_boat_to_its_marks_is_told_with_its_place() {
-    let (mut boat, _) = barge(0.018, None);
-    boat.parts[0].mass = 20.0;
-    boat.parts[0].centre = Position::new(0.05, -0.01, 0.05);
-    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good barge");
-    let basin = Basin::deep(WATER);
-    let ahead = outlook(&model, basin, None, &boat.marks).expect("good water");
-    let missing = ahead.to_marks.expect("it has marks");
-    let mass = WATER * 0.2 * 0.12 - 20.0;
-    assert_close(missing.mass, mass, EXACT, "mass");
-    let [x, y] = missing.at.expect("within the boat");
-    assert_close(x, -20.0 * 0.05 / mass, EXACT, "along");
-    assert_close(y, 20.0 * 0.01 / mass, EXACT, "across");
-    let mended = model.with_weight(mass, Position::new(x, y, 0.05)).expect("a boat");
-    let after = outlook(&mended, basin, None, &boat.marks).expect("good water").afloat;
-    let worst = after.worst_mark().expect("it has marks").above;
-    assert_within(worst, 0.0, 1e-7, "at its marks with that weight");
-    boat.parts[0].mass = 23.9;
-    let model = FloatModel::new(&boat, Fineness::WORK).expect("a good barge");
-    let near = outlook(&model, basin, None, &boat.marks).expect("good water").to_marks;
-    assert_eq!(near.expect("it has marks").at, None, "a few grams cannot trim it from within");
-}
-
 /// Closed form: a free-flooding tube of wall t displaces π (R² − r²) L whatever its attitude, and
 /// weighs its density times that; so a tube of 900 kg/m³ floats with a tenth of its wall dry.
 #[test]

@@ -18,6 +18,7 @@ mod quick;
 mod reading;
 mod takes;
 mod water;
+mod weights;
 mod welcome;
 
 pub(crate) use bench::tab_name;

@@ -8,6 +8,7 @@ use super::page::{Glass, Page, patterns};
 use super::scene::{Drag, Drawn, Picked, Scene, solids_of};
 use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
+use super::word::Word;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
 use crate::ui::markup::inside;
@@ -86,6 +87,7 @@ pub(crate) fn Drawing(
         let line = path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}"));
         [water(" over"), line].into_iter().collect()
     };
+    let note = move || page.note().iter().map(Word::markup).collect();
     view! {
         <figure class=class>
             <svg
@@ -115,6 +117,7 @@ pub(crate) fn Drawing(
                     <g {..inside(move || page.words())} />
                     {grips}
                 </g>
+                <g {..inside(note)} />
             </svg>
             {zoomable.then(|| bar(touch))}
         </figure>

@@ -12,6 +12,7 @@ mod number;
 mod page;
 mod passage;
 mod phone;
+mod placing;
 mod plot;
 mod problem;
 mod scale;
@@ -23,6 +24,7 @@ mod stepper;
 mod tank;
 mod tilt;
 mod touch;
+mod word;
 mod zoom;
 
 pub(crate) use chart::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};

@@ -3,12 +3,13 @@
 //!
 //! Text and not elements: a drawing is made of many like things that only change together.
 
-use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, Views, WIDTH};
-use super::phone;
+use super::frame::{Axes, Frame, View, Views};
+use super::placing::{about, overlap, water_place};
 use super::scene::{Drag, Drawn, Picked, Scene};
 use super::shape::{Outline, Outlines, Shape};
-use super::signs::{Sign, Spot, aim, is_seen, letters, load_markup, mark_markup, path, signs};
+use super::signs::{aim, blocks, is_seen, mark_markup, path};
 use super::tank::{Level, Spaces, fills_of};
+use super::word::Word;
 use super::zoom::Zoom;
 use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
@@ -67,7 +68,12 @@ pub(super) struct Page {
     spaces: Memo<Arc<Spaces>>,
     /// How the water in the tanks stands.
     levels: Memo<Vec<Level>>,
+    /// Where the word at the surface stands.
+    pub(super) water_word: Memo<[f64; 2]>,
 }
+
+/// Half of what a weight to put on needs, pixels.
+pub(super) const BLOCK: f64 = 12.0;
 
 impl Page {
     /// The page of a boat. Water in tanks is drawn by `fills`, the shares of the boat's tanks that
@@ -134,7 +140,32 @@ impl Page {
             );
             OnPage { style: memo(move || frame.get().style(view)), sight }
         });
-        Self { hand, scene, parts, picked, views, glass, frame, of_views, spaces, levels }
+        let water_word = Memo::new(move |before: Option<&[f64; 2]>| {
+            let (frame, scene) = (frame.get(), scene.get());
+            let [side, end, _] = of_views;
+            let seen = [(View::Side, side.sight.get()), (View::End, end.sight.get())];
+            let half = Word::half(&t!("widget.water"));
+            let blocks = blocks(&scene, &frame);
+            water_place(half, frame.gap, before.copied(), |area| {
+                let on_block = blocks.iter().any(|at| overlap(area, &about(*at, BLOCK)));
+                let mut shapes =
+                    seen.iter().flat_map(|(view, s)| s.shapes.iter().map(|s| (*view, s)));
+                !on_block && !shapes.any(|(view, shape)| shape.lies_under(area, &frame, view))
+            })
+        });
+        Self {
+            hand,
+            scene,
+            parts,
+            picked,
+            views,
+            glass,
+            frame,
+            of_views,
+            spaces,
+            levels,
+            water_word,
+        }
     }
 
     /// Where metres fall.
@@ -205,61 +236,9 @@ impl Page {
         markup
     }
 
-    /// The boat's centres, and the style that puts them in their places; none while the view is not
-    /// shown.
-    pub(super) fn signs(self, view: View) -> Vec<Sign> {
-        let (frame, times) = (self.frame.get(), self.glass.get().zoom.times);
-        if !(self.views.get().shown().contains(&view) && frame.shows(view)) {
-            return Vec::new();
-        }
-        let spot = |shape: &Shape| {
-            let at = frame.page_of_seen(view, shape.outline.middle().filter(|_| shape.dot > 0.0)?);
-            Some((at.map(|px| px * times), shape.dot / 2.0))
-        };
-        let mut spots: Vec<Spot> = self.sight(view).shapes.iter().filter_map(spot).collect();
-        let scene = self.scene.get();
-        if let Some(phone) = self.phone() {
-            spots.extend(phone::spots(&phone, &scene, &frame, view, times));
-        }
-        signs(&scene, &frame, view, times, &spots)
-    }
-
     /// The phone, where it lies aboard.
-    fn phone(self) -> Option<Drawn> {
+    pub(super) fn phone(self) -> Option<Drawn> {
         self.parts.with(|all| all.iter().find(|d| d.what == Picked::Phone).cloned())
-    }
-
-    /// What to do, and the words in the picture.
-    pub(super) fn words(self) -> Markup {
-        let frame = &self.frame();
-        let scene = self.scene.get();
-        let datum = self.hand.with(|h| h.datum.x);
-        let mut markup =
-            scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
-        let foot = HEIGHT - 6.0;
-        let from_behind = if frame.end_times > 1.05 {
-            t!("widget.seen_forward_larger", times = text::number(frame.end_times, 1))
-        } else {
-            t!("widget.seen_forward")
-        };
-        if self.views.get() == Views::Plan {
-            markup += letters("small word", [WIDTH / 2.0, foot], &t!("widget.seen_from_above"));
-            return markup;
-        }
-        if let Some(phone) = self.phone() {
-            let at = phone::word_place(&phone, &scene, frame);
-            markup += letters("small word phone-word", at, &phone.name);
-        }
-        let under_end = [(frame.end + 50.0).min(WIDTH - 6.0), foot];
-        markup += letters("small word water-word", [frame.gap, SURFACE - 5.0], &t!("widget.water"));
-        if frame.shows(View::End) {
-            markup += letters("small word end", under_end, &from_behind);
-        }
-        if frame.larger {
-            let corner = [WIDTH - 6.0, 14.0];
-            markup += letters("small word end", corner, &t!("widget.angles_larger"));
-        }
-        markup
     }
 
     /// The shape of what is picked.

@@ -5,6 +5,7 @@
 //! they lie farther apart.
 
 use super::chart::{Chart, ChartMark, ChartSign, Line};
+use super::placing::{Area, overlap};
 use super::scale::{HEIGHT, Scale, is_some_height, value_at};
 use crate::ui::markup::{Attr, Markup};
 use std::fmt::Write as _;
@@ -65,13 +66,6 @@ impl Chart {
         let of_marks = self.marks.iter().map(|mark| mark.at.1);
         Scale::of(of_lines.chain(of_marks), self.least_span)
     }
-}
-
-/// A part of the field: left, top, right, bottom, pixels on the narrowest phone.
-type Area = [f64; 4];
-
-fn overlap(a: &Area, b: &Area) -> bool {
-    a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3]
 }
 
 /// A chart on its page, of which its markup is made.

@@ -1,6 +1,7 @@
 //! Outlines of parts as they are seen, and which of them a finger meant.
 
-use super::frame::{Axes, seen};
+use super::frame::{Axes, Frame, View, seen};
+use super::placing::Area;
 use super::scene::{Drawn, Look, Picked};
 use nalgebra::Vector3;
 use std::fmt::Write as _;
@@ -12,6 +13,9 @@ use trimwright::geometry::{Mesh, outline};
 const REACH: f64 = 20.0;
 /// What a large thing must be nearer by than a small one, pixels.
 const LARGE: f64 = 16.0;
+
+/// What must be between a word and a thing, pixels.
+const NEAR: f64 = 4.0;
 
 /// An outline in one view.
 #[derive(Debug)]
@@ -36,6 +40,28 @@ impl Outline {
         let n = self.points.len() as f64;
         let sum = self.points.iter().fold([0.0; 2], |[x, y], p| [x + p[0], y + p[1]]);
         (n > 0.0).then(|| sum.map(|s| s / n))
+    }
+
+    /// The corners of the box around it, as seen; none of nothing.
+    pub(super) fn corners(&self) -> Option<[[f64; 2]; 4]> {
+        let (first, rest) = self.points.split_first()?;
+        let grown = |[low, high]: [[f64; 2]; 2], p: &[f64; 2]| {
+            [[0, 1].map(|k| low[k].min(p[k])), [0, 1].map(|k| high[k].max(p[k]))]
+        };
+        let [low, high] = rest.iter().fold([*first; 2], grown);
+        Some([low, [low[0], high[1]], high, [high[0], low[1]]])
+    }
+
+    /// Whether a point lies in it or at most so far from it, metres; of any shape.
+    pub(super) fn is_near(&self, at: [f64; 2], reach: f64) -> bool {
+        let after = self.points.iter().cycle().skip(1);
+        // Where a way to the right from the point crosses an edge: an odd number of times from within.
+        let crosses = |(a, b): &(&[f64; 2], &[f64; 2])| {
+            let share = (at[1] - a[1]) / (b[1] - a[1]);
+            (a[1] > at[1]) != (b[1] > at[1]) && at[0] < a[0] + share * (b[0] - a[0])
+        };
+        let is_in = self.points.iter().zip(after).filter(crosses).count() % 2 == 1;
+        is_in || self.distance(at) <= reach
     }
 
     /// Distance of a point from the outline, metres; zero inside.
@@ -126,6 +152,32 @@ impl Shape {
     }
 }
 
+impl Shape {
+    /// The area it takes up on a page that is `times` as large; none of nothing.
+    pub(super) fn area(&self, frame: &Frame, view: View, times: f64) -> Option<Area> {
+        let corners = self.outline.corners()?.map(|at| frame.page_of_seen(view, at));
+        let [x, y] = [0, 1].map(|k| corners.map(|at| at[k] * times));
+        let (low, high) = (f64::min as fn(f64, f64) -> f64, f64::max as fn(f64, f64) -> f64);
+        let end = |of: [f64; 4], which: fn(f64, f64) -> f64| of.into_iter().reduce(which);
+        Some([end(x, low)?, end(y, low)?, end(x, high)?, end(y, high)?])
+    }
+
+    /// Whether some of it lies under an area of the page.
+    pub(super) fn lies_under(
+        &self,
+        [left, top, right, foot]: &Area,
+        frame: &Frame,
+        view: View,
+    ) -> bool {
+        let reach = NEAR / frame.scale_of(view);
+        let at = |across: f64, down: f64| {
+            let at = [left + across * (right - left), top + down * (foot - top)];
+            self.outline.is_near(frame.seen_at(view, at), reach)
+        };
+        [0.0, 0.5, 1.0].iter().any(|down| (0..=6).any(|k| at(f64::from(k) / 6.0, *down)))
+    }
+}
+
 /// The outlines of one view, kept from one drawing to the next.
 #[derive(Debug, Default)]
 pub(crate) struct Outlines {
@@ -155,8 +207,10 @@ impl Outlines {
         meshes.map(outline).collect()
     }
 
-    /// The shapes of everything drawn, the largest first, so that small ones are not hidden; and
-    /// the outlines of spaces in them.
+    /// The shapes of everything drawn, in the order in which they are drawn, and the outlines of spaces in
+    /// them. The largest first, so that small ones are not hidden; from above, what takes up much of the boat
+    /// first, then what lies lower, so that nothing is seen through what lies over it, and weights without a
+    /// solid last.
     pub(crate) fn shapes(
         &mut self,
         drawn: &[Drawn],
@@ -165,7 +219,7 @@ impl Outlines {
     ) -> (Vec<Shape>, Vec<Arc<Outline>>) {
         let solid = drawn.iter().filter_map(|d| d.mesh.as_ref());
         let mut outlines = self.of(solid.chain(spaces), axes).into_iter();
-        let mut shapes: Vec<Shape> = Vec::with_capacity(drawn.len());
+        let mut shapes: Vec<(f64, Shape)> = Vec::with_capacity(drawn.len());
         for d in drawn {
             let outline = d.mesh.as_ref().and_then(|_| outlines.next());
             let outline = outline.unwrap_or_else(|| Arc::new(Outline::of(vec![seen(axes, d.at)])));
@@ -174,14 +228,21 @@ impl Outlines {
             let dot = if d.mesh.is_some() { 0.0 } else { dot };
             let (what, look, faint, inside) = (d.what, d.look, d.faint, d.inside);
             let shape = Shape { what, look, faint, inside, big: false, dot, outline };
-            let place = shapes.partition_point(|s| s.outline.area >= shape.outline.area);
-            shapes.insert(place, shape);
+            let top = d.mesh.as_ref().map_or(f64::INFINITY, |mesh| mesh.bounds().high.z);
+            let place = shapes.partition_point(|(_, s)| s.outline.area >= shape.outline.area);
+            shapes.insert(place, (top, shape));
         }
-        let most = shapes.first().map_or(0.0, |s| s.outline.area);
-        for shape in &mut shapes {
+        let most = shapes.first().map_or(0.0, |(_, s)| s.outline.area);
+        for (_, shape) in &mut shapes {
             shape.big = shape.outline.area > 0.3 * most;
         }
-        (shapes, outlines.collect())
+        let [right, up] = axes;
+        if right.cross(&up).z > 0.9 {
+            let height =
+                |(top, shape): &(f64, Shape)| if shape.big { f64::NEG_INFINITY } else { *top };
+            shapes.sort_by(|a, b| height(a).total_cmp(&height(b)));
+        }
+        (shapes.into_iter().map(|(_, shape)| shape).collect(), outlines.collect())
     }
 }
 
@@ -266,6 +327,40 @@ mod tests {
         assert_eq!(order, [2, 1, 0].map(Picked::Part), "hull, tank, weight");
         let big: Vec<_> = shapes.iter().map(|s| s.big).collect();
         assert_eq!(big, [true, false, false], "the hull must not hide the rest");
+    }
+
+    #[test]
+    fn from_above_what_lies_higher_is_drawn_over_what_lies_lower() {
+        let plan = [Vector3::x(), Vector3::y()];
+        // A keel under a tank, smaller than it, in a hull; and a weight in the keel.
+        let mut drawn = boat();
+        drawn.push(solid(3, [0.2, 0.02, 0.01], [0.15, 0.0, 0.005]));
+        drawn[0] = weight(0, [0.1, 0.0, 0.005]);
+        let order = |axes| {
+            let shapes = Outlines::default().shapes(&drawn, &[], axes).0;
+            shapes.iter().map(|s| s.what).collect::<Vec<_>>()
+        };
+        assert_eq!(order(plan), [2, 3, 1, 0].map(Picked::Part), "hull, keel, tank, weight");
+        assert_eq!(order(SIDE), [2, 1, 3, 0].map(Picked::Part), "from the side by size");
+    }
+
+    #[test]
+    fn what_lies_in_an_outline_or_at_its_edge_is_near_it_whatever_its_shape() {
+        // An L: its corner at the origin, its arms two long and one broad.
+        let corners = [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [1.0, 1.0], [1.0, 2.0], [0.0, 2.0]];
+        let outline = Outline::of(corners.to_vec());
+        for (at, is_near) in [
+            ([0.5, 1.5], true),
+            ([1.5, 0.5], true),
+            ([1.5, 1.5], false),
+            ([1.05, 1.5], true),
+            ([-0.05, 1.0], true),
+            ([-0.2, 1.0], false),
+        ] {
+            assert_eq!(outline.is_near(at, 0.1), is_near, "{at:?}");
+        }
+        assert_eq!(outline.corners().map(|c| (c[0], c[2])), Some(([0.0; 2], [2.0; 2])), "its box");
+        assert_eq!(Outline::of(Vec::new()).corners(), None, "of nothing");
     }
 
     #[test]

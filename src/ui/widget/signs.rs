@@ -1,6 +1,7 @@
 //! The signs in the drawing: the boat's centres with their letters, its marks, what to do.
 
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
+use super::placing::{Area, BESIDE, Point, Room, fan_out};
 use super::scene::{Load, Scene};
 use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
@@ -45,118 +46,52 @@ pub(crate) struct Sign {
     beside: [f64; 2],
 }
 
-/// Places for a letter beside its sign.
-const BESIDE: [[f64; 2]; 4] = [[13.0, 0.0], [-13.0, 0.0], [0.0, -13.0], [0.0, 14.0]];
-/// Half of what a sign, or a letter, needs across and up, pixels.
-const HALF: f64 = 6.5;
-/// How far from its place a sign is drawn that has no room there, pixels.
-const FAR: [f64; 4] = [24.0, 36.0, 48.0, 64.0];
-/// By how much a sign's way from its place may be turned from the usual, eighths of a turn.
-const TURNS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
-
 /// A round thing on the glass that nothing may lie on: its middle and its radius, pixels.
 pub(crate) type Spot = ([f64; 2], f64);
 
-/// The centres that are drawn in a view seen from `times` as close. Signs and letters do not lie on one
-/// another or on a spot, and stay in their view: where they have no room they are drawn beside it, with
-/// a line to their place.
-pub(crate) fn signs(
+/// The centres that are drawn in a view seen from `times` as close, each where `room` has room for it: if not
+/// at its place, beside it with a line to it.
+pub(super) fn signs(
     scene: &Scene,
     frame: &Frame,
     view: View,
     times: f64,
-    spots: &[Spot],
+    room: &Room,
 ) -> Vec<Sign> {
     // The metacentre against heel means nothing from above.
     let metacentre = scene.metacentre.filter(|_| view != View::Plan);
-    let all = [("G", Some(scene.gravity)), ("B", scene.buoyancy), ("M", metacentre)];
-    let placed = all.into_iter().filter_map(|(letter, at)| {
+    let all =
+        [("G", 4.0, Some(scene.gravity)), ("B", 0.0, scene.buoyancy), ("M", -2.0, metacentre)];
+    let placed = all.into_iter().filter_map(|(letter, usual, at)| {
         let seen = seen(frame.axes(view), at?);
         let at = frame.page(view, at?);
         // A metacentre far above belongs to the figures.
         let inside = letter != "M" || (6.0..HEIGHT - 6.0).contains(&at[1]);
-        inside.then_some(Sign { letter, seen, at, off: [0.0; 2], beside: BESIDE[0] })
+        let sign = Sign { letter, seen, at, off: [0.0; 2], beside: BESIDE[0] };
+        inside.then_some((sign, usual))
     });
-    let mut signs: Vec<Sign> = placed.collect();
-    let edges = edges(frame, view, times);
-    let mut taken = spots.to_vec();
-    if view != View::Plan {
-        // The word at the surface, between the two views.
-        let word = [-12.0, 0.0, 12.0].map(|dx| [frame.gap + dx, SURFACE - 9.0]);
-        taken.extend(word.map(|at| (at.map(|px| px * times), 5.0)));
-    }
-    let n_spots = taken.len();
-    taken.extend(signs.iter().map(|s| (s.at.map(|px| px * times), 2.0)));
-    for (k, sign) in signs.iter_mut().enumerate() {
-        let own = n_spots + k;
-        let [x, y] = sign.at.map(|px| px * times);
-        let is_free = |places: &[[f64; 2]; 2]| {
-            let all = places.iter().map(|[dx, dy]| [x + dx, y + dy]);
-            all.clone().all(|at| edges.hold(at))
-                && !all.into_iter().any(|at| lies_on(at, &taken, own))
-        };
-        // On its way a boat's signs must not jump: there they are always drawn beside.
-        let near = BESIDE.iter().map(|beside| [[0.0; 2], *beside]);
-        let near = near.filter(|_| scene.passing.is_none());
-        let mut ways = near.chain(ways(sign.letter));
-        let usual = ways.clone().next();
-        let [off, letter] = ways.find(is_free).or(usual).unwrap_or([[0.0; 2], BESIDE[0]]);
-        sign.off = off;
-        sign.beside = [letter[0] - off[0], letter[1] - off[1]];
-        taken.extend([off, letter].map(|[dx, dy]| ([x + dx, y + dy], HALF)));
-    }
+    let placed: Vec<(Sign, f64)> = placed.collect();
+    let points: Vec<Point> =
+        placed.iter().map(|(sign, usual)| (sign.at.map(|px| px * times), *usual)).collect();
+    let ways = fan_out(&points, room, scene.passing.is_some());
     // What weighs lies over what carries.
-    signs.reverse();
+    let signs = placed.into_iter().zip(ways).rev();
     signs
-}
-
-/// Where a sign may be drawn beside its place, and its letter, nearest and most usual first.
-fn ways(letter: &str) -> impl Iterator<Item = [[f64; 2]; 2]> + Clone + use<> {
-    let usual = match letter {
-        "G" => 4.0,
-        "B" => 0.0,
-        _ => -2.0,
-    };
-    FAR.into_iter().flat_map(move |far| {
-        TURNS.into_iter().map(move |turn| {
-            let (up, along) = ((usual + turn) * std::f64::consts::FRAC_PI_4).sin_cos();
-            // A letter clears its sign across or up.
-            let clear = 13.0 / along.abs().max(up.abs());
-            [far, far + clear].map(|by| [by * along, by * up])
+        .map(|((sign, _), [off, letter])| {
+            let beside = [letter[0] - off[0], letter[1] - off[1]];
+            Sign { off, beside, ..sign }
         })
-    })
+        .collect()
 }
 
-/// True when something lies on what is taken, but for its own place.
-fn lies_on(at: [f64; 2], taken: &[Spot], own: usize) -> bool {
-    let others = taken.iter().enumerate().filter(|(k, _)| *k != own);
-    others.into_iter().any(|(_, (t, radius))| {
-        let room = HALF + radius;
-        (t[0] - at[0]).abs() < room && (t[1] - at[1]).abs() < room
-    })
-}
-
-/// What a sign must stay in.
-struct Edges {
-    low: [f64; 2],
-    high: [f64; 2],
-}
-
-impl Edges {
-    fn hold(&self, at: [f64; 2]) -> bool {
-        (0..2).all(|k| (self.low[k] + HALF..=self.high[k] - HALF).contains(&at[k]))
-    }
-}
-
-/// The part of the page that belongs to a view.
-fn edges(frame: &Frame, view: View, times: f64) -> Edges {
+/// The part of the page that belongs to a view, `times` as large.
+pub(super) fn part_of(frame: &Frame, view: View, times: f64) -> Area {
     let (left, right) = match view {
         View::Side => (0.0, frame.gap),
         View::End => (frame.gap, WIDTH),
         View::Plan => (0.0, WIDTH),
     };
-    let scaled = |at: [f64; 2]| at.map(|px| px * times);
-    Edges { low: scaled([left, 0.0]), high: scaled([right, HEIGHT]) }
+    [left, 0.0, right, HEIGHT].map(|px| px * times)
 }
 
 const RING: &str = "M-5 0a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z";
@@ -338,6 +273,7 @@ fn measured(class: &str, d: &str, [x, y]: [f64; 2], metres: f64) -> Markup {
 #[cfg(test)]
 mod tests {
     use super::super::frame::Views;
+    use super::super::placing::about;
     use super::*;
     use nalgebra::Vector3;
     use trimwright::frame::Pose;
@@ -350,8 +286,15 @@ mod tests {
         Frame::of(bounds, views, scene)
     }
 
+    /// What a view finds on the glass, with a weight lying there.
+    fn room(frame: &Frame, view: View, times: f64, weights: &[Area]) -> Room {
+        let within = part_of(frame, view, times);
+        Room { within, barred: weights.to_vec(), shunned: Vec::new() }
+    }
+
     fn drawn(scene: &Scene, view: View, times: f64) -> Vec<Sign> {
-        signs(scene, &frame(scene, view), view, times, &[])
+        let frame = frame(scene, view);
+        signs(scene, &frame, view, times, &room(&frame, view, times, &[]))
     }
 
     fn scene(metacentre: f64) -> Scene {
@@ -391,19 +334,16 @@ mod tests {
             for offset in [0.0, 0.012] {
                 let scene = Scene { gravity: [0.02, offset, 0.06], ..scene(metacentre) };
                 let (frame, battery) = (frame(&scene, view), [0.05, 0.0, 0.05]);
-                let battery = (frame.page(view, battery).map(|px| px * times), 11.0);
-                let signs = signs(&scene, &frame, view, times, &[battery]);
+                let battery = frame.page(view, battery).map(|px| px * times);
+                let room = room(&frame, view, times, &[about(battery, 11.0)]);
+                let signs = signs(&scene, &frame, view, times, &room);
                 assert!(signs.len() >= 2, "{words}: {signs:?}");
                 let gap = frame.gap * times;
                 for (k, a) in signs.iter().enumerate() {
                     let [_, middle, letter] = drawn_of(a, times);
                     assert_apart(middle, letter, 11.0, &words);
                     for at in [middle, letter] {
-                        let word = [frame.gap * times, (SURFACE - 9.0) * times];
-                        let on_word =
-                            (at[0] - word[0]).abs() < 20.0 && (at[1] - word[1]).abs() < 10.0;
-                        assert!(view == View::Plan || !on_word, "{words}: {} on a word", a.letter);
-                        assert_apart(at, battery.0, 17.0, &format!("{words}: {} on it", a.letter));
+                        assert_apart(at, battery, 17.0, &format!("{words}: {} on it", a.letter));
                         let own_side = match view {
                             View::Side => at[0] < gap - 5.0,
                             View::End => at[0] > gap + 5.0,

@@ -30,6 +30,13 @@ impl Zoom {
         [(x - self.at[0]) * self.times, (y - self.at[1]) * self.times]
     }
 
+    /// The part of the page that is seen, as it is seen: all of the page as large as it is seen has its upper
+    /// left corner at 0, 0.
+    pub(crate) fn glass(self) -> [f64; 4] {
+        let [left, top] = self.at.map(|px| px * self.times);
+        [left, top, left + WIDTH, top + HEIGHT]
+    }
+
     /// Closer by a factor, with what was seen at `from` now at `to`, as far as the page reaches.
     #[must_use]
     pub(crate) fn moved(self, from: [f64; 2], to: [f64; 2], factor: f64) -> Self {

@@ -16,6 +16,7 @@ mod parts;
 mod picture;
 mod result;
 mod shape;
+mod sheet;
 mod tanks;
 
 pub(crate) use boat::NewBoat;

@@ -2,13 +2,17 @@
 
 use super::ballast::BallastForIt;
 use super::curve::LeverCurve;
+use super::sheet::BenchSheet;
 use crate::device::motion::focus_named;
-use crate::state::{Desk, LiesOtherwise};
+use crate::device::share::print;
+use crate::state::{Bench, Desk, Editing, LiesOtherwise, Missing};
 use crate::ui::figures::{self, Fact};
 use crate::ui::memo::memo;
+use crate::ui::text;
 use crate::ui::widget::NumberField;
 use crate::words::{self, t};
 use leptos::prelude::*;
+use trimwright::diary::BoatRecord;
 use trimwright::unit::{Celsius, NumberError, read_number_within};
 use trimwright::water::Water;
 
@@ -38,22 +42,92 @@ pub(crate) fn Results(
     otherwise.look(desk);
     let water =
         memo(move || derived.water.get().map_or_else(|_| String::new(), |(_, words)| words));
+    let has_result = memo(move || derived.outlook.with(Option::is_some));
+    let results = move || {
+        view! {
+            <BallastForIt />
+            <h2>{t!("bench.afloat")}</h2>
+            <Facts facts=facts(figures::afloat) testid="facts-afloat" />
+            <CanAlsoLie otherwise />
+            <LeverCurve />
+            <h2>{t!("bench.under_water")}</h2>
+            <Facts facts=facts(figures::under) testid="facts-under" />
+            <h2>{t!("bench.the_tank")}</h2>
+            <Facts facts=facts(figures::tank) testid="facts-tank" />
+            <h2>{t!("bench.other_water")}</h2>
+            <OtherWater />
+            <h2>{t!("bench.how_sure")}</h2>
+            <Facts facts=facts(figures::sure) testid="facts-sure" />
+            <BenchSheet />
+        }
+    };
     view! {
-        <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
-        <BallastForIt />
-        <h2>{t!("bench.afloat")}</h2>
-        <Facts facts=facts(figures::afloat) testid="facts-afloat" />
-        <CanAlsoLie otherwise />
-        <LeverCurve />
-        <h2>{t!("bench.under_water")}</h2>
-        <Facts facts=facts(figures::under) testid="facts-under" />
-        <h2>{t!("bench.the_tank")}</h2>
-        <Facts facts=facts(figures::tank) testid="facts-tank" />
-        <h2>{t!("bench.other_water")}</h2>
-        <OtherWater />
-        <h2>{t!("bench.how_sure")}</h2>
-        <Facts facts=facts(figures::sure) testid="facts-sure" />
+        <div class="line">
+            <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
+            <button
+                class="quiet-button"
+                data-testid="bench-print"
+                hidden=move || !has_result.get()
+                on:click=move |_| {
+                    // What is printed is the boat as it lies.
+                    otherwise.drawn.set(None);
+                    request_animation_frame(print);
+                }
+            >
+                {t!("session.print")}
+            </button>
+        </div>
+        {move || {
+            if has_result.get() { results().into_any() } else { view! { <NoResult /> }.into_any() }
+        }}
     }
+}
+
+/// What is still to be entered before there is a result, each a way there; and what else is wrong.
+#[component]
+fn NoResult() -> impl IntoView {
+    let desk = expect_context::<Desk>();
+    let derived = desk.derived;
+    let to = move |what: Missing| {
+        let has_parts = derived.record.with(|r| r.as_ref().is_some_and(|r| !r.parts.is_empty()));
+        match what {
+            // One of them may be the hull, or be heavy.
+            Missing::Shape | Missing::Mass if has_parts => desk.bench.set(Bench::Parts),
+            Missing::Shape | Missing::Mass => desk.open_form(Editing::Part(None)),
+            Missing::Marks => desk.open_form(Editing::Mark(None)),
+            Missing::Tank => desk.open_form(Editing::Tank(None)),
+        }
+    };
+    let row = move |what: Missing| {
+        let (words, testid) = match what {
+            Missing::Shape => ("bench.missing_shape", "missing-shape"),
+            Missing::Mass => ("bench.missing_mass", "missing-mass"),
+            Missing::Marks => ("bench.missing_marks", "missing-marks"),
+            Missing::Tank => ("bench.missing_tank", "missing-tank"),
+        };
+        view! {
+            <li class="row">
+                <button class="row-main" data-testid=testid on:click=move |_| to(what)>
+                    {t!(words)}
+                </button>
+            </li>
+        }
+    };
+    let content = move || {
+        let of = |r: &BoatRecord| derived.parts.with(|made| Missing::of(r, made));
+        let missing = derived.record.with(|r| r.as_ref().map(of).unwrap_or_default());
+        if missing.is_empty() {
+            // The foot says why, too, where there is room for it.
+            let why = derived.boat.get().and_then(Result::err).unwrap_or_default();
+            return view! { <p class="problem">"✕ " {text::upper_first(&why)}</p> }.into_any();
+        }
+        view! {
+            <h2>{t!("bench.missing")}</h2>
+            <ul class="rows">{missing.into_iter().map(row).collect_view()}</ul>
+        }
+        .into_any()
+    };
+    view! { {content} }
 }
 
 /// How else it can lie, each to be shown in the drawing.

@@ -1,15 +1,20 @@
 //! A session on paper, for the workshop: only there when it is printed.
 
 use super::entry::{clock_time, entry_lines};
-use crate::device::clock::local_words;
-use crate::state::{Desk, MadeParts};
+use crate::device::clock::{local_words, next_turn};
+use crate::state::{BoatInHand, Desk};
+use crate::ui::markup::inside;
 use crate::ui::memo::memo;
-use crate::ui::text;
+use crate::ui::screen::weights::weights;
+use crate::ui::widget::{Drawing, Scene, drawn_of};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use std::sync::Arc;
+use trimwright::ballast::forecast;
 use trimwright::diary::{BoatRecord, EntryRecord, SessionRecord};
-use trimwright::frame::{Body, Position};
+use trimwright::float::Basin;
+use trimwright::reading::Condition;
 
 /// The sheet of a session.
 #[component]
@@ -20,14 +25,20 @@ pub(super) fn Sheet(
     boat: Memo<String>,
 ) -> impl IntoView {
     let desk = expect_context::<Desk>();
-    let state = RwSignal::new(None::<BoatRecord>);
+    let state = RwSignal::new(None::<(BoatRecord, Arc<BoatInHand>)>);
     // The boat as it was last read, else as it was at the start.
     let name = memo(move || session.with(|s| Some(s.as_ref()?.last_state().to_owned())));
     Effect::new(move |_| {
         if let Some(name) = name.get() {
             spawn_local(async move {
-                // A state that is gone leaves its table out.
+                // A state that is gone, or no boat, leaves its drawing and its table out.
                 let found = desk.state(&name).await;
+                // The page is drawn first: boats with large meshes take their time.
+                next_turn().await;
+                let found = found.and_then(|record| {
+                    let hand = BoatInHand::of(&record)?;
+                    Some((record, hand))
+                });
                 state.try_set(found);
             });
         }
@@ -67,17 +78,32 @@ pub(super) fn Sheet(
         })
     };
     view! {
-        <section class="session-sheet" aria-hidden="true">
+        <section class="paper" aria-hidden="true">
             <h1>{move || t!("sheet.title", boat = boat.get())}</h1>
             <dl>{facts}</dl>
+            {move || state.get().map(|(_, hand)| drawing(desk, hand))}
             <h2>{t!("sheet.what_happened")}</h2>
             <table>
                 <thead><tr><th>{t!("sheet.time")}</th><th>{t!("compare.what")}</th></tr></thead>
                 <tbody>{entries}</tbody>
             </table>
-            {move || state.get().and_then(|record| weights(&record))}
+            {move || {
+                state
+                    .with(|s| {
+                        s.as_ref()
+                            .map(|(record, hand)| {
+                                let table = weights(record, hand);
+                                view! {
+                                    <h2>{t!("sheet.weights")}</h2>
+                                    <table {..inside(move || table.clone())} />
+                                }
+                            })
+                    })
+            }}
             <footer>
                 <h2>{t!("sheet.next_time")}</h2>
+                <p class="lines"></p>
+                <p class="lines"></p>
                 <p class="lines"></p>
                 <p class="quiet">{t!("sheet.foot")}</p>
             </footer>
@@ -85,46 +111,16 @@ pub(super) fn Sheet(
     }
 }
 
-/// The weights aboard, from the boat's own datum: the parts, and the tanks with nothing in them.
-fn weights(record: &BoatRecord) -> Option<impl IntoView + use<>> {
-    let made = MadeParts::of(Some(record), None);
-    let boat = if record.quick.is_some() { record.boat().ok()? } else { made.boat(record).ok()? };
-    let datum = made.datum(record);
-    let row = |(name, mass, at): (&String, f64, Position<Body>)| {
-        view! {
-            <tr>
-                <td>{name.clone()}</td>
-                <td class="number">{text::whole_grams(mass)}</td>
-                <td>{text::along(at.x(), datum)}</td>
-                <td>{text::across(at.y())}</td>
-                <td class="number">{text::millimetres(at.z())}</td>
-            </tr>
-        }
-    };
-    let parts = boat.parts_aboard().map(|p| (&p.name, p.mass, p.centre));
-    let tanks = boat.tanks.iter().map(|t| (&t.name, t.empty_mass(), t.empty_centre()));
-    let tanks = tanks.filter(|(_, mass, _)| *mass != 0.0);
-    let rows = parts.chain(tanks).map(row).collect_view();
-    let all = if boat.tanks.is_empty() { "sheet.all" } else { "compare.aboard" };
+/// The boat as it was described, afloat.
+fn drawing(desk: Desk, hand: Arc<BoatInHand>) -> impl IntoView + use<> {
+    let basin = Basin::deep(desk.derived.density.get_untracked());
+    let lies = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks).ok()?;
     Some(view! {
-        <h2>{t!("sheet.weights")}</h2>
-        <table>
-            <thead>
-                <tr>
-                    <th>{t!("sheet.part")}</th>
-                    <th>{t!("sheet.mass")}</th>
-                    <th>{t!("form.along")}</th>
-                    <th>{t!("form.across")}</th>
-                    <th>{t!("sheet.above_keel")}</th>
-                </tr>
-            </thead>
-            <tbody>{rows}</tbody>
-            <tfoot>
-                <tr>
-                    <td>{t!(all)}</td>
-                    <td class="number">{text::whole_grams(boat.dry_mass())}</td>
-                </tr>
-            </tfoot>
-        </table>
+        <Drawing
+            parts=Signal::stored(drawn_of(&hand))
+            hand=Signal::stored(hand)
+            scene=Signal::stored(Scene::of(&lies))
+            words=""
+        />
     })
 }
