@@ -1,5 +1,6 @@
 //! How much room the page has.
 
+use crate::memo::Memo;
 use leptos::ev::resize;
 use leptos::prelude::*;
 

@@ -4,6 +4,7 @@ use super::input::{FieldProblem, parse_water, wrong_words};
 use super::log::PAUSE;
 use super::made::{Datum, MadeParts};
 use crate::device::clock;
+use crate::memo::Memo;
 use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
@@ -125,13 +126,11 @@ impl Derived {
         let draft =
             Memo::new(move |_| diary.with(|d| Draft { forms: BTreeMap::new(), ..d.draft.clone() }));
         // Cloned only when it has changed: with each key that is typed it has not.
-        let record = Memo::new_owning(move |before: Option<Option<BoatRecord>>| {
+        let record = Memo::new_unless_same(move |before: Option<&Option<BoatRecord>>| {
             diary.with(|d| {
                 let now = d.boat(&d.draft.boat);
-                match before {
-                    Some(before) if before.as_ref() == now => (before, false),
-                    _ => (now.cloned(), true),
-                }
+                let is_same = before.is_some_and(|before| before.as_ref() == now);
+                (!is_same).then(|| now.cloned())
             })
         });
         let state = Memo::new(move |_| {

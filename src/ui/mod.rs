@@ -10,7 +10,6 @@ mod dive_text;
 mod figures;
 mod id;
 mod markup;
-mod memo;
 mod readout;
 mod row_text;
 mod screen;

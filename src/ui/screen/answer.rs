@@ -2,8 +2,8 @@
 
 use super::fold::Fold;
 use crate::device::clock;
+use crate::memo::{Memo, memo};
 use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
-use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
 use crate::words::t;

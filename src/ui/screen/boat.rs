@@ -3,8 +3,8 @@
 use super::bench::{BoatBench, NewBoat};
 use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk, Editing};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
 use crate::words::t;

@@ -2,8 +2,8 @@
 
 use super::import::ImportFile;
 use crate::device::share;
+use crate::memo::memo;
 use crate::state::Desk;
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
 use crate::words::{self, t};
@@ -24,7 +24,7 @@ pub(crate) fn Boats() -> impl IntoView {
         let [take, take_id, remove, own] = [(); 4].map(|()| id.clone());
         let here = memo(move || in_hand.with(|h| *h == own));
         view! {
-            <li class="row" class:here=here>
+            <li class="row" class:here=here.shown()>
                 <button
                     class="row-main"
                     data-testid=format!("take-{take_id}")

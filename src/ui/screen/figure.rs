@@ -1,7 +1,7 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Sided, StepTo, Stepper};
 use crate::words::speech::speech;

@@ -1,7 +1,7 @@
 //! How full the tanks are under water: blown, full, or so much between.
 
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
-use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;
 use crate::words::t;

@@ -1,8 +1,8 @@
 //! Whether what is on the screen is on the phone: a word, for a tick beside a boat's name would be taken
 //! for a verdict on the boat.
 
+use crate::memo::memo;
 use crate::state::{Desk, Keeping};
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 

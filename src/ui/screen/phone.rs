@@ -1,7 +1,7 @@
 //! The phone aboard: whether it is, where it lies, how well it tells angles.
 
+use crate::memo::memo;
 use crate::state::{Datum, Desk, Phone};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;

@@ -7,9 +7,9 @@ use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
+use crate::memo::{Memo, memo};
 use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
 use crate::ui::id::id_of;
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Drag, Drawing, Load, Picked, Scene, drawn_phone, solids_of};
 use crate::words::t;
@@ -137,7 +137,7 @@ fn AtThePool(
                         {t!("pool.show_after")}
                     </button>
                 </div>
-                <div class="work" class:old=is_old>
+                <div class="work" class:old=is_old.shown()>
                     <ReadingEntry hand=Arc::clone(&hand) phone />
                 </div>
             </div>

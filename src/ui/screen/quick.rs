@@ -1,7 +1,7 @@
 //! The quick boat's form: six numbers.
 
+use crate::memo::memo;
 use crate::state::{Desk, QuickForm};
-use crate::ui::memo::memo;
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;

@@ -1,7 +1,7 @@
 //! What the tank of a boat of six numbers takes: asked under water, where it is first needed.
 
+use crate::memo::memo;
 use crate::state::{Desk, read_takes};
-use crate::ui::memo::memo;
 use crate::ui::text::{liquid, liquid_sign};
 use crate::ui::widget::NumberField;
 use crate::words::t;

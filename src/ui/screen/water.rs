@@ -1,7 +1,7 @@
 //! The water: fresh, sea or measured.
 
+use crate::memo::memo;
 use crate::state::Desk;
-use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;
 use leptos::prelude::*;

@@ -2,8 +2,8 @@
 
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
+use crate::memo::memo;
 use crate::ui::markup::{Markup, inside};
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -142,7 +142,7 @@ pub(crate) fn ChartView(
         view! {
             <div class="cursor" aria-hidden="true" prop:style=style>
                 <i></i>
-                <b data-testid=format!("{testid}-figure")>{words}</b>
+                <b data-testid=format!("{testid}-figure")>{words.shown()}</b>
             </div>
         }
     });

@@ -1,7 +1,7 @@
 //! How full the tanks are: a slider under the thumb, and a button that runs it by itself.
 
 use crate::device::motion::{each_frame, prefers_stillness};
-use crate::ui::memo::memo;
+use crate::memo::memo;
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;

@@ -1,8 +1,8 @@
 //! What is right for the boat under water: the line that says it, and its form.
 
 use super::field::{Field, FormChoice, text_of};
+use crate::memo::memo;
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
-use crate::ui::memo::memo;
 use crate::ui::{row_text, text};
 use crate::words::t;
 use leptos::prelude::*;
@@ -26,7 +26,7 @@ pub(crate) fn AimLine() -> impl IntoView {
                     data-testid="aim"
                     on:click=move |_| desk.open_form(Editing::Aim)
                 >
-                    <span>{aim}</span>
+                    <span>{aim.shown()}</span>
                 </button>
             </li>
         </ul>

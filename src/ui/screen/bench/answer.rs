@@ -1,9 +1,9 @@
 //! What the boat as described will do, at the foot of the bench; it never scrolls away.
 
 use super::field::of_form;
+use crate::memo::memo;
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
-use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;

@@ -1,8 +1,8 @@
 //! What makes the boat as described right, before it is ever wet: what lead where, and how it lies then.
 
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::ballast_text::{self, BallastSaid};
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::Ballasting;

@@ -1,7 +1,7 @@
 //! The righting-lever curve: how hard the boat comes back from each angle of heel.
 
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
-use crate::ui::memo::memo;
 use crate::ui::text::{self, on_scale};
 use crate::ui::widget::{Chart, ChartView, Line, LineClass};
 use crate::words::t;

@@ -1,8 +1,8 @@
 //! Whether a part displaces: what its form says of it, and how it is told otherwise.
 
 use super::field::{FormChoice, of_form};
+use crate::memo::memo;
 use crate::state::Desk;
-use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -36,7 +36,7 @@ pub(crate) fn Displaces() -> impl IntoView {
     view! {
         <div class="field" hidden=plain>
             <p class="note" data-testid="form-displaces-words">
-                {words}
+                {words.shown()}
             </p>
             {move || twice.get().into_iter().map(warning).collect_view()}
             <p class="legend">{t!("inside.displaces")}</p>

@@ -1,7 +1,7 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
 use crate::words::t;

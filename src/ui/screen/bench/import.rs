@@ -2,8 +2,8 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
+use crate::memo::memo;
 use crate::state::{Desk, Importing, MeshRead, MeshUse};
-use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};

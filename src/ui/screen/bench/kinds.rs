@@ -3,8 +3,8 @@
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{ShapeChoice, Sizes};
 use super::tanks::RemoveLine;
+use crate::memo::memo;
 use crate::state::{Desk, FLOOD, PLACE, Shape, VENT, holds, kind_key, kind_of};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -165,7 +165,7 @@ fn KindChoice() -> impl IntoView {
             {KINDS.map(button).collect_view()}
         </div>
         <p class="quiet" data-testid="kind-means">
-            {means}
+            {means.shown()}
         </p>
     }
 }

@@ -1,8 +1,8 @@
 //! What a part is made of.
 
 use super::field::{Field, FormSelect, Group, text_of};
+use crate::memo::memo;
 use crate::state::{Desk, OWN};
-use crate::ui::memo::memo;
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;

@@ -23,8 +23,8 @@ pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
 use crate::device::keys::undo_keys;
+use crate::memo::memo;
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
-use crate::ui::memo::memo;
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
@@ -110,7 +110,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
     view! {
         <header class="line">
             <div class="title">
-                <h1>{name}</h1>
+                <h1>{name.shown()}</h1>
                 <KeptSign />
             </div>
             <Steps />
@@ -124,7 +124,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
                     {tabs}
                 </div>
                 <h2 class="form-head" data-testid="form-title" hidden=move || title.with(Option::is_none)>
-                    {title}
+                    {title.shown()}
                 </h2>
                 {content}
             </div>

@@ -8,8 +8,8 @@ use super::material::MaterialChoice;
 use super::names::Names;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
+use crate::memo::memo;
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
-use crate::ui::memo::memo;
 use crate::ui::readout;
 use crate::ui::row_text;
 use crate::ui::text;
@@ -186,7 +186,7 @@ fn TurnedTable() -> impl IntoView {
                 rows="6"
                 autocomplete="off"
                 placeholder=example
-                prop:value=value
+                prop:value=value.shown()
                 aria-invalid=move || problem.with(Option::is_some).then_some("true")
                 aria-describedby=move || problem.with(Option::is_some).then_some("form-table-error")
                 on:input=move |ev| desk.type_in("table", event_target_value(&ev))
@@ -222,7 +222,7 @@ fn Readout(
                 .and_then(|w| w.doubt)
                 .map(|doubt| view! { <p class="after warn" data-testid="form-doubt">"! " {doubt}</p> })
         }}
-        <p class="note">{density}</p>
+        <p class="note">{density.shown()}</p>
     }
 }
 

@@ -1,8 +1,8 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
+use crate::memo::memo;
 use crate::state::{Desk, Editing};
-use crate::ui::memo::memo;
 use crate::ui::row_text;
 use crate::ui::text::grams;
 use crate::words::{self, t};

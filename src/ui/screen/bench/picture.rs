@@ -1,8 +1,8 @@
 //! The drawing on the bench: every part as it is described, to tap and to drag.
 
+use crate::memo::{Memo, memo};
 use crate::state::{BoatInHand, Desk, Editing, LiesOtherwise, lying_so};
 use crate::ui::figures;
-use crate::ui::memo::memo;
 use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
 use crate::words::t;
 use leptos::prelude::*;

@@ -3,9 +3,9 @@
 use super::row::check_of;
 use super::{InHand, ids_of, words};
 use crate::device::motion::focus;
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::id::id_of;
-use crate::ui::memo::memo;
 use crate::words::{checks::words_of, t};
 use leptos::prelude::*;
 use trimwright::diary::{CheckMove, short_words};

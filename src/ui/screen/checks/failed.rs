@@ -2,9 +2,9 @@
 
 use super::words;
 use crate::device::motion::focus;
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::id::id_of;
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::CheckTime;

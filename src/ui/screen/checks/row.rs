@@ -3,9 +3,9 @@
 use super::InHand;
 use super::caution::CautionView;
 use super::words;
+use crate::memo::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
-use crate::ui::memo::memo;
 use crate::words::{
     checks::{why_of, words_of},
     t,

@@ -3,8 +3,8 @@
 use super::Head;
 use super::score::ScoreView;
 use super::trends::Trends;
+use crate::memo::memo;
 use crate::state::{Desk, PastRead};
-use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
 use leptos::prelude::*;

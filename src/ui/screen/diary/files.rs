@@ -2,8 +2,8 @@
 
 use super::Head;
 use crate::device::update::AppUpdate;
+use crate::memo::memo;
 use crate::state::{Desk, Page};
-use crate::ui::memo::memo;
 use crate::ui::screen::import::ImportFile;
 use crate::words::t;
 use leptos::prelude::*;

@@ -18,8 +18,8 @@ mod trends;
 use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::update::AppUpdate;
+use crate::memo::memo;
 use crate::state::{Desk, Page};
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 

@@ -3,8 +3,8 @@
 use super::entry::clock_time;
 use crate::device::clock;
 use crate::device::picture;
+use crate::memo::memo;
 use crate::state::{Desk, session_of_key};
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;

@@ -2,8 +2,8 @@
 
 use super::Head;
 use crate::device::motion::focus_named;
+use crate::memo::memo;
 use crate::state::Desk;
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;

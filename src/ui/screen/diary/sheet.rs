@@ -2,9 +2,9 @@
 
 use super::entry::{clock_time, entry_lines};
 use crate::device::clock::{local_words, next_turn};
+use crate::memo::{Memo, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::markup::inside;
-use crate::ui::memo::memo;
 use crate::ui::screen::weights::weights;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
 use crate::words::t;

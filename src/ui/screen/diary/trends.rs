@@ -1,8 +1,8 @@
 //! How one boat lay, session after session, as curves.
 
 use crate::device::clock::{local_day_and_time, local_words};
+use crate::memo::memo;
 use crate::state::{Desk, Past};
-use crate::ui::memo::memo;
 use crate::ui::text;
 use crate::ui::widget::{Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 use crate::words::t;

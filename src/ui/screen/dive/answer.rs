@@ -1,10 +1,10 @@
 //! What the way comes to; it never scrolls away.
 
 use crate::device::motion::focus;
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
-use crate::ui::memo::memo;
 use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;

@@ -1,8 +1,8 @@
 //! The way as curves against the fill: GM, list, trim, draught, each with a table behind it.
 
+use crate::memo::memo;
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::share;
-use crate::ui::memo::memo;
 use crate::ui::text::{
     at_scale, degrees, fine_at_scale, fine_millimetres, list, millimetres, number, on_scale, trim,
     upper_first,

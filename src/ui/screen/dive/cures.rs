@@ -1,8 +1,8 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
+use crate::memo::memo;
 use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
-use crate::ui::memo::memo;
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -40,7 +40,7 @@ pub(super) fn Cures() -> impl IntoView {
             <h2>{t!("dive.what_would_cure")}</h2>
             <p class="quiet" hidden=move || !none.get()>{t!("dive.no_lean")}</p>
             <ol class="rows">{rows}</ol>
-            <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless}</p>
+            <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless.shown()}</p>
             <button
                 type="button"
                 class="quiet-button"

@@ -9,9 +9,9 @@ mod seen;
 mod why;
 
 use crate::device::room::two_columns;
+use crate::memo::memo;
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
-use crate::ui::memo::memo;
 use crate::ui::widget::{Choice, Chosen, More, Motion};
 use crate::words::t;
 use answer::DiveAnswer;
@@ -52,8 +52,8 @@ pub(crate) fn DiveScreen() -> impl IntoView {
     view! {
         <main class="screen dive">
             <header class="line">
-                <h1>{name}</h1>
-                <p class="state">{water}</p>
+                <h1>{name.shown()}</h1>
+                <p class="state">{water.shown()}</p>
             </header>
             {move || failed.get().map(|why| view! { <Unfollowed why /> })}
             {move || is_there.get().then(|| view! { <TheWay /> })}
@@ -89,7 +89,7 @@ fn Progress() -> impl IntoView {
     });
     view! {
         <p class="quiet" role="status" data-testid="dive-progress" hidden=move || words.with(String::is_empty)>
-            {words}
+            {words.shown()}
         </p>
     }
 }

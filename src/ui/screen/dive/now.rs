@@ -1,8 +1,8 @@
 //! The boat at the fill that is looked at: drawn as it floats, the slider, and the figures.
 
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
-use crate::ui::memo::memo;
 use crate::ui::widget::{
     Drawing, FillPlayer, FillSlider, Motion, Scene, Stop, between, drawn_of, stops,
 };

@@ -1,7 +1,7 @@
 //! How the boat is taken down and up: which tank when, and the time that each takes.
 
+use crate::memo::memo;
 use crate::state::Desk;
-use crate::ui::memo::memo;
 use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::{self, t};

@@ -1,9 +1,9 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::device::motion::focus;
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
-use crate::ui::memo::memo;
 use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
 use crate::words::{self, t};
@@ -70,10 +70,10 @@ pub(super) fn Seen() -> impl IntoView {
                 side=Some((side, flip))
                 side_testid="seen-side"
             />
-            <button type="button" class="second main" data-testid="seen-note" on:click=note>{label}</button>
+            <button type="button" class="second main" data-testid="seen-note" on:click=note>{label.shown()}</button>
             <ul class="rows">{rows}</ul>
-            <p data-testid="seen-before" hidden=move || before.with(Option::is_none)>{before}</p>
-            <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says}</p>
+            <p data-testid="seen-before" hidden=move || before.with(Option::is_none)>{before.shown()}</p>
+            <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says.shown()}</p>
         </section>
     }
 }

@@ -1,8 +1,8 @@
 //! Why: what takes the metacentric height, and what leans the boat, each adding up to the whole.
 
+use crate::memo::memo;
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
-use crate::ui::memo::memo;
 use crate::ui::text::{degrees, fine_millimetres, list};
 use crate::words::t;
 use leptos::prelude::*;

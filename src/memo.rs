@@ -1,0 +1,163 @@
+//! What follows from other values, of one kind for all types of value.
+//!
+//! The framework makes a memo's code anew for every type and every closure. Here the value lies behind a pointer,
+//! so that code is there once: the app is smaller by it, and a call through a pointer costs nothing beside what a
+//! screen does.
+
+use leptos::prelude::{GetUntracked, Signal, Track, With, WithUntracked};
+use std::any::Any;
+use std::marker::PhantomData;
+use std::sync::Arc;
+
+/// A value and by what it differs from another of its type.
+struct Value<T> {
+    value: T,
+    differs: Differs<T>,
+}
+
+type Differs<T> = fn(Option<&T>, Option<&T>) -> bool;
+
+/// A [`Value`] of any type.
+trait AnyValue: Send + Sync {
+    fn value(&self) -> &dyn Any;
+    fn differs_from(&self, other: &dyn AnyValue) -> bool;
+}
+
+impl<T: Send + Sync + 'static> AnyValue for Value<T> {
+    fn value(&self) -> &dyn Any {
+        &self.value
+    }
+
+    fn differs_from(&self, other: &dyn AnyValue) -> bool {
+        (self.differs)(Some(&self.value), other.value().downcast_ref())
+    }
+}
+
+type Held = Arc<dyn AnyValue>;
+type Source = Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>;
+
+fn value_of<T: 'static>(held: &Held) -> &T {
+    held.value().downcast_ref().expect("a memo holds what it was made of")
+}
+
+/// Of one type, so that it is compiled once.
+fn made(source: Source) -> leptos::prelude::Memo<Held> {
+    leptos::prelude::Memo::new_with_compare(
+        move |before| source(before),
+        |before, now| match (before, now) {
+            (Some(before), Some(now)) => {
+                !Arc::ptr_eq(before, now) && before.differs_from(now.as_ref())
+            }
+            _ => true,
+        },
+    )
+}
+
+/// A value that follows from others, and is calculated anew when they have changed.
+pub(crate) struct Memo<T> {
+    held: leptos::prelude::Memo<Held>,
+    of: PhantomData<fn() -> T>,
+}
+
+impl<T> Clone for Memo<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Memo<T> {}
+
+impl<T> std::fmt::Debug for Memo<T> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Memo")
+    }
+}
+
+impl<T: Send + Sync + 'static> Memo<T> {
+    /// A memo over `value`, which is given what it was before.
+    pub(crate) fn new(value: impl Fn(Option<&T>) -> T + Send + Sync + 'static) -> Self
+    where
+        T: PartialEq,
+    {
+        Self::new_with_compare(value, |before, now| before != now)
+    }
+
+    /// The same where `differs` says whether it has changed.
+    pub(crate) fn new_with_compare(
+        value: impl Fn(Option<&T>) -> T + Send + Sync + 'static,
+        differs: Differs<T>,
+    ) -> Self {
+        let source: Source =
+            Box::new(move |before| Arc::new(Value { value: value(before.map(value_of)), differs }));
+        Self { held: made(source), of: PhantomData }
+    }
+
+    /// A memo over `value` that says itself that nothing has changed, by none: what was there stays, uncopied.
+    pub(crate) fn new_unless_same(
+        value: impl Fn(Option<&T>) -> Option<T> + Send + Sync + 'static,
+    ) -> Self
+    where
+        T: Default,
+    {
+        let source: Source = Box::new(move |before| {
+            let (now, before) = (value(before.map(value_of)), before.cloned());
+            let anew = |value: T| -> Held { Arc::new(Value { value, differs: |_, _| true }) };
+            now.map(anew).or(before).unwrap_or_else(|| anew(T::default()))
+        });
+        Self { held: made(source), of: PhantomData }
+    }
+
+    /// Lets `read` look at the value; what asks follows it.
+    pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        self.held.with(|held| read(value_of(held)))
+    }
+
+    /// The same without following it.
+    pub(crate) fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        self.held.with_untracked(|held| read(value_of(held)))
+    }
+
+    /// Follows it without looking.
+    pub(crate) fn track(self) {
+        self.held.track();
+    }
+
+    /// The value; what asks follows it.
+    pub(crate) fn get(self) -> T
+    where
+        T: Clone,
+    {
+        self.held.track();
+        self.get_untracked()
+    }
+
+    /// For a view: the value wherever it stands, of one kind for each type.
+    pub(crate) fn shown(self) -> Box<dyn Fn() -> T + Send + Sync>
+    where
+        T: Clone,
+    {
+        Box::new(move || self.get())
+    }
+
+    /// The value, without following it.
+    pub(crate) fn get_untracked(self) -> T
+    where
+        T: Clone,
+    {
+        value_of::<T>(&self.held.get_untracked()).clone()
+    }
+}
+
+impl<T: Clone + Send + Sync + 'static> From<Memo<T>> for Signal<T> {
+    fn from(memo: Memo<T>) -> Self {
+        Self::derive(move || memo.get())
+    }
+}
+
+/// A memo over `value`.
+pub(crate) fn memo<T>(value: impl Fn() -> T + Send + Sync + 'static) -> Memo<T>
+where
+    T: PartialEq + Send + Sync + 'static,
+{
+    Memo::new(move |_| value())
+}
