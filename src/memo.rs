@@ -132,7 +132,7 @@ impl<T: Send + Sync + 'static> Memo<T> {
     }
 
     /// For a view: the value wherever it stands, of one kind for each type.
-    pub(crate) fn shown(self) -> Box<dyn Fn() -> T + Send + Sync>
+    pub(crate) fn shown(self) -> Live<T>
     where
         T: Clone,
     {
@@ -161,3 +161,11 @@ where
 {
     Memo::new(move |_| value())
 }
+
+/// For a view: what stands there, of one kind for each type.
+pub(crate) fn live<T: 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Live<T> {
+    Box::new(value)
+}
+
+/// What stands somewhere in a view.
+pub(crate) type Live<T> = Box<dyn Fn() -> T + Send + Sync>;

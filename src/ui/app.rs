@@ -7,7 +7,7 @@ use crate::device::language::show_language;
 use crate::device::motion::{next_field, to_top};
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Derived, Desk, Loaded, Screen};
 use crate::ui::title::page_title;
 use crate::words::speech::speak;
@@ -107,7 +107,7 @@ fn Go(
         <button
             class="place"
             data-testid=testid
-            aria-current=move || here().then_some("page")
+            aria-current=live(move || here().then_some("page"))
             on:click=move |_| {
                 desk.go(to);
                 to_top();

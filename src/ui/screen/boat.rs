@@ -3,7 +3,7 @@
 use super::bench::{BoatBench, NewBoat};
 use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
@@ -38,7 +38,7 @@ pub(crate) fn BoatScreen() -> impl IntoView {
         }
     });
     view! {
-        <main class="screen boats" class:bench-screen=move || holds.get() == Holds::Bench>
+        <main class="screen boats" class:bench-screen=live(move || holds.get() == Holds::Bench)>
             {move || match holds.get() {
                 Holds::QuickForm => view! { <QuickBoatForm /> }.into_any(),
                 Holds::NewBoat => view! { <NewBoat /> }.into_any(),

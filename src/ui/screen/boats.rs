@@ -2,7 +2,7 @@
 
 use super::import::ImportFile;
 use crate::device::share;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
@@ -32,7 +32,7 @@ pub(crate) fn Boats() -> impl IntoView {
                 >
                     {name.clone()}
                     <span class="quiet">
-                        {move || here.get().then(|| format!(" {}", t!("boats.in_hand")))}
+                        {live(move || here.get().then(|| format!(" {}", t!("boats.in_hand"))))}
                     </span>
                 </button>
                 <button
@@ -64,10 +64,10 @@ pub(crate) fn Boats() -> impl IntoView {
             view! { <h2>{t!("boats.title")}</h2> }.into_any()
         }}
         <p class="message" role="status" data-testid="boat-message">
-            {move || desk.message.get().unwrap_or_default()}
+            {live(move || desk.message.get().unwrap_or_default())}
         </p>
         <ul class="rows">
-            {move || boats.get().into_iter().map(row).collect_view()}
+            {live(move || boats.get().into_iter().map(row).collect_view())}
         </ul>
         <Undo />
         <button class="main" data-testid="start-bench" on:click=move |_| desk.open_new_boat()>
@@ -150,7 +150,7 @@ pub(crate) fn Undo() -> impl IntoView {
         <button
             class="quiet-button"
             data-testid="undo"
-            hidden=move || !desk.can_undo()
+            hidden=live(move || !desk.can_undo())
             on:click=move |_| desk.undo()
         >
             {t!("boats.put_back")}

@@ -1,5 +1,6 @@
 //! An empty phone: three ways to begin, and a file from another one.
 
+use crate::memo::live;
 use super::import::ImportFile;
 use crate::state::{Desk, Screen};
 use crate::words::t;
@@ -33,7 +34,7 @@ pub(crate) fn Welcome() -> impl IntoView {
             </button>
             <ImportFile />
             <p class="message" role="status" data-testid="welcome-message">
-                {move || desk.message.get().unwrap_or_default()}
+                {live(move || desk.message.get().unwrap_or_default())}
             </p>
             <p class="quiet">{t!("welcome.offline")}</p>
         </main>

@@ -2,7 +2,7 @@
 
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::ui::markup::{Markup, inside};
 use crate::words::t;
 use leptos::prelude::*;
@@ -185,7 +185,7 @@ pub(crate) fn ChartView(
             </div>
             <p
                 class="keys"
-                hidden=move || !has_keys()
+                hidden=live(move || !has_keys())
                 {..inside(move || picture.with(|p| keys(&p.chart)))}
             />
             <p class="note" aria-hidden="true" data-testid=format!("{testid}-words")>

@@ -1,5 +1,6 @@
 //! What must be seen on every screen: a new version, a store that fails, records that could not be read.
 
+use crate::memo::live;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
 use crate::state::{Desk, Keeping};
@@ -63,7 +64,7 @@ pub(crate) fn Notices(
                                 "✕ "
                                 {words}
                                 " "
-                                {move || said.get()}
+                                {live(move || said.get())}
                                 <button data-testid="not-kept-export" on:click=export>
                                     {t!("files.export")}
                                 </button>

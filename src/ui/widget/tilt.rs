@@ -1,5 +1,6 @@
 //! The button that takes list and trim from the phone while it is held.
 
+use crate::memo::live;
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
 use crate::ui::text;
@@ -143,12 +144,12 @@ pub(crate) fn ZeroButton(
     };
     view! {
         <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
-            {move || {
+            {live(move || {
                 t!(match zeroing.get() {
                     Zeroing::Off => "widget.find_zero",
                     Zeroing::First | Zeroing::Turned(_) => "widget.leave_zero",
                 })
-            }}
+            })}
         </button>
     }
 }

@@ -1,7 +1,7 @@
 //! What is right for the boat under water: the line that says it, and its form.
 
 use super::field::{Field, FormChoice, text_of};
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
 use crate::ui::{row_text, text};
 use crate::words::t;
@@ -71,13 +71,13 @@ pub(crate) fn AimForm() -> impl IntoView {
     };
     view! {
         <FormChoice key="tanks" label=t!("bench_aim.title") options=&TANKS />
-        {move || {
+        {live(move || {
             if tanks.with(|kind| kind == "whole") {
                 limits().into_any()
             } else {
                 fill().into_any()
             }
-        }}
+        })}
         <p class="legend">{t!("bench_aim.stiff_legend")}</p>
         <div class="pair">
             <Field key="least-bg" label=t!("bench_aim.least_bg") unit=text::length_sign() />

@@ -1,7 +1,7 @@
 //! What the boat as described will do, at the foot of the bench; it never scrolls away.
 
 use super::field::of_form;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::widget::Spoken;
@@ -43,20 +43,20 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
             aria-label=t!("bench.boat_as_described")
         >
             <p class="large" data-testid="bench-lies">
-                {move || brief.with(|b| b.lies.clone())}
+                {live(move || brief.with(|b| b.lies.clone()))}
             </p>
-            <p class=move || brief.with(|b| b.class) data-testid="bench-figures">
-                {move || brief.with(|b| b.figures.clone())}
+            <p class=live(move || brief.with(|b| b.class)) data-testid="bench-figures">
+                {live(move || brief.with(|b| b.figures.clone()))}
             </p>
-            <p class=move || brief.with(|b| b.tank_class) data-testid="bench-tank">
-                {move || brief.with(|b| b.tank.clone())}
+            <p class=live(move || brief.with(|b| b.tank_class)) data-testid="bench-tank">
+                {live(move || brief.with(|b| b.tank.clone()))}
             </p>
             {move || {
                 problem
                     .get()
                     .map(|words| view! { <p class="problem" data-testid="form-problem">"✕ " {words}</p> })
             }}
-            <div class="form-buttons" hidden=move || form.with(Option::is_none)>
+            <div class="form-buttons" hidden=live(move || form.with(Option::is_none))>
                 <button
                     type="button"
                     class="main"
@@ -77,7 +77,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     type="button"
                     class="quiet-button"
                     data-testid="form-leave"
-                    hidden=move || !leaves.get()
+                    hidden=live(move || !leaves.get())
                     on:click=move |_| desk.leave_form()
                 >
                     {t!("bench.leave")}

@@ -1,5 +1,6 @@
 //! The boat itself: its first figures, where it is measured from, its file; and the other boats.
 
+use crate::memo::live;
 use super::field::Field;
 use crate::state::{Desk, Editing};
 use crate::ui::readout;
@@ -71,7 +72,7 @@ fn Followed() -> impl IntoView {
     let desk = expect_context::<Desk>();
     view! {
         <p class="message" role="status" data-testid="boat-followed">
-            {move || desk.message.get().unwrap_or_default()}
+            {live(move || desk.message.get().unwrap_or_default())}
         </p>
     }
 }

@@ -1,7 +1,7 @@
 //! Whether a part displaces: what its form says of it, and how it is told otherwise.
 
 use super::field::{FormChoice, of_form};
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::row_text;
 use crate::words::t;
@@ -38,7 +38,7 @@ pub(crate) fn Displaces() -> impl IntoView {
             <p class="note" data-testid="form-displaces-words">
                 {words.shown()}
             </p>
-            {move || twice.get().into_iter().map(warning).collect_view()}
+            {live(move || twice.get().into_iter().map(warning).collect_view())}
             <p class="legend">{t!("inside.displaces")}</p>
             <FormChoice key="displaces" label=t!("inside.displaces") options=&TOLD />
         </div>

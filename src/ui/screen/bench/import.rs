@@ -2,7 +2,7 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, Importing, MeshRead, MeshUse};
 use crate::ui::row_text;
 use crate::ui::text;
@@ -194,7 +194,7 @@ fn Preview(
     view! {
         <section class="field fold" data-testid="mesh-preview">
             <p class="legend">{t!("mesh_file.views")}</p>
-            {move || views.get().into_iter().map(view_of).collect_view()}
+            {live(move || views.get().into_iter().map(view_of).collect_view())}
             <div class="acts">{turns}</div>
             <p class="legend">{t!("mesh_file.unit")}</p>
             <Choice
@@ -214,7 +214,7 @@ fn Preview(
                 now=memo(move || Some(use_as.get()))
                 choose=move |k: usize| use_as.set(k)
             />
-            <div class="entry" hidden=move || use_as.get() == 2>
+            <div class="entry" hidden=live(move || use_as.get() == 2)>
                 <label for="mesh-wall">{t!("mesh_file.wall")}</label>
                 <input
                     id="mesh-wall"

@@ -23,7 +23,7 @@ pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
 use crate::device::keys::undo_keys;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
@@ -120,10 +120,10 @@ pub(crate) fn BoatBench() -> impl IntoView {
                 <Picture otherwise />
             </div>
             <div class="work">
-                <div class="tabs" hidden=move || open.get()>
+                <div class="tabs" hidden=live(move || open.get())>
                     {tabs}
                 </div>
-                <h2 class="form-head" data-testid="form-title" hidden=move || title.with(Option::is_none)>
+                <h2 class="form-head" data-testid="form-title" hidden=live(move || title.with(Option::is_none))>
                     {title.shown()}
                 </h2>
                 {content}
@@ -145,7 +145,7 @@ fn Steps() -> impl IntoView {
                 type="button"
                 class="quiet-button"
                 data-testid="undo-change"
-                disabled=move || !can.get()[0]
+                disabled=live(move || !can.get()[0])
                 on:click=move |_| desk.undo_change()
             >
                 {t!("bench.undo")}
@@ -154,7 +154,7 @@ fn Steps() -> impl IntoView {
                 type="button"
                 class="quiet-button"
                 data-testid="redo-change"
-                disabled=move || !can.get()[1]
+                disabled=live(move || !can.get()[1])
                 on:click=move |_| desk.redo_change()
             >
                 {t!("bench.redo")}

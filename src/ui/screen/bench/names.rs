@@ -1,5 +1,6 @@
 //! What parts are usually called, to be tapped instead of typed.
 
+use crate::memo::live;
 use super::field::of_form;
 use crate::device::motion::go_on;
 use crate::state::Desk;
@@ -67,7 +68,7 @@ pub(super) fn Names(
         })
         .collect_view();
     view! {
-        <div class="acts names" role="group" aria-label=t!("form.name") hidden=move || named.get()>
+        <div class="acts names" role="group" aria-label=t!("form.name") hidden=live(move || named.get())>
             {chips}
         </div>
     }

@@ -1,7 +1,7 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::row_text;
 use crate::ui::text::grams;
@@ -82,7 +82,7 @@ pub(crate) fn Parts() -> impl IntoView {
         >
             {t!("bench.add_part")}
         </button>
-        <div class="field" hidden=move || n_parts.get() <= SHORT>
+        <div class="field" hidden=live(move || n_parts.get() <= SHORT)>
             <label for="part-search">{t!("bench.search")}</label>
             <div class="entry">
                 <input
@@ -95,15 +95,15 @@ pub(crate) fn Parts() -> impl IntoView {
                 />
             </div>
         </div>
-        <p class="quiet" hidden=move || { n_parts.get() > 0 }>
+        <p class="quiet" hidden=live(move || { n_parts.get() > 0 })>
             {t!("bench.no_parts")}
         </p>
-        <p class="quiet" hidden=move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) }>
+        <p class="quiet" hidden=live(move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) })>
             {t!("bench.none_found")}
         </p>
         <CountsTwice />
         <ul class="rows parts">
-            {move || rows.get().into_iter().map(row).collect_view()}
+            {live(move || rows.get().into_iter().map(row).collect_view())}
         </ul>
         <MeshFile />
     }
@@ -131,7 +131,7 @@ pub(super) fn CountsTwice(
     let line = |words: String| view! { <p class="after warn">"! " {words}</p> };
     view! {
         <div data-testid="counts-twice">
-            {move || words.get().into_iter().map(line).collect_view()}
+            {live(move || words.get().into_iter().map(line).collect_view())}
         </div>
     }
 }

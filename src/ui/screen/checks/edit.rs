@@ -3,7 +3,7 @@
 use super::row::check_of;
 use super::{InHand, ids_of, words};
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::words::{checks::words_of, t};
@@ -32,7 +32,7 @@ pub(super) fn EditList(
             .collect_view()
     };
     view! {
-        <h2 class="check-head">{move || t!("checks.edit_head", list = words::when_of(time.get()))}</h2>
+        <h2 class="check-head">{live(move || t!("checks.edit_head", list = words::when_of(time.get())))}</h2>
         <ol class="rows">{rows}</ol>
         <AddCheck />
         <button
@@ -100,7 +100,7 @@ fn EditRow(
                 enterkeyhint="done"
                 aria-label=t!("checks.what")
                 data-testid=format!("check-{id}-words")
-                prop:value=move || typed.get().unwrap_or_else(|| words.get())
+                prop:value=live(move || typed.get().unwrap_or_else(|| words.get()))
                 on:input=type_in
                 on:blur=leave
             />
@@ -108,7 +108,7 @@ fn EditRow(
                 <button
                     id=id_of(&up)
                     data-testid=up.clone()
-                    aria-label=move || t!("checks.up", check = name())
+                    aria-label=live(move || t!("checks.up", check = name()))
                     disabled=first
                     on:click=go_up
                 >
@@ -117,7 +117,7 @@ fn EditRow(
                 <button
                     id=id_of(&down)
                     data-testid=down.clone()
-                    aria-label=move || t!("checks.down", check = name())
+                    aria-label=live(move || t!("checks.down", check = name()))
                     disabled=last
                     on:click=go_down
                 >
@@ -125,7 +125,7 @@ fn EditRow(
                 </button>
                 <button
                     data-testid=format!("check-{id}-remove")
-                    aria-label=move || t!("dive.remove", what = name())
+                    aria-label=live(move || t!("dive.remove", what = name()))
                     on:click=move |_| desk.remove_check(&for_removal)
                 >
                     {t!("diary.remove")}
@@ -154,7 +154,7 @@ fn AddCheck() -> impl IntoView {
                     autocomplete="off"
                     enterkeyhint="done"
                     data-testid="check-new"
-                    prop:value=move || text.get()
+                    prop:value=live(move || text.get())
                     on:input=move |ev| desk.type_half("check", "text", event_target_value(&ev))
                     on:keydown=move |ev| {
                         if ev.key() == "Enter" {

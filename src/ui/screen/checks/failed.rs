@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::words::t;
@@ -49,7 +49,7 @@ pub(crate) fn FailedChecks(
         <section
             class="failed-checks"
             aria-label=t!("checks.failed_checks")
-            hidden=move || failed.with(Vec::is_empty)
+            hidden=live(move || failed.with(Vec::is_empty))
         >
             {rows}
         </section>

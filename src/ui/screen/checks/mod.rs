@@ -10,7 +10,7 @@ use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::clock::local_words;
 use crate::device::motion::to_top;
-use crate::memo::{Memo, memo};
+use crate::memo::{Memo, live, memo};
 use crate::state::{Desk, Screen};
 use crate::words::t;
 use caution::Cautions;
@@ -76,7 +76,7 @@ fn WithBoat(
     view! {
         <header class="line">
             <div class="title">
-                <h1>{move || name.get()}</h1>
+                <h1>{live(move || name.get())}</h1>
                 <KeptSign />
             </div>
             <p class="state">{t!("place.checks")}</p>
@@ -106,16 +106,16 @@ fn Times(
             view! {
                 <button
                     class="check-time"
-                    class:bad=move || summary.with(|s| s.failed) != 0
+                    class:bad=live(move || summary.with(|s| s.failed) != 0)
                     data-testid=format!("checks-{}", words::slug_of(time))
-                    aria-current=move || (chosen.get() == time).then_some("true")
+                    aria-current=live(move || (chosen.get() == time).then_some("true"))
                     on:click=move |_| {
                         desk.message.set(None);
                         chosen.set(time);
                     }
                 >
                     <strong>{words::name_of(time)}</strong>
-                    <span>{move || words::short_summary(summary.get())}</span>
+                    <span>{live(move || words::short_summary(summary.get()))}</span>
                 </button>
             }
         })
@@ -164,19 +164,19 @@ fn List(
     };
     view! {
         <h2 class="check-head">
-            {move || words::when_of(time.get())} <br />
+            {live(move || words::when_of(time.get()))} <br />
             <span
                 class="check-summary"
-                class:ok=move || summary.get().is_done()
+                class:ok=live(move || summary.get().is_done())
                 role="status"
                 data-testid="checks-summary"
             >
-                {move || words::summary_words(summary.get())}
+                {live(move || words::summary_words(summary.get()))}
             </span>
         </h2>
-        <div class="old-checks" hidden=move || old.with(Option::is_none)>
+        <div class="old-checks" hidden=live(move || old.with(Option::is_none))>
             <p class="warn" data-testid="checks-old">
-                {move || t!("checks.old", when = old.get().unwrap_or_default())}
+                {live(move || t!("checks.old", when = old.get().unwrap_or_default()))}
             </p>
             <button class="main second" data-testid="checks-old-anew" on:click=anew>
                 {t!("checks.start_over")}
@@ -204,8 +204,8 @@ fn Said() -> impl IntoView {
     let desk = expect_context::<Desk>();
     let said = memo(move || desk.message.get());
     view! {
-        <div class="said" role="status" hidden=move || said.with(Option::is_none)>
-            <p data-testid="checks-message">{move || said.get()}</p>
+        <div class="said" role="status" hidden=live(move || said.with(Option::is_none))>
+            <p data-testid="checks-message">{live(move || said.get())}</p>
             <Undo />
         </div>
     }

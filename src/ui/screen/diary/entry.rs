@@ -6,7 +6,7 @@ use crate::device::clock;
 use crate::device::file::let_go;
 use crate::device::picture as picture_file;
 use crate::device::storage::Key;
-use crate::memo::{Memo, memo};
+use crate::memo::{Memo, live, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::share;
 use crate::ui::text;
@@ -52,13 +52,13 @@ pub(super) fn EntryView(
         }
     };
     view! {
-        <li class="entry-row" data-testid=move || format!("entry-{}", k.get())>
+        <li class="entry-row" data-testid=live(move || format!("entry-{}", k.get()))>
             <p class="when">{when}</p>
             {what}
             {move || closed.get().map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
-                data-testid=move || format!("entry-{}-remove", k.get())
+                data-testid=live(move || format!("entry-{}-remove", k.get()))
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
@@ -114,7 +114,7 @@ fn PictureView(
             alt=alt
             width=picture.width_px
             height=picture.height_px
-            src=move || address.get()
+            src=live(move || address.get())
         />
     }
 }

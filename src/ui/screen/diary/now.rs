@@ -3,7 +3,7 @@
 use super::entry::clock_time;
 use crate::device::clock;
 use crate::device::picture;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, session_of_key};
 use crate::words::t;
 use leptos::prelude::*;
@@ -38,10 +38,10 @@ pub(super) fn Now() -> impl IntoView {
         }
     };
     view! {
-        <section class="now" hidden=move || !has_boat.get() aria-label=t!("session.in_hand")>
+        <section class="now" hidden=live(move || !has_boat.get()) aria-label=t!("session.in_hand")>
             <button class="row-main now-open" data-testid="session-now" on:click=open>
                 <strong>
-                    {move || t!(if session.get().is_some() { "session.this" } else { "session.begin" })}
+                    {live(move || t!(if session.get().is_some() { "session.this" } else { "session.begin" }))}
                 </strong>
                 <span>{words}</span>
             </button>
@@ -83,7 +83,7 @@ pub(super) fn Jot() -> impl IntoView {
                 aria-label=t!("session.note")
                 placeholder=t!("session.note")
                 data-testid="note-text"
-                prop:value=move || text.get()
+                prop:value=live(move || text.get())
                 on:input=move |ev| desk.type_half(NOTE, TEXT, event_target_value(&ev))
                 on:keydown=move |ev| {
                     if ev.key() == "Enter" {
@@ -131,12 +131,12 @@ fn RunTimer() -> impl IntoView {
     };
     view! {
         <button class="main second" data-testid="run" on:click=act>
-            {move || match run.get() {
+            {live(move || match run.get() {
                 Some(_) => {
                     t!("session.end_run", time = super::entry::minutes(seconds.get()))
                 }
                 None => t!("session.start_run"),
-            }}
+            })}
         </button>
     }
 }

@@ -7,7 +7,7 @@ use super::sheet::Sheet;
 use crate::device::clock::local_words;
 use crate::device::share::print;
 use crate::device::storage::Key;
-use crate::memo::{Memo, memo};
+use crate::memo::{Memo, live, memo};
 use crate::state::Desk;
 use crate::words::t;
 use leptos::prelude::*;
@@ -66,7 +66,7 @@ pub(super) fn SessionPage(
                     }
                 />
             </ol>
-            <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
+            <p class="quiet" hidden=live(move || !entries.with(Vec::is_empty))>
                 {t!("session.nothing_yet")}
             </p>
             <button class="main second" data-testid="session-print" on:click=move |_| print()>
@@ -145,7 +145,7 @@ fn Words(
                 type="text"
                 enterkeyhint="next"
                 data-testid=testid
-                prop:value=move || words.get()
+                prop:value=live(move || words.get())
                 on:input=move |ev| write(event_target_value(&ev))
             />
         </label>

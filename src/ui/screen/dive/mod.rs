@@ -9,7 +9,7 @@ mod seen;
 mod why;
 
 use crate::device::room::two_columns;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::widget::{Choice, Chosen, More, Motion};
@@ -88,7 +88,7 @@ fn Progress() -> impl IntoView {
         _ => String::new(),
     });
     view! {
-        <p class="quiet" role="status" data-testid="dive-progress" hidden=move || words.with(String::is_empty)>
+        <p class="quiet" role="status" data-testid="dive-progress" hidden=live(move || words.with(String::is_empty))>
             {words.shown()}
         </p>
     }

@@ -1,6 +1,6 @@
 //! How the boat is taken down and up: which tank when, and the time that each takes.
 
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
@@ -65,7 +65,7 @@ pub(super) fn PlanForm() -> impl IntoView {
             <summary>{t!("dive.plan")}</summary>
             <div class="work">
                 {tank_fields}
-                <div hidden=move || !several.get()>
+                <div hidden=live(move || !several.get())>
                     <Choice
                         label=t!("dive.order")
                         options=options.to_vec()

@@ -1,7 +1,7 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
 use crate::ui::text::{list, upper_first};
@@ -72,8 +72,8 @@ pub(super) fn Seen() -> impl IntoView {
             />
             <button type="button" class="second main" data-testid="seen-note" on:click=note>{label.shown()}</button>
             <ul class="rows">{rows}</ul>
-            <p data-testid="seen-before" hidden=move || before.with(Option::is_none)>{before.shown()}</p>
-            <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says.shown()}</p>
+            <p data-testid="seen-before" hidden=live(move || before.with(Option::is_none))>{before.shown()}</p>
+            <p data-testid="seen-says" hidden=live(move || says.with(Option::is_none))>{says.shown()}</p>
         </section>
     }
 }
