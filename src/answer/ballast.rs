@@ -1,11 +1,13 @@
 //! What makes the boat in hand right before it is ever wet.
 
-use super::hand::Hand;
-use crate::ballast::{Ballasting, Demand, Stores, Target, ballast_for};
+use super::hand::{Hand, Movable};
+use crate::ballast::{Ballasting, Demand, Loose, Stores, Target, ballast_for};
 use crate::fit::{Fit, ModelSpread};
 use crate::float::{Basin, BoatError};
 use crate::frame::{Body, Position};
+use crate::geometry::{Bounds, Fineness};
 use crate::material::{FOAM_BOARD, LEAD};
+use std::sync::Arc;
 
 impl Hand {
     /// What lead, and what foam, makes it right both ways as it is described, whose parts weigh what they do with
@@ -25,7 +27,13 @@ impl Hand {
         let fit = Fit::as_described(&self.model, pose, parts, ModelSpread::LEDGER);
         let places = &self.boat.places;
         let demand = Demand { basin, aim: self.aim, marks, places, foam: FOAM_BOARD.density };
-        let movable: Vec<f64> = self.movable.iter().map(|part| part.counts).collect();
-        ballast_for(&fit, &demand, &Stores { weight: LEAD.density, movable: &movable })
+        let loose = |part: &Movable| Loose { counts: part.counts, bounds: part.bounds };
+        let movable: Vec<Loose> = self.movable.iter().map(loose).collect();
+        let (boat, nesting) = (&self.boat, self.model.nesting());
+        let cavities = boat.tanks.iter().filter_map(|t| t.cavity.mesh(Fineness::WORK).ok());
+        let parts = (0..boat.parts.len()).filter_map(|k| nesting.shape(k).map(Arc::clone));
+        let filled: Vec<Bounds> = cavities.chain(parts).map(|mesh| mesh.bounds()).collect();
+        let stores = Stores { weight: LEAD.density, movable: &movable, filled: &filled };
+        ballast_for(&fit, &demand, &stores)
     }
 }

@@ -5,7 +5,7 @@ use crate::boat::{Boat, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
 use crate::fit::ModelSpread;
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
-use crate::geometry::Fineness;
+use crate::geometry::{Bounds, Fineness};
 use crate::reading::Condition;
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
@@ -42,6 +42,8 @@ pub struct Movable {
     pub name: String,
     /// Its mass less what it displaces, kg.
     pub counts: f64,
+    /// The box around it; its middle where nothing is known of its shape.
+    pub bounds: Bounds,
 }
 
 /// Why a record makes no boat that can be calculated.
@@ -133,7 +135,10 @@ fn movable(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> Vec<Movable>
     let parts = aboard.zip(can_be_shifted(boat, nesting)).map(|((k, part), can)| {
         let displaced = nesting.displaced_by_part(k).map_or(0.0, |mesh| mesh.volume());
         let counts = part.mass - POOL_DENSITY * displaced;
-        (can && !hollow(&part.name), Movable { name: part.name.clone(), counts })
+        let middle = part.centre.vector();
+        let point = Bounds { low: middle, high: middle };
+        let bounds = nesting.shape(k).map_or(point, |mesh| mesh.bounds());
+        (can && !hollow(&part.name), Movable { name: part.name.clone(), counts, bounds })
     });
     parts.filter(|(can, m)| *can && m.counts > WORTH).map(|(_, m)| m).collect()
 }

@@ -1,7 +1,7 @@
 //! What makes a boat right as it is described, before it is ever wet: weight for its marks, and foam above the
 //! waterline for what is then still wrong under water.
 
-use super::advice::{Step, done_to, has_room, steps};
+use super::advice::{Step, done_to, has_room, rounded, steps};
 use super::aim::{Least, UnderAim};
 use super::both::{Demand, above_the_water};
 use super::need::Need;
@@ -12,15 +12,42 @@ use super::{Remedy, weight::floats};
 use crate::boat::{Medium, Place};
 use crate::fit::{Estimate, Fit};
 use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};
+use crate::geometry::Bounds;
 use crate::unit::{GRAM, MILLIMETRE};
+use nalgebra::Vector3;
 
 /// What there is to make a boat right with.
 #[derive(Debug, Clone, Copy)]
 pub struct Stores<'a> {
     /// Density of the weight that is put on, kg/m³.
     pub weight: f64,
-    /// What each part that can be moved counts in the water, kg.
-    pub movable: &'a [f64],
+    /// The parts that can be moved.
+    pub movable: &'a [Loose],
+    /// The boxes around its tanks and parts, which none may be moved into.
+    pub filled: &'a [Bounds],
+}
+
+/// A part that can be moved.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Loose {
+    /// What it counts in the water, kg.
+    pub counts: f64,
+    /// The box around it; its middle where nothing is known of its shape.
+    pub bounds: Bounds,
+}
+
+impl Loose {
+    /// True when it lies in a box that it did not lie in before, once it is moved along and across (metres).
+    fn comes_into(&self, [along, across]: [f64; 2], other: Bounds) -> bool {
+        let by = Vector3::new(along, across, 0.0);
+        let meets = |by: Vector3<f64>| {
+            (0..3).all(|k| {
+                self.bounds.low[k] + by[k] < other.high[k]
+                    && other.low[k] < self.bounds.high[k] + by[k]
+            })
+        };
+        meets(by) && !meets(Vector3::zeros())
+    }
 }
 
 /// What makes a boat as described right, or brings it nearest.
@@ -56,6 +83,11 @@ pub enum Short {
         /// Mass times height, kg·m.
         moment: f64,
     },
+    /// It is too heavy for its marks, by so much (kg), and has no place in the wet where foam would lift it.
+    TooHeavy {
+        /// Mass that must go, kg.
+        mass: f64,
+    },
     /// What is off is more than weight and foam within the boat can put right.
     OutOfReach,
 }
@@ -86,10 +118,15 @@ pub fn ballast_for(
         return Ok(Some(as_described));
     }
     let (mut foam, mut short) = (None, None);
-    let (mut done, mut shifted) = work.for_the_marks(None)?;
+    let mut first = work.for_the_marks(None, &as_described.after)?;
     for _ in 0..ROUNDS {
+        let ForMarks { steps, too_heavy, .. } = &first;
+        if let Some(mass) = *too_heavy {
+            short = Some(Short::TooHeavy { mass });
+            break;
+        }
         let before = foam.take();
-        match work.for_under(&done_to(&fit.found, &done)?)? {
+        match work.for_under(&done_to(&fit.found, steps)?)? {
             Under::Right => {}
             Under::Foam(step) => foam = Some(step),
             Under::Short(why) => short = Some(why),
@@ -97,11 +134,22 @@ pub fn ballast_for(
         if foam == before {
             break;
         }
-        (done, shifted) = work.for_the_marks(foam.as_ref())?;
+        first = work.for_the_marks(foam.as_ref(), &as_described.after)?;
     }
+    let ForMarks { steps: mut done, shifted, .. } = first;
     done.extend(foam);
     let best = work.lies(done, short)?;
     Ok(Some(Ballasting { shifted, ..best }))
+}
+
+/// What must be done for the marks.
+#[derive(Default)]
+struct ForMarks {
+    steps: Vec<Step>,
+    /// Which part is shifted, if one is.
+    shifted: Option<usize>,
+    /// By how much the boat is too heavy where nothing lifts it, kg.
+    too_heavy: Option<f64>,
 }
 
 /// What must be done under water after the marks are right.
@@ -123,7 +171,10 @@ impl Work<'_> {
     fn lies(&self, steps: Vec<Step>, short: Option<Short>) -> Result<Ballasting, BoatError> {
         let Demand { basin, aim, marks, .. } = *self.demand;
         let boat = done_to(&self.fit.found, &steps)?;
-        let spread = self.fit.mass_error.spread;
+        let spread = match short {
+            Some(Short::Tank { .. }) => 0.0,
+            _ => self.fit.mass_error.spread,
+        };
         let after = Whole::of([&boat, &boat], basin, aim, marks, spread, None)?;
         let stiff = self.lower(&boat, &after, aim.least)?;
         let unknown = (!after.is_right_both()).then_some(Short::OutOfReach);
@@ -149,8 +200,11 @@ impl Work<'_> {
         Ok((moment > 0.0).then_some(Short::Lower { moment }))
     }
 
-    /// What brings the boat to its marks, with this foam aboard; and which part is shifted, if one is.
-    fn for_the_marks(&self, foam: Option<&Step>) -> Result<(Vec<Step>, Option<usize>), BoatError> {
+    /// What brings the boat to its marks, with this foam aboard; `now` is how it lies as described.
+    fn for_the_marks(&self, foam: Option<&Step>, now: &Whole) -> Result<ForMarks, BoatError> {
+        if foam.is_none() && now.is_right_afloat() {
+            return Ok(ForMarks::default());
+        }
         let density = self.demand.basin.density;
         let laden = foam.map_or_else(|| Ok(self.fit.found.clone()), |f| f.done_to(&self.fit.found));
         let blown = laden?.flooded(0.0, density)?;
@@ -160,47 +214,69 @@ impl Work<'_> {
             || Place { name: String::new(), z: fit.found.bounds().low.z, medium: Medium::Dry };
         let place = lowest.cloned().unwrap_or_else(keel);
         let need = Need::of(&fit, self.target, density, place.z)?;
-        let remedy = if need.mass < 0.0 {
-            Remedy::Weight { place: self.under_the_water(&place), density: self.demand.foam }
-        } else {
-            Remedy::Weight { place, density: self.stores.weight }
-        };
-        let z = if let Remedy::Weight { place, .. } = &remedy { place.z } else { 0.0 };
-        let need = Need::of(&fit, self.target, density, z)?;
-        let matters = [need.mass.abs() >= GRAM / 2.0, true, true];
-        let mut done = steps(&fit, &need, matters, &remedy, (self.target, density));
-        let shifted = self.part_to_shift(&need);
-        for step in &mut done {
-            if let (Step::Shift { mass, forward, to_port }, Some(k)) = (step, shifted) {
-                let share = *mass / self.stores.movable[k];
+        if need.mass <= -GRAM / 2.0 {
+            let foam = self.foam_under_the_water(&fit, density)?;
+            let too_heavy = foam.is_none().then_some(-need.mass);
+            let steps = foam.into_iter().map(Step::Add).collect();
+            return Ok(ForMarks { steps, too_heavy, shifted: None });
+        }
+        let remedy = Remedy::Weight { place, density: self.stores.weight };
+        let matters = [need.mass >= GRAM / 2.0, true, true];
+        let mut steps = steps(&fit, &need, matters, &remedy, (self.target, density));
+        let part = self.part_to_shift(&need);
+        for step in &mut steps {
+            if let (Step::Shift { mass, forward, to_port }, Some(k)) = (step, part) {
+                let counts = self.stores.movable[k].counts;
                 let of = |way: &Estimate| {
-                    let by = (way.value * share / MILLIMETRE).round() * MILLIMETRE;
-                    Estimate::new(by, way.spread * share)
+                    let share = *mass / counts;
+                    Estimate::new(rounded(way.value * share, MILLIMETRE), way.spread * share)
                 };
-                (*forward, *to_port, *mass) = (of(forward), of(to_port), self.stores.movable[k]);
+                (*forward, *to_port, *mass) = (of(forward), of(to_port), counts);
             }
         }
-        let shifts = done.iter().any(|step| matches!(step, Step::Shift { .. }));
-        Ok((done, shifted.filter(|_| shifts)))
+        let moves = |step: &Step| match step {
+            Step::Shift { forward, to_port, .. } => {
+                forward.value.abs().max(to_port.value.abs()) > MILLIMETRE / 2.0
+            }
+            Step::Add(_) | Step::TakeOff(_) => true,
+        };
+        steps.retain(moves);
+        let shifts = steps.iter().any(|step| matches!(step, Step::Shift { .. }));
+        Ok(ForMarks { steps, shifted: part.filter(|_| shifts), too_heavy: None })
     }
 
-    /// The movable part that must move least, if it stays within a third of the boat.
+    /// Foam under the water that brings the boat up to its marks, at the highest place where it lifts.
+    fn foam_under_the_water(&self, fit: &Fit, density: f64) -> Result<Option<Weight>, BoatError> {
+        let water = self.target.pose().map_or(0.0, |pose| pose.water_height_at(0.0, 0.0));
+        let mut places: Vec<&Place> =
+            self.demand.places.iter().filter(|place| place.z < water).collect();
+        places.sort_by(|a, b| b.z.total_cmp(&a.z));
+        for place in places {
+            let need = Need::of(fit, self.target, density, place.z)?;
+            let foam = self.demand.foam;
+            let piece = Piece { place, material: foam, water: density, target: self.target };
+            let weight = Weight::of(&fit.found, &need, &piece);
+            let has_room = has_room(&fit.found, weight.x.value, weight.y.value);
+            if has_room && !weight.lifts_nothing() {
+                return Ok(Some(weight));
+            }
+        }
+        Ok(None)
+    }
+
+    /// The movable part that must move least, if it stays within a third of the boat and clear of all else.
     fn part_to_shift(&self, need: &Need) -> Option<usize> {
         let size = self.fit.found.bounds().size();
         let [along, across] = need.moment;
-        let stays = |counts: f64| {
-            (along / counts).abs() < size.x / 3.0 && (across / counts).abs() < size.y / 3.0
+        let stays = |part: &&(usize, &Loose)| {
+            let by = [along / part.1.counts, across / part.1.counts];
+            by[0].abs() < size.x / 3.0
+                && by[1].abs() < size.y / 3.0
+                && !self.stores.filled.iter().any(|other| part.1.comes_into(by, *other))
         };
-        let parts = self.stores.movable.iter().enumerate().filter(|(_, counts)| stays(**counts));
-        parts.max_by(|a, b| a.1.total_cmp(b.1)).map(|(k, _)| k)
-    }
-
-    /// The highest place that is under the water when the boat is at its marks, in the wet.
-    fn under_the_water(&self, lowest: &Place) -> Place {
-        let water = self.target.pose().map_or(0.0, |pose| pose.water_height_at(0.0, 0.0));
-        let under = self.demand.places.iter().filter(|place| place.z < water);
-        let highest = under.max_by(|a, b| a.z.total_cmp(&b.z)).unwrap_or(lowest);
-        Place { medium: Medium::Wet, ..highest.clone() }
+        let parts = self.stores.movable.iter().enumerate();
+        let parts = parts.filter(|part| stays(&part));
+        parts.max_by(|a, b| a.1.counts.total_cmp(&b.1.counts)).map(|(k, _)| k)
     }
 
     /// The foam that makes a boat right under water which is right at its marks.
@@ -237,7 +313,9 @@ impl Work<'_> {
         Ok(match best {
             Some(foam) => Under::Foam(Step::Add(foam)),
             None if heaviest < -LEAST_LIFT => {
-                Under::Short(Short::Tank { lacking: -heaviest / basin.density })
+                // By the aim itself: how well its mass is known is no matter of its tanks.
+                let lacking = aim.under.fill_of(boat, basin.density, 0.0)?.lacking;
+                Under::Short(Short::Tank { lacking: lacking / basin.density })
             }
             None => Under::Short(Short::OutOfReach),
         })
@@ -262,13 +340,13 @@ impl Work<'_> {
             Weight::of(boat, need, &piece)
         };
         debug_assert!(floats(foam), "foam floats");
-        let weight = at(&Place { medium: Medium::Wet, ..deck.clone() });
+        let weight = at(deck);
         let (x, y) = (weight.x.value, weight.y.value);
         // All of the piece is above the water there.
         let water = self.target.pose()?.water_height_at(x, y);
         let least = water + weight.volume().cbrt() / 2.0 + MILLIMETRE;
-        let place = Place { z: deck.z.max(least), medium: Medium::Wet, ..deck.clone() };
-        has_room(boat, x, y).then(|| at(&place))
+        let place = Place { z: deck.z.max(least), ..deck.clone() };
+        has_room(boat, x, y).then(|| at(&place)).filter(|foam| !foam.lifts_nothing())
     }
 }
 

@@ -17,7 +17,7 @@ pub use advice::{Advice, Remedy, Step, Verdict, advise};
 pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
 pub use both::{Demand, ForBoth, Found, for_both};
 pub use by_itself::by_itself;
-pub use described::{Ballasting, Short, Stores, ballast_for};
+pub use described::{Ballasting, Loose, Short, Stores, ballast_for};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
 pub use outlook::{Outlook, Standing, TankNeed, UnderOutlook, half_full_gm, outlook};

@@ -49,6 +49,11 @@ impl Editing {
         }
     }
 
+    /// Whether there are more of its kind in a boat.
+    pub(crate) fn is_one_of_many(self) -> bool {
+        !matches!(self, Self::Boat(_) | Self::Aim)
+    }
+
     /// The line it changes.
     pub(crate) fn line(self) -> Option<usize> {
         match self {

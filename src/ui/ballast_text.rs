@@ -2,7 +2,7 @@
 
 use super::advice_text::{lower_example, on_the_bench};
 use super::both_text::under;
-use super::text::{lies, liquid};
+use super::text::{lies, liquid, whole_grams};
 use crate::state::BoatInHand;
 use crate::words::t;
 use trimwright::ballast::{Ballasting, Short};
@@ -25,6 +25,7 @@ pub(crate) fn ballast(found: &Ballasting, hand: &BoatInHand) -> BallastSaid {
     let afloat = t!("both.afloat", lies = lies(&after.afloat, &[]));
     let short = found.short.map(|short| match short {
         Short::Tank { lacking } => t!("ballast.tank", volume = liquid(lacking)),
+        Short::TooHeavy { mass } => t!("ballast.too_heavy", mass = whole_grams(mass)),
         Short::Lower { moment } => t!("ballast.lower", example = lower_example(moment)),
         Short::OutOfReach => t!("ballast.out_of_reach"),
     });

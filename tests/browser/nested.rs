@@ -52,7 +52,7 @@ async fn a_battery_in_a_dry_tube_is_said_not_to_displace() {
 
         page.tap("part-1").await?;
         page.tap("form-displaces-yes").await?;
-        page.see_words("form-displaces-words", "Inside “tube”, but displaces: so told").await?;
+        page.see_words("form-displaces-words", "Inside “tube”, but displaces, as told").await?;
         page.tap("form-displaces-by-shape").await?;
         page.see_words("form-displaces-words", inside).await?;
 

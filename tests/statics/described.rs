@@ -4,16 +4,18 @@
 use crate::support::assert_within;
 use crate::support::chance::Noise;
 use crate::support::real::POOL;
+use nalgebra::Vector3;
 use trimwright::answer::Hand;
 use trimwright::ballast::{
-    Aim, Ballasting, Demand, Least, Short, Step, Stores, Target, UnderAim, ballast_for, outlook,
+    Aim, Ballasting, Demand, Least, Loose, Short, Step, Stores, Target, UnderAim, ballast_for,
+    outlook,
 };
 use trimwright::boat::{Boat, Housing, Mark, Medium, Part, Place, Tank, TankKind};
 use trimwright::diary::{BoatRecord, Doing, MaterialRecord, PartRecord, TEMPLATES};
 use trimwright::fit::{Fit, ModelSpread};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang};
 use trimwright::frame::Position;
-use trimwright::geometry::{Fineness, Solid};
+use trimwright::geometry::{Bounds, Fineness, Solid};
 use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
@@ -52,6 +54,14 @@ fn boat(mass: f64, at: [f64; 3], takes: f64, tank: f64) -> Boat {
 
 /// What makes it right, with parts to be moved that weigh so much, and so much BG asked of it (metres).
 fn found(boat: &Boat, movable: &[f64], bg: f64) -> Ballasting {
+    let point = Bounds { low: Vector3::zeros(), high: Vector3::zeros() };
+    let loose = |counts: &f64| Loose { counts: *counts, bounds: point };
+    let movable: Vec<Loose> = movable.iter().map(loose).collect();
+    with_stores(boat, &movable, &[], bg)
+}
+
+/// The same with these parts to be moved, not into those boxes.
+fn with_stores(boat: &Boat, movable: &[Loose], filled: &[Bounds], bg: f64) -> Ballasting {
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let pose = Target::at_the_marks(&boat.marks).and_then(|t| t.pose()).expect("it has marks");
     let fit = Fit::as_described(&model, pose, [], ModelSpread::LEDGER);
@@ -62,7 +72,7 @@ fn found(boat: &Boat, movable: &[f64], bg: f64) -> Ballasting {
         places: &boat.places,
         foam: FOAM_BOARD.density,
     };
-    let stores = Stores { weight: LEAD.density, movable };
+    let stores = Stores { weight: LEAD.density, movable, filled };
     ballast_for(&fit, &demand, &stores).expect("water").expect("it has marks")
 }
 
@@ -83,13 +93,41 @@ fn one_weight_in_the_bilge_brings_a_box_to_its_marks() {
 
 #[test]
 fn a_box_that_is_too_heavy_is_lifted_by_foam_under_the_water() {
-    // Closed form: foam of a volume V under water lifts V (ρ_water - ρ_foam).
-    let done = found(&boat(17.0, [0.0, 0.0, 0.03], TAKES, 0.0), &[], 0.0);
+    // Closed form: foam of a volume V under water lifts V (ρ_water - ρ_foam). In the bilge it would stay dry.
+    let mut boat = boat(17.0, [0.0, 0.0, 0.03], TAKES, 0.0);
+    boat.places.push(Place { name: "under the keel".to_owned(), z: -0.06, medium: Medium::Wet });
+    let done = found(&boat, &[], 0.0);
     let [Step::Add(foam)] = done.steps.as_slice() else { panic!("foam: {:?}", done.steps) };
     let volume = (17.0 - UP_TO) / (WATER - FOAM_BOARD.density);
     assert_within(foam.volume(), volume, 2e-6, "volume");
     assert_within(foam.x.value, 0.0, MILLIMETRE, "amidships");
+    assert_eq!(foam.place.name, "under the keel", "where it is wet");
     assert_eq!(done.short, None, "it is right then");
+}
+
+#[test]
+fn nothing_dry_is_filled_with_foam() {
+    // The box is 1 kg too heavy for its marks, and all its places under the water lie inside it.
+    let done = found(&boat(17.0, [0.0, 0.0, 0.03], TAKES, 0.0), &[], 0.0);
+    let Some(Short::TooHeavy { mass }) = done.short else { panic!("{:?}", done.short) };
+    assert_within(mass, 17.0 - UP_TO, 1e-9, "what must go");
+    assert_eq!(done.steps, Vec::new(), "and nothing to put on");
+}
+
+#[test]
+fn a_part_is_not_moved_into_another() {
+    // As below, but 160 mm forward of the heaviest there is something.
+    let boat = boat(UP_TO, [-0.02, 0.0, 0.03], TAKES, 0.0);
+    let beside = |x: f64, half: f64| Bounds {
+        low: Vector3::new(x - half, -0.02, 0.02),
+        high: Vector3::new(x + half, 0.02, 0.06),
+    };
+    let heavy = Loose { counts: 2.0, bounds: beside(-0.1, 0.03) };
+    let light = Loose { counts: 1.5, bounds: beside(0.3, 0.03) };
+    let clear = with_stores(&boat, &[heavy, light], &[], 0.0);
+    assert_eq!(clear.shifted, Some(0), "the heaviest");
+    let barred = with_stores(&boat, &[heavy, light], &[beside(0.06, 0.04)], 0.0);
+    assert_eq!(barred.shifted, Some(1), "the heaviest would lie in what is there");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! An empty phone: three ways to begin, and a file from another one.
 
-use crate::memo::live;
 use super::import::ImportFile;
+use crate::memo::live;
 use crate::state::{Desk, Screen};
 use crate::words::t;
 use leptos::prelude::*;

@@ -1,8 +1,8 @@
 //! What must be seen on every screen: a new version, a store that fails, records that could not be read.
 
-use crate::memo::live;
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
+use crate::memo::live;
 use crate::state::{Desk, Keeping};
 use crate::words::t;
 use leptos::prelude::*;

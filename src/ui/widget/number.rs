@@ -1,7 +1,7 @@
 //! A field for a number, with its unit, its side and its message.
 
-use crate::memo::live;
 use super::problem::Problem;
+use crate::memo::live;
 use crate::ui::id::id_of;
 use leptos::prelude::*;
 use web_sys::HtmlInputElement;

@@ -108,23 +108,18 @@ pub(super) fn sign_markup(sign: &Sign) -> Markup {
         "B" => (RING, ""),
         _ => (CROSS, ""),
     };
-    let sign = [
-        path("ground", 0.0, ring),
-        path("quarters", 0.0, quarters),
-        letters("small", [dx, dy + 4.0], letter),
-    ];
-    let mut inside: Markup = sign.into_iter().collect();
-    if x.hypot(y) > 0.0 {
+    let mut inside = Markup::default();
+    // The sign stays on its place, whatever lies there; only its letter goes where there is room.
+    let is_led = x.hypot(y) > 0.0;
+    if is_led {
         let line = format!("M0 0L{x:.1} {y:.1}");
-        let led = [
-            path("leader halo", 0.0, &line),
-            path("spot halo", 0.0, "M0 0h.01"),
-            path("leader", 0.0, &line),
-            path("spot", 0.0, "M0 0h.01"),
-            placed(&[], [x, y], &inside),
-        ];
-        inside = led.into_iter().collect();
+        inside += path("leader halo", 0.0, &line);
+        inside += path("leader", 0.0, &line);
     }
+    inside += path("ground", 0.0, ring);
+    inside += path("quarters", 0.0, quarters);
+    let [x, y] = if is_led { [x, y] } else { [dx, dy] };
+    inside += letters("small", [x, y + 4.0], letter);
     let inside = Markup::element("g", &[("class", &"still sign")], &inside);
     Markup::element("g", &[("class", &format_args!("at-{letter}"))], &inside)
 }

@@ -1,7 +1,7 @@
 //! A figure with a side, set by two big buttons or typed: water at a mark, list, trim, grams.
 
-use crate::memo::live;
 use super::problem::Problem;
+use crate::memo::live;
 use crate::ui::id::id_of;
 use crate::words::speech::speech;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};

@@ -1,8 +1,8 @@
 //! The button that takes list and trim from the phone while it is held.
 
-use crate::memo::live;
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
+use crate::memo::live;
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;

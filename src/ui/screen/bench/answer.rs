@@ -27,6 +27,8 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
         first.map(|(_, words)| words.clone())
     });
     let leaves = of_form(desk, |f| f.of.line().is_none() || !f.problems.is_empty());
+    // There is one boat in hand, and one aim.
+    let goes_on = memo(move || form.with(|of| of.is_some_and(Editing::is_one_of_many)));
     let another = move || {
         t!(match form.get() {
             Some(Editing::Part(_)) => "bench.next_part",
@@ -69,6 +71,7 @@ pub(crate) fn BenchAnswer() -> impl IntoView {
                     type="button"
                     class="main second on"
                     data-testid="form-next"
+                    hidden=live(move || !goes_on.get())
                     on:click=move |_| desk.finish_and_add()
                 >
                     {another}

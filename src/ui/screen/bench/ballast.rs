@@ -5,7 +5,7 @@ use crate::state::Desk;
 use crate::ui::ballast_text::{self, BallastSaid};
 use crate::words::t;
 use leptos::prelude::*;
-use trimwright::ballast::Ballasting;
+use trimwright::ballast::{Ballasting, Short};
 use trimwright::float::Basin;
 
 /// What lead where, and a button that puts it into the list.
@@ -36,17 +36,20 @@ pub(super) fn BallastForIt() -> impl IntoView {
             view! { <li><b>{what}</b><span class="row-more">{place}</span></li> }
         });
         let steps = steps.collect_view();
-        let can_be_put = !found.steps.is_empty() && found.is_of_the_list();
+        let is_short = found.short.is_some();
+        // What does not make it right stays out of the list.
+        let can_be_put = !is_short && !found.steps.is_empty() && found.is_of_the_list();
+        let or_the_marks = matches!(found.short, Some(Short::Tank { .. } | Short::TooHeavy { .. }));
+        let is_right = !is_short && found.steps.is_empty();
         Some(view! {
             <h2>{t!("ballast.title")}</h2>
             <div class="ballast" data-testid="ballast-for-it">
-                {found
-                    .steps
-                    .is_empty()
-                    .then(|| view! { <p>{t!(if found.short.is_none() { "ballast.none" } else { "ballast.no_weight" })}</p> })}
+                {is_right.then(|| view! { <p>{t!("ballast.none")}</p> })}
                 <ol>{steps}</ol>
                 {said.lies.into_iter().map(line).collect_view()}
                 {said.short.map(|words| view! { <p class="after bad">{format!("✕ {words}")}</p> })}
+                {or_the_marks
+                    .then(|| view! { <p class="quiet">{t!("ballast.or_the_marks")}</p> })}
                 {can_be_put
                     .then(|| {
                         view! {

@@ -1,7 +1,7 @@
 //! The boat itself: its first figures, where it is measured from, its file; and the other boats.
 
-use crate::memo::live;
 use super::field::Field;
+use crate::memo::live;
 use crate::state::{Desk, Editing};
 use crate::ui::readout;
 use crate::ui::screen::boats::{Boats, Datums};

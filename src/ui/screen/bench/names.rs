@@ -1,8 +1,8 @@
 //! What parts are usually called, to be tapped instead of typed.
 
-use crate::memo::live;
 use super::field::of_form;
 use crate::device::motion::go_on;
+use crate::memo::live;
 use crate::state::Desk;
 use crate::ui::text;
 use crate::words::t;

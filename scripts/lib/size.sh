@@ -1,0 +1,28 @@
+# shellcheck shell=bash
+# What the app weighs. Wants say.
+
+# What a first visit weighed when it was noted last, kB; kept with the sources, so that a change says what it adds.
+SIZE_NOTED=scripts/lib/size.txt
+
+# Everything that a first visit brings and the worker keeps, as a web server would send it, in kB. The pictures for
+# the home screen are taken by the phone when the app is installed, the schema of the file is for other programs: they
+# are not counted.
+size_of_dist() {
+    local bytes=0 file
+    while IFS= read -r -d '' file; do
+        bytes=$((bytes + $(gzip -9 -c "$file" | wc -c)))
+    done < <(find dist -type f ! \( -path 'dist/icon/*' ! -name icon.svg \) ! -name '*.schema.json' -print0)
+    awk -v b="$bytes" 'BEGIN { printf "%.1f", b / 1000 }'
+}
+
+# Says it, and by how much it differs from what was noted.
+say_size() {
+    local now noted
+    now="$(size_of_dist)"
+    noted="$(cat "$SIZE_NOTED" 2>/dev/null)" || noted="$now"
+    say "a first visit weighs $now kB (gzip), $(awk -v a="$now" -v b="$noted" 'BEGIN { printf "%+.1f", a - b }') against what was noted"
+}
+
+note_size() {
+    size_of_dist >"$SIZE_NOTED"
+}
