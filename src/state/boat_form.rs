@@ -8,6 +8,7 @@ use super::part_form::name_of;
 use crate::words::t;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, DatumRecord, MarkRecord, MediumRecord, PlaceRecord};
+use trimwright::dive::Change;
 use trimwright::unit::Units;
 
 /// The marks that are proposed: the key of the name, and how far forward of midship as a share of the length.
@@ -65,8 +66,40 @@ pub(super) fn read_boat(
     let mut boat = before.clone();
     boat.name = name_of(texts, "boats.my_boat");
     boat.length_m = length;
-    follow(&mut boat, [old.0.zip(length), old.1.zip(waterline)]);
-    Ok(boat)
+    let lengths = old.0.zip(length);
+    let proposed = |mark: &MarkRecord| {
+        let of = |share: f64| Some(share * lengths?.0);
+        MARKS.iter().any(|(_, share)| of(*share).is_some_and(|x| (mark.at_m[0] - x).abs() <= SAME))
+    };
+    let by_hand: Vec<bool> = before.marks.iter().map(|mark| !proposed(mark)).collect();
+    follow(&mut boat, [lengths, old.1.zip(waterline)]);
+    Ok(lengths.map_or(boat.clone(), |lengths| as_far_from_its_end(boat, lengths, &by_hand)))
+}
+
+/// The boat with all that was measured from an end of it as far from there as it was typed: its length has
+/// changed, and with it where midship is. `by_hand` are the marks that do not follow by themselves.
+fn as_far_from_its_end(
+    boat: BoatRecord,
+    (before, now): (f64, f64),
+    by_hand: &[bool],
+) -> BoatRecord {
+    let by = match boat.datum {
+        DatumRecord::Midship => 0.0,
+        DatumRecord::Stern => (before - now) / 2.0,
+        DatumRecord::Bow => (now - before) / 2.0,
+    };
+    if by == 0.0 {
+        return boat;
+    }
+    let along = [by, 0.0, 0.0];
+    let parts = (0..boat.parts.len()).map(|part| Change::MovePart { part, by: along });
+    let tanks = (0..boat.tanks.len()).map(|tank| Change::MoveTank { tank, by: along });
+    let changes: Vec<Change> = parts.chain(tanks).collect();
+    let mut boat = changes.iter().fold(boat, |boat, change| boat.changed(change).unwrap_or(boat));
+    for (mark, _) in boat.marks.iter_mut().zip(by_hand).filter(|(_, by_hand)| **by_hand) {
+        mark.at_m[0] += by;
+    }
+    boat
 }
 
 /// Puts what stands where the length and the waterline before put it where those now do.
@@ -133,6 +166,7 @@ pub(super) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
 #[cfg(test)]
 mod tests {
     use super::*;
+    use trimwright::diary::PartRecord;
 
     /// A boat of 700 mm that floats at 90 mm.
     fn begun() -> BoatRecord {
@@ -179,8 +213,28 @@ mod tests {
         before.marks[2].at_m[2] = 0.1;
         before.places[2].height_m = 0.12;
         let after = typed(&before, &[("length", "800"), ("waterline", "80")]);
-        assert_eq!(marks(&after), [[-0.3, 0.08], [0.0, 0.08], [0.28, 0.1]], "each as it was put");
+        let as_put = [[-0.35, 0.08], [0.0, 0.08], [0.28, 0.1]];
+        assert_eq!(marks(&after), as_put, "the first as far from the stern as it was put");
         assert_eq!(heights(&after), [0.0, 0.04, 0.12], "the deck stays");
+    }
+
+    #[test]
+    fn what_was_measured_from_the_stern_stays_as_far_from_it() {
+        let mut boat = begun();
+        let part = PartRecord {
+            name: "battery".to_owned(),
+            mass_kg: Some(0.3),
+            centre_m: Some([-0.1, 0.0, 0.05]),
+            ..PartRecord::default()
+        };
+        boat.parts.push(part);
+        // 250 mm from the stern of 700 mm; midship of 900 mm is 100 mm farther from there.
+        let longer = typed(&boat, &[("length", "900")]);
+        let x = longer.parts[0].centre_m.expect("it has a place")[0];
+        assert!((x - -0.2).abs() < 1e-12, "250 mm from the stern still: {x}");
+        boat.datum = DatumRecord::Midship;
+        let longer = typed(&boat, &[("length", "900")]);
+        assert_eq!(longer.parts[0].centre_m, Some([-0.1, 0.0, 0.05]), "from midship nothing moves");
     }
 
     #[test]

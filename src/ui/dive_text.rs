@@ -73,6 +73,11 @@ pub(crate) fn headline(dived: &Dived) -> Line {
         let key = if goes_down { "dive.does_not_go_under" } else { "dive.does_not_come_up" };
         return Line::new("bad", t!(key));
     }
+    // Upright is not all: under water it should hang level too.
+    if dived.heading == Heading::Down && summary.end.trim.abs() > trimwright::dive::LEANS {
+        let words = t!("dive.hangs_trimmed", full = full(dived), trim = trim(summary.end.trim));
+        return Line::new("warn", words);
+    }
     if summary.is_good(dived.hand.aim.least.gm) {
         return Line::new("ok", t!("dive.stays_upright"));
     }
