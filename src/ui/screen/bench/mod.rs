@@ -148,7 +148,8 @@ fn Steps() -> impl IntoView {
                 disabled=live(move || !can.get()[0])
                 on:click=move |_| desk.undo_change()
             >
-                {t!("bench.undo")}
+                <span aria-hidden="true">"↶"</span>
+                <span class="word">{t!("bench.undo")}</span>
             </button>
             <button
                 type="button"
@@ -157,7 +158,8 @@ fn Steps() -> impl IntoView {
                 disabled=live(move || !can.get()[1])
                 on:click=move |_| desk.redo_change()
             >
-                {t!("bench.redo")}
+                <span aria-hidden="true">"↷"</span>
+                <span class="word">{t!("bench.redo")}</span>
             </button>
         </div>
     }
