@@ -5,7 +5,7 @@ use super::aim::Aim;
 use super::need::Need;
 use super::target::Target;
 use super::whole::Whole;
-use crate::boat::{Mark, Place};
+use crate::boat::{Mark, Medium, Place};
 use crate::fit::Fit;
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::reading::Condition;
@@ -188,11 +188,12 @@ fn can_be_followed(advice: &Advice) -> bool {
     matches!(advice.verdict, Verdict::LeaveIt | Verdict::Do)
 }
 
-/// The lowest place for weight that is above the water when the boat is at its marks. What lies there outside all that
-/// keeps water out lifts under water, whatever the place is called.
+/// The lowest place for weight that is above the water when the boat is at its marks. Water comes to it under
+/// water, whatever it is called: foam that stays dry lifts nothing.
 pub(super) fn above_the_water(places: &[Place], target: Target) -> Option<Place> {
     let pose = target.pose()?;
     let water = pose.water_height_at(0.0, 0.0);
     let above = places.iter().filter(|place| place.z > water);
-    above.min_by(|a, b| a.z.total_cmp(&b.z)).cloned()
+    let lowest = above.min_by(|a, b| a.z.total_cmp(&b.z))?;
+    Some(Place { medium: Medium::Wet, ..lowest.clone() })
 }

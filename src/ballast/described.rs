@@ -12,6 +12,7 @@ use super::{Remedy, weight::floats};
 use crate::boat::{Medium, Place};
 use crate::fit::{Estimate, Fit};
 use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};
+use crate::frame::Position;
 use crate::geometry::Bounds;
 use crate::unit::{GRAM, MILLIMETRE};
 use nalgebra::Vector3;
@@ -254,10 +255,12 @@ impl Work<'_> {
         for place in places {
             let need = Need::of(fit, self.target, density, place.z)?;
             let foam = self.demand.foam;
-            let piece = Piece { place, material: foam, water: density, target: self.target };
+            let place = Place { medium: Medium::Wet, ..place.clone() };
+            let piece =
+                Piece { place: &place, material: foam, water: density, target: self.target };
             let weight = Weight::of(&fit.found, &need, &piece);
             let has_room = has_room(&fit.found, weight.x.value, weight.y.value);
-            if has_room && !weight.lifts_nothing() {
+            if has_room && !stays_dry(&fit.found, &weight) {
                 return Ok(Some(weight));
             }
         }
@@ -340,14 +343,30 @@ impl Work<'_> {
             Weight::of(boat, need, &piece)
         };
         debug_assert!(floats(foam), "foam floats");
-        let weight = at(deck);
+        let wet = Place { medium: Medium::Wet, ..deck.clone() };
+        let weight = at(&wet);
         let (x, y) = (weight.x.value, weight.y.value);
         // All of the piece is above the water there.
         let water = self.target.pose()?.water_height_at(x, y);
         let least = water + weight.volume().cbrt() / 2.0 + MILLIMETRE;
-        let place = Place { z: deck.z.max(least), ..deck.clone() };
-        has_room(boat, x, y).then(|| at(&place)).filter(|foam| !foam.lifts_nothing())
+        let place = Place { z: deck.z.max(least), ..wet };
+        has_room(boat, x, y).then(|| at(&place)).filter(|foam| !stays_dry(boat, foam))
     }
+}
+
+/// How far around a piece is looked whether water comes to it, metres: farther than a wall is thick.
+const AROUND: f64 = 5.0 * MILLIMETRE;
+
+/// Whether water never comes to a piece, because it lies inside something that keeps water out, and not in a mere
+/// wall.
+fn stays_dry(boat: &FloatModel, piece: &Weight) -> bool {
+    let sides = [0, 1, 2].into_iter().flat_map(|axis| [-AROUND, AROUND].map(|by| (axis, by)));
+    let mut points = std::iter::once((0, 0.0)).chain(sides).map(|(axis, by)| {
+        let mut at = piece.at().vector();
+        at[axis] += by;
+        Position::from_vector(at)
+    });
+    points.all(|at| boat.solids().iter().any(|solid| solid.holds(at)))
 }
 
 impl UnderAim {
