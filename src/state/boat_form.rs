@@ -76,6 +76,16 @@ pub(super) fn read_boat(
     Ok(lengths.map_or(boat.clone(), |lengths| as_far_from_its_end(boat, lengths, &by_hand)))
 }
 
+/// How far forward of midship a thing goes that stays as far from where lengths are measured from, metres, when the
+/// boat's length is another.
+fn shift(from: DatumRecord, (before, now): (f64, f64)) -> f64 {
+    match from {
+        DatumRecord::Midship => 0.0,
+        DatumRecord::Stern => (before - now) / 2.0,
+        DatumRecord::Bow => (now - before) / 2.0,
+    }
+}
+
 /// The boat with all that was measured from an end of it as far from there as it was typed: its length has
 /// changed, and with it where midship is. `by_hand` are the marks that do not follow by themselves.
 fn as_far_from_its_end(
@@ -83,11 +93,7 @@ fn as_far_from_its_end(
     (before, now): (f64, f64),
     by_hand: &[bool],
 ) -> BoatRecord {
-    let by = match boat.datum {
-        DatumRecord::Midship => 0.0,
-        DatumRecord::Stern => (before - now) / 2.0,
-        DatumRecord::Bow => (now - before) / 2.0,
-    };
+    let by = shift(boat.datum, (before, now));
     if by == 0.0 {
         return boat;
     }
@@ -121,10 +127,19 @@ fn follow(boat: &mut BoatRecord, [length, waterline]: [Option<(f64, f64)>; 2]) {
     }
 }
 
-/// The names of the marks and places that stand elsewhere than before.
+/// The names of the marks and places that stand elsewhere than before; what only stays as far from an end of the boat
+/// does not.
 fn followers<'a>(before: &BoatRecord, now: &'a BoatRecord) -> Vec<&'a str> {
+    let by = before.length_m.zip(now.length_m).map_or(0.0, |lengths| shift(now.datum, lengths));
+    let stays = |was: &MarkRecord, is: &MarkRecord| {
+        let as_far = |by: f64| {
+            let ways = is.at_m.iter().zip(was.at_m).zip([by, 0.0, 0.0]);
+            ways.into_iter().all(|((is, was), by)| (is - by - was).abs() <= SAME)
+        };
+        as_far(0.0) || as_far(by)
+    };
     let marks = before.marks.iter().zip(&now.marks);
-    let marks = marks.filter(|(was, is)| was != is).map(|(_, is)| is.name.as_str());
+    let marks = marks.filter(|(was, is)| !stays(was, is)).map(|(_, is)| is.name.as_str());
     let places = before.places.iter().zip(&now.places);
     marks.chain(places.filter(|(was, is)| was != is).map(|(_, is)| is.name.as_str())).collect()
 }

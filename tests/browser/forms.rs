@@ -56,8 +56,8 @@ async fn what_was_proposed_follows_a_corrected_length_and_waterline_and_one_step
         }
         page.finish().await?;
         let changed = page.boat_file("Tern", folder.path()).await?;
-        // 0.35 of 800 mm; 600 mm from the stern of 700 mm are 250 mm forward of midship.
-        let marks = vec![[-280.0, 80.0], [0.0, 80.0], [250.0, 80.0]];
+        // 0.35 of 800 mm; 600 mm from the stern of 800 mm are 200 mm forward of midship.
+        let marks = vec![[-280.0, 80.0], [0.0, 80.0], [200.0, 80.0]];
         assert_eq!(heights(&changed), (marks, vec![0.0, 40.0, 80.0]), "{changed:?}");
         page.tap("undo-change").await?;
         let shorter = page.boat_file("Tern", folder.path()).await?;

@@ -40,7 +40,7 @@ pub(crate) struct Sign {
     /// Its place in the boat, metres as seen.
     seen: [f64; 2],
     at: [f64; 2],
-    /// Where the sign is drawn, pixels from its place; elsewhere only if it has no room there.
+    /// Where its letter is drawn, pixels from its place, if sign and letter have no room there; else nothing.
     off: [f64; 2],
     /// Where the letter's middle is, from the sign's.
     beside: [f64; 2],
