@@ -12,7 +12,7 @@ size_of_dist() {
     while IFS= read -r -d '' file; do
         bytes=$((bytes + $(gzip -9 -c "$file" | wc -c)))
     done < <(find dist -type f ! \( -path 'dist/icon/*' ! -name icon.svg \) ! -name '*.schema.json' -print0)
-    awk -v b="$bytes" 'BEGIN { printf "%.1f", b / 1000 }'
+    awk -v b="$bytes" 'BEGIN { printf "%.1f\n", b / 1000 }'
 }
 
 # Says it, and by how much it differs from what was noted.
