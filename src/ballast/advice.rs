@@ -279,7 +279,7 @@ fn step(mass: f64, weight: Weight) -> Step {
 }
 
 /// The shift that gives the moments; none when it rounds to nothing.
-fn shift(need: &Need, mass: f64) -> Option<Step> {
+pub(super) fn shift(need: &Need, mass: f64) -> Option<Step> {
     let way = |k: usize| {
         let by = rounded(need.moment[k] / mass, MILLIMETRE);
         Estimate::new(by, need.spread(k + 1) / mass)

@@ -1,16 +1,15 @@
 //! What makes a boat right as it is described, before it is ever wet: weight for its marks, and foam above the
 //! waterline for what is then still wrong under water.
 
-use super::advice::{Step, done_to, has_room, rounded, steps};
+use super::advice::{Remedy, Step, done_to, has_room, shift, steps};
 use super::aim::{Least, UnderAim};
 use super::both::{Demand, above_the_water};
 use super::need::Need;
 use super::target::Target;
 use super::weight::{Piece, Weight};
 use super::whole::Whole;
-use super::{Remedy, weight::floats};
 use crate::boat::{Medium, Place};
-use crate::fit::{Estimate, Fit};
+use crate::fit::Fit;
 use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};
 use crate::frame::Position;
 use crate::geometry::Bounds;
@@ -170,16 +169,21 @@ struct Work<'a> {
 impl Work<'_> {
     /// The boat after these steps, put into the water both ways.
     fn lies(&self, steps: Vec<Step>, short: Option<Short>) -> Result<Ballasting, BoatError> {
-        let Demand { basin, aim, marks, .. } = *self.demand;
         let boat = done_to(&self.fit.found, &steps)?;
         let spread = match short {
             Some(Short::Tank { .. }) => 0.0,
             _ => self.fit.mass_error.spread,
         };
-        let after = Whole::of([&boat, &boat], basin, aim, marks, spread, None)?;
-        let stiff = self.lower(&boat, &after, aim.least)?;
+        let after = self.whole(&boat, spread)?;
+        let stiff = self.lower(&boat, &after, self.demand.aim.least)?;
         let unknown = (!after.is_right_both()).then_some(Short::OutOfReach);
         Ok(Ballasting { steps, shifted: None, after, short: stiff.or(short).or(unknown) })
+    }
+
+    /// A boat in the water both ways, its mass known to `spread`, kg.
+    fn whole(&self, boat: &FloatModel, spread: f64) -> Result<Whole, BoatError> {
+        let Demand { basin, aim, marks, .. } = *self.demand;
+        Whole::of([boat, boat], basin, aim, marks, spread, None)
     }
 
     /// By what moment weight must come lower, if it must.
@@ -223,25 +227,13 @@ impl Work<'_> {
         }
         let remedy = Remedy::Weight { place, density: self.stores.weight };
         let matters = [need.mass >= GRAM / 2.0, true, true];
-        let mut steps = steps(&fit, &need, matters, &remedy, (self.target, density));
+        let steps = steps(&fit, &need, matters, &remedy, (self.target, density));
         let part = self.part_to_shift(&need);
-        for step in &mut steps {
-            if let (Step::Shift { mass, forward, to_port }, Some(k)) = (step, part) {
-                let counts = self.stores.movable[k].counts;
-                let of = |way: &Estimate| {
-                    let share = *mass / counts;
-                    Estimate::new(rounded(way.value * share, MILLIMETRE), way.spread * share)
-                };
-                (*forward, *to_port, *mass) = (of(forward), of(to_port), counts);
-            }
-        }
-        let moves = |step: &Step| match step {
-            Step::Shift { forward, to_port, .. } => {
-                forward.value.abs().max(to_port.value.abs()) > MILLIMETRE / 2.0
-            }
-            Step::Add(_) | Step::TakeOff(_) => true,
+        let of_the_part = |step| match (step, part) {
+            (Step::Shift { .. }, Some(k)) => shift(&need, self.stores.movable[k].counts),
+            (step, _) => Some(step),
         };
-        steps.retain(moves);
+        let steps: Vec<Step> = steps.into_iter().filter_map(of_the_part).collect();
         let shifts = steps.iter().any(|step| matches!(step, Step::Shift { .. }));
         Ok(ForMarks { steps, shifted: part.filter(|_| shifts), too_heavy: None })
     }
@@ -286,8 +278,7 @@ impl Work<'_> {
     fn for_under(&self, boat: &FloatModel) -> Result<Under, BoatError> {
         let Demand { basin, aim, places, .. } = *self.demand;
         let fit = Fit { found: boat.clone(), ..self.fit.clone() };
-        let whole = self.lies_under(boat)?;
-        if whole.is_right_under() {
+        if self.whole(boat, self.fit.mass_error.spread)?.is_right_under() {
             return Ok(Under::Right);
         }
         let highest = places.iter().max_by(|a, b| a.z.total_cmp(&b.z));
@@ -324,11 +315,6 @@ impl Work<'_> {
         })
     }
 
-    fn lies_under(&self, boat: &FloatModel) -> Result<Whole, BoatError> {
-        let Demand { basin, aim, marks, .. } = *self.demand;
-        Whole::of([boat, boat], basin, aim, marks, self.fit.mass_error.spread, None)
-    }
-
     /// Foam that gives this lift and these moments, above the water when the boat is at its marks; none if it would
     /// lie beyond the boat.
     fn foam(&self, boat: &FloatModel, need: &Need, deck: &Place) -> Option<Weight> {
@@ -342,7 +328,6 @@ impl Work<'_> {
             };
             Weight::of(boat, need, &piece)
         };
-        debug_assert!(floats(foam), "foam floats");
         let wet = Place { medium: Medium::Wet, ..deck.clone() };
         let weight = at(&wet);
         let (x, y) = (weight.x.value, weight.y.value);

@@ -20,6 +20,7 @@ pub use by_itself::by_itself;
 pub use described::{Ballasting, Loose, Short, Stores, ballast_for};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
+pub(crate) use outlook::NO_GM;
 pub use outlook::{Outlook, Standing, TankNeed, UnderOutlook, half_full_gm, outlook};
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;

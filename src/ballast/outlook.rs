@@ -56,9 +56,9 @@ pub struct UnderOutlook {
 /// Heel below which a boat is upright, radians: half a degree.
 const UPRIGHT: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
-/// GM within which a boat has none, metres: it lies as it is turned. A mesh of a round hull has so much by its
-/// facets. Common practice, no source.
-const NO_GM: f64 = 0.5e-3;
+/// GM, and weight off the centre line, within which a boat has none, metres: it lies as it is turned. A mesh of a round
+/// hull has so much by its facets. Common practice, no source.
+pub(crate) const NO_GM: f64 = 0.5e-3;
 
 /// Whether a boat stands up by itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,14 +5,10 @@ use super::cure::{Cure, Patient, candidates};
 use super::gm_loss::{GmLoss, gm_loss};
 use super::lean::lean_of;
 use super::summary::Summary;
+use crate::ballast::NO_GM;
 use crate::boat::Boat;
 use crate::fit::{Lean, ModelSpread};
 use crate::float::{Basin, BoatError, FloatModel, Passage, Sweep, SweepRow};
-use crate::unit::MILLIMETRE;
-
-/// GM, and weight off the centre line, within which there is none, metres: a mesh of a round hull has so much
-/// by its facets. Common practice, no source.
-const NO_GM: f64 = 0.5 * MILLIMETRE;
 
 /// A way with what is to be said of it.
 #[derive(Debug, Clone)]

@@ -212,7 +212,10 @@ fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
 /// A step that is not read of the boat but calculated: what, and where. A shift is of a `part`, if one serves.
 pub(super) fn on_the_bench(what: &Step, part: Option<&str>, datum: Datum) -> [String; 2] {
     let said = step(what, &[], datum);
-    let said = part.map_or_else(|| said.clone(), |name| said.clone().of_part(name));
+    let said = match part {
+        Some(name) => said.of_part(name),
+        None => said,
+    };
     let main = match what {
         Step::Add(weight) if !weight.floats() => t!(
             "advice.add_of",

@@ -145,6 +145,7 @@ fn Steps() -> impl IntoView {
                 type="button"
                 class="quiet-button"
                 data-testid="undo-change"
+                aria-label=t!("bench.undo")
                 disabled=live(move || !can.get()[0])
                 on:click=move |_| desk.undo_change()
             >
@@ -155,6 +156,7 @@ fn Steps() -> impl IntoView {
                 type="button"
                 class="quiet-button"
                 data-testid="redo-change"
+                aria-label=t!("bench.redo")
                 disabled=live(move || !can.get()[1])
                 on:click=move |_| desk.redo_change()
             >
