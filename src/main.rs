@@ -8,14 +8,13 @@ mod state;
 mod ui;
 mod words;
 
-use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 fn main() {
     console_error_panic_hook::set_once();
     spawn_local(async {
         let loaded = state::load_kept().await;
-        mount_to_body(move || view! { <ui::App loaded=loaded.clone() /> });
+        ui::show(loaded);
         device::theme::say_ready();
     });
 }

@@ -50,7 +50,7 @@ rust_has_wasm() {
 use_wasm_rust() {
     unset RUSTFLAGS CARGO_ENCODED_RUSTFLAGS
     # The finished app must not tell where its builder's files lie.
-    WASM_RUSTFLAGS=("--remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=cargo" "--cfg=erase_components")
+    WASM_RUSTFLAGS=("--remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=cargo")
     if [ "${TRIMWRIGHT_RUST:-}" != system ] && has rustc && rust_is_new_enough rustc; then
         if rust_has_wasm; then
             export_wasm_flags

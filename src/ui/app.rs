@@ -9,6 +9,7 @@ use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
 use crate::memo::{live, memo};
 use crate::state::{Derived, Desk, Loaded, Screen};
+use crate::ui::node::{IntoNode, Node, view};
 use crate::ui::title::page_title;
 use crate::words::speech::speak;
 use crate::words::t;
@@ -20,7 +21,7 @@ use trimwright::diary::{Hand, Settings};
 pub(crate) fn App(
     /// What was kept.
     loaded: Loaded,
-) -> impl IntoView {
+) -> Node {
     let desk = Desk::new(loaded);
     provide_context(desk);
     desk.keep_changes();
@@ -39,11 +40,12 @@ pub(crate) fn App(
     Effect::new(move |_| title.with(|title| show_title(title)));
     // Words about figures are made once, where they stand: with another way of speaking the whole view
     // is made anew.
-    move || {
+    let screens = move || {
         language.track();
         speak(units.get());
         view! { <Screens update /> }
-    }
+    };
+    screens.into_node()
 }
 
 /// Theme, hand and size of text, by the names that the style sheets know; nothing for what is usual.
@@ -58,7 +60,7 @@ fn look(settings: &Settings) -> [String; 3] {
 fn Screens(
     /// What is known of the app's own version.
     update: AppUpdate,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let screen = desk.screen;
     view! {
@@ -73,11 +75,11 @@ fn Screens(
                     }
                 });
                 match here {
-                    Screen::Pool => view! { <PoolScreen /> }.into_any(),
-                    Screen::Boat => view! { <BoatScreen /> }.into_any(),
-                    Screen::Dive => view! { <DiveScreen /> }.into_any(),
-                    Screen::Checks => view! { <ChecksScreen /> }.into_any(),
-                    Screen::Diary => view! { <DiaryScreen update /> }.into_any(),
+                    Screen::Pool => view! { <PoolScreen /> },
+                    Screen::Boat => view! { <BoatScreen /> },
+                    Screen::Dive => view! { <DiveScreen /> },
+                    Screen::Checks => view! { <ChecksScreen /> },
+                    Screen::Diary => view! { <DiaryScreen update /> },
                 }
             }}
             <nav class="places" aria-label=t!("place.all")>
@@ -100,7 +102,7 @@ fn Go(
     name: String,
     /// Its name for tests.
     testid: &'static str,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let here = move || desk.screen.get() == to;
     view! {

@@ -1,11 +1,9 @@
 //! Markup written as text. Where there are many like elements that change together, one by one would
 //! cost the app too much; they are written as a text that the browser reads.
 //!
-//! This is the only way for such a text into the page (`tests/tidy.rs` checks), and nothing that it is
+//! This is the only way for such a text into the page: `<g inner_html=move || …></g>` takes nothing else. Nothing that it is
 //! made of, a builder's name least of all, can end the attribute or the text that it is in.
 
-use leptos::tachys::html::attribute::Attribute;
-use leptos::tachys::html::element::inner_html;
 use std::fmt::{self, Display, Write};
 use std::ops::AddAssign;
 
@@ -41,6 +39,11 @@ impl Markup {
         Self::element(tag, attributes, &Self::default())
     }
 
+    /// As the browser reads it.
+    pub(crate) fn into_string(self) -> String {
+        self.0
+    }
+
     #[cfg(test)]
     pub(crate) fn as_str(&self) -> &str {
         &self.0
@@ -57,13 +60,6 @@ impl FromIterator<Self> for Markup {
     fn from_iter<I: IntoIterator<Item = Self>>(pieces: I) -> Self {
         Self(pieces.into_iter().map(|piece| piece.0).collect())
     }
-}
-
-/// Puts markup into an element that has nothing else in it: `<g {..inside(move || ...)} />`.
-pub(crate) fn inside(markup: impl Fn() -> Markup + Send + 'static) -> impl Attribute {
-    // Boxed, so that its code is there once and not for each use.
-    let text: Box<dyn Fn() -> String + Send> = Box::new(move || markup().0);
-    inner_html(text)
 }
 
 fn escape(into: &mut String, value: &dyn Display) {

@@ -10,6 +10,7 @@ mod dive_text;
 mod figures;
 mod id;
 mod markup;
+mod node;
 mod readout;
 mod row_text;
 mod screen;
@@ -17,4 +18,11 @@ pub(crate) mod text;
 mod title;
 mod widget;
 
-pub(crate) use app::App;
+use crate::state::Loaded;
+use app::App;
+use node::view;
+
+/// Shows the app over what was kept.
+pub(crate) fn show(loaded: Loaded) {
+    node::show(move || view! { <App loaded /> });
+}

@@ -4,6 +4,7 @@ use super::fold::Fold;
 use crate::device::clock;
 use crate::memo::{Memo, live, memo};
 use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
 use crate::words::t;
@@ -26,7 +27,7 @@ pub(crate) fn AnswerCard(
     is_quick: bool,
     /// Whether it is one line.
     fold: Fold,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let figures = memo(move || answer.with(|a| Figures::of(a)));
@@ -65,7 +66,7 @@ pub(crate) fn AnswerCard(
                 </span>
             </p>
             <div class="where" data-testid="answer-place">
-                {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
+                {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_node()}
             </div>
             <div class="last">
                 <div>
@@ -98,7 +99,7 @@ fn KeepAndDo(
     said: Memo<advice_text::Said>,
     /// The boat was made of six numbers.
     is_quick: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
     let standing = memo(move || desk.standing());
@@ -157,7 +158,7 @@ fn KeepAndDo(
 fn AfterDone(
     /// Whether a form has what came of it.
     can_correct: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <div class="after-done">
@@ -183,7 +184,7 @@ fn AfterDone(
 
 /// Figures of another outing: that they still hold is for the builder to say.
 #[component]
-fn StillHolds() -> impl IntoView {
+fn StillHolds() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <div class="after-done">
@@ -209,7 +210,7 @@ fn after_it_was_done(lines: &[String]) -> advice_text::Said {
 
 /// What was chosen to be shifted, and the way back to weight put on.
 #[component]
-fn ShiftChosen() -> impl IntoView {
+fn ShiftChosen() -> Node {
     let desk = expect_context::<Desk>();
     let shifted = memo(move || desk.derived.answer.with(|a| shifted(a)));
     view! {
@@ -307,7 +308,7 @@ fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
 }
 
 /// The lines under the advice: what comes of it, what does not fit, what to read next.
-fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
+fn verdict(answer: &Answer, is_quick: bool) -> Option<Node> {
     let Answer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
     // Angles of a boat of six numbers under water tell little: nobody is sent for them.
@@ -350,7 +351,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<impl IntoView + use<>> {
 }
 
 /// The line of how it goes down after what is advised.
-fn on_the_way(way: &WayAfter) -> impl IntoView + use<> {
+fn on_the_way(way: &WayAfter) -> Node {
     let (right, words) = both_text::on_the_way(way);
     let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
     view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }

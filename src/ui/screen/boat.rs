@@ -5,6 +5,7 @@ use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
 use crate::memo::{live, memo};
 use crate::state::{BoatInHand, Desk, Editing};
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
 use crate::words::t;
@@ -25,7 +26,7 @@ enum Holds {
 
 /// The screen of the boats.
 #[component]
-pub(crate) fn BoatScreen() -> impl IntoView {
+pub(crate) fn BoatScreen() -> Node {
     let desk = expect_context::<Desk>();
     let holds = memo(move || {
         let new = desk.form.with(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
@@ -40,10 +41,10 @@ pub(crate) fn BoatScreen() -> impl IntoView {
     view! {
         <main class="screen boats" class:bench-screen=live(move || holds.get() == Holds::Bench)>
             {move || match holds.get() {
-                Holds::QuickForm => view! { <QuickBoatForm /> }.into_any(),
-                Holds::NewBoat => view! { <NewBoat /> }.into_any(),
-                Holds::Bench => view! { <BoatBench /> }.into_any(),
-                Holds::Boats => view! { <QuickAndBoats /> }.into_any(),
+                Holds::QuickForm => view! { <QuickBoatForm /> },
+                Holds::NewBoat => view! { <NewBoat /> },
+                Holds::Bench => view! { <BoatBench /> },
+                Holds::Boats => view! { <QuickAndBoats /> },
             }}
         </main>
     }
@@ -51,13 +52,13 @@ pub(crate) fn BoatScreen() -> impl IntoView {
 
 /// The list of boats, and the boat of six numbers that is in hand.
 #[component]
-fn QuickAndBoats() -> impl IntoView {
+fn QuickAndBoats() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         {move || match desk.derived.boat.get() {
-            Some(Ok(hand)) => view! { <QuickInHand hand /> }.into_any(),
-            Some(Err(why)) => view! { <p class="problem">"✕ " {why}</p> }.into_any(),
-            None => ().into_any(),
+            Some(Ok(hand)) => view! { <QuickInHand hand /> },
+            Some(Err(why)) => view! { <p class="problem">"✕ " {why}</p> },
+            None => ().into_node(),
         }}
         <Boats />
     }
@@ -68,12 +69,12 @@ fn QuickAndBoats() -> impl IntoView {
 fn QuickInHand(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let density = desk.derived.density.get_untracked();
     let basin = Basin::deep(density);
     let model = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks);
-    let Ok(model) = model else { return ().into_any() };
+    let Ok(model) = model else { return ().into_node() };
     let afloat = model.outcome.afloat().cloned();
     let lies = text::lies(&model, &[]);
     let words = t!("boats.drawn", boat = hand.boat.name, lies = lies);
@@ -100,7 +101,7 @@ fn QuickInHand(
         .filter_map(|(name, value)| value.map(|v| (name, v)))
         .chain(marks)
         .map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> })
-        .collect_view();
+        .collect_node();
     view! {
         <h1>{hand.boat.name.clone()}</h1>
         <Drawing
@@ -114,5 +115,4 @@ fn QuickInHand(
         <p class="note">{t!("boats.made_from_six")}</p>
         <Datums />
     }
-    .into_any()
 }

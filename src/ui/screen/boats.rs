@@ -4,6 +4,7 @@ use super::import::ImportFile;
 use crate::device::share;
 use crate::memo::{live, memo};
 use crate::state::Desk;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
 use crate::words::{self, t};
@@ -13,7 +14,7 @@ use wasm_bindgen_futures::spawn_local;
 
 /// The list of boats and what can be done with them.
 #[component]
-pub(crate) fn Boats() -> impl IntoView {
+pub(crate) fn Boats() -> Node {
     let desk = expect_context::<Desk>();
     let boats = memo(move || {
         desk.diary
@@ -59,15 +60,15 @@ pub(crate) fn Boats() -> impl IntoView {
     view! {
         // With a boat in hand the screen is headed by its name.
         {move || if in_hand.with(String::is_empty) {
-            view! { <h1>{t!("boats.title")}</h1> }.into_any()
+            view! { <h1>{t!("boats.title")}</h1> }
         } else {
-            view! { <h2>{t!("boats.title")}</h2> }.into_any()
+            view! { <h2>{t!("boats.title")}</h2> }
         }}
         <p class="message" role="status" data-testid="boat-message">
             {live(move || desk.message.get().unwrap_or_default())}
         </p>
         <ul class="rows">
-            {live(move || boats.get().into_iter().map(row).collect_view())}
+            {live(move || boats.get().into_iter().map(row).collect_node())}
         </ul>
         <Undo />
         <button class="main" data-testid="start-bench" on:click=move |_| desk.open_new_boat()>
@@ -104,7 +105,7 @@ fn give(desk: Desk, id: &str) {
 
 /// Complete boats to begin from.
 #[component]
-fn Templates() -> impl IntoView {
+fn Templates() -> Node {
     let desk = expect_context::<Desk>();
     let rows = TEMPLATES
         .iter()
@@ -124,7 +125,7 @@ fn Templates() -> impl IntoView {
                 </li>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         <h2>{t!("boats.begin_from")}</h2>
         <ul class="rows">{rows}</ul>
@@ -144,7 +145,7 @@ fn about(name: &str) -> String {
 
 /// Takes back the last deletion, where there is one.
 #[component]
-pub(crate) fn Undo() -> impl IntoView {
+pub(crate) fn Undo() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <button
@@ -160,7 +161,7 @@ pub(crate) fn Undo() -> impl IntoView {
 
 /// Where lengths along the boat in hand are measured from.
 #[component]
-pub(crate) fn Datums() -> impl IntoView {
+pub(crate) fn Datums() -> Node {
     let desk = expect_context::<Desk>();
     let datums = [DatumRecord::Midship, DatumRecord::Bow, DatumRecord::Stern];
     let testids = ["datum-midship", "datum-the-bow-tip", "datum-the-stern"];

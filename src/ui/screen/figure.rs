@@ -2,6 +2,7 @@
 
 use crate::memo::{live, memo};
 use crate::state::{BoatInHand, Desk};
+use crate::ui::node::{Node, rows, view};
 use crate::ui::text;
 use crate::ui::widget::{Sided, StepTo, Stepper};
 use crate::words::speech::speech;
@@ -21,21 +22,21 @@ const ANGLE_STEP: f64 = 0.1 * DEGREE;
 pub(super) fn Marks(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let names = names_in_order(&hand.boat.marks);
     let shown = memo(move || draft.with(|d| marks_in_use(d, &names)));
     view! {
         <div class="steppers">
-            <For
-                each=move || shown.get()
-                key=Clone::clone
-                children=move |name: String| {
+            {rows(
+                move || shown.get(),
+                String::clone,
+                move |_, name| {
                     let called = called(&hand.boat.marks, &name);
                     view! { <MarkStepper name called /> }
-                }
-            />
+                },
+            )}
         </div>
     }
 }
@@ -47,7 +48,7 @@ fn MarkStepper(
     name: String,
     /// The same with its side, where it has one.
     called: String,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let (read, written, asked) = (name.clone(), name.clone(), name.clone());
@@ -111,7 +112,7 @@ fn is_nothing(figure: f64) -> bool {
 pub(super) fn MoreMarks(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let names = names_in_order(&hand.boat.marks);
@@ -126,10 +127,10 @@ pub(super) fn MoreMarks(
     });
     view! {
         <div class="more-marks" hidden=live(move || hidden.with(Vec::is_empty))>
-            <For
-                each=move || hidden.get()
-                key=Clone::clone
-                children=move |name: String| {
+            {rows(
+                move || hidden.get(),
+                String::clone,
+                move |_, name| {
                     let wanted = name.clone();
                     view! {
                         <button
@@ -144,8 +145,8 @@ pub(super) fn MoreMarks(
                             {t!("reading.more_mark", mark = name)}
                         </button>
                     }
-                }
-            />
+                },
+            )}
         </div>
     }
 }
@@ -228,7 +229,7 @@ const TRIM: Kept = Kept {
 
 /// Grams heavy or light under water.
 #[component]
-pub(super) fn ResidualStepper() -> impl IntoView {
+pub(super) fn ResidualStepper() -> Node {
     view! { <KeptStepper of=RESIDUAL unit=speech().mass_unit() step=speech().mass_step() /> }
 }
 
@@ -237,7 +238,7 @@ pub(super) fn ResidualStepper() -> impl IntoView {
 pub(super) fn AngleStepper(
     /// Trim rather than list.
     trim: bool,
-) -> impl IntoView {
+) -> Node {
     let of = if trim { TRIM } else { LIST };
     view! { <KeptStepper of unit=Unit::DEGREES step=ANGLE_STEP /> }
 }
@@ -251,7 +252,7 @@ fn KeptStepper(
     unit: Unit,
     /// The step, SI.
     step: f64,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let value = memo(move || {
         desk.derived.draft.with(|draft| {

@@ -2,6 +2,7 @@
 
 use crate::memo::{live, memo};
 use crate::state::{BoatInHand, Desk};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;
 use crate::words::t;
@@ -16,7 +17,7 @@ use trimwright::unit::Unit;
 pub(super) fn FillEntry(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let is_assumed = memo(move || draft.with(|d| d.fill.trim().is_empty()));
@@ -81,7 +82,7 @@ pub(super) fn FillEntry(
     };
     view! {
         <div class="choices" role="group" aria-label=t!("reading.how_full")>
-            {ends.into_iter().collect_view()}
+            {ends.into_iter().collect_node()}
         </div>
         <div class="fill-entry">{field} <Choice label=t!("reading.fill_in") options now choose /></div>
     }

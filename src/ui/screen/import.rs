@@ -3,6 +3,7 @@
 use crate::device::clock::local_words;
 use crate::device::file;
 use crate::state::{Arriving, Desk, count};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -12,7 +13,7 @@ use web_sys::HtmlInputElement;
 
 /// The button that opens a file, and what would come of the file.
 #[component]
-pub(crate) fn ImportFile() -> impl IntoView {
+pub(crate) fn ImportFile() -> Node {
     let desk = expect_context::<Desk>();
     let import = move |ev: leptos::ev::Event| {
         let chosen = ev.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok());
@@ -83,7 +84,7 @@ fn name_of(arriving: &Arriving, c: &Coming) -> String {
 fn Preview(
     /// What was read.
     arriving: Arriving,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let accept = move |_| {
         desk.say(t!("files.taking_in"));
@@ -96,7 +97,7 @@ fn Preview(
     let named = new_in(&arriving)
         .into_iter()
         .map(|(name, testid, words)| view! { <div><dt>{name}</dt><dd data-testid=testid>{words}</dd></div> })
-        .collect_view();
+        .collect_node();
     let others = arriving
         .coming
         .iter()
@@ -127,7 +128,7 @@ fn Preview(
                 </li>
             }
         })
-        .collect_view();
+        .collect_node();
     let settings = arriving.settings_differ.then(|| {
         view! {
             <label class="tick">

@@ -3,12 +3,13 @@
 
 use crate::memo::{live, memo};
 use crate::state::{Desk, Keeping};
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 
 /// Whether all is kept, beside the title. While something is being written it says nothing.
 #[component]
-pub(crate) fn KeptSign() -> impl IntoView {
+pub(crate) fn KeptSign() -> Node {
     let desk = expect_context::<Desk>();
     let kept = memo(move || {
         desk.keeping.with(|k| match k {

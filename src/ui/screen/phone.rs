@@ -2,6 +2,7 @@
 
 use crate::memo::{live, memo};
 use crate::state::{Datum, Desk, Phone};
+use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -15,7 +16,7 @@ pub(crate) fn PhoneEntry(
     phone: Phone,
     /// Where the boat's lengths are measured from.
     datum: Datum,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let is_aboard = memo(move || desk.derived.draft.with(|d| d.phone_aboard));
     let counts = memo(move || phone.place().is_some());
@@ -44,7 +45,7 @@ fn PhonePlace(
     phone: Phone,
     /// Where the boat's lengths are measured from.
     datum: Datum,
-) -> impl IntoView {
+) -> Node {
     let off = memo(move || {
         let [x, y, _] = phone.place()?;
         (x.abs().max(y.abs()) > 0.5 * MILLIMETRE).then_some([x, y])
@@ -75,7 +76,7 @@ fn PhonePlace(
 
 /// How well the phone that lies aboard tells angles.
 #[component]
-fn PhoneZero() -> impl IntoView {
+fn PhoneZero() -> Node {
     let desk = expect_context::<Desk>();
     let words = move || {
         let is_zeroed = desk.tilt_zero().is_some();

@@ -10,6 +10,7 @@ use crate::device::motion::focus;
 use crate::memo::{Memo, live, memo};
 use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
 use crate::ui::id::id_of;
+use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Drag, Drawing, Load, Picked, Scene, drawn_phone, solids_of};
 use crate::words::t;
@@ -20,12 +21,12 @@ use trimwright::diary::ConditionRecord;
 
 /// The screen at the pool's edge.
 #[component]
-pub(crate) fn PoolScreen() -> impl IntoView {
+pub(crate) fn PoolScreen() -> Node {
     let desk = expect_context::<Desk>();
     let boat = desk.derived.boat;
     view! {
         {move || match boat.get() {
-            None => view! { <Welcome /> }.into_any(),
+            None => view! { <Welcome /> },
             Some(Err(why)) => {
                 view! {
                     <main class="screen">
@@ -36,9 +37,8 @@ pub(crate) fn PoolScreen() -> impl IntoView {
                         </button>
                     </main>
                 }
-                    .into_any()
             }
-            Some(Ok(hand)) => view! { <AtThePool hand /> }.into_any(),
+            Some(Ok(hand)) => view! { <AtThePool hand /> },
         }}
     }
 }
@@ -48,7 +48,7 @@ pub(crate) fn PoolScreen() -> impl IntoView {
 fn AtThePool(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let show_after = RwSignal::new(false);

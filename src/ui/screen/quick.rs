@@ -2,6 +2,7 @@
 
 use crate::memo::{live, memo};
 use crate::state::{Desk, QuickForm};
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;
@@ -39,7 +40,7 @@ const N_NEEDED: usize = 5;
 
 /// The form. Its messages show once the boat is asked for; after that they follow the typing.
 #[component]
-pub(crate) fn QuickBoatForm() -> impl IntoView {
+pub(crate) fn QuickBoatForm() -> Node {
     let desk = expect_context::<Desk>();
     let form = desk.quick_form;
     let asked = RwSignal::new(false);
@@ -71,8 +72,8 @@ pub(crate) fn QuickBoatForm() -> impl IntoView {
     };
     let mut fields = FIELDS.into_iter().map(field);
     let length = fields.next();
-    let needed = fields.by_ref().take(N_NEEDED - 1).collect_view();
-    let more = fields.collect_view();
+    let needed = fields.by_ref().take(N_NEEDED - 1).collect_node();
+    let more = fields.collect_node();
     let options = FULLNESS
         .iter()
         .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
@@ -141,10 +142,10 @@ fn LengthMeant(
     /// Whether the length is asked about.
     #[prop(into)]
     shows: Signal<bool>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let doubt = memo(move || desk.quick_form.with(|f| f.as_ref()?.doubt()));
-    move || {
+    let shown = move || {
         doubt.get().filter(|_| shows.get()).map(|doubt| {
             let text = doubt.text;
             view! {
@@ -158,5 +159,6 @@ fn LengthMeant(
                 </button>
             }
         })
-    }
+    };
+    shown.into_node()
 }

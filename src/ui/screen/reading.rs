@@ -8,6 +8,7 @@ use super::takes::TankTakes;
 use super::water::WaterEntry;
 use crate::memo::{live, memo};
 use crate::state::{BoatInHand, Desk, Phone};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
 use crate::words::{self, t};
@@ -25,7 +26,7 @@ pub(crate) fn ReadingEntry(
     hand: Arc<BoatInHand>,
     /// The phone that may lie aboard.
     phone: Phone,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let datum = hand.datum;
@@ -60,9 +61,8 @@ pub(crate) fn ReadingEntry(
                         <ResidualStepper />
                         {is_quick.then(|| view! { <TankTakes /> })}
                     }
-                        .into_any()
                 } else {
-                    view! { <Marks hand=Arc::clone(&for_marks) /> }.into_any()
+                    view! { <Marks hand=Arc::clone(&for_marks) /> }
                 }
             }}
             <TiltButton
@@ -91,7 +91,7 @@ pub(crate) fn ReadingEntry(
 
 /// Empties the figures, and takes that back, where the figures are.
 #[component]
-fn ClearFigures() -> impl IntoView {
+fn ClearFigures() -> Node {
     let desk = expect_context::<Desk>();
     let is_in_the_answer = memo(move || desk.waits_to_be_read().is_some());
     view! {
@@ -116,7 +116,7 @@ fn ClearFigures() -> impl IntoView {
 fn Places(
     /// The boat.
     hand: Arc<BoatInHand>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let names: Vec<String> = hand.boat.places.iter().map(|p| p.name.clone()).collect();
@@ -167,7 +167,7 @@ fn Places(
 
 /// Of what the weight is that is put there.
 #[component]
-fn OfWhat() -> impl IntoView {
+fn OfWhat() -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let option = |of: WeightMaterial| Chosen {
@@ -195,7 +195,7 @@ fn OfWhat() -> impl IntoView {
 fn PartToShift(
     /// The parts' names.
     names: Vec<String>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let chosen = memo(move || desk.derived.draft.with(|d| d.shift_part.clone()));
     let choose = move |ev: leptos::ev::Event| {
@@ -212,7 +212,7 @@ fn PartToShift(
             let is_chosen = move || chosen.with(|c| *c == own);
             view! { <option value=name.clone() selected=is_chosen>{name.clone()}</option> }
         })
-        .collect_view();
+        .collect_node();
     view! {
         <div class="field">
             <label for="shift-part">{t!("reading.or_shift_part")}</label>

@@ -2,6 +2,7 @@
 
 use crate::memo::memo;
 use crate::state::{Desk, read_takes};
+use crate::ui::node::{IntoNode, Node, view};
 use crate::ui::text::{liquid, liquid_sign};
 use crate::ui::widget::NumberField;
 use crate::words::t;
@@ -13,11 +14,11 @@ const TAKES: &str = "takes";
 
 /// Asks what the tank takes, or says what was told, with a way to change it.
 #[component]
-pub(super) fn TankTakes() -> impl IntoView {
+pub(super) fn TankTakes() -> Node {
     let desk = expect_context::<Desk>();
     let told = memo(move || quick(desk).and_then(|q| q.tank_m3));
     let changes = RwSignal::new(false);
-    move || match told.get().filter(|_| !changes.get()) {
+    let shown = move || match told.get().filter(|_| !changes.get()) {
         Some(takes) => view! {
             <button
                 type="button"
@@ -31,10 +32,10 @@ pub(super) fn TankTakes() -> impl IntoView {
                     t!("reading.takes_none_change")
                 }}
             </button>
-        }
-        .into_any(),
-        None => view! { <Question changes /> }.into_any(),
-    }
+        },
+        None => view! { <Question changes /> },
+    };
+    shown.into_node()
 }
 
 /// The boat in hand, if it is one of six numbers.
@@ -46,7 +47,7 @@ fn quick(desk: Desk) -> Option<QuickRecord> {
 fn Question(
     /// Whether the figure that was told is being changed.
     changes: RwSignal<bool>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let problem = RwSignal::new(None::<String>);
     let keep = move |takes: f64| {

@@ -2,6 +2,7 @@
 
 use crate::memo::memo;
 use crate::state::Desk;
+use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::t;
 use leptos::prelude::*;
@@ -10,7 +11,7 @@ use trimwright::diary::WaterKind;
 
 /// The water that the boat is in.
 #[component]
-pub(crate) fn WaterEntry() -> impl IntoView {
+pub(crate) fn WaterEntry() -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let kind = memo(move || draft.with(|d| d.water.kind));
@@ -50,7 +51,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
         }
     };
     let fields = move || match kind.get() {
-        WaterKind::Fresh => temperature().into_any(),
+        WaterKind::Fresh => temperature(),
         WaterKind::Sea => view! {
             {temperature()}
             <NumberField
@@ -61,8 +62,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 change=move |text: String| desk.edit(|d| d.water.salinity = text)
                 problem=problem(Field::Salinity)
             />
-        }
-        .into_any(),
+        },
         WaterKind::Measured => view! {
             <NumberField
                 label=t!("water.density")
@@ -72,8 +72,7 @@ pub(crate) fn WaterEntry() -> impl IntoView {
                 change=move |text: String| desk.edit(|d| d.water.density = text)
                 problem=problem(Field::Density)
             />
-        }
-        .into_any(),
+        },
     };
     view! {
         <h2>{t!("sheet.water")}</h2>

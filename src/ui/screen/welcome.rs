@@ -3,12 +3,13 @@
 use super::import::ImportFile;
 use crate::memo::live;
 use crate::state::{Desk, Screen};
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 
 /// What is shown while there is no boat.
 #[component]
-pub(crate) fn Welcome() -> impl IntoView {
+pub(crate) fn Welcome() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <main class="screen welcome">

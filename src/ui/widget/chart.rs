@@ -3,7 +3,8 @@
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
 use crate::memo::{live, memo};
-use crate::ui::markup::{Markup, inside};
+use crate::ui::markup::Markup;
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -127,7 +128,7 @@ pub(crate) fn ChartView(
     /// The table behind it, its heads first; asked only while it is open. Of many rows 21 are shown.
     #[prop(into)]
     rows: Callback<(), Vec<Vec<String>>>,
-) -> impl IntoView {
+) -> Node {
     let picture = memo(move || picture(chart.run(()), tick));
     let is_open = RwSignal::new(false);
     let cursor = cursor.map(|at| {
@@ -177,7 +178,7 @@ pub(crate) fn ChartView(
                     <svg
                         role="img"
                         height=HEIGHT + 21.0
-                        {..inside(move || picture.with(|p| p.markup.clone()))}
+                        inner_html={move || picture.with(|p| p.markup.clone())}
                         aria-label=summary
                     />
                     {cursor}
@@ -186,14 +187,14 @@ pub(crate) fn ChartView(
             <p
                 class="keys"
                 hidden=live(move || !has_keys())
-                {..inside(move || picture.with(|p| keys(&p.chart)))}
+                inner_html={move || picture.with(|p| keys(&p.chart))}
             />
             <p class="note" aria-hidden="true" data-testid=format!("{testid}-words")>
                 {summary}
             </p>
             <details class="more" data-testid=format!("{testid}-table") on:toggle=toggled>
                 <summary aria-label=t!("widget.title_as_table", title = title)>{t!("widget.as_table")}</summary>
-                <table {..inside(table)} />
+                <table inner_html=table />
             </details>
         </figure>
     }

@@ -1,6 +1,7 @@
 //! A row of buttons of which one is chosen.
 
 use crate::memo::live;
+use crate::ui::node::{CollectNode, Node, view};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement};
@@ -28,7 +29,7 @@ pub(crate) fn Choice(
     /// Called with the one tapped.
     #[prop(into)]
     choose: Callback<usize>,
-) -> impl IntoView {
+) -> Node {
     let n = options.len();
     // Arrow keys go to the neighbour and choose it, as in any group of radio buttons.
     let step = move |ev: &leptos::ev::KeyboardEvent, k: usize| {
@@ -60,7 +61,7 @@ pub(crate) fn Choice(
                 </button>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         <div class="choices" role="radiogroup" aria-label=label>
             {buttons}

@@ -12,7 +12,7 @@ use super::word::Word;
 use super::zoom::Zoom;
 use crate::memo::{live, memo};
 use crate::state::BoatInHand;
-use crate::ui::markup::inside;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
@@ -58,7 +58,7 @@ pub(crate) fn Drawing(
     /// Called while what is picked is moved; the caller moves it.
     #[prop(optional, into)]
     drag: Option<Callback<Drag>>,
-) -> impl IntoView {
+) -> Node {
     let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
     let parts = parts.unwrap_or_else(|| Signal::derive(move || hand.with(|h| solids_of(h))));
     let page = Page::new(hand, scene, parts, picked, views, fills);
@@ -67,10 +67,10 @@ pub(crate) fn Drawing(
     let fingers = StoredValue::new(Fingers::default());
     let touch = Touch { page, fingers, zoomable, tap_mark, pick, drag };
     let point = move |ev: PointerEvent| touch.point(&ev);
-    let below = View::ALL.map(|view| solids(view, page)).collect_view();
-    let above = View::ALL.map(|view| lines(view, page)).collect_view();
+    let below = View::ALL.map(|view| solids(view, page)).collect_node();
+    let above = View::ALL.map(|view| lines(view, page)).collect_node();
     let scale = memo(move || page.frame().scale);
-    let grips = drag.map(|drag| View::ALL.map(|view| grip(view, touch, drag)).collect_view());
+    let grips = drag.map(|drag| View::ALL.map(|view| grip(view, touch, drag)).collect_node());
     // On the bench whatever is tapped gets one; elsewhere there is one only while something can be moved.
     let has_grips = move || drag.is_some() && (pick.is_some() || picked.get().is_some());
     let class = move || {
@@ -108,16 +108,16 @@ pub(crate) fn Drawing(
                 on:wheel=move |ev| touch.wheel(&ev)
                 on:click=move |ev| touch.tap(&ev)
             >
-                <defs {..inside(move || patterns(scale.get(), zoom()))} />
+                <defs inner_html={move || patterns(scale.get(), zoom())} />
                 <g class="page" prop:style=live(move || zoom().style())>
-                    <g {..inside(move || water(""))} />
+                    <g inner_html={move || water("")} />
                     {below}
-                    <g {..inside(surface)} />
+                    <g inner_html=surface />
                     {above}
-                    <g {..inside(move || page.words())} />
+                    <g inner_html={move || page.words()} />
                     {grips}
                 </g>
-                <g {..inside(note)} />
+                <g inner_html=note />
             </svg>
             {zoomable.then(|| bar(touch))}
         </figure>
@@ -125,18 +125,18 @@ pub(crate) fn Drawing(
 }
 
 /// Parts and tanks of a view.
-fn solids(view: View, page: Page) -> impl IntoView {
+fn solids(view: View, page: Page) -> Node {
     view! {
         <g
             class="boat"
             prop:style=live(move || page.style(view))
-            {..inside(move || page.solids(view))}
+            inner_html={move || page.solids(view)}
         />
     }
 }
 
 /// What is drawn over a view: the water in the tanks, lines, marks, and the boat's centres.
-fn lines(view: View, page: Page) -> impl IntoView {
+fn lines(view: View, page: Page) -> Node {
     let water = memo(move || page.water(view));
     let part = move |k: usize| water.with(|w| w.get(k).cloned());
     let signs = memo(move || page.signs(view));
@@ -146,9 +146,9 @@ fn lines(view: View, page: Page) -> impl IntoView {
             <path class="in-tank" d=live(move || part(0)) />
             <path class="tank-surface" d=live(move || part(1)) />
             <path class="bulkhead" d=live(move || page.sight(view).bulkheads.clone()) />
-            <g {..inside(move || page.lines(view))} />
+            <g inner_html={move || page.lines(view)} />
             <g
-                {..inside(move || signs.with(|s| s.iter().map(sign_markup).collect()))}
+                inner_html={move || signs.with(|s| s.iter().map(sign_markup).collect())}
                 prop:style=places
             />
         </g>
@@ -156,7 +156,7 @@ fn lines(view: View, page: Page) -> impl IntoView {
 }
 
 /// Where what is picked can be taken hold of in a view, by a finger or by arrow keys.
-fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
+fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> Node {
     let page = touch.page;
     let outline = move || page.picked_of(view);
     let key = move |ev: KeyboardEvent| {
@@ -180,7 +180,7 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> impl IntoView {
 }
 
 /// The switch between the views, and the buttons for a closer look.
-fn bar(touch: Touch) -> impl IntoView {
+fn bar(touch: Touch) -> Node {
     let Page { views, glass, .. } = touch.page;
     let options = [("widget.side", "view-side"), ("widget.plan", "view-plan")]
         .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });

@@ -2,6 +2,7 @@
 
 use crate::device::motion::{each_frame, prefers_stillness};
 use crate::memo::{live, memo};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
@@ -28,7 +29,7 @@ pub(crate) fn FillSlider(
     marks: Signal<Vec<(f64, String)>>,
     /// What moves the boat.
     motion: RwSignal<Motion>,
-) -> impl IntoView {
+) -> Node {
     let percent = move || (fill.get() * 100.0).round();
     // By half per cents: a slider costs the browser as much as half of the boat.
     let shown = memo(move || (fill.get() * 200.0).round() / 200.0);
@@ -59,7 +60,7 @@ pub(crate) fn FillSlider(
                 let side = if *share > 0.5 { "fill-mark left" } else { "fill-mark" };
                 view! { <span class=side prop:style=style>{what.clone()}</span> }
             };
-            all.iter().zip(rows).map(tick).collect_view()
+            all.iter().zip(rows).map(tick).collect_node()
         })
     };
     let n_rows = move || marks.with(|all| rows_of(all).into_iter().max().map_or(0, |row| row + 1));
@@ -99,7 +100,7 @@ pub(crate) fn FillPlayer(
     lasts: f64,
     /// What moves the boat.
     motion: RwSignal<Motion>,
-) -> impl IntoView {
+) -> Node {
     let is_playing = move || motion.get() == Motion::Playing;
     // A loop ends when another was started after it.
     let started = StoredValue::new(0_u32);

@@ -1,5 +1,6 @@
 //! What is one tap away on every working screen: the words explained, and the cautions.
 
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 
@@ -27,12 +28,12 @@ const CAUTIONS: [&str; 6] =
 
 /// The words explained, and the cautions; both folded away.
 #[component]
-pub(crate) fn More() -> impl IntoView {
+pub(crate) fn More() -> Node {
     let words = WORDS
         .into_iter()
         .map(|(word, meaning)| view! { <div><dt>{t!(word)}</dt><dd>{t!(meaning)}</dd></div> })
-        .collect_view();
-    let cautions = CAUTIONS.into_iter().map(|line| view! { <li>{t!(line)}</li> }).collect_view();
+        .collect_node();
+    let cautions = CAUTIONS.into_iter().map(|line| view! { <li>{t!(line)}</li> }).collect_node();
     view! {
         <details class="more">
             <summary>{t!("more.what_words_mean")}</summary>

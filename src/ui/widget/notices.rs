@@ -4,6 +4,7 @@ use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
 use crate::memo::live;
 use crate::state::{Desk, Keeping};
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -13,7 +14,7 @@ use leptos::task::spawn_local;
 pub(crate) fn Notices(
     /// What is known of the app's own version.
     update: AppUpdate,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let storage = move || {
         let why = desk.keeping.with(|k| match k {

@@ -3,6 +3,7 @@
 use super::problem::Problem;
 use crate::memo::live;
 use crate::ui::id::id_of;
+use crate::ui::node::{Node, view};
 use leptos::prelude::*;
 use web_sys::HtmlInputElement;
 
@@ -33,7 +34,7 @@ pub(crate) fn NumberField(
     /// The name of the side's button for tests.
     #[prop(optional, into)]
     side_testid: String,
-) -> impl IntoView {
+) -> Node {
     let error_id = format!("{testid}-error");
     let asked = label.clone();
     let [id, described] = [&testid, &error_id].map(|testid| id_of(testid));

@@ -1,6 +1,7 @@
 //! What is wrong with a field, beside it.
 
 use crate::ui::id::id_of;
+use crate::ui::node::{IntoNode, Node, view};
 use leptos::prelude::*;
 
 /// The message of a field, where there is one; the field names it by the identity of `testid`.
@@ -10,8 +11,8 @@ pub(crate) fn Problem(
     testid: String,
     /// What is wrong.
     text: Signal<Option<String>>,
-) -> impl IntoView {
-    move || {
+) -> Node {
+    let shown = move || {
         text.get().map(|words| {
             view! {
                 <p class="problem" id=id_of(&testid) data-testid=testid.clone()>
@@ -20,5 +21,6 @@ pub(crate) fn Problem(
                 </p>
             }
         })
-    }
+    };
+    shown.into_node()
 }

@@ -1,6 +1,6 @@
 //! What a screen reader says when the answer has changed: once, when typing pauses, and shortly.
 
-use leptos::html;
+use crate::ui::node::{Node, view};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use std::time::Duration;
@@ -14,8 +14,8 @@ pub(crate) fn Spoken(
     /// One short sentence.
     #[prop(into)]
     words: Signal<String>,
-) -> impl IntoView {
-    let place = NodeRef::<html::P>::new();
+) -> Node {
+    let said = RwSignal::new(String::new());
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
         if let Some(handle) = waiting.try_update_value(Option::take).flatten() {
@@ -28,14 +28,12 @@ pub(crate) fn Spoken(
             stop();
             let text = now.clone();
             let say = move || {
-                if let Some(place) = place.try_get_untracked().flatten() {
-                    place.set_text_content(Some(&text));
-                }
+                let _gone = said.try_set(text);
             };
             waiting.set_value(set_timeout_with_handle(say, PAUSE).ok());
         }
         now
     });
     on_cleanup(stop);
-    view! { <p class="unseen" role="status" data-testid="spoken" node_ref=place></p> }
+    view! { <p class="unseen" role="status" data-testid="spoken">{said}</p> }
 }

@@ -3,6 +3,7 @@
 use super::problem::Problem;
 use crate::memo::live;
 use crate::ui::id::id_of;
+use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
 use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
@@ -94,7 +95,7 @@ pub(crate) fn Stepper(
     step: f64,
     /// The buttons to less and to more.
     buttons: [StepTo; 2],
-) -> impl IntoView {
+) -> Node {
     let field = format!("{testid}-value");
     let error_id = format!("{field}-error");
     let [id, described] = [&field, &error_id].map(|testid| id_of(testid));
@@ -162,7 +163,7 @@ fn StepButton(
     /// Called with how many steps to take.
     #[prop(into)]
     step: Callback<i32>,
-) -> impl IntoView {
+) -> Node {
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let repeating = StoredValue::new(None::<IntervalHandle>);
     // How often it stepped by itself since it was pressed.

@@ -3,6 +3,7 @@
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
 use crate::memo::live;
+use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -42,7 +43,7 @@ pub(crate) fn TiltButton(
     /// Called with the phone's zero once it is found.
     #[prop(into)]
     keep_zero: Callback<[f64; 2]>,
-) -> impl IntoView {
+) -> Node {
     let take = move |tilt: Tilt| match zeroing.get_untracked() {
         Zeroing::Off => keep.run(tilt.without(zero.get_untracked().unwrap_or_default())),
         Zeroing::First => zeroing.set(Zeroing::Turned(tilt)),
@@ -137,7 +138,7 @@ pub(crate) fn TiltButton(
 pub(crate) fn ZeroButton(
     /// How far the search has come.
     zeroing: RwSignal<Zeroing>,
-) -> impl IntoView {
+) -> Node {
     let find_zero = move |_| {
         zeroing.update(|z| *z = if *z == Zeroing::Off { Zeroing::First } else { Zeroing::Off });
         focus("tilt-hold");

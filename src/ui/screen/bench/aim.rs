@@ -3,6 +3,7 @@
 use super::field::{Field, FormChoice, text_of};
 use crate::memo::{live, memo};
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
+use crate::ui::node::{Node, view};
 use crate::ui::{row_text, text};
 use crate::words::t;
 use leptos::prelude::*;
@@ -11,7 +12,7 @@ use trimwright::diary::BoatRecord;
 
 /// What is right for the boat in hand; a tap changes it.
 #[component]
-pub(crate) fn AimLine() -> impl IntoView {
+pub(crate) fn AimLine() -> Node {
     let desk = expect_context::<Desk>();
     let aim = memo(move || {
         let aim = desk.derived.record.with(|r| r.as_ref().map(BoatRecord::under_aim));
@@ -37,7 +38,7 @@ const TANKS: [(&str, &str); 2] = [("any", "bench_aim.any"), ("whole", "bench_aim
 
 /// The form of what is right under water.
 #[component]
-pub(crate) fn AimForm() -> impl IntoView {
+pub(crate) fn AimForm() -> Node {
     let desk = expect_context::<Desk>();
     let tanks = text_of(desk, "tanks");
     let beam = move || {
@@ -73,9 +74,9 @@ pub(crate) fn AimForm() -> impl IntoView {
         <FormChoice key="tanks" label=t!("bench_aim.title") options=&TANKS />
         {live(move || {
             if tanks.with(|kind| kind == "whole") {
-                limits().into_any()
+                limits()
             } else {
-                fill().into_any()
+                fill()
             }
         })}
         <p class="legend">{t!("bench_aim.stiff_legend")}</p>

@@ -4,13 +4,14 @@ use super::field::of_form;
 use crate::memo::{live, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
+use crate::ui::node::{Node, view};
 use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;
 
 /// The boat in three lines, and the buttons of the open form.
 #[component]
-pub(crate) fn BenchAnswer() -> impl IntoView {
+pub(crate) fn BenchAnswer() -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let brief = memo(move || {

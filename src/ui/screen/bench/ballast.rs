@@ -3,6 +3,7 @@
 use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::ballast_text::{self, BallastSaid};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::ballast::{Ballasting, Short};
@@ -10,7 +11,7 @@ use trimwright::float::Basin;
 
 /// What lead where, and a button that puts it into the list.
 #[component]
-pub(super) fn BallastForIt() -> impl IntoView {
+pub(super) fn BallastForIt() -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let found = memo(move || -> Option<(Ballasting, BallastSaid)> {
@@ -35,7 +36,7 @@ pub(super) fn BallastForIt() -> impl IntoView {
         let steps = said.steps.into_iter().map(|[what, place]| {
             view! { <li><b>{what}</b><span class="row-more">{place}</span></li> }
         });
-        let steps = steps.collect_view();
+        let steps = steps.collect_node();
         let is_short = found.short.is_some();
         // What does not make it right stays out of the list.
         let can_be_put = !is_short && !found.steps.is_empty() && found.is_of_the_list();
@@ -46,7 +47,7 @@ pub(super) fn BallastForIt() -> impl IntoView {
             <div class="ballast" data-testid="ballast-for-it">
                 {is_right.then(|| view! { <p>{t!("ballast.none")}</p> })}
                 <ol>{steps}</ol>
-                {said.lies.into_iter().map(line).collect_view()}
+                {said.lies.into_iter().map(line).collect_node()}
                 {said.short.map(|words| view! { <p class="after bad">{format!("✕ {words}")}</p> })}
                 {or_the_marks
                     .then(|| view! { <p class="quiet">{t!("ballast.or_the_marks")}</p> })}

@@ -3,6 +3,7 @@
 use super::field::Field;
 use crate::memo::live;
 use crate::state::{Desk, Editing};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
 use crate::ui::screen::boats::{Boats, Datums};
 use crate::ui::text;
@@ -12,7 +13,7 @@ use trimwright::material::{MATERIALS, Material};
 
 /// The form of a new boat, or of the name and length of the one in hand.
 #[component]
-pub(crate) fn NewBoat() -> impl IntoView {
+pub(crate) fn NewBoat() -> Node {
     let desk = expect_context::<Desk>();
     let is_new =
         desk.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
@@ -26,9 +27,9 @@ pub(crate) fn NewBoat() -> impl IntoView {
     view! {
         <form class="quick" on:submit=submit novalidate>
             {if is_new {
-                view! { <h1>{t!("bench.new_boat")}</h1> }.into_any()
+                view! { <h1>{t!("bench.new_boat")}</h1> }
             } else {
-                view! { <h2 class="form-head">{t!("bench.name_and_length")}</h2> }.into_any()
+                view! { <h2 class="form-head">{t!("bench.name_and_length")}</h2> }
             }}
             <Field key="name" label=t!("form.name") />
             <Field key="length" label=t!("quick.length") unit=text::length_sign() />
@@ -42,14 +43,14 @@ pub(crate) fn NewBoat() -> impl IntoView {
                         />
                     }
                 })}
-            {if is_new { view! { <Begin /> }.into_any() } else { view! { <Followed /> }.into_any() }}
+            {if is_new { view! { <Begin /> } } else { view! { <Followed /> } }}
         </form>
     }
 }
 
 /// The buttons of a new boat.
 #[component]
-fn Begin() -> impl IntoView {
+fn Begin() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <button type="submit" class="main on" data-testid="boat-begin">
@@ -68,7 +69,7 @@ fn Begin() -> impl IntoView {
 
 /// What followed the figures of a boat that is there.
 #[component]
-fn Followed() -> impl IntoView {
+fn Followed() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <p class="message" role="status" data-testid="boat-followed">
@@ -79,7 +80,7 @@ fn Followed() -> impl IntoView {
 
 /// The boat's own figures and file, and the other boats.
 #[component]
-pub(super) fn BoatFacts() -> impl IntoView {
+pub(super) fn BoatFacts() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <button
@@ -98,7 +99,7 @@ pub(super) fn BoatFacts() -> impl IntoView {
 
 /// The table of materials, folded away.
 #[component]
-fn Materials() -> impl IntoView {
+fn Materials() -> Node {
     let row = |m: &Material| {
         view! {
             <div>
@@ -110,7 +111,7 @@ fn Materials() -> impl IntoView {
     view! {
         <details class="more" data-testid="materials">
             <summary>{t!("bench.materials")}</summary>
-            <dl>{MATERIALS.iter().map(row).collect_view()}</dl>
+            <dl>{MATERIALS.iter().map(row).collect_node()}</dl>
         </details>
     }
 }

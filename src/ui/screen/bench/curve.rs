@@ -2,6 +2,7 @@
 
 use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
+use crate::ui::node::{Node, view};
 use crate::ui::text::{self, on_scale};
 use crate::ui::widget::{Chart, ChartView, Line, LineClass};
 use crate::words::t;
@@ -18,7 +19,7 @@ const LEAST_SPAN: f64 = 0.004;
 
 /// The curve, with a table behind it.
 #[component]
-pub(crate) fn LeverCurve() -> impl IntoView {
+pub(crate) fn LeverCurve() -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let levers = memo(move || {

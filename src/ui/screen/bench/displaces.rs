@@ -3,6 +3,7 @@
 use super::field::{FormChoice, of_form};
 use crate::memo::{live, memo};
 use crate::state::Desk;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -14,7 +15,7 @@ const TOLD: [(&str, &str); 3] =
 
 /// Whether it displaces, where that is not plain, and the way to tell it otherwise.
 #[component]
-pub(crate) fn Displaces() -> impl IntoView {
+pub(crate) fn Displaces() -> Node {
     let desk = expect_context::<Desk>();
     let line = of_form(desk, |f| f.of.line());
     let hand = move || desk.derived.boat.get().and_then(Result::ok);
@@ -38,7 +39,7 @@ pub(crate) fn Displaces() -> impl IntoView {
             <p class="note" data-testid="form-displaces-words">
                 {words.shown()}
             </p>
-            {live(move || twice.get().into_iter().map(warning).collect_view())}
+            {live(move || twice.get().into_iter().map(warning).collect_node())}
             <p class="legend">{t!("inside.displaces")}</p>
             <FormChoice key="displaces" label=t!("inside.displaces") options=&TOLD />
         </div>

@@ -2,6 +2,7 @@
 
 use crate::memo::{Memo, live, memo};
 use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
 use crate::words::t;
@@ -39,7 +40,7 @@ pub(crate) fn Field(
     /// The field of its side, and the two sides as the form has them.
     #[prop(optional)]
     sides: Option<(Key, [&'static str; 2])>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let side = sides.map(|(side, [one, other])| {
         let now = text_of(desk, side);
@@ -63,7 +64,7 @@ pub(crate) fn Field(
         />
     };
     if !matches!(key, "length" | "waterline") {
-        return field.into_any();
+        return field;
     }
     view! {
         <div class="asked" on:focusout=move |_| desk.typed(key)>
@@ -71,7 +72,6 @@ pub(crate) fn Field(
             <Doubted key />
         </div>
     }
-    .into_any()
 }
 
 /// The answers to the question whether another unit was meant.
@@ -79,7 +79,7 @@ pub(crate) fn Field(
 fn Doubted(
     /// Which field of the form.
     key: Key,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let doubt = of_form(desk, move |f| f.doubt(key).filter(|_| f.problem(key).is_some()));
     let sure = move |_| {
@@ -87,7 +87,7 @@ fn Doubted(
             desk.type_in(key, text);
         }
     };
-    move || {
+    let shown = move || {
         doubt.get().map(|doubt| {
             let Doubt { typed, meant, text, may_be } = doubt;
             view! {
@@ -115,7 +115,8 @@ fn Doubted(
                 </div>
             }
         })
-    }
+    };
+    shown.into_node()
 }
 
 /// A side as it is shown; the form has it in English.
@@ -138,7 +139,7 @@ fn side_words(side: &str) -> String {
 pub(crate) fn FormProblem(
     /// Which field of the form.
     key: Key,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
 }
@@ -150,7 +151,7 @@ pub(crate) fn PlaceFields(
     keys: &'static PlaceKeys,
     /// The place of what.
     legend: String,
-) -> impl IntoView {
+) -> Node {
     let labels = [t!("form.along"), t!("form.across"), t!("form.height")];
     let fields = keys
         .0
@@ -159,7 +160,7 @@ pub(crate) fn PlaceFields(
         .map(|(&(key, side, sides), label)| {
             view! { <Field key label unit=text::length_sign() sides=(side, sides) /> }
         })
-        .collect_view();
+        .collect_node();
     let group = legend.clone();
     view! {
         <p class="legend">{legend}</p>
@@ -185,7 +186,7 @@ pub(crate) fn FormSelect(
     none: String,
     /// What there is to choose.
     groups: Vec<Group>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let now = text_of(desk, key);
     let option = move |(value, words): (String, String)| {
@@ -199,10 +200,10 @@ pub(crate) fn FormSelect(
     let groups = groups
         .into_iter()
         .map(|(heading, options)| {
-            let options = options.into_iter().map(option).collect_view();
+            let options = options.into_iter().map(option).collect_node();
             view! { <optgroup label=heading>{options}</optgroup> }
         })
-        .collect_view();
+        .collect_node();
     let id = format!("form-{key}");
     view! {
         <div class="field">
@@ -233,7 +234,7 @@ pub(crate) fn FormChoice(
     label: String,
     /// The names in the form, and the keys of the words on the buttons; the first is the usual one.
     options: &'static [(&'static str, &'static str)],
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let now = of_form(desk, move |f| {
         let chosen = f.texts.get(key);

@@ -4,6 +4,7 @@
 use crate::device::{clock, file};
 use crate::memo::{live, memo};
 use crate::state::{Desk, Importing, MeshRead, MeshUse};
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
@@ -24,7 +25,7 @@ const TURN_MS: f64 = 12.0;
 
 /// Takes a mesh from a file.
 #[component]
-pub(crate) fn MeshFile() -> impl IntoView {
+pub(crate) fn MeshFile() -> Node {
     let desk = expect_context::<Desk>();
     let importing = desk.importing;
     let choose = move |ev: leptos::ev::Event| {
@@ -39,7 +40,7 @@ pub(crate) fn MeshFile() -> impl IntoView {
             <input type="file" accept=".stl,model/stl" data-testid="mesh-file" on:change=choose />
         </label>
         {move || match importing.get() {
-            Importing::No => ().into_any(),
+            Importing::No => ().into_node(),
             Importing::Reading(share) => {
                 view! {
                     <p role="status" data-testid="mesh-progress">
@@ -47,10 +48,9 @@ pub(crate) fn MeshFile() -> impl IntoView {
                     </p>
                     <progress max="1" value=share></progress>
                 }
-                    .into_any()
             }
             Importing::Making => {
-                view! { <p role="status">{t!("mesh_file.making")}</p> }.into_any()
+                view! { <p role="status">{t!("mesh_file.making")}</p> }
             }
             Importing::Refused(why) => {
                 view! {
@@ -59,9 +59,8 @@ pub(crate) fn MeshFile() -> impl IntoView {
                         {why}
                     </p>
                 }
-                    .into_any()
             }
-            Importing::Read(read) => view! { <Preview read /> }.into_any(),
+            Importing::Read(read) => view! { <Preview read /> },
         }}
     }
 }
@@ -130,7 +129,7 @@ const TURNS: [(Axis, &str, &str); 3] = [
 fn Preview(
     /// What was read.
     read: MeshRead,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let importing = desk.importing;
     let likely = likely_unit(read.mesh.bounds().size().max());
@@ -161,7 +160,7 @@ fn Preview(
         }
     };
     let notes =
-        read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view();
+        read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_node();
     let problem = read.problem.clone();
     let option = |words: &str, key: &str| Chosen { name: t!(words), testid: format!("mesh-{key}") };
     let units = UNITS.iter().map(|(key, words, _)| option(words, key)).collect();
@@ -179,7 +178,7 @@ fn Preview(
                 </button>
             }
         })
-        .collect_view();
+        .collect_node();
     let accept = move |_| {
         let kind = USES.get(use_as.get_untracked()).map_or(MeshUse::Solid, |(kind, ..)| *kind);
         let (factor, wall) = (factor.get_untracked(), wall.get_untracked());
@@ -194,7 +193,7 @@ fn Preview(
     view! {
         <section class="field fold" data-testid="mesh-preview">
             <p class="legend">{t!("mesh_file.views")}</p>
-            {live(move || views.get().into_iter().map(view_of).collect_view())}
+            {live(move || views.get().into_iter().map(view_of).collect_node())}
             <div class="acts">{turns}</div>
             <p class="legend">{t!("mesh_file.unit")}</p>
             <Choice

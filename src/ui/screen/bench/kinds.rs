@@ -5,6 +5,7 @@ use super::part::{ShapeChoice, Sizes};
 use super::tanks::RemoveLine;
 use crate::memo::{live, memo};
 use crate::state::{Desk, FLOOD, PLACE, Shape, VENT, holds, kind_key, kind_of};
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -22,7 +23,7 @@ const STOPS: [(&str, &str); 2] =
 
 /// The form of a tank.
 #[component]
-pub(crate) fn TankForm() -> impl IntoView {
+pub(crate) fn TankForm() -> Node {
     let desk = expect_context::<Desk>();
     let of = of_form(desk, |f| Some((kind_of(&f.texts), Shape::of(&f.texts))));
     let kind = of_form(desk, |f| kind_of(&f.texts));
@@ -34,9 +35,9 @@ pub(crate) fn TankForm() -> impl IntoView {
             of.get()
                 .map(|of| match of {
                     (TankKindRecord::Piston, Shape::Cylinder) => {
-                        view! { <PistonSizes /> }.into_any()
+                        view! { <PistonSizes /> }
                     }
-                    (_, shape) => view! { <Sizes shape /> }.into_any(),
+                    (_, shape) => view! { <Sizes shape /> },
                 })
         }}
         <Capacity />
@@ -46,10 +47,9 @@ pub(crate) fn TankForm() -> impl IntoView {
                     <p class="legend">{t!("bench_tank.inlet")}</p>
                     <FormChoice key="inlet" label=t!("bench_tank.inlet") options=&INLETS />
                 }
-                    .into_any()
             }
-            TankKindRecord::Sealed => view! { <Stops /> }.into_any(),
-            TankKindRecord::Open | TankKindRecord::Bag => ().into_any(),
+            TankKindRecord::Sealed => view! { <Stops /> },
+            TankKindRecord::Open | TankKindRecord::Bag => ().into_node(),
         }}
         <PlaceFields keys=&PLACE legend=t!("bench_tank.place") />
         <p class="legend">{t!("bench_tank.housing")}</p>
@@ -83,7 +83,7 @@ pub(crate) fn TankForm() -> impl IntoView {
 fn Seldom(
     /// The kind of tank.
     kind: TankKindRecord,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let detailed = of_form(desk, |f| {
         ["vent-x", "flood-x", "least", "most", "lengthwise", "transverse"]
@@ -138,7 +138,7 @@ fn Seldom(
 
 /// The four kinds as pictures, and what the chosen one means.
 #[component]
-fn KindChoice() -> impl IntoView {
+fn KindChoice() -> Node {
     let desk = expect_context::<Desk>();
     let chosen = of_form(desk, |f| kind_of(&f.texts));
     let button = move |(kind, words, _): (TankKindRecord, &'static str, &'static str)| {
@@ -162,7 +162,7 @@ fn KindChoice() -> impl IntoView {
     view! {
         <p class="legend">{t!("bench_tank.kind")}</p>
         <div class="shapes kinds" role="group" aria-label=t!("bench_tank.kind")>
-            {KINDS.map(button).collect_view()}
+            {KINDS.map(button).collect_node()}
         </div>
         <p class="quiet" data-testid="kind-means">
             {means.shown()}
@@ -183,7 +183,7 @@ const KINDS: [(TankKindRecord, &str, &str); 4] = [
 fn KindPicture(
     /// Which.
     kind: TankKindRecord,
-) -> impl IntoView {
+) -> Node {
     let (water, lines) = match kind {
         TankKindRecord::Open => {
             ("M8 16h32v10H8z", "M20 26H8V5h32v21H28M8 16h32M24 31v-9m-3 3l3-3 3 3")
@@ -208,7 +208,7 @@ fn KindPicture(
 
 /// The sizes of a piston's cylinder: what is known of it.
 #[component]
-fn PistonSizes() -> impl IntoView {
+fn PistonSizes() -> Node {
     let desk = expect_context::<Desk>();
     let by_volume = of_form(desk, |f| f.texts.get("by") == "volume");
     view! {
@@ -219,12 +219,10 @@ fn PistonSizes() -> impl IntoView {
                 view! {
                     <Field key="takes" label=t!("bench_tank.content") unit=text::liquid_sign() />
                 }
-                    .into_any()
             } else {
                 view! {
                     <Field key="diameter" label=t!("bench_tank.bore") unit=text::length_sign() />
                 }
-                    .into_any()
             };
             view! {
                 <div class="pair">
@@ -238,7 +236,7 @@ fn PistonSizes() -> impl IntoView {
 
 /// What stops the water in a closed tank.
 #[component]
-fn Stops() -> impl IntoView {
+fn Stops() -> Node {
     let desk = expect_context::<Desk>();
     let by_depth = of_form(desk, |f| f.texts.get("stop") == "depth");
     view! {
@@ -262,7 +260,7 @@ fn Stops() -> impl IntoView {
 
 /// What the tank holds, as soon as its sizes can be read.
 #[component]
-fn Capacity() -> impl IntoView {
+fn Capacity() -> Node {
     let desk = expect_context::<Desk>();
     let held = memo(move || {
         let datum = desk.derived.datum.get();

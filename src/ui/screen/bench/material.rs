@@ -3,6 +3,7 @@
 use super::field::{Field, FormSelect, Group, text_of};
 use crate::memo::{live, memo};
 use crate::state::{Desk, OWN};
+use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
 use crate::words::{self, t};
 use leptos::prelude::*;
@@ -20,7 +21,7 @@ const KINDS: [(Kind, &str); 6] = [
 
 /// What a part is made of; a mere weight is of nothing, and has none.
 #[component]
-pub(super) fn MaterialChoice() -> impl IntoView {
+pub(super) fn MaterialChoice() -> Node {
     let desk = expect_context::<Desk>();
     let now = text_of(desk, "material");
     let named = |name: &str| (name.to_owned(), words::material::shown(name));
@@ -56,7 +57,7 @@ pub(super) fn MaterialChoice() -> impl IntoView {
 
 /// Parts are often made of what the one before was: that is a tap, and not taken to be so.
 #[component]
-fn AsBefore() -> impl IntoView {
+fn AsBefore() -> Node {
     let desk = expect_context::<Desk>();
     let now = text_of(desk, "material");
     let before = desk.material_before();

@@ -25,6 +25,7 @@ use super::kept::KeptSign;
 use crate::device::keys::undo_keys;
 use crate::memo::{live, memo};
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
+use crate::ui::node::{Node, view};
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
@@ -55,7 +56,7 @@ pub(crate) fn tab_name(bench: Bench) -> String {
 
 /// The bench with a boat of parts in hand.
 #[component]
-pub(crate) fn BoatBench() -> impl IntoView {
+pub(crate) fn BoatBench() -> Node {
     let desk = expect_context::<Desk>();
     let bench = desk.bench;
     // The result finds how else it can lie; the drawing beside it shows it.
@@ -94,17 +95,17 @@ pub(crate) fn BoatBench() -> impl IntoView {
     let content = move || {
         let (form, tab) = shown.get();
         match (form.map(|(of, _)| of), tab) {
-            (Some(Editing::Part(_)), _) => view! { <PartForm /> }.into_any(),
-            (Some(Editing::Tank(_)), _) => view! { <TankForm /> }.into_any(),
-            (Some(Editing::Mark(_)), _) => view! { <MarkForm /> }.into_any(),
-            (Some(Editing::Place(_)), _) => view! { <PlaceForm /> }.into_any(),
-            (Some(Editing::Boat(_)), _) => view! { <NewBoat /> }.into_any(),
-            (Some(Editing::Aim), _) => view! { <AimForm /> }.into_any(),
-            (None, Bench::Parts) => view! { <Parts /> }.into_any(),
-            (None, Bench::Tanks) => view! { <Tanks /> }.into_any(),
-            (None, Bench::Marks) => view! { <Marks /> }.into_any(),
-            (None, Bench::Results) => view! { <Results otherwise /> }.into_any(),
-            (None, Bench::Boats) => view! { <BoatFacts /> }.into_any(),
+            (Some(Editing::Part(_)), _) => view! { <PartForm /> },
+            (Some(Editing::Tank(_)), _) => view! { <TankForm /> },
+            (Some(Editing::Mark(_)), _) => view! { <MarkForm /> },
+            (Some(Editing::Place(_)), _) => view! { <PlaceForm /> },
+            (Some(Editing::Boat(_)), _) => view! { <NewBoat /> },
+            (Some(Editing::Aim), _) => view! { <AimForm /> },
+            (None, Bench::Parts) => view! { <Parts /> },
+            (None, Bench::Tanks) => view! { <Tanks /> },
+            (None, Bench::Marks) => view! { <Marks /> },
+            (None, Bench::Results) => view! { <Results otherwise /> },
+            (None, Bench::Boats) => view! { <BoatFacts /> },
         }
     };
     view! {
@@ -135,7 +136,7 @@ pub(crate) fn BoatBench() -> impl IntoView {
 
 /// Undo and redo.
 #[component]
-fn Steps() -> impl IntoView {
+fn Steps() -> Node {
     let desk = expect_context::<Desk>();
     let can = memo(move || desk.can_step());
     undo_keys(move || desk.undo_change(), move || desk.redo_change());

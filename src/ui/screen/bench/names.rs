@@ -4,6 +4,7 @@ use super::field::of_form;
 use crate::device::motion::go_on;
 use crate::memo::live;
 use crate::state::Desk;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -37,7 +38,7 @@ const OFFERED: usize = 6;
 pub(super) fn Names(
     /// Whether it is a mere weight.
     weight: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let named = of_form(desk, |f| f.texts.has("name"));
     let of_boat = desk.derived.record.with_untracked(|r| {
@@ -66,7 +67,7 @@ pub(super) fn Names(
                 </button>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         <div class="acts names" role="group" aria-label=t!("form.name") hidden=live(move || named.get())>
             {chips}

@@ -10,6 +10,7 @@ use super::shape::ShapePicture;
 use crate::device::motion::focus;
 use crate::memo::{live, memo};
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
 use crate::ui::row_text;
 use crate::ui::text;
@@ -21,7 +22,7 @@ use trimwright::unit::{Length, read_number};
 
 /// The form of a part.
 #[component]
-pub(crate) fn PartForm() -> impl IntoView {
+pub(crate) fn PartForm() -> Node {
     let desk = expect_context::<Desk>();
     let shape = of_form(desk, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
     view! {
@@ -71,7 +72,7 @@ fn place_words(desk: Desk, shape: Shape) -> String {
 
 /// The shapes as pictures; one picture once one is chosen.
 #[component]
-pub(crate) fn ShapeChoice() -> impl IntoView {
+pub(crate) fn ShapeChoice() -> Node {
     let desk = expect_context::<Desk>();
     let chosen = of_form(desk, |f| f.texts.has("shape").then(|| Shape::of(&f.texts)));
     let of_tank = of_form(desk, |f| matches!(f.of, Editing::Tank(_)));
@@ -108,12 +109,11 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
     view! {
         {move || {
             if open.get() {
-                let all = Shape::ALL.into_iter().filter(offered).map(button).collect_view();
+                let all = Shape::ALL.into_iter().filter(offered).map(button).collect_node();
                 view! {
                     <p class="legend">{t!("bench_part.what_shape")}</p>
                     <div class="shapes">{all}</div>
                 }
-                    .into_any()
             } else {
                 let shape = chosen.get().unwrap_or(Shape::Weight);
                 view! {
@@ -131,7 +131,6 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
                         </span>
                     </button>
                 }
-                    .into_any()
             }
         }}
         <FormProblem key="shape" />
@@ -143,7 +142,7 @@ pub(crate) fn ShapeChoice() -> impl IntoView {
 pub(crate) fn Sizes(
     /// The shape.
     shape: Shape,
-) -> impl IntoView {
+) -> Node {
     const AXES: [(&str, &str); 3] = [
         ("fore-and-aft", "bench_part.fore_and_aft"),
         ("athwartships", "bench_part.athwartships"),
@@ -153,7 +152,7 @@ pub(crate) fn Sizes(
         .sizes()
         .iter()
         .map(|&(key, label)| view! { <Field key label=t!(label) unit=text::length_sign() /> })
-        .collect_view();
+        .collect_node();
     view! {
         <div class="triple" hidden=shape.sizes().is_empty()>
             {fields}
@@ -166,7 +165,7 @@ pub(crate) fn Sizes(
 
 /// The table of a turned body.
 #[component]
-fn TurnedTable() -> impl IntoView {
+fn TurnedTable() -> Node {
     let desk = expect_context::<Desk>();
     let value = text_of(desk, "table");
     let problem = problem_of(desk, "table");
@@ -201,7 +200,7 @@ fn TurnedTable() -> impl IntoView {
 fn Readout(
     /// A mere weight is of nothing.
     weight: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let line = of_form(desk, |f| f.of.line());
     let made_of = text_of(desk, "material");
@@ -240,7 +239,7 @@ const COATS: [&str; 4] =
 
 /// The wall of a hollow part, and what is inside it.
 #[component]
-fn WallFields() -> impl IntoView {
+fn WallFields() -> Node {
     let desk = expect_context::<Desk>();
     let solid = of_form(desk, |f| !f.texts.has("wall"));
     view! {
@@ -259,7 +258,7 @@ fn WallFields() -> impl IntoView {
 fn More(
     /// The shape.
     shape: Shape,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let coated = of_form(desk, |f| f.texts.has("coat"));
     let coat = text_of(desk, "coat");
@@ -301,7 +300,7 @@ fn More(
 
 /// What can be done to the part's line, once it has one.
 #[component]
-fn Acts() -> impl IntoView {
+fn Acts() -> Node {
     let desk = expect_context::<Desk>();
     let line = of_form(desk, |f| f.of.line());
     // What lies amidships is its own mirror image: a copy would count it twice.
@@ -353,7 +352,7 @@ pub(crate) fn Act(
     /// Does it.
     #[prop(into)]
     act: Callback<()>,
-) -> impl IntoView {
+) -> Node {
     view! {
         <button type="button" class="quiet-button" data-testid=testid on:click=move |_| act.run(())>
             {name}

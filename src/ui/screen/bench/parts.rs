@@ -3,6 +3,7 @@
 use super::import::MeshFile;
 use crate::memo::{live, memo};
 use crate::state::{Desk, Editing};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
 use crate::ui::text::grams;
 use crate::words::{self, t};
@@ -33,7 +34,7 @@ struct Row {
 
 /// The parts.
 #[component]
-pub(crate) fn Parts() -> impl IntoView {
+pub(crate) fn Parts() -> Node {
     let desk = expect_context::<Desk>();
     let search = RwSignal::new(String::new());
     let rows = memo(move || {
@@ -103,7 +104,7 @@ pub(crate) fn Parts() -> impl IntoView {
         </p>
         <CountsTwice />
         <ul class="rows parts">
-            {live(move || rows.get().into_iter().map(row).collect_view())}
+            {live(move || rows.get().into_iter().map(row).collect_node())}
         </ul>
         <MeshFile />
     }
@@ -115,7 +116,7 @@ pub(super) fn CountsTwice(
     /// Only where a tank is one of the two.
     #[prop(optional)]
     of_tanks: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let words = memo(move || {
         let Some(Ok(hand)) = desk.derived.boat.get() else { return Vec::new() };
@@ -131,7 +132,7 @@ pub(super) fn CountsTwice(
     let line = |words: String| view! { <p class="after warn">"! " {words}</p> };
     view! {
         <div data-testid="counts-twice">
-            {live(move || words.get().into_iter().map(line).collect_view())}
+            {live(move || words.get().into_iter().map(line).collect_node())}
         </div>
     }
 }

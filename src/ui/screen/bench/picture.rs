@@ -3,6 +3,7 @@
 use crate::memo::{Memo, memo};
 use crate::state::{BoatInHand, Desk, Editing, LiesOtherwise, lying_so};
 use crate::ui::figures;
+use crate::ui::node::{Node, view};
 use crate::ui::widget::{Drag, Drawing, Drawn, Look, Picked, Scene, drawn_of};
 use crate::words::t;
 use leptos::prelude::*;
@@ -15,7 +16,7 @@ use trimwright::material::{Kind, named};
 pub(crate) fn Picture(
     /// How else the boat can lie.
     otherwise: LiesOtherwise,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     // A boat that cannot be calculated for the moment is drawn as it last could be.
@@ -36,9 +37,8 @@ pub(crate) fn Picture(
                         {t!("bench.no_drawing")}
                     </p>
                 }
-                    .into_any()
             }
-            Some(first) => view! { <Shown hand first otherwise /> }.into_any(),
+            Some(first) => view! { <Shown hand first otherwise /> },
         }}
     }
 }
@@ -52,7 +52,7 @@ fn Shown(
     first: Arc<BoatInHand>,
     /// How else the boat can lie.
     otherwise: LiesOtherwise,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let shown = Memo::new_with_compare(

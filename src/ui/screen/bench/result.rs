@@ -8,6 +8,7 @@ use crate::device::share::print;
 use crate::memo::{Memo, live, memo};
 use crate::state::{Bench, Desk, Editing, LiesOtherwise, Missing};
 use crate::ui::figures::{self, Fact};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::NumberField;
 use crate::words::{self, t};
@@ -21,7 +22,7 @@ use trimwright::water::Water;
 pub(crate) fn Results(
     /// How else the boat can lie.
     otherwise: LiesOtherwise,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let facts = move |of: fn(&figures::Whole<'_>) -> Vec<Fact>| {
@@ -78,14 +79,14 @@ pub(crate) fn Results(
             </button>
         </div>
         {move || {
-            if has_result.get() { results().into_any() } else { view! { <NoResult /> }.into_any() }
+            if has_result.get() { results() } else { view! { <NoResult /> } }
         }}
     }
 }
 
 /// What is still to be entered before there is a result, each a way there; and what else is wrong.
 #[component]
-fn NoResult() -> impl IntoView {
+fn NoResult() -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
     let to = move |what: Missing| {
@@ -119,13 +120,12 @@ fn NoResult() -> impl IntoView {
         if missing.is_empty() {
             // The foot says why, too, where there is room for it.
             let why = derived.boat.get().and_then(Result::err).unwrap_or_default();
-            return view! { <p class="problem">"✕ " {text::upper_first(&why)}</p> }.into_any();
+            return view! { <p class="problem">"✕ " {text::upper_first(&why)}</p> };
         }
         view! {
             <h2>{t!("bench.missing")}</h2>
-            <ul class="rows">{missing.into_iter().map(row).collect_view()}</ul>
+            <ul class="rows">{missing.into_iter().map(row).collect_node()}</ul>
         }
-        .into_any()
     };
     view! { {content} }
 }
@@ -135,7 +135,7 @@ fn NoResult() -> impl IntoView {
 fn CanAlsoLie(
     /// How else the boat can lie.
     otherwise: LiesOtherwise,
-) -> impl IntoView {
+) -> Node {
     let LiesOtherwise { found, drawn } = otherwise;
     let show = move |which: usize| {
         otherwise.turn_to(which);
@@ -168,7 +168,7 @@ fn CanAlsoLie(
     };
     let rows = move || {
         let facts: Vec<Fact> = found.with(|o| o.iter().map(figures::other_attitude).collect());
-        let rows = || facts.into_iter().enumerate().map(row).collect_view();
+        let rows = || facts.into_iter().enumerate().map(row).collect_node();
         let has_some = found.with(|o| !o.is_empty());
         has_some.then(|| view! { <dl class="facts" data-testid="facts-others">{rows()}</dl> })
     };
@@ -182,11 +182,11 @@ fn Facts(
     facts: Memo<Vec<Fact>>,
     /// Its name for tests.
     testid: &'static str,
-) -> impl IntoView {
+) -> Node {
     let row = |(name, value): Fact| view! { <div><dt>{name}</dt><dd>{value}</dd></div> };
     view! {
         <dl class="facts" data-testid=testid>
-            {live(move || facts.get().into_iter().map(row).collect_view())}
+            {live(move || facts.get().into_iter().map(row).collect_node())}
         </dl>
     }
 }
@@ -202,7 +202,7 @@ const SALINITY: &str = "35";
 
 /// The same boat in other water: grams to put on or take off.
 #[component]
-fn OtherWater() -> impl IntoView {
+fn OtherWater() -> Node {
     let desk = expect_context::<Desk>();
     // As typed before, or as usual where nothing was.
     let typed = move |field: &'static str, usual: &'static str| {
@@ -254,7 +254,7 @@ fn OtherWater() -> impl IntoView {
                 </div>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         {rows}
         <NumberField

@@ -1,6 +1,7 @@
 //! Small pictures of the shapes to choose from.
 
 use crate::state::Shape;
+use crate::ui::node::{Node, view};
 use leptos::prelude::*;
 
 /// A shape, drawn with a few lines on a page of 48 by 32.
@@ -8,7 +9,7 @@ use leptos::prelude::*;
 pub(crate) fn ShapePicture(
     /// Which.
     shape: Shape,
-) -> impl IntoView {
+) -> Node {
     let path = match shape {
         Shape::Weight => "M16 26h16l4-13H12zM20 13a4 4 0 1 1 8 0",
         Shape::Box => "M6 12h28v14H6zM6 12l8-7h28l-8 7M42 5v14l-8 7",

@@ -4,7 +4,8 @@
 use crate::device::clock::{local_words, now_iso};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::figures::{self, Fact, Whole};
-use crate::ui::markup::{Markup, inside};
+use crate::ui::markup::Markup;
+use crate::ui::node::{Node, view};
 use crate::ui::screen::weights::weights;
 use crate::ui::text;
 use crate::words::t;
@@ -13,7 +14,7 @@ use trimwright::boat::Mark;
 
 /// The sheet of the boat in hand.
 #[component]
-pub(super) fn BenchSheet() -> impl IntoView {
+pub(super) fn BenchSheet() -> Node {
     let derived = expect_context::<Desk>().derived;
     let markup = move || {
         let boat = derived.boat.get();
@@ -29,7 +30,7 @@ pub(super) fn BenchSheet() -> impl IntoView {
             })
         })
     };
-    view! { <section class="paper" data-testid="bench-sheet" {..inside(markup)} /> }
+    view! { <section class="paper" data-testid="bench-sheet" inner_html=markup /> }
 }
 
 fn sheet(of: &Whole<'_>, water: &str) -> Markup {

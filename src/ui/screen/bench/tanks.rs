@@ -6,6 +6,7 @@ use super::part::Act;
 use super::parts::CountsTwice;
 use crate::memo::{Memo, live, memo};
 use crate::state::{Desk, Editing, PLACE};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::words::t;
@@ -25,7 +26,7 @@ fn Lines(
     open: fn(Option<usize>) -> Editing,
     /// What the button for one more says.
     add: String,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let row = move |(line, name, figure): Line| {
         view! {
@@ -43,7 +44,7 @@ fn Lines(
     };
     view! {
         <ul class="rows">
-            {live(move || lines.get().into_iter().map(row).collect_view())}
+            {live(move || lines.get().into_iter().map(row).collect_node())}
         </ul>
         <button
             class="main second"
@@ -57,7 +58,7 @@ fn Lines(
 
 /// The tanks.
 #[component]
-pub(crate) fn Tanks() -> impl IntoView {
+pub(crate) fn Tanks() -> Node {
     let desk = expect_context::<Desk>();
     let lines = memo(move || {
         desk.derived.record.with(|r| {
@@ -77,7 +78,7 @@ pub(crate) fn Tanks() -> impl IntoView {
 
 /// Marks, and places for weight.
 #[component]
-pub(crate) fn Marks() -> impl IntoView {
+pub(crate) fn Marks() -> Node {
     let desk = expect_context::<Desk>();
     let marks = memo(move || {
         let datum = desk.derived.datum.get();
@@ -115,7 +116,7 @@ const MEDIA: [(&str, &str); 2] = [("dry", "bench_place.dry"), ("wet", "bench_pla
 
 /// The form of a mark.
 #[component]
-pub(crate) fn MarkForm() -> impl IntoView {
+pub(crate) fn MarkForm() -> Node {
     view! {
         <Field key="name" label=t!("form.name") />
         <PlaceFields keys=&PLACE legend=t!("bench_mark.place") />
@@ -125,7 +126,7 @@ pub(crate) fn MarkForm() -> impl IntoView {
 
 /// The form of a place for weight.
 #[component]
-pub(crate) fn PlaceForm() -> impl IntoView {
+pub(crate) fn PlaceForm() -> Node {
     let [_, _, (height, side, sides)] = PLACE.0;
     view! {
         <Field key="name" label=t!("bench_place.name") />
@@ -146,7 +147,7 @@ pub(super) fn RemoveLine(
     /// Whether it can be copied.
     #[prop(optional)]
     copies: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let of = of_form(desk, |f| Some(f.of).filter(|of| of.line().is_some()));
     let act = move |act: fn(Desk, Editing)| {

@@ -1,5 +1,6 @@
 //! What to be careful with: folded beside the check that it belongs to, and all together below.
 
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::Caution;
@@ -12,11 +13,11 @@ pub(super) fn CautionView(
     /// Where it stands, to tell it from the same one elsewhere.
     #[prop(into)]
     place: String,
-) -> impl IntoView {
+) -> Node {
     let lines = words::caution::lines(caution)
         .into_iter()
         .map(|line| view! { <li>{line}</li> })
-        .collect_view();
+        .collect_node();
     let testid = place + "-" + caution.id();
     view! {
         <details class="caution" data-testid=testid>
@@ -28,11 +29,11 @@ pub(super) fn CautionView(
 
 /// All of them.
 #[component]
-pub(super) fn Cautions() -> impl IntoView {
+pub(super) fn Cautions() -> Node {
     let all = Caution::ALL
         .into_iter()
         .map(|caution| view! { <CautionView caution place="caution" /> })
-        .collect_view();
+        .collect_node();
     view! {
         <section class="cautions" aria-label=t!("checks.cautions") data-testid="cautions">
             <h2>{t!("checks.take_care")}</h2>

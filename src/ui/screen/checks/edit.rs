@@ -6,6 +6,7 @@ use crate::device::motion::focus;
 use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{checks::words_of, t};
 use leptos::prelude::*;
 use trimwright::diary::{CheckMove, short_words};
@@ -15,7 +16,7 @@ use trimwright::diary::{CheckMove, short_words};
 pub(super) fn EditList(
     /// The lists.
     checks: InHand,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let time = desk.checking.time;
     let ids = memo(move || ids_of(checks, time.get()));
@@ -29,7 +30,7 @@ pub(super) fn EditList(
         ids.into_iter()
             .enumerate()
             .map(|(k, id)| view! { <EditRow checks id first={k == 0} last={k == last} /> })
-            .collect_view()
+            .collect_node()
     };
     view! {
         <h2 class="check-head">{live(move || t!("checks.edit_head", list = words::when_of(time.get())))}</h2>
@@ -59,7 +60,7 @@ fn EditRow(
     first: bool,
     /// It is the last.
     last: bool,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let check = check_of(checks, &id);
     let words = memo(move || check.with(words_of));
@@ -137,7 +138,7 @@ fn EditRow(
 
 /// A check of the builder's own.
 #[component]
-fn AddCheck() -> impl IntoView {
+fn AddCheck() -> Node {
     let desk = expect_context::<Desk>();
     let text = memo(move || desk.half_typed("check", "text"));
     let add = move || {

@@ -5,6 +5,7 @@ use crate::device::motion::focus;
 use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::CheckTime;
@@ -17,7 +18,7 @@ type Failed = (CheckTime, String, String);
 pub(crate) fn FailedChecks(
     /// How many are shown; the rest are counted.
     most: usize,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let failed = memo(move || -> Vec<Failed> {
         let checks = desk.checks_in_hand().unwrap_or_default();
@@ -40,10 +41,10 @@ pub(crate) fn FailedChecks(
                 </button>
             }
         };
-        let shown = all.into_iter().take(most).enumerate().map(row).collect_view();
+        let shown = all.into_iter().take(most).enumerate().map(row).collect_node();
         let more =
             (more > 0).then(|| view! { <p class="bad">{t!("checks.and_more", count = more)}</p> });
-        (shown, more)
+        [shown, more.into_node()]
     };
     view! {
         <section

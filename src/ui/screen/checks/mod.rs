@@ -12,6 +12,7 @@ use crate::device::clock::local_words;
 use crate::device::motion::to_top;
 use crate::memo::{Memo, live, memo};
 use crate::state::{Desk, Screen};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use caution::Cautions;
 use edit::EditList;
@@ -27,7 +28,7 @@ type InHand = Memo<Option<ChecksRecord>>;
 
 /// The screen of the checks.
 #[component]
-pub(crate) fn ChecksScreen() -> impl IntoView {
+pub(crate) fn ChecksScreen() -> Node {
     let desk = expect_context::<Desk>();
     // What was said on another screen has nothing to do here.
     desk.message.set(None);
@@ -36,9 +37,9 @@ pub(crate) fn ChecksScreen() -> impl IntoView {
     view! {
         <main class="screen checks">
             {move || if has_boat.get() {
-                view! { <WithBoat checks /> }.into_any()
+                view! { <WithBoat checks /> }
             } else {
-                view! { <NoBoat /> }.into_any()
+                view! { <NoBoat /> }
             }}
             <Cautions />
             <Said />
@@ -48,7 +49,7 @@ pub(crate) fn ChecksScreen() -> impl IntoView {
 
 /// Without a boat there is nothing to look at.
 #[component]
-fn NoBoat() -> impl IntoView {
+fn NoBoat() -> Node {
     let desk = expect_context::<Desk>();
     let go = move |_| desk.go(Screen::Boat);
     view! {
@@ -67,7 +68,7 @@ fn NoBoat() -> impl IntoView {
 fn WithBoat(
     /// Its lists.
     checks: InHand,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let name = memo(move || {
         desk.diary.with(|d| d.boat(&d.draft.boat).map_or_else(String::new, |b| b.name.clone()))
@@ -84,9 +85,9 @@ fn WithBoat(
         <FailedChecks most=usize::MAX />
         <Times checks />
         {move || if editing.get() {
-            view! { <EditList checks /> }.into_any()
+            view! { <EditList checks /> }
         } else {
-            view! { <List checks /> }.into_any()
+            view! { <List checks /> }
         }}
     }
 }
@@ -96,7 +97,7 @@ fn WithBoat(
 fn Times(
     /// The lists.
     checks: InHand,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let chosen = desk.checking.time;
     let buttons = CheckTime::ALL
@@ -119,7 +120,7 @@ fn Times(
                 </button>
             }
         })
-        .collect_view();
+        .collect_node();
     view! { <nav class="check-times" aria-label=t!("checks.lists")>{buttons}</nav> }
 }
 
@@ -140,7 +141,7 @@ fn ids_of(checks: InHand, time: CheckTime) -> Vec<String> {
 fn List(
     /// The lists.
     checks: InHand,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let time = desk.checking.time;
     let ids = memo(move || ids_of(checks, time.get()));
@@ -184,7 +185,7 @@ fn List(
         </div>
         <ol class="rows">
             {move || {
-                ids.get().into_iter().map(|id| view! { <CheckRow checks id /> }).collect_view()
+                ids.get().into_iter().map(|id| view! { <CheckRow checks id /> }).collect_node()
             }}
         </ol>
         <div class="check-acts">
@@ -200,7 +201,7 @@ fn List(
 
 /// What was done last, and the way to take it back; within the thumb's reach.
 #[component]
-fn Said() -> impl IntoView {
+fn Said() -> Node {
     let desk = expect_context::<Desk>();
     let said = memo(move || desk.message.get());
     view! {

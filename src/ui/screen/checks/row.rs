@@ -6,6 +6,7 @@ use super::words;
 use crate::memo::{Memo, live, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{
     checks::{why_of, words_of},
     t,
@@ -32,7 +33,7 @@ pub(super) fn CheckRow(
     checks: InHand,
     /// Its identity.
     id: String,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let check = check_of(checks, &id);
     let state = memo(move || check.with(|c| c.state));
@@ -54,7 +55,7 @@ pub(super) fn CheckRow(
     let cautions = cautions
         .iter()
         .map(|caution| view! { <CautionView caution=*caution place=main_id.clone() /> })
-        .collect_view();
+        .collect_node();
     let reason_of = id;
     view! {
         <li
@@ -124,7 +125,7 @@ fn Reason(
     id: String,
     /// Failed, or left out today.
     state: CheckState,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let because = memo(move || check.with(|c| c.because.clone()));
     let testid = format!("check-{id}-because");
@@ -144,7 +145,7 @@ fn Reason(
                 </button>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         <div class="check-reason">
             <label class="words">

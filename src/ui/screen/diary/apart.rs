@@ -2,12 +2,13 @@
 
 use crate::device::file;
 use crate::state::{Apart, Desk};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{self, t};
 use leptos::prelude::*;
 
 /// Everything that could not be read.
 #[component]
-pub(super) fn SetApart() -> impl IntoView {
+pub(super) fn SetApart() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         {move || {
@@ -24,7 +25,7 @@ pub(super) fn SetApart() -> impl IntoView {
                                 {all
                                     .into_iter()
                                     .map(|apart| view! { <li><OneApart apart /></li> })
-                                    .collect_view()}
+                                    .collect_node()}
                             </ul>
                         </section>
                     }
@@ -38,7 +39,7 @@ pub(super) fn SetApart() -> impl IntoView {
 pub(super) fn OneApart(
     /// The text, where it is, and why.
     apart: Apart,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let (what, why) = (apart.key.words.join(" "), words::diary::unread(&apart.why));
     let text = apart.text.clone();

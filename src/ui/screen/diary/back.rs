@@ -5,6 +5,7 @@ use super::score::ScoreView;
 use super::trends::Trends;
 use crate::memo::{live, memo};
 use crate::state::{Desk, PastRead};
+use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen};
 use crate::words::t;
 use leptos::prelude::*;
@@ -19,7 +20,7 @@ const CONDITIONS: [(ConditionRecord, &str, &str); 2] = [
 
 /// The page that looks back over the sessions of the boat in hand.
 #[component]
-pub(super) fn PastPage() -> impl IntoView {
+pub(super) fn PastPage() -> Node {
     let desk = expect_context::<Desk>();
     let (boat, name) = desk.diary.with_untracked(|d| {
         let name = d.boat(&d.draft.boat).map_or_else(String::new, |b| b.name.clone());
@@ -84,7 +85,7 @@ fn conditions() -> Vec<Chosen> {
 
 /// Makes the boat as it was at its last good trim.
 #[component]
-pub(super) fn LastGoodButton() -> impl IntoView {
+pub(super) fn LastGoodButton() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <button

@@ -1,5 +1,6 @@
 //! What was foretold beside what came of it, in words.
 
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -12,11 +13,11 @@ use trimwright::unit::DEGREE;
 pub(super) fn ClosedView(
     /// The advice and the reading that followed.
     closing: Closing,
-) -> impl IntoView {
+) -> Node {
     let Closing { unlike: reasons, followed, figures, .. } = closing;
     let fair = reasons.is_empty();
     let why_not = reasons.into_iter().map(|why| view! { <li>"– " {unlike(why)}</li> });
-    let why_not = why_not.collect_view();
+    let why_not = why_not.collect_node();
     let not_known = (fair && followed == Followed::NotKnown)
         .then(|| view! { <li>{t!("closed.not_known")}</li> });
     let figures = figures.into_iter().map(|figure| {
@@ -29,7 +30,7 @@ pub(super) fn ClosedView(
         let rough = came_true.is_none().then(|| format!(" ({})", t!("closed.too_rough")));
         view! { <li>{sign} " " {line(&figure)} {rough}</li> }
     });
-    let figures = figures.collect_view();
+    let figures = figures.collect_node();
     view! {
         <ul class="closed" data-testid="closed">
             {figures} {why_not} {not_known}

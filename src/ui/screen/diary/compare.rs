@@ -5,6 +5,7 @@ use crate::device::clock::{local_words, next_turn};
 use crate::device::storage::Key;
 use crate::state::{Desk, TwoSessions};
 use crate::ui::difference_text as differs;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -32,7 +33,7 @@ pub(super) fn ComparePage(
     earlier: Key,
     /// The other one.
     later: Key,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let work = RwSignal::new(Work::Comparing);
     spawn_local(async move {
@@ -46,11 +47,11 @@ pub(super) fn ComparePage(
         <main class="screen diary compare">
             <Head title=Signal::stored(t!("compare.title")) />
             {move || match work.get() {
-                Work::Comparing => view! { <p role="status">{t!("compare.comparing")}</p> }.into_any(),
+                Work::Comparing => view! { <p role="status">{t!("compare.comparing")}</p> },
                 Work::NotThere => {
-                    view! { <p class="problem">{t!("compare.not_there")}</p> }.into_any()
+                    view! { <p class="problem">{t!("compare.not_there")}</p> }
                 }
-                Work::Compared(two) => view! { <Compared two=*two /> }.into_any(),
+                Work::Compared(two) => view! { <Compared two=*two /> },
             }}
         </main>
     }
@@ -61,12 +62,12 @@ pub(super) fn ComparePage(
 fn Compared(
     /// The two.
     two: TwoSessions,
-) -> impl IntoView {
+) -> Node {
     let boats = match &two.comparison {
         Some(comparison) => {
-            view! { <Boats comparison=comparison.clone() datum=two.datum /> }.into_any()
+            view! { <Boats comparison=comparison.clone() datum=two.datum /> }
         }
-        None => view! { <p class="quiet">{t!("compare.state_not_kept")}</p> }.into_any(),
+        None => view! { <p class="quiet">{t!("compare.state_not_kept")}</p> },
     };
     view! {
         {facts(&two.sessions)}
@@ -76,7 +77,7 @@ fn Compared(
 }
 
 /// When, where, in what water and weather.
-fn facts([before, after]: &[SessionRecord; 2]) -> impl IntoView + use<> {
+fn facts([before, after]: &[SessionRecord; 2]) -> Node {
     let lines = [
         (t!("sheet.place"), &before.place, &after.place),
         (t!("sheet.water"), &before.water, &after.water),
@@ -87,7 +88,7 @@ fn facts([before, after]: &[SessionRecord; 2]) -> impl IntoView + use<> {
         .into_iter()
         .filter(|(_, was, is)| !(was.is_empty() && is.is_empty()))
         .map(|(name, was, is)| row(name, was.clone(), is.clone()))
-        .collect_view();
+        .collect_node();
     let [was, is] = began;
     view! {
         <table class="side-by-side" data-testid="compare-facts">
@@ -103,7 +104,7 @@ fn facts([before, after]: &[SessionRecord; 2]) -> impl IntoView + use<> {
     }
 }
 
-fn row(name: String, was: String, is: String) -> impl IntoView {
+fn row(name: String, was: String, is: String) -> Node {
     let same = was == is;
     view! {
         <tr class:same=same>
@@ -115,7 +116,7 @@ fn row(name: String, was: String, is: String) -> impl IntoView {
 }
 
 /// The last reading of each, in each condition that one of them has.
-fn readings(sessions: &[SessionRecord; 2]) -> impl IntoView + use<> {
+fn readings(sessions: &[SessionRecord; 2]) -> Node {
     let of = |condition: ConditionRecord, title: String| {
         let last = sessions.each_ref().map(|session| {
             let mut newest_first = session.readings().rev();
@@ -178,7 +179,7 @@ fn Boats(
     comparison: Comparison,
     /// Where lengths are measured from.
     datum: crate::state::Datum,
-) -> impl IntoView {
+) -> Node {
     let lists = [
         (t!("bench.parts"), "compare-parts", differs::parts(&comparison, datum)),
         (t!("bench.tanks"), "compare-tanks", differs::tanks(&comparison)),
@@ -191,7 +192,7 @@ fn Boats(
         .into_iter()
         .filter(|(.., lines)| !lines.is_empty())
         .map(|(title, testid, lines)| {
-            let lines = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
+            let lines = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_node();
             view! {
                 <h2>{title}</h2>
                 <ul class="differences" data-testid=testid>
@@ -199,7 +200,7 @@ fn Boats(
                 </ul>
             }
         })
-        .collect_view();
+        .collect_node();
     view! {
         {ballast(&comparison.sums)}
         <p class="lead" data-testid="compare-same" hidden=!same>
@@ -210,7 +211,7 @@ fn Boats(
 }
 
 /// What the two weigh: by status, the tanks, and in all.
-fn ballast([was, is]: &[MassSums; 2]) -> impl IntoView + use<> {
+fn ballast([was, is]: &[MassSums; 2]) -> Node {
     let lines = [
         (t!("bench_part.fixed"), was.fixed, is.fixed),
         (t!("bench_part.temporary"), was.temporary, is.temporary),
@@ -222,7 +223,7 @@ fn ballast([was, is]: &[MassSums; 2]) -> impl IntoView + use<> {
         .into_iter()
         .filter(|(_, was, is)| was.parts > 0 || is.parts > 0)
         .map(|(name, was, is)| weights(name, [was, is].map(|sum: MassSum| sum.mass_kg)))
-        .collect_view();
+        .collect_node();
     view! {
         <h2>{t!("compare.ballast")}</h2>
         <table class="side-by-side" data-testid="compare-ballast">
@@ -235,7 +236,7 @@ fn ballast([was, is]: &[MassSums; 2]) -> impl IntoView + use<> {
 }
 
 /// Two masses and how much more the later one is.
-fn weights(name: String, [was, is]: [f64; 2]) -> impl IntoView {
+fn weights(name: String, [was, is]: [f64; 2]) -> Node {
     let by = is - was;
     let more = (by.abs() >= 0.05 * GRAM).then(|| {
         let sign = if by > 0.0 { "+" } else { "−" };

@@ -9,6 +9,7 @@ use crate::device::storage::Key;
 use crate::memo::{Memo, live, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::share;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::words::t;
 use leptos::prelude::*;
@@ -30,7 +31,7 @@ pub(super) fn EntryView(
     k: ReadSignal<usize>,
     /// What became of the session's advices.
     closed: Memo<Vec<Closing>>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let when = clock_time(&entry.at);
     // Two entries may be of one minute.
@@ -41,14 +42,14 @@ pub(super) fn EntryView(
     let closed =
         memo(move || closed.with(|all| all.iter().find(|c| c.advice.entry == of).cloned()));
     let what = match entry.what {
-        Entry::Reading(reading) => view! { <ReadingView reading=*reading /> }.into_any(),
-        Entry::Picture(picture) => view! { <PictureView picture /> }.into_any(),
-        Entry::Note(note) => view! { <p class="note">{note}</p> }.into_any(),
+        Entry::Reading(reading) => view! { <ReadingView reading=*reading /> },
+        Entry::Picture(picture) => view! { <PictureView picture /> },
+        Entry::Note(note) => view! { <p class="note">{note}</p> },
         _ => {
             let mut lines = entry_lines(&entry).into_iter();
             let first = lines.next();
-            let rest = lines.map(|line| view! { <li>{line}</li> }).collect_view();
-            view! { <p class="seen">{first}</p> <ul>{rest}</ul> }.into_any()
+            let rest = lines.map(|line| view! { <li>{line}</li> }).collect_node();
+            view! { <p class="seen">{first}</p> <ul>{rest}</ul> }
         }
     };
     view! {
@@ -73,9 +74,9 @@ pub(super) fn EntryView(
 fn ReadingView(
     /// The reading.
     reading: ReadingRecord,
-) -> impl IntoView {
+) -> Node {
     let seen = seen_words(&reading);
-    let advice = reading.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_view();
+    let advice = reading.advice.iter().map(|line| view! { <li>{line.clone()}</li> }).collect_node();
     let good = reading.good.then(|| view! { <p class="ok">{t!("entry.good")}</p> });
     view! {
         <p class="seen">{seen}</p>
@@ -89,7 +90,7 @@ fn ReadingView(
 fn PictureView(
     /// Its record.
     picture: PictureRecord,
-) -> impl IntoView {
+) -> Node {
     let address = RwSignal::new(None::<String>);
     let name = picture.name.clone();
     spawn_local(async move {

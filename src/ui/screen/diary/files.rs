@@ -4,6 +4,7 @@ use super::Head;
 use crate::device::update::AppUpdate;
 use crate::memo::{live, memo};
 use crate::state::{Desk, Page};
+use crate::ui::node::{Node, view};
 use crate::ui::screen::import::ImportFile;
 use crate::words::t;
 use leptos::prelude::*;
@@ -22,7 +23,7 @@ const TABLE: Way = |desk| Box::pin(desk.save_table());
 pub(super) fn FilesPage(
     /// What is known of the app's own version.
     update: AppUpdate,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let writing = move |way: Way| {
         desk.say(t!("files.writing"));
@@ -74,7 +75,7 @@ pub(super) fn FilesPage(
 fn Keeping(
     /// What is known of the app's own version.
     update: AppUpdate,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let promise = move || {
         let promised = desk.promised.get()?;
@@ -90,7 +91,7 @@ fn Keeping(
 
 /// Asks for an export after some sessions.
 #[component]
-pub(super) fn Reminder() -> impl IntoView {
+pub(super) fn Reminder() -> Node {
     let desk = expect_context::<Desk>();
     let due = memo(move || {
         let after = desk.diary.with(|d| d.settings.remind_after).unwrap_or(USUAL_REMINDER);

@@ -8,6 +8,7 @@ use crate::device::scroll::on_scroll;
 use crate::device::storage::Key;
 use crate::memo::{live, memo};
 use crate::state::{Desk, SessionRead, Unread, session_of_key};
+use crate::ui::node::{Node, rows, view};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -24,7 +25,7 @@ const ID: &str = "sessions";
 
 /// The list of all sessions.
 #[component]
-pub(super) fn Sessions() -> impl IntoView {
+pub(super) fn Sessions() -> Node {
     let desk = expect_context::<Desk>();
     let place = RwSignal::new((0.0, 800.0));
     on_scroll(ID, move |above, height| place.set((above, height)));
@@ -37,7 +38,7 @@ pub(super) fn Sessions() -> impl IntoView {
         bring(desk, shown.get(), read, before != Some(changes));
         changes
     });
-    let rows = memo(move || {
+    let shown_rows = memo(move || {
         let shown = shown.get();
         desk.log.keys.with(|keys| {
             let newest_first = keys.iter().rev().cloned().enumerate();
@@ -55,18 +56,18 @@ pub(super) fn Sessions() -> impl IntoView {
         </p>
         <ol class="sessions" id=ID style:padding-top=above style:padding-bottom=below>
             // Rows that stay on the screen stay as they are: a scroll makes only those that come.
-            <For
-                each=move || rows.get()
-                key=Clone::clone
-                children=move |(k, key)| view! { <Row key k read /> }
-            />
+            {rows(
+                move || shown_rows.get(),
+                |(k, key)| format!("{k} {}", key.words.join(" ")),
+                move |_, (k, key)| view! { <Row key k read /> },
+            )}
         </ol>
     }
 }
 
 /// While the session to compare with is being chosen: what is asked for, and the way out of it.
 #[component]
-pub(super) fn Comparing() -> impl IntoView {
+pub(super) fn Comparing() -> Node {
     let desk = expect_context::<Desk>();
     let asked = move || {
         desk.log.comparing.get().map(|key| {
@@ -136,7 +137,7 @@ fn Row(
     k: usize,
     /// The sessions that were read.
     read: RwSignal<HashMap<Key, SessionRead>>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let (began, boat) = session_of_key(&key).map_or_else(Default::default, |(began, boat)| {
         let name = desk.diary.with_untracked(|d| d.boat(boat).map(|b| b.name.clone()));
@@ -152,7 +153,7 @@ fn Row(
     view! {
         <li class="session-row" data-testid=format!("session-{k}")>
             {move || match body.get() {
-                Some(Err(Unread::Apart(apart))) => view! { <OneApart apart /> }.into_any(),
+                Some(Err(Unread::Apart(apart))) => view! { <OneApart apart /> },
                 found => {
                     let (place, words) = match found {
                         Some(Ok(session)) => (session.place.clone(), in_short(&session)),
@@ -169,7 +170,6 @@ fn Row(
                             <span class="seen">{words}</span>
                         </button>
                     }
-                        .into_any()
                 }
             }}
         </li>

@@ -20,6 +20,7 @@ use super::kept::KeptSign;
 use crate::device::update::AppUpdate;
 use crate::memo::{live, memo};
 use crate::state::{Desk, Page};
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 
@@ -28,20 +29,20 @@ use leptos::prelude::*;
 pub(crate) fn DiaryScreen(
     /// What is known of the app's own version.
     update: AppUpdate,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let page = memo(move || desk.log.page.get());
     view! {
         {move || match page.get() {
-            Page::Overview => view! { <Overview /> }.into_any(),
-            Page::Session(key) => view! { <session::SessionPage key /> }.into_any(),
-            Page::Past => view! { <back::PastPage /> }.into_any(),
+            Page::Overview => view! { <Overview /> },
+            Page::Session(key) => view! { <session::SessionPage key /> },
+            Page::Past => view! { <back::PastPage /> },
             Page::Compare(earlier, later) => {
-                view! { <compare::ComparePage earlier later /> }.into_any()
+                view! { <compare::ComparePage earlier later /> }
             }
-            Page::Files => view! { <files::FilesPage update /> }.into_any(),
-            Page::Remove => view! { <remove::RemovePage /> }.into_any(),
-            Page::Settings => view! { <settings::SettingsPage /> }.into_any(),
+            Page::Files => view! { <files::FilesPage update /> },
+            Page::Remove => view! { <remove::RemovePage /> },
+            Page::Settings => view! { <settings::SettingsPage /> },
         }}
     }
 }
@@ -55,7 +56,7 @@ fn GoTo(
     name: String,
     /// Its name for tests.
     testid: &'static str,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let go = move |_| {
         desk.message.set(None);
@@ -73,7 +74,7 @@ fn GoTo(
 fn Head(
     /// What the page is called.
     title: Signal<String>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <header class="line">
@@ -98,7 +99,7 @@ fn Head(
 
 /// What was done last, and the way to take it back.
 #[component]
-fn Message() -> impl IntoView {
+fn Message() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <p class="message" role="status" data-testid="file-message">
@@ -110,7 +111,7 @@ fn Message() -> impl IntoView {
 
 /// All sessions, and the ways to what else the diary has.
 #[component]
-fn Overview() -> impl IntoView {
+fn Overview() -> Node {
     view! {
         <main class="screen diary">
             <header class="line">

@@ -5,6 +5,7 @@ use crate::device::clock;
 use crate::device::picture;
 use crate::memo::{live, memo};
 use crate::state::{Desk, session_of_key};
+use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -18,7 +19,7 @@ const TEXT: &str = "text";
 
 /// The session that goes on, or a way to begin one.
 #[component]
-pub(super) fn Now() -> impl IntoView {
+pub(super) fn Now() -> Node {
     let desk = expect_context::<Desk>();
     let has_boat = memo(move || desk.diary.with(|d| d.boat(&d.draft.boat).is_some()));
     let name = memo(move || {
@@ -52,7 +53,7 @@ pub(super) fn Now() -> impl IntoView {
 
 /// A note, a picture, a run: each with one tap.
 #[component]
-pub(super) fn Jot() -> impl IntoView {
+pub(super) fn Jot() -> Node {
     let desk = expect_context::<Desk>();
     let text = memo(move || desk.half_typed(NOTE, TEXT));
     let add = move || {
@@ -110,7 +111,7 @@ pub(super) fn Jot() -> impl IntoView {
 
 /// Starts and ends a run, and says how long it has been going on.
 #[component]
-fn RunTimer() -> impl IntoView {
+fn RunTimer() -> Node {
     let desk = expect_context::<Desk>();
     let run = memo(move || desk.run_in_hand());
     let seconds = RwSignal::new(0.0_f64);

@@ -2,13 +2,14 @@
 
 use super::Head;
 use crate::state::{Desk, Page, Removable};
+use crate::ui::node::{Node, view};
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 /// The page of the question.
 #[component]
-pub(super) fn RemovePage() -> impl IntoView {
+pub(super) fn RemovePage() -> Node {
     let desk = expect_context::<Desk>();
     // None while it is being looked for; then what would go, or that it cannot be told.
     let found = RwSignal::new(None::<Option<Removable>>);

@@ -1,5 +1,6 @@
 //! How well predictions came true, in figures.
 
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::number;
 use crate::words::t;
 use leptos::prelude::*;
@@ -10,7 +11,7 @@ use trimwright::diary::{ByKind, Score, Tally};
 pub(super) fn ScoreView(
     /// What came of what was foretold.
     score: Score,
-) -> impl IntoView {
+) -> Node {
     let all = score.followed.all();
     let not_known = score.not_known.all();
     let lines = lines(&score.followed);
@@ -25,7 +26,7 @@ pub(super) fn ScoreView(
                 </tr>
             }
         })
-        .collect_view();
+        .collect_node();
     let others = (not_known.foretold > 0).then(
         || view! { <p class="quiet">{t!("past.not_known", tally = came_true(not_known))}</p> },
     );

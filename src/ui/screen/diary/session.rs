@@ -9,6 +9,7 @@ use crate::device::share::print;
 use crate::device::storage::Key;
 use crate::memo::{Memo, live, memo};
 use crate::state::Desk;
+use crate::ui::node::{Node, rows, view};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{EntryRecord, SessionRecord, closings};
@@ -18,7 +19,7 @@ use trimwright::diary::{EntryRecord, SessionRecord, closings};
 pub(super) fn SessionPage(
     /// Where it is kept.
     key: Key,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let of = key.clone();
     let session = memo(move || desk.session(&of));
@@ -58,13 +59,13 @@ pub(super) fn SessionPage(
             {move || in_hand.get().then(|| view! { <Jot /> })}
             <ol class="rows timeline">
                 // An entry that stays as it is keeps its row, and its picture in it.
-                <ForEnumerate
-                    each=move || entries.get()
-                    key=written
-                    children=move |k, entry| {
+                {rows(
+                    move || entries.get(),
+                    written,
+                    move |k, entry| {
                         view! { <EntryView session=for_entries.clone() entry k closed /> }
-                    }
-                />
+                    },
+                )}
             </ol>
             <p class="quiet" hidden=live(move || !entries.with(Vec::is_empty))>
                 {t!("session.nothing_yet")}
@@ -92,7 +93,7 @@ fn written(entry: &EntryRecord) -> String {
 }
 
 /// The ways to see this session beside another one.
-fn compare_buttons(desk: Desk, key: &Key) -> impl IntoView + use<> {
+fn compare_buttons(desk: Desk, key: &Key) -> Node {
     let (this, for_other) = (key.clone(), key.clone());
     let before = desk.session_before(key).map(|before| {
         view! {
@@ -136,7 +137,7 @@ fn Words(
     read: fn(&SessionRecord) -> String,
     /// Puts them there.
     write: impl Fn(String) + 'static,
-) -> impl IntoView {
+) -> Node {
     let words = memo(move || session.with(|s| s.as_ref().map_or_else(String::new, read)));
     view! {
         <label class="words">

@@ -4,6 +4,7 @@ use super::Head;
 use crate::device::motion::focus_named;
 use crate::memo::memo;
 use crate::state::Desk;
+use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;
@@ -47,7 +48,7 @@ const THEMES: [Way<&str>; 4] = [
 
 /// The page of settings.
 #[component]
-pub(super) fn SettingsPage() -> impl IntoView {
+pub(super) fn SettingsPage() -> Node {
     view! {
         <main class="screen diary settings">
             <Head title=Signal::stored(t!("settings.title")) />
@@ -68,7 +69,7 @@ const HEAVIEST: f64 = 2.0;
 
 /// What the phone weighs, for readings with the phone aboard. Empty: what phones usually do.
 #[component]
-fn PhoneMass() -> impl IntoView {
+fn PhoneMass() -> Node {
     let desk = expect_context::<Desk>();
     let unit = speech().mass_unit();
     let weighed = desk.diary.with_untracked(|d| d.settings.phone_kg);
@@ -117,7 +118,7 @@ fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
     ways: &'static [Way<T>],
     read: fn(&Settings) -> T,
     write: fn(&mut Settings, T),
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let label = t!(key);
     let options = ways

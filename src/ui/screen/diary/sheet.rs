@@ -4,7 +4,7 @@ use super::entry::{clock_time, entry_lines};
 use crate::device::clock::{local_words, next_turn};
 use crate::memo::{Memo, live, memo};
 use crate::state::{BoatInHand, Desk};
-use crate::ui::markup::inside;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::screen::weights::weights;
 use crate::ui::widget::{Drawing, Scene, drawn_of};
 use crate::words::t;
@@ -23,7 +23,7 @@ pub(super) fn Sheet(
     session: Memo<Option<SessionRecord>>,
     /// The name of its boat.
     boat: Memo<String>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let state = RwSignal::new(None::<(BoatRecord, Arc<BoatInHand>)>);
     // The boat as it was last read, else as it was at the start.
@@ -55,7 +55,7 @@ pub(super) fn Sheet(
                 let facts = facts.into_iter();
                 facts
                     .map(|(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> })
-                    .collect_view()
+                    .collect_node()
             })
         })
     };
@@ -65,7 +65,7 @@ pub(super) fn Sheet(
                 let row = |entry: &EntryRecord| {
                     let mut lines = entry_lines(entry).into_iter();
                     let first = lines.next();
-                    let rest = lines.map(|line| view! { <br />{line} }).collect_view();
+                    let rest = lines.map(|line| view! { <br />{line} }).collect_node();
                     view! {
                         <tr>
                             <td>{clock_time(&entry.at)}</td>
@@ -73,7 +73,7 @@ pub(super) fn Sheet(
                         </tr>
                     }
                 };
-                s.entries.iter().map(row).collect_view()
+                s.entries.iter().map(row).collect_node()
             })
         })
     };
@@ -95,7 +95,7 @@ pub(super) fn Sheet(
                                 let table = weights(record, hand);
                                 view! {
                                     <h2>{t!("sheet.weights")}</h2>
-                                    <table {..inside(move || table.clone())} />
+                                    <table inner_html={move || table.clone()} />
                                 }
                             })
                     })
@@ -112,7 +112,7 @@ pub(super) fn Sheet(
 }
 
 /// The boat as it was described, afloat.
-fn drawing(desk: Desk, hand: Arc<BoatInHand>) -> impl IntoView + use<> {
+fn drawing(desk: Desk, hand: Arc<BoatInHand>) -> Option<Node> {
     let basin = Basin::deep(desk.derived.density.get_untracked());
     let lies = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks).ok()?;
     Some(view! {

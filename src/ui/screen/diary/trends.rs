@@ -3,6 +3,7 @@
 use crate::device::clock::{local_day_and_time, local_words};
 use crate::memo::{live, memo};
 use crate::state::{Desk, Past};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
 use crate::words::t;
@@ -46,7 +47,7 @@ pub(super) fn Trends(
     past: Arc<Past>,
     /// The condition.
     chosen: RwSignal<ConditionRecord>,
-) -> impl IntoView {
+) -> Node {
     // Which session the cursor is on, counted from one as on the curves; the last one at first.
     let cursor = RwSignal::new(f64::INFINITY);
     let shown = StoredValue::new(past);
@@ -55,7 +56,7 @@ pub(super) fn Trends(
             let past = shown.get_value();
             let n = past.trend(chosen.get()).rows.len();
             if n == 0 {
-                return view! { <p class="quiet">{t!("past.none_read")}</p> }.into_any();
+                return view! { <p class="quiet">{t!("past.none_read")}</p> };
             }
             cursor.set(n as f64);
             let left_out = n.saturating_sub(DRAWN);
@@ -67,7 +68,6 @@ pub(super) fn Trends(
                 <Picked past=Arc::clone(&past) condition=chosen.get() cursor />
                 {curves(&past, chosen.get(), cursor)}
             }
-                .into_any()
         }}
     }
 }
@@ -81,7 +81,7 @@ fn Picked(
     condition: ConditionRecord,
     /// The cursor.
     cursor: RwSignal<f64>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let row = memo(move || picked(past.trend(condition), cursor.get()).cloned());
     let words = move || row.with(|row| row.as_ref().map(row_words));
@@ -144,7 +144,7 @@ fn words(quantity: Quantity, value: f64) -> String {
     }
 }
 
-fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -> impl IntoView {
+fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -> Node {
     let pick = Callback::new(move |at: f64| cursor.set(at.round()));
     CURVES
         .iter()
@@ -166,7 +166,7 @@ fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -
                 />
             }
         })
-        .collect_view()
+        .collect_node()
 }
 
 impl Of {

@@ -5,13 +5,14 @@ use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::words::t;
 use leptos::prelude::*;
 
 /// The way in three lines, and the buttons of a cure that is being tried.
 #[component]
-pub(super) fn DiveAnswer() -> impl IntoView {
+pub(super) fn DiveAnswer() -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let lines = memo(move || {
@@ -36,7 +37,7 @@ pub(super) fn DiveAnswer() -> impl IntoView {
         [(kind, "dive-kind"), (arrival, "dive-arrival")]
             .into_iter()
             .filter_map(|(l, testid)| l.map(|l| line((l, testid))))
-            .collect_view()
+            .collect_node()
     };
     let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| cure_text::cure(t))));
     let spoken = move || headline().words;

@@ -3,6 +3,7 @@
 use crate::memo::memo;
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::share;
+use crate::ui::node::{Node, view};
 use crate::ui::text::{
     at_scale, degrees, fine_at_scale, fine_millimetres, list, millimetres, number, on_scale, trim,
     upper_first,
@@ -32,7 +33,7 @@ enum Of {
 
 /// The four curves.
 #[component]
-pub(super) fn Charts() -> impl IntoView {
+pub(super) fn Charts() -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let fill = super::now::whole_per_cent(desk);

@@ -3,6 +3,7 @@
 use crate::memo::{live, memo};
 use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
+use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -10,18 +11,18 @@ use trimwright::dive::{CureKind, Summary};
 
 /// The cures, or the word that none is needed.
 #[component]
-pub(super) fn Cures() -> impl IntoView {
+pub(super) fn Cures() -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let before = move || dive.dived.with(|d| d.as_ref().map(|d| d.way.summary));
     let busy = memo(move || dive.following.with(|f| *f != Following::No));
     // What does nothing is only named.
     let rows = move || {
-        let Some(before) = before() else { return ().into_any() };
+        let Some(before) = before() else { return ().into_node() };
         let useful =
             dive.tried.with(|all| all.iter().filter(|t| is_useful(t)).cloned().collect::<Vec<_>>());
         let row = |(k, tried): (usize, Arc<Tried>)| view! { <CureRow k tried before /> };
-        useful.into_iter().enumerate().map(row).collect_view().into_any()
+        useful.into_iter().enumerate().map(row).collect_node()
     };
     let useless = memo(move || {
         dive.tried.with(|all| {
@@ -69,7 +70,7 @@ fn CureRow(
     tried: Arc<Tried>,
     /// The way of the boat as it is.
     before: Summary,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let title = cure_text::cure(&tried);
     let label = t!("dive.try_it", what = title);

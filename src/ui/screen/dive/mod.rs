@@ -12,6 +12,7 @@ use crate::device::room::two_columns;
 use crate::memo::{live, memo};
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
+use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, More, Motion};
 use crate::words::t;
 use answer::DiveAnswer;
@@ -26,7 +27,7 @@ use why::Why;
 
 /// The screen of the way down and up.
 #[component]
-pub(crate) fn DiveScreen() -> impl IntoView {
+pub(crate) fn DiveScreen() -> Node {
     let desk = expect_context::<Desk>();
     let (derived, dive) = (desk.derived, desk.dive);
     // What takes longer than a frame cannot be a memo: a task is started anew whenever the boat,
@@ -67,7 +68,7 @@ pub(crate) fn DiveScreen() -> impl IntoView {
 fn Unfollowed(
     /// Why.
     why: String,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <p class="problem" data-testid="dive-problem">"✕ " {crate::ui::text::upper_first(&why)} "."</p>
@@ -79,7 +80,7 @@ fn Unfollowed(
 
 /// How far the task is, while it is at work.
 #[component]
-fn Progress() -> impl IntoView {
+fn Progress() -> Node {
     let desk = expect_context::<Desk>();
     let words = memo(move || match desk.dive.following.get() {
         Following::Boat(done) => t!("dive.following", done = share(done)),
@@ -96,7 +97,7 @@ fn Progress() -> impl IntoView {
 
 /// Everything about a way that is there.
 #[component]
-fn TheWay() -> impl IntoView {
+fn TheWay() -> Node {
     let desk = expect_context::<Desk>();
     let heading = desk.dive.heading;
     let motion = RwSignal::new(Motion::Rest);

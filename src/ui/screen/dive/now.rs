@@ -3,6 +3,7 @@
 use crate::memo::{Memo, live, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
+use crate::ui::node::{Node, view};
 use crate::ui::widget::{
     Drawing, FillPlayer, FillSlider, Motion, Scene, Stop, between, drawn_of, stops,
 };
@@ -77,7 +78,7 @@ impl Moving {
 pub(super) fn Picture(
     /// What moves the boat.
     motion: RwSignal<Motion>,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let words = at_the_fill(desk, |_, row| dive_text::picture(row, lean(row)));
@@ -119,7 +120,7 @@ pub(super) fn Picture(
 pub(super) fn Player(
     /// What moves the boat.
     motion: RwSignal<Motion>,
-) -> impl IntoView {
+) -> Node {
     let dive = expect_context::<Desk>().dive;
     let up = Signal::derive(move || dive.heading.get() == Heading::Up);
     view! { <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion /> }
@@ -130,7 +131,7 @@ pub(super) fn Player(
 pub(super) fn Slider(
     /// What moves the boat.
     motion: RwSignal<Motion>,
-) -> impl IntoView {
+) -> Node {
     let dive = expect_context::<Desk>().dive;
     let marks = memo(move || dive.shown().map(|d| worth_finding(&d)).unwrap_or_default());
     view! { <FillSlider fill=dive.fill marks motion /> }
@@ -151,7 +152,7 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
 
 /// The figures, large.
 #[component]
-pub(super) fn AtTheFill() -> impl IntoView {
+pub(super) fn AtTheFill() -> Node {
     let desk = expect_context::<Desk>();
     let now = at_the_fill(desk, |_, row| Now::of(row, lean(row)));
     let tile = move |label: String, testid: &'static str, of: fn(Now) -> [String; 2]| {

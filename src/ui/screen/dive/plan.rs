@@ -2,6 +2,7 @@
 
 use crate::memo::{live, memo};
 use crate::state::Desk;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::{self, t};
@@ -23,7 +24,7 @@ const TIMES: [(&str, &str, f64, Time); 2] = [
 
 /// Order and times, folded away.
 #[component]
-pub(super) fn PlanForm() -> impl IntoView {
+pub(super) fn PlanForm() -> Node {
     let desk = expect_context::<Desk>();
     let record = desk.derived.record;
     let names = memo(move || {
@@ -55,10 +56,10 @@ pub(super) fn PlanForm() -> impl IntoView {
             };
             view! {
                 {heading}
-                <div class="pair">{TIMES.map(field).collect_view()}</div>
+                <div class="pair">{TIMES.map(field).collect_node()}</div>
             }
         };
-        names.get().into_iter().enumerate().map(fields).collect_view()
+        names.get().into_iter().enumerate().map(fields).collect_node()
     };
     view! {
         <details class="more" data-testid="dive-plan">
@@ -104,7 +105,7 @@ fn Seconds(
     usual: f64,
     /// Puts a time into the boat.
     set: impl Fn(&mut BoatRecord, f64) + Copy + Send + Sync + 'static,
-) -> impl IntoView {
+) -> Node {
     let desk = expect_context::<Desk>();
     let kept =
         memo(move || desk.derived.record.with(|r| r.as_ref().and_then(&get)).unwrap_or(usual));

@@ -4,6 +4,7 @@ use crate::device::motion::focus;
 use crate::memo::{live, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
 use crate::words::{self, t};
@@ -14,7 +15,7 @@ use trimwright::unit::{DEGREE, read_number_within};
 
 /// The field for a lean, and the list of those noted.
 #[component]
-pub(super) fn Seen() -> impl IntoView {
+pub(super) fn Seen() -> Node {
     let desk = expect_context::<Desk>();
     let typed = memo(move || desk.half_typed("lean", "list"));
     let to_port = memo(move || !desk.half_typed("lean", "to-port").is_empty());
@@ -55,7 +56,7 @@ pub(super) fn Seen() -> impl IntoView {
         })
     });
     let rows = move || {
-        noted.get().into_iter().enumerate().map(|(k, noted)| row(desk, k, noted)).collect_view()
+        noted.get().into_iter().enumerate().map(|(k, noted)| row(desk, k, noted)).collect_node()
     };
     view! {
         <section aria-label=t!("dive.seen") class="seen-list">
@@ -78,7 +79,7 @@ pub(super) fn Seen() -> impl IntoView {
     }
 }
 
-fn row(desk: Desk, k: usize, noted: NotedLean) -> impl IntoView {
+fn row(desk: Desk, k: usize, noted: NotedLean) -> Node {
     let seen = &noted.lean;
     let way = if seen.going_up { Heading::Up } else { Heading::Down };
     let key = if way == Heading::Up { "dive.seen_going_up" } else { "dive.seen_going_down" };

@@ -3,6 +3,7 @@
 use crate::memo::{live, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
+use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::{degrees, fine_millimetres, list};
 use crate::words::t;
 use leptos::prelude::*;
@@ -22,7 +23,7 @@ struct Sum {
 
 /// Both lists.
 #[component]
-pub(super) fn Why() -> impl IntoView {
+pub(super) fn Why() -> Node {
     let desk = expect_context::<Desk>();
     let sums = memo(move || {
         desk.dive.shown().map_or_else(Vec::new, |dived| {
@@ -45,16 +46,16 @@ pub(super) fn Why() -> impl IntoView {
                 view! {
                     <h3>{sum.title}</h3>
                     <dl class="facts sum" data-testid=format!("why-{k}")>
-                        {sum.rows.into_iter().map(row).collect_view()}
+                        {sum.rows.into_iter().map(row).collect_node()}
                         <div class="whole"><dt>{name}</dt><dd>{figure}</dd></div>
                     </dl>
                 }
             })
-            .collect_view()
+            .collect_node()
     };
     let happened = move || {
         let line = |words: String| view! { <li>{words}</li> };
-        events.get().into_iter().map(line).collect_view()
+        events.get().into_iter().map(line).collect_node()
     };
     view! {
         <section aria-label=t!("dive.why") class="why">

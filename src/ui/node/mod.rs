@@ -1,0 +1,249 @@
+//! What stands on a screen, of one type whatever it is. `view!` makes it.
+//!
+//! Leptos gives each element a type of its own and compiles the code that builds, changes and removes it for each.
+//! Its signals, effects, owners and components are used as they are; only the elements are these.
+
+mod element;
+mod rows;
+mod state;
+mod value;
+
+pub(crate) use trimwright_view::view;
+pub(crate) use value::{IntoValue, Value};
+
+use super::markup::Markup;
+use crate::memo::Memo;
+use leptos::ev::EventDescriptor;
+use leptos::prelude::{Get, Owner, ReadSignal, RwSignal, Signal};
+use leptos::wasm_bindgen::JsCast;
+use std::borrow::Cow;
+use std::fmt;
+use std::rc::Rc;
+
+/// Elements as markup, and what in them is filled in.
+#[derive(Debug)]
+pub(crate) struct Template {
+    /// One element with what is in it, as the browser reads it.
+    pub(crate) markup: &'static str,
+    /// Whether that element belongs into a drawing.
+    pub(crate) drawing: bool,
+    /// What is filled in, and at which node, counted in the order of the markup from the element itself.
+    pub(crate) slots: &'static [(u8, Slot)],
+}
+
+/// A place in a template that is filled in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Slot {
+    /// An attribute of that name.
+    Attribute(&'static str),
+    /// A property of that name.
+    Property(&'static str),
+    /// One class, there or not.
+    Class(&'static str),
+    /// One style.
+    Style(&'static str),
+    /// All that is inside, as markup.
+    Html,
+    /// What happens at an event of that name.
+    Listener(&'static str),
+    /// Nodes inside, behind all that is there.
+    Inside,
+    /// Nodes in place of the one that stands there.
+    Instead,
+}
+
+/// What stands on a screen.
+pub(crate) enum Node {
+    /// A text.
+    Text(Cow<'static, str>),
+    /// An element.
+    Element(Filled),
+    /// Any number, beside one another.
+    List(Vec<Self>),
+    /// What changes with the signals it reads.
+    Live(Box<dyn Fn() -> Self>),
+    /// Rows that stay as they are while others come and go.
+    Rows(Box<dyn Fn() -> Vec<Row>>),
+}
+
+/// A template with what its slots are filled with, in their order.
+pub(crate) struct Filled {
+    template: &'static Template,
+    fillings: Vec<Filling>,
+}
+
+enum Filling {
+    Value(Value),
+    Node(Node),
+    /// Runs under the owner that was there when it was made.
+    Listener(Listener, Option<Owner>),
+}
+
+type Listener = Box<dyn FnMut(web_sys::Event)>;
+
+/// One of many rows.
+pub(crate) struct Row {
+    key: String,
+    make: Box<dyn FnOnce(ReadSignal<usize>) -> Node>,
+}
+
+impl fmt::Debug for Node {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Node")
+    }
+}
+
+impl Filled {
+    /// Nothing filled in yet.
+    pub(crate) fn new(template: &'static Template) -> Self {
+        Self { template, fillings: Vec::with_capacity(template.slots.len()) }
+    }
+
+    /// Fills the next slot with a value.
+    pub(crate) fn value(&mut self, value: impl IntoValue) {
+        self.fillings.push(Filling::Value(value.into_value()));
+    }
+
+    /// Fills the next slot, what is inside an element, with markup.
+    pub(crate) fn html(&mut self, markup: impl Fn() -> Markup + 'static) {
+        self.value(move || markup().into_string());
+    }
+
+    /// Fills the next slot with a node.
+    pub(crate) fn child(&mut self, node: Node) {
+        self.fillings.push(Filling::Node(node));
+    }
+
+    /// Fills the next slot with what happens at an event.
+    pub(crate) fn listen<E>(&mut self, _: E, mut act: impl FnMut(E::EventType) + 'static)
+    where
+        E: EventDescriptor,
+        E::EventType: JsCast,
+    {
+        self.listen_to_any(Box::new(move |event| act(event.unchecked_into())));
+    }
+
+    fn listen_to_any(&mut self, act: Listener) {
+        self.fillings.push(Filling::Listener(act, Owner::current()));
+    }
+}
+
+/// Rows of items, one for each key; a row is given its place among them. A row whose key stays is not made anew.
+pub(crate) fn rows<T: 'static>(
+    items: impl Fn() -> Vec<T> + 'static,
+    key: impl Fn(&T) -> String + 'static,
+    row: impl Fn(ReadSignal<usize>, T) -> Node + 'static,
+) -> Node {
+    let row = Rc::new(row);
+    Node::Rows(Box::new(move || {
+        let row_of = |item: T| {
+            let (key, row) = (key(&item), Rc::clone(&row));
+            Row { key, make: Box::new(move |k| row(k, item)) }
+        };
+        items().into_iter().map(row_of).collect()
+    }))
+}
+
+/// What is inside a component.
+pub(crate) type Children = Box<dyn FnOnce() -> Node>;
+
+/// What can stand on a screen.
+pub(crate) trait IntoNode {
+    /// As a node.
+    fn into_node(self) -> Node;
+}
+
+impl IntoNode for Node {
+    fn into_node(self) -> Node {
+        self
+    }
+}
+
+impl IntoNode for () {
+    fn into_node(self) -> Node {
+        Node::List(Vec::new())
+    }
+}
+
+impl IntoNode for String {
+    fn into_node(self) -> Node {
+        Node::Text(self.into())
+    }
+}
+
+impl IntoNode for &'static str {
+    fn into_node(self) -> Node {
+        Node::Text(self.into())
+    }
+}
+
+impl IntoNode for Cow<'static, str> {
+    fn into_node(self) -> Node {
+        Node::Text(self)
+    }
+}
+
+impl<N: IntoNode> IntoNode for Option<N> {
+    fn into_node(self) -> Node {
+        self.map_or_else(|| ().into_node(), N::into_node)
+    }
+}
+
+impl<N: IntoNode> IntoNode for Vec<N> {
+    fn into_node(self) -> Node {
+        Node::List(self.into_iter().map(N::into_node).collect())
+    }
+}
+
+impl<N: IntoNode, const K: usize> IntoNode for [N; K] {
+    fn into_node(self) -> Node {
+        Node::List(self.into_iter().map(N::into_node).collect())
+    }
+}
+
+impl<N: IntoNode, F: Fn() -> N + 'static> IntoNode for F {
+    fn into_node(self) -> Node {
+        Node::Live(Box::new(move || self().into_node()))
+    }
+}
+
+macro_rules! signals {
+    ($($kind:ident),*) => {$(
+        impl<N: IntoNode + Clone + Send + Sync + 'static> IntoNode for $kind<N> {
+            fn into_node(self) -> Node {
+                Node::Live(Box::new(move || self.get().into_node()))
+            }
+        }
+    )*};
+}
+
+signals!(Memo, RwSignal, ReadSignal, Signal);
+
+macro_rules! numbers {
+    ($($kind:ty),*) => {$(
+        impl IntoNode for $kind {
+            fn into_node(self) -> Node {
+                self.to_string().into_node()
+            }
+        }
+    )*};
+}
+
+numbers!(usize, u32, u64, i32, f64, char);
+
+/// Nodes of many items, beside one another.
+pub(crate) trait CollectNode {
+    /// As one node.
+    fn collect_node(self) -> Node;
+}
+
+impl<N: IntoNode, I: IntoIterator<Item = N>> CollectNode for I {
+    fn collect_node(self) -> Node {
+        Node::List(self.into_iter().map(N::into_node).collect())
+    }
+}
+
+/// Shows a screen in the page for as long as the page is there.
+pub(crate) fn show(screen: impl FnOnce() -> Node + 'static) {
+    state::show(Box::new(screen));
+}

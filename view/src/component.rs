@@ -1,0 +1,32 @@
+//! A component: a function of its properties.
+
+use proc_macro2::TokenStream;
+use quote::quote;
+use rstml::node::{Node, NodeAttribute, NodeElement};
+use syn::spanned::Spanned;
+
+type Part = NodeElement<rstml::Infallible>;
+
+/// The call of a component with its properties; what is inside it is its property `children`.
+pub(crate) fn call(part: &Part) -> syn::Result<TokenStream> {
+    let name = part.name();
+    let mut properties = Vec::new();
+    for attribute in part.attributes() {
+        let NodeAttribute::Attribute(attribute) = attribute else {
+            return Err(syn::Error::new(attribute.span(), "write a property: name=value"));
+        };
+        let (key, value) = (&attribute.key, crate::value(attribute)?);
+        properties.push(quote! { .#key(#[allow(unused_braces)] { #value }) });
+    }
+    if part.children.iter().any(|child| !matches!(child, Node::Comment(_))) {
+        let children = crate::many(&part.children)?;
+        properties.push(quote! { .children(::std::boxed::Box::new(move || #children)) });
+    }
+    Ok(quote! {
+        ::leptos::component::component_view(
+            #[allow(clippy::needless_borrows_for_generic_args)]
+            &#name,
+            ::leptos::component::component_props_builder(&#name)#(#properties)*.build(),
+        )
+    })
+}

@@ -1,0 +1,85 @@
+//! `view!`: markup in Rust, written as Leptos writes it.
+//!
+//! Leptos makes a type of its own for every element, and the code to build, change and remove it with each. Here
+//! what never changes becomes one text that the browser reads once and copies, and only what does change becomes
+//! code: the app is a quarter lighter by it. What is made is `crate::ui::node::Node`.
+
+mod component;
+mod element;
+
+use proc_macro2::TokenStream;
+use quote::quote;
+use rstml::node::{KeyedAttribute, KeyedAttributeValue, Node, NodeName};
+use syn::spanned::Spanned;
+
+/// Makes a node of markup: elements in small letters, components with a capital, texts in quotes, everything else
+/// in braces.
+///
+/// An attribute is a literal, or any value, closure or memo that `IntoValue` takes; `on:` listens to an event,
+/// `prop:` sets a property, `class:` and `style:` one class and one style, `inner_html` what is inside. Braces
+/// hold what `IntoNode` takes.
+#[proc_macro]
+pub fn view(tokens: proc_macro::TokenStream) -> proc_macro::TokenStream {
+    expand(tokens.into()).unwrap_or_else(syn::Error::into_compile_error).into()
+}
+
+fn expand(tokens: TokenStream) -> syn::Result<TokenStream> {
+    let nodes = rstml::Parser::new(rstml::ParserConfig::default()).parse_simple(tokens)?;
+    let nodes = many(&nodes)?;
+    Ok(quote! { { #[allow(unused_braces, reason = "as they stand in the markup")] { #nodes } } })
+}
+
+/// Nodes beside one another.
+fn many(nodes: &[Node]) -> syn::Result<TokenStream> {
+    let nodes = nodes.iter().filter(|node| !matches!(node, Node::Comment(_)));
+    let mut nodes = nodes.map(one).collect::<syn::Result<Vec<_>>>()?;
+    Ok(match nodes.len() {
+        1 => nodes.remove(0),
+        _ => quote! { crate::ui::node::Node::List(::std::vec![#(#nodes),*]) },
+    })
+}
+
+fn one(node: &Node) -> syn::Result<TokenStream> {
+    match node {
+        Node::Element(part) if is_component(part.name()) => component::call(part),
+        Node::Element(part) => element::build(part),
+        Node::Fragment(part) => many(&part.children),
+        Node::Block(block) => Ok(quote! { crate::ui::node::IntoNode::into_node(#block) }),
+        Node::Text(text) => {
+            let text = &text.value;
+            Ok(quote! { crate::ui::node::IntoNode::into_node(#text) })
+        }
+        other => Err(syn::Error::new(other.span(), "write an element, a text in quotes or {…}")),
+    }
+}
+
+/// A component's name begins with a capital, or is a path to one that does.
+fn is_component(name: &NodeName) -> bool {
+    match name {
+        NodeName::Path(path) => {
+            let last = path.path.segments.last().map(|part| part.ident.to_string());
+            last.is_some_and(|name| name.starts_with(char::is_uppercase))
+        }
+        _ => false,
+    }
+}
+
+/// What an attribute is set to: without a value a component is given the variable of that name.
+fn value(attribute: &KeyedAttribute) -> syn::Result<TokenStream> {
+    match &attribute.possible_value {
+        KeyedAttributeValue::Value(value) => {
+            let value = &value.value;
+            Ok(match value {
+                rstml::node::KVAttributeValue::Expr(expr) => quote! { #expr },
+                rstml::node::KVAttributeValue::InvalidBraced(block) => quote! { #block },
+            })
+        }
+        KeyedAttributeValue::None => {
+            let name = &attribute.key;
+            Ok(quote! { #name })
+        }
+        KeyedAttributeValue::Binding(binding) => {
+            Err(syn::Error::new(binding.inputs.span(), "write a closure in braces"))
+        }
+    }
+}
