@@ -131,14 +131,6 @@ impl<T: Send + Sync + 'static> Memo<T> {
         self.get_untracked()
     }
 
-    /// For a view: the value wherever it stands, of one kind for each type.
-    pub(crate) fn shown(self) -> Live<T>
-    where
-        T: Clone,
-    {
-        Box::new(move || self.get())
-    }
-
     /// The value, without following it.
     pub(crate) fn get_untracked(self) -> T
     where
@@ -161,11 +153,3 @@ where
 {
     Memo::new(move |_| value())
 }
-
-/// For a view: what stands there, of one kind for each type.
-pub(crate) fn live<T: 'static>(value: impl Fn() -> T + Send + Sync + 'static) -> Live<T> {
-    Box::new(value)
-}
-
-/// What stands somewhere in a view.
-pub(crate) type Live<T> = Box<dyn Fn() -> T + Send + Sync>;

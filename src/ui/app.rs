@@ -7,7 +7,7 @@ use crate::device::language::show_language;
 use crate::device::motion::{next_field, to_top};
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Derived, Desk, Loaded, Screen};
 use crate::ui::node::{IntoNode, Node, view};
 use crate::ui::title::page_title;
@@ -109,7 +109,7 @@ fn Go(
         <button
             class="place"
             data-testid=testid
-            aria-current=live(move || here().then_some("page"))
+            aria-current=move || here().then_some("page")
             on:click=move |_| {
                 desk.go(to);
                 to_top();

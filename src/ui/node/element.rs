@@ -1,10 +1,10 @@
 //! An element in the page: a copy of its template, with what was filled in.
 
+use super::following::Following;
 use super::state::{State, take_out};
 use super::value::Value;
 use super::{Filled, Filling, Listener, Slot, Template};
 use leptos::prelude::{Owner, document};
-use leptos::reactive::effect::RenderEffect;
 use leptos::wasm_bindgen::closure::Closure;
 use leptos::wasm_bindgen::{JsCast, JsValue};
 use std::cell::RefCell;
@@ -26,7 +26,10 @@ struct SlotState {
 
 enum Content {
     Fixed(Value),
-    Live(RenderEffect<Value>),
+    /// Only kept: it ends when this is dropped.
+    Live {
+        _value: Following<Value>,
+    },
     Node(State),
     Listener(Rc<RefCell<Heard>>),
 }
@@ -80,13 +83,15 @@ impl Filling {
         match self {
             Self::Value(Value::Live(value)) => {
                 let node = node.clone();
-                Content::Live(RenderEffect::new(move |before: Option<Value>| {
-                    let value = value().settled();
-                    if before.is_none_or(|before| !value.is_like(&before)) {
-                        value.set(&node, slot);
-                    }
-                    value
-                }))
+                Content::Live {
+                    _value: Following::new(move |before: Option<Value>| {
+                        let value = value().settled();
+                        if before.is_none_or(|before| !value.is_like(&before)) {
+                            value.set(&node, slot);
+                        }
+                        value
+                    }),
+                }
             }
             Self::Value(value) => {
                 value.set(node, slot);

@@ -4,6 +4,7 @@
 //! Its signals, effects, owners and components are used as they are; only the elements are these.
 
 mod element;
+mod following;
 mod rows;
 mod state;
 mod value;
@@ -143,9 +144,6 @@ pub(crate) fn rows<T: 'static>(
         items().into_iter().map(row_of).collect()
     }))
 }
-
-/// What is inside a component.
-pub(crate) type Children = Box<dyn FnOnce() -> Node>;
 
 /// What can stand on a screen.
 pub(crate) trait IntoNode {

@@ -2,10 +2,10 @@
 
 use super::Node;
 use super::element::Built;
+use super::following::Following;
 use super::rows::Rows;
 use any_spawner::Executor;
 use leptos::prelude::{Owner, document};
-use leptos::reactive::effect::RenderEffect;
 use std::borrow::Cow;
 use std::mem;
 
@@ -15,8 +15,8 @@ pub(super) enum State {
     Element(Built),
     /// The nodes, and a comment behind them.
     List(Vec<Self>, web_sys::Comment),
-    Live(RenderEffect<Self>),
-    Rows(RenderEffect<Rows>),
+    Live(Following<Self>),
+    Rows(Following<Rows>),
 }
 
 impl Node {
@@ -32,7 +32,7 @@ impl Node {
                 let states = nodes.into_iter().map(Self::build).collect();
                 State::List(states, document().create_comment(""))
             }
-            Self::Live(node) => State::Live(RenderEffect::new(move |before: Option<State>| {
+            Self::Live(node) => State::Live(Following::new(move |before: Option<State>| {
                 let node = node();
                 match before {
                     Some(mut state) => {
@@ -96,10 +96,10 @@ impl State {
                 put(parent, end, before);
             }
             Self::Live(effect) => {
-                effect.with_value_mut(|state| state.mount(parent, before));
+                effect.with(|state| state.mount(parent, before));
             }
             Self::Rows(effect) => {
-                effect.with_value_mut(|rows| rows.mount(parent, before));
+                effect.with(|rows| rows.mount(parent, before));
             }
         }
     }
@@ -121,10 +121,10 @@ impl State {
                 take_out(end);
             }
             Self::Live(effect) => {
-                effect.with_value_mut(|state| state.unmount());
+                effect.with(|state| state.unmount());
             }
             Self::Rows(effect) => {
-                effect.with_value_mut(|rows| rows.unmount());
+                effect.with(|rows| rows.unmount());
             }
         }
     }
@@ -137,12 +137,8 @@ impl State {
             Self::List(states, end) => {
                 states.first().map_or_else(|| end.clone().into(), Self::first)
             }
-            Self::Live(effect) => {
-                effect.with_value_mut(|state| state.first()).unwrap_or_else(nowhere)
-            }
-            Self::Rows(effect) => {
-                effect.with_value_mut(|rows| rows.first()).unwrap_or_else(nowhere)
-            }
+            Self::Live(effect) => effect.with(|state| state.first()).unwrap_or_else(nowhere),
+            Self::Rows(effect) => effect.with(|rows| rows.first()).unwrap_or_else(nowhere),
         }
     }
 }
@@ -156,10 +152,8 @@ impl State {
     fn last(&self) -> web_sys::Node {
         match self {
             Self::List(_, end) => end.clone().into(),
-            Self::Live(effect) => {
-                effect.with_value_mut(|state| state.last()).unwrap_or_else(nowhere)
-            }
-            Self::Rows(effect) => effect.with_value_mut(|rows| rows.last()).unwrap_or_else(nowhere),
+            Self::Live(effect) => effect.with(|state| state.last()).unwrap_or_else(nowhere),
+            Self::Rows(effect) => effect.with(|rows| rows.last()).unwrap_or_else(nowhere),
             Self::Text(..) | Self::Element(_) => self.first(),
         }
     }

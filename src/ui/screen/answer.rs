@@ -2,7 +2,7 @@
 
 use super::fold::Fold;
 use crate::device::clock;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
@@ -48,21 +48,21 @@ pub(crate) fn AnswerCard(
             class:brief=fold.is_line
             aria-label=t!("reading.advice")
             data-testid="answer"
-            data-kind=live(move || said.get().kind)
-            data-grams=live(move || figures.get().grams)
-            data-x-mm=live(move || figures.get().x_mm)
-            data-y-mm=live(move || figures.get().y_mm)
+            data-kind=move || said.get().kind
+            data-grams=move || figures.get().grams
+            data-x-mm=move || figures.get().x_mm
+            data-y-mm=move || figures.get().y_mm
         >
             <p class="large">
                 <strong
-                    class:long=live(move || said.with(|s| s.main.chars().count() > SHORT))
+                    class:long=move || said.with(|s| s.main.chars().count() > SHORT)
                     data-testid="answer-main"
                 >
-                    {live(move || said.get().main)}
+                    {move || said.get().main}
                 </strong>
                 " "
                 <span class="spread" data-testid="answer-spread">
-                    {live(move || said.get().spread)}
+                    {move || said.get().spread}
                 </span>
             </p>
             <div class="where" data-testid="answer-place">
@@ -70,8 +70,8 @@ pub(crate) fn AnswerCard(
             </div>
             <div class="last">
                 <div>
-                    {live(move || answer.with(|a| verdict(a, is_quick)))}
-                    {live(move || way.with(|w| w.as_ref().map(on_the_way)))}
+                    {move || answer.with(|a| verdict(a, is_quick))}
+                    {move || way.with(|w| w.as_ref().map(on_the_way))}
                     <ShiftChosen />
                 </div>
                 <KeepAndDo said is_quick />
@@ -82,7 +82,7 @@ pub(crate) fn AnswerCard(
                 type="button"
                 class="unfold"
                 data-testid="answer-whole"
-                hidden=live(move || !fold.is_line.get())
+                hidden=move || !fold.is_line.get()
                 aria-label=t!("reading.whole_answer")
                 on:click=move |_| fold.unfold()
             >
@@ -135,7 +135,7 @@ fn KeepAndDo(
             type="button"
             class="half"
             data-testid="done-half"
-            hidden=live(move || !can_be_done.get())
+            hidden=move || !can_be_done.get()
             on:click=move |_| do_it(0.5)
         >
             {t!("reading.half")}
@@ -144,8 +144,8 @@ fn KeepAndDo(
             type="button"
             class="keep"
             data-testid="keep-reading"
-            hidden=live(move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_))))
-            disabled=live(move || is_done.get() || (is_kept.get() && !to_do.get()))
+            hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
+            disabled=move || is_done.get() || (is_kept.get() && !to_do.get())
             on:click=act
         >
             {label}
@@ -173,7 +173,7 @@ fn AfterDone(
             <button
                 type="button"
                 data-testid="done-back"
-                hidden=live(move || !desk.can_undo())
+                hidden=move || !desk.can_undo()
                 on:click=move |_| desk.undo()
             >
                 {t!("boats.put_back")}
@@ -214,11 +214,11 @@ fn ShiftChosen() -> Node {
     let desk = expect_context::<Desk>();
     let shifted = memo(move || desk.derived.answer.with(|a| shifted(a)));
     view! {
-        <p class="chosen" hidden=live(move || shifted.with(Option::is_none))>
+        <p class="chosen" hidden=move || shifted.with(Option::is_none)>
             <span data-testid="answer-shifted">
-                {live(move || {
+                {move || {
                     t!("reading.by_shifting", what = shifted.get().unwrap_or_default())
-                })}
+                }}
             </span>
             " "
             <button

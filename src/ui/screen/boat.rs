@@ -3,7 +3,7 @@
 use super::bench::{BoatBench, NewBoat};
 use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
@@ -39,7 +39,7 @@ pub(crate) fn BoatScreen() -> Node {
         }
     });
     view! {
-        <main class="screen boats" class:bench-screen=live(move || holds.get() == Holds::Bench)>
+        <main class="screen boats" class:bench-screen=move || holds.get() == Holds::Bench>
             {move || match holds.get() {
                 Holds::QuickForm => view! { <QuickBoatForm /> },
                 Holds::NewBoat => view! { <NewBoat /> },

@@ -2,7 +2,7 @@
 
 use super::import::ImportFile;
 use crate::device::share;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -25,7 +25,7 @@ pub(crate) fn Boats() -> Node {
         let [take, take_id, remove, own] = [(); 4].map(|()| id.clone());
         let here = memo(move || in_hand.with(|h| *h == own));
         view! {
-            <li class="row" class:here=here.shown()>
+            <li class="row" class:here=here>
                 <button
                     class="row-main"
                     data-testid=format!("take-{take_id}")
@@ -33,7 +33,7 @@ pub(crate) fn Boats() -> Node {
                 >
                     {name.clone()}
                     <span class="quiet">
-                        {live(move || here.get().then(|| format!(" {}", t!("boats.in_hand"))))}
+                        {move || here.get().then(|| format!(" {}", t!("boats.in_hand")))}
                     </span>
                 </button>
                 <button
@@ -65,10 +65,10 @@ pub(crate) fn Boats() -> Node {
             view! { <h2>{t!("boats.title")}</h2> }
         }}
         <p class="message" role="status" data-testid="boat-message">
-            {live(move || desk.message.get().unwrap_or_default())}
+            {move || desk.message.get().unwrap_or_default()}
         </p>
         <ul class="rows">
-            {live(move || boats.get().into_iter().map(row).collect_node())}
+            {move || boats.get().into_iter().map(row).collect_node()}
         </ul>
         <Undo />
         <button class="main" data-testid="start-bench" on:click=move |_| desk.open_new_boat()>
@@ -151,7 +151,7 @@ pub(crate) fn Undo() -> Node {
         <button
             class="quiet-button"
             data-testid="undo"
-            hidden=live(move || !desk.can_undo())
+            hidden=move || !desk.can_undo()
             on:click=move |_| desk.undo()
         >
             {t!("boats.put_back")}

@@ -1,6 +1,6 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{Node, rows, view};
 use crate::ui::text;
@@ -126,7 +126,7 @@ pub(super) fn MoreMarks(
         })
     });
     view! {
-        <div class="more-marks" hidden=live(move || hidden.with(Vec::is_empty))>
+        <div class="more-marks" hidden=move || hidden.with(Vec::is_empty)>
             {rows(
                 move || hidden.get(),
                 String::clone,

@@ -1,6 +1,6 @@
 //! How full the tanks are under water: blown, full, or so much between.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};
@@ -37,7 +37,7 @@ pub(super) fn FillEntry(
                 type="button"
                 class="choice"
                 data-testid=testid
-                aria-pressed=live(move || is_it().to_string())
+                aria-pressed=move || is_it().to_string()
                 on:click=move |_| desk.edit(|d| set_fill(d, &hand, to, speech().decimal))
             >
                 {words}

@@ -1,7 +1,7 @@
 //! Whether what is on the screen is on the phone: a word, for a tick beside a boat's name would be taken
 //! for a verdict on the boat.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Keeping};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -25,10 +25,10 @@ pub(crate) fn KeptSign() -> Node {
             class="kept-sign"
             role="img"
             data-testid="kept"
-            data-kept=live(move || kept.with(|[state, ..]| state.clone()))
-            aria-label=live(move || kept.with(|[.., words]| words.clone()))
+            data-kept=move || kept.with(|[state, ..]| state.clone())
+            aria-label=move || kept.with(|[.., words]| words.clone())
         >
-            {live(move || kept.with(|[_, sign, _]| sign.clone()))}
+            {move || kept.with(|[_, sign, _]| sign.clone())}
         </span>
     }
 }

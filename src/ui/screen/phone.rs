@@ -1,6 +1,6 @@
 //! The phone aboard: whether it is, where it lies, how well it tells angles.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Datum, Desk, Phone};
 use crate::ui::node::{Node, view};
 use crate::ui::text;
@@ -25,13 +25,13 @@ pub(crate) fn PhoneEntry(
             <input
                 type="checkbox"
                 data-testid="phone-aboard"
-                prop:checked=live(move || is_aboard.get())
+                prop:checked=move || is_aboard.get()
                 on:change=move |ev| desk.edit(|d| d.phone_aboard = event_target_checked(&ev))
             />
-            {live(move || {
+            {move || {
                 let mass = text::whole_grams(desk.derived.phone_mass.get());
                 t!("reading.phone_aboard", mass = mass)
-            })}
+            }}
         </label>
         {move || counts.get().then(|| view! { <PhonePlace phone datum /> })}
         {move || is_aboard.get().then(|| view! { <PhoneZero /> })}
@@ -65,7 +65,7 @@ fn PhonePlace(
                 type="button"
                 class="quiet-button"
                 data-testid="phone-amidships"
-                hidden=live(move || off.get().is_none())
+                hidden=move || off.get().is_none()
                 on:click=move |_| phone.lay_amidships()
             >
                 {t!("reading.lay_amidships")}

@@ -7,7 +7,7 @@ use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
@@ -129,15 +129,15 @@ fn AtThePool(
                         type="button"
                         class="before-after"
                         data-testid="before-after"
-                        hidden=live(move || !has_advice())
-                        aria-pressed=live(move || show_after.get().to_string())
+                        hidden=move || !has_advice()
+                        aria-pressed=move || show_after.get().to_string()
                         on:click=move |_| show_after.update(|s| *s = !*s)
                     >
-                        <span aria-hidden="true">{live(move || show_after.get().then_some("✓ "))}</span>
+                        <span aria-hidden="true">{move || show_after.get().then_some("✓ ")}</span>
                         {t!("pool.show_after")}
                     </button>
                 </div>
-                <div class="work" class:old=is_old.shown()>
+                <div class="work" class:old=is_old>
                     <ReadingEntry hand=Arc::clone(&hand) phone />
                 </div>
             </div>

@@ -1,6 +1,6 @@
 //! The quick boat's form: six numbers.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, QuickForm};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
@@ -104,9 +104,9 @@ pub(crate) fn QuickBoatForm() -> Node {
                         type="text"
                         autocomplete="off"
                         enterkeyhint="next"
-                        prop:value=live(move || {
+                        prop:value=move || {
                             form.with(|f| f.as_ref().map(|f| f.name.clone()).unwrap_or_default())
-                        })
+                        }
                         on:input=move |ev| {
                             let name = event_target_value(&ev);
                             desk.change_quick_form(|f| f.name = name);

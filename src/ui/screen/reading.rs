@@ -6,7 +6,7 @@ use super::fill::FillEntry;
 use super::phone::PhoneEntry;
 use super::takes::TankTakes;
 use super::water::WaterEntry;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{BoatInHand, Desk, Phone};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -106,7 +106,7 @@ fn ClearFigures() -> Node {
         // While the answer has it, it is not here.
         {move || (!is_in_the_answer.get()).then(|| view! { <Undo /> })}
         <p class="message" role="status" data-testid="pool-message">
-            {live(move || desk.message.get())}
+            {move || desk.message.get()}
         </p>
     }
 }
@@ -218,7 +218,7 @@ fn PartToShift(
             <label for="shift-part">{t!("reading.or_shift_part")}</label>
             <div class="entry">
                 <select id="shift-part" data-testid="shift-part" on:change=choose>
-                    <option value="" selected=live(move || chosen.with(String::is_empty))>
+                    <option value="" selected=move || chosen.with(String::is_empty)>
                         {t!("reading.no_part")}
                     </option>
                     {options}

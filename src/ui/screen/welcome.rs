@@ -1,7 +1,6 @@
 //! An empty phone: three ways to begin, and a file from another one.
 
 use super::import::ImportFile;
-use crate::memo::live;
 use crate::state::{Desk, Screen};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -35,7 +34,7 @@ pub(crate) fn Welcome() -> Node {
             </button>
             <ImportFile />
             <p class="message" role="status" data-testid="welcome-message">
-                {live(move || desk.message.get().unwrap_or_default())}
+                {move || desk.message.get().unwrap_or_default()}
             </p>
             <p class="quiet">{t!("welcome.offline")}</p>
         </main>

@@ -2,7 +2,7 @@
 
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::ui::markup::Markup;
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -143,7 +143,7 @@ pub(crate) fn ChartView(
         view! {
             <div class="cursor" aria-hidden="true" prop:style=style>
                 <i></i>
-                <b data-testid=format!("{testid}-figure")>{words.shown()}</b>
+                <b data-testid=format!("{testid}-figure")>{words}</b>
             </div>
         }
     });
@@ -186,7 +186,7 @@ pub(crate) fn ChartView(
             </div>
             <p
                 class="keys"
-                hidden=live(move || !has_keys())
+                hidden=move || !has_keys()
                 inner_html={move || picture.with(|p| keys(&p.chart))}
             />
             <p class="note" aria-hidden="true" data-testid=format!("{testid}-words")>

@@ -1,6 +1,5 @@
 //! A row of buttons of which one is chosen.
 
-use crate::memo::live;
 use crate::ui::node::{CollectNode, Node, view};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -52,8 +51,8 @@ pub(crate) fn Choice(
                     role="radio"
                     class="choice"
                     data-testid=testid
-                    aria-checked=live(move || if now.get() == Some(k) { "true" } else { "false" })
-                    tabindex=live(move || if now.get().unwrap_or(0) == k { "0" } else { "-1" })
+                    aria-checked=move || if now.get() == Some(k) { "true" } else { "false" }
+                    tabindex=move || if now.get().unwrap_or(0) == k { "0" } else { "-1" }
                     on:click=move |_| choose.run(k)
                     on:keydown=move |ev| step(&ev, k)
                 >

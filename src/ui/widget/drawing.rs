@@ -10,7 +10,7 @@ use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
 use super::word::Word;
 use super::zoom::Zoom;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::BoatInHand;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
@@ -92,7 +92,7 @@ pub(crate) fn Drawing(
         <figure class=class>
             <svg
                 viewBox=format!("0 0 {WIDTH} {HEIGHT}")
-                role=live(move || if has_grips() { "group" } else { "img" })
+                role=move || if has_grips() { "group" } else { "img" }
                 aria-label=words
                 on:pointerdown=point
                 on:pointermove=point
@@ -109,7 +109,7 @@ pub(crate) fn Drawing(
                 on:click=move |ev| touch.tap(&ev)
             >
                 <defs inner_html={move || patterns(scale.get(), zoom())} />
-                <g class="page" prop:style=live(move || zoom().style())>
+                <g class="page" prop:style=move || zoom().style()>
                     <g inner_html={move || water("")} />
                     {below}
                     <g inner_html=surface />
@@ -129,7 +129,7 @@ fn solids(view: View, page: Page) -> Node {
     view! {
         <g
             class="boat"
-            prop:style=live(move || page.style(view))
+            prop:style=move || page.style(view)
             inner_html={move || page.solids(view)}
         />
     }
@@ -142,10 +142,10 @@ fn lines(view: View, page: Page) -> Node {
     let signs = memo(move || page.signs(view));
     let places = move || page.frame().upright(view) + &signs.with(|s| sign_places(s));
     view! {
-        <g class="boat" prop:style=live(move || page.style(view))>
-            <path class="in-tank" d=live(move || part(0)) />
-            <path class="tank-surface" d=live(move || part(1)) />
-            <path class="bulkhead" d=live(move || page.sight(view).bulkheads.clone()) />
+        <g class="boat" prop:style=move || page.style(view)>
+            <path class="in-tank" d=move || part(0) />
+            <path class="tank-surface" d=move || part(1) />
+            <path class="bulkhead" d=move || page.sight(view).bulkheads.clone() />
             <g inner_html={move || page.lines(view)} />
             <g
                 inner_html={move || signs.with(|s| s.iter().map(sign_markup).collect())}
@@ -169,10 +169,10 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> Node {
             class="grip"
             data-testid=format!("grip-{}", view.slug())
             role="application"
-            aria-label=live(move || page.grip_words(view))
-            tabindex=live(move || outline().map(|_| "0".to_owned()))
-            prop:style=live(move || page.style(view))
-            d=live(move || outline().map(|s| s.outline.path.to_string()))
+            aria-label=move || page.grip_words(view)
+            tabindex=move || outline().map(|_| "0".to_owned())
+            prop:style=move || page.style(view)
+            d=move || outline().map(|s| s.outline.path.to_string())
             on:pointerdown=move |_| touch.fingers.update_value(|f| f.seized = Some(view))
             on:keydown=key
         />
@@ -207,7 +207,7 @@ fn bar(touch: Touch) -> Node {
             type="button"
             class="zoom whole"
             data-testid="whole-boat"
-            hidden=live(move || glass.get().zoom == Zoom::WHOLE)
+            hidden=move || glass.get().zoom == Zoom::WHOLE
             on:click=move |_| whole()
         >
             {t!("widget.whole_boat")}

@@ -1,7 +1,7 @@
 //! How full the tanks are: a slider under the thumb, and a button that runs it by itself.
 
 use crate::device::motion::{each_frame, prefers_stillness};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
@@ -65,7 +65,7 @@ pub(crate) fn FillSlider(
     };
     let n_rows = move || marks.with(|all| rows_of(all).into_iter().max().map_or(0, |row| row + 1));
     view! {
-        <div class="fill" prop:style=live(move || format!("--rows: {}", n_rows()))>
+        <div class="fill" prop:style=move || format!("--rows: {}", n_rows())>
             <div class="fill-marks" aria-hidden="true">{ticks}</div>
             <input
                 type="range"
@@ -75,8 +75,8 @@ pub(crate) fn FillSlider(
                 data-testid="fill"
                 aria-label=t!("widget.fill")
                 aria-valuetext=words
-                prop:style=live(move || format!("--share: {:.4}", shown.get()))
-                prop:value=live(move || format!("{:.1}", shown.get() * 100.0))
+                prop:style=move || format!("--share: {:.4}", shown.get())
+                prop:value=move || format!("{:.1}", shown.get() * 100.0)
                 on:input=typed
                 on:keydown=key
                 on:pointerdown=move |_| motion.set(Motion::Held)
@@ -148,19 +148,19 @@ pub(crate) fn FillPlayer(
                 type="button"
                 class="play"
                 data-testid="play"
-                aria-label=live(move || {
+                aria-label=move || {
                     match (is_playing(), up.get()) {
                         (true, _) => t!("widget.pause"),
                         (false, false) => t!("widget.play_down"),
                         (false, true) => t!("widget.play_up"),
                     }
-                })
+                }
                 on:click=tap
             >
-                {live(move || if is_playing() { "❚❚" } else { "▶" })}
+                {move || if is_playing() { "❚❚" } else { "▶" }}
             </button>
             <output class="fill-figure" data-testid="fill-figure">
-                <b>{live(move || format!("{}\u{2009}%", (fill.get() * 100.0).round()))}</b>
+                <b>{move || format!("{}\u{2009}%", (fill.get() * 100.0).round())}</b>
                 " " {t!("dive.full_word")}
             </output>
         </div>

@@ -2,7 +2,6 @@
 
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
-use crate::memo::live;
 use crate::state::{Desk, Keeping};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -65,7 +64,7 @@ pub(crate) fn Notices(
                                 "✕ "
                                 {words}
                                 " "
-                                {live(move || said.get())}
+                                {move || said.get()}
                                 <button data-testid="not-kept-export" on:click=export>
                                     {t!("files.export")}
                                 </button>

@@ -1,7 +1,6 @@
 //! A field for a number, with its unit, its side and its message.
 
 use super::problem::Problem;
-use crate::memo::live;
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use leptos::prelude::*;
@@ -41,7 +40,7 @@ pub(crate) fn NumberField(
     // What is typed takes the place of what is there.
     let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
     view! {
-        <div class="field" class:bad=live(move || problem.get().is_some())>
+        <div class="field" class:bad=move || problem.get().is_some()>
             <label for=id.clone()>{label}</label>
             <div class="entry">
                 <input
@@ -52,8 +51,8 @@ pub(crate) fn NumberField(
                     autocomplete="off"
                     enterkeyhint="next"
                     prop:value=value
-                    aria-invalid=live(move || problem.get().is_some().then_some("true"))
-                    aria-describedby=live(move || problem.get().map(|_| described.clone()))
+                    aria-invalid=move || problem.get().is_some().then_some("true")
+                    aria-describedby=move || problem.get().map(|_| described.clone())
                     on:focus=take_place
                     on:input=move |ev| change.run(event_target_value(&ev))
                 />
@@ -65,7 +64,7 @@ pub(crate) fn NumberField(
                             type="button"
                             class="side"
                             data-testid=side_testid
-                            aria-label=live(move || format!("{asked}: {}", words.get()))
+                            aria-label=move || format!("{asked}: {}", words.get())
                             on:click=move |_| flip.run(())
                         >
                             {words}

@@ -1,7 +1,6 @@
 //! A figure with a side, set by two big buttons or typed: water at a mark, list, trim, grams.
 
 use super::problem::Problem;
-use crate::memo::live;
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
@@ -114,7 +113,7 @@ pub(crate) fn Stepper(
     let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
     let [less, more] = buttons;
     view! {
-        <div class="stepper" class:bad=live(move || problem.get().is_some())>
+        <div class="stepper" class:bad=move || problem.get().is_some()>
             <label for=id.clone()>{label}</label>
             <div class="steps">
                 <StepButton to=less testid=format!("{testid}-less") step=move |n: i32| by(-n) />
@@ -128,9 +127,9 @@ pub(crate) fn Stepper(
                         enterkeyhint="next"
                         placeholder="–"
                         class:long=is_long
-                        prop:value=live(move || value.with(|v| v.text.clone()))
-                        aria-invalid=live(move || problem.get().is_some().then_some("true"))
-                        aria-describedby=live(move || problem.get().map(|_| described.clone()))
+                        prop:value=move || value.with(|v| v.text.clone())
+                        aria-invalid=move || problem.get().is_some().then_some("true")
+                        aria-describedby=move || problem.get().map(|_| described.clone())
                         on:focus=take_place
                         on:input=typed
                     />
@@ -138,7 +137,7 @@ pub(crate) fn Stepper(
                         type="button"
                         class="side"
                         data-testid=format!("{testid}-side")
-                        aria-label=live(move || format!("{asked}: {}", side.get()))
+                        aria-label=move || format!("{asked}: {}", side.get())
                         on:click=move |_| flip.run(())
                     >
                         {side}

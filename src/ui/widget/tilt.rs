@@ -2,7 +2,6 @@
 
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
-use crate::memo::live;
 use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::words::t;
@@ -145,12 +144,12 @@ pub(crate) fn ZeroButton(
     };
     view! {
         <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
-            {live(move || {
+            {move || {
                 t!(match zeroing.get() {
                     Zeroing::Off => "widget.find_zero",
                     Zeroing::First | Zeroing::Turned(_) => "widget.leave_zero",
                 })
-            })}
+            }}
         </button>
     }
 }

@@ -1,7 +1,7 @@
 //! What is right for the boat under water: the line that says it, and its form.
 
 use super::field::{Field, FormChoice, text_of};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
 use crate::ui::node::{Node, view};
 use crate::ui::{row_text, text};
@@ -27,7 +27,7 @@ pub(crate) fn AimLine() -> Node {
                     data-testid="aim"
                     on:click=move |_| desk.open_form(Editing::Aim)
                 >
-                    <span>{aim.shown()}</span>
+                    <span>{aim}</span>
                 </button>
             </li>
         </ul>
@@ -72,13 +72,13 @@ pub(crate) fn AimForm() -> Node {
     };
     view! {
         <FormChoice key="tanks" label=t!("bench_aim.title") options=&TANKS />
-        {live(move || {
+        {move || {
             if tanks.with(|kind| kind == "whole") {
                 limits()
             } else {
                 fill()
             }
-        })}
+        }}
         <p class="legend">{t!("bench_aim.stiff_legend")}</p>
         <div class="pair">
             <Field key="least-bg" label=t!("bench_aim.least_bg") unit=text::length_sign() />

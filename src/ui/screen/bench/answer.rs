@@ -1,7 +1,7 @@
 //! What the boat as described will do, at the foot of the bench; it never scrolls away.
 
 use super::field::of_form;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::node::{Node, view};
@@ -46,20 +46,20 @@ pub(crate) fn BenchAnswer() -> Node {
             aria-label=t!("bench.boat_as_described")
         >
             <p class="large" data-testid="bench-lies">
-                {live(move || brief.with(|b| b.lies.clone()))}
+                {move || brief.with(|b| b.lies.clone())}
             </p>
-            <p class=live(move || brief.with(|b| b.class)) data-testid="bench-figures">
-                {live(move || brief.with(|b| b.figures.clone()))}
+            <p class=move || brief.with(|b| b.class) data-testid="bench-figures">
+                {move || brief.with(|b| b.figures.clone())}
             </p>
-            <p class=live(move || brief.with(|b| b.tank_class)) data-testid="bench-tank">
-                {live(move || brief.with(|b| b.tank.clone()))}
+            <p class=move || brief.with(|b| b.tank_class) data-testid="bench-tank">
+                {move || brief.with(|b| b.tank.clone())}
             </p>
             {move || {
                 problem
                     .get()
                     .map(|words| view! { <p class="problem" data-testid="form-problem">"✕ " {words}</p> })
             }}
-            <div class="form-buttons" hidden=live(move || form.with(Option::is_none))>
+            <div class="form-buttons" hidden=move || form.with(Option::is_none)>
                 <button
                     type="button"
                     class="main"
@@ -72,7 +72,7 @@ pub(crate) fn BenchAnswer() -> Node {
                     type="button"
                     class="main second on"
                     data-testid="form-next"
-                    hidden=live(move || !goes_on.get())
+                    hidden=move || !goes_on.get()
                     on:click=move |_| desk.finish_and_add()
                 >
                     {another}
@@ -81,7 +81,7 @@ pub(crate) fn BenchAnswer() -> Node {
                     type="button"
                     class="quiet-button"
                     data-testid="form-leave"
-                    hidden=live(move || !leaves.get())
+                    hidden=move || !leaves.get()
                     on:click=move |_| desk.leave_form()
                 >
                     {t!("bench.leave")}

@@ -1,7 +1,6 @@
 //! The boat itself: its first figures, where it is measured from, its file; and the other boats.
 
 use super::field::Field;
-use crate::memo::live;
 use crate::state::{Desk, Editing};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
@@ -73,7 +72,7 @@ fn Followed() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <p class="message" role="status" data-testid="boat-followed">
-            {live(move || desk.message.get().unwrap_or_default())}
+            {move || desk.message.get().unwrap_or_default()}
         </p>
     }
 }

@@ -1,7 +1,7 @@
 //! Whether a part displaces: what its form says of it, and how it is told otherwise.
 
 use super::field::{FormChoice, of_form};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
@@ -37,9 +37,9 @@ pub(crate) fn Displaces() -> Node {
     view! {
         <div class="field" hidden=plain>
             <p class="note" data-testid="form-displaces-words">
-                {words.shown()}
+                {words}
             </p>
-            {live(move || twice.get().into_iter().map(warning).collect_node())}
+            {move || twice.get().into_iter().map(warning).collect_node()}
             <p class="legend">{t!("inside.displaces")}</p>
             <FormChoice key="displaces" label=t!("inside.displaces") options=&TOLD />
         </div>

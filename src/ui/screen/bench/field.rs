@@ -1,6 +1,6 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
@@ -192,7 +192,7 @@ pub(crate) fn FormSelect(
     let option = move |(value, words): (String, String)| {
         let own = value.clone();
         view! {
-            <option value=value selected=live(move || now.with(|n| *n == own))>
+            <option value=value selected=move || now.with(|n| *n == own)>
                 {words}
             </option>
         }
@@ -214,7 +214,7 @@ pub(crate) fn FormSelect(
                     data-testid=id
                     on:change=move |ev| desk.type_in(key, event_target_value(&ev))
                 >
-                    <option value="" selected=live(move || now.with(String::is_empty))>
+                    <option value="" selected=move || now.with(String::is_empty)>
                         {none}
                     </option>
                     {groups}

@@ -2,7 +2,7 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Importing, MeshRead, MeshUse};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::row_text;
@@ -193,7 +193,7 @@ fn Preview(
     view! {
         <section class="field fold" data-testid="mesh-preview">
             <p class="legend">{t!("mesh_file.views")}</p>
-            {live(move || views.get().into_iter().map(view_of).collect_node())}
+            {move || views.get().into_iter().map(view_of).collect_node()}
             <div class="acts">{turns}</div>
             <p class="legend">{t!("mesh_file.unit")}</p>
             <Choice
@@ -213,7 +213,7 @@ fn Preview(
                 now=memo(move || Some(use_as.get()))
                 choose=move |k: usize| use_as.set(k)
             />
-            <div class="entry" hidden=live(move || use_as.get() == 2)>
+            <div class="entry" hidden=move || use_as.get() == 2>
                 <label for="mesh-wall">{t!("mesh_file.wall")}</label>
                 <input
                     id="mesh-wall"

@@ -3,7 +3,7 @@
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{ShapeChoice, Sizes};
 use super::tanks::RemoveLine;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, FLOOD, PLACE, Shape, VENT, holds, kind_key, kind_of};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
@@ -147,7 +147,7 @@ fn KindChoice() -> Node {
                 type="button"
                 class="shape"
                 data-testid=format!("kind-{}", kind_key(kind))
-                aria-pressed=live(move || (chosen.get() == kind).to_string())
+                aria-pressed=move || (chosen.get() == kind).to_string()
                 on:click=move |_| desk.type_in("kind", kind_key(kind))
             >
                 <KindPicture kind />
@@ -165,7 +165,7 @@ fn KindChoice() -> Node {
             {KINDS.map(button).collect_node()}
         </div>
         <p class="quiet" data-testid="kind-means">
-            {means.shown()}
+            {means}
         </p>
     }
 }

@@ -1,7 +1,7 @@
 //! What a part is made of.
 
 use super::field::{Field, FormSelect, Group, text_of};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, OWN};
 use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
@@ -69,7 +69,7 @@ fn AsBefore() -> Node {
                         type="button"
                         class="quiet-button"
                         data-testid="material-as-before"
-                        hidden=live(move || !now.with(String::is_empty))
+                        hidden=move || !now.with(String::is_empty)
                         on:click=move |_| desk.made_as_before()
                     >
                         {t!("bench_part.as_before", material = name)}

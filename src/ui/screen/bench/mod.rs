@@ -23,7 +23,7 @@ pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
 use crate::device::keys::undo_keys;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::node::{Node, view};
 use crate::ui::title::form_title;
@@ -111,7 +111,7 @@ pub(crate) fn BoatBench() -> Node {
     view! {
         <header class="line">
             <div class="title">
-                <h1>{name.shown()}</h1>
+                <h1>{name}</h1>
                 <KeptSign />
             </div>
             <Steps />
@@ -121,11 +121,11 @@ pub(crate) fn BoatBench() -> Node {
                 <Picture otherwise />
             </div>
             <div class="work">
-                <div class="tabs" hidden=live(move || open.get())>
+                <div class="tabs" hidden=move || open.get()>
                     {tabs}
                 </div>
-                <h2 class="form-head" data-testid="form-title" hidden=live(move || title.with(Option::is_none))>
-                    {title.shown()}
+                <h2 class="form-head" data-testid="form-title" hidden=move || title.with(Option::is_none)>
+                    {title}
                 </h2>
                 {content}
             </div>
@@ -147,7 +147,7 @@ fn Steps() -> Node {
                 class="quiet-button"
                 data-testid="undo-change"
                 aria-label=t!("bench.undo")
-                disabled=live(move || !can.get()[0])
+                disabled=move || !can.get()[0]
                 on:click=move |_| desk.undo_change()
             >
                 <span aria-hidden="true">"↶"</span>
@@ -158,7 +158,7 @@ fn Steps() -> Node {
                 class="quiet-button"
                 data-testid="redo-change"
                 aria-label=t!("bench.redo")
-                disabled=live(move || !can.get()[1])
+                disabled=move || !can.get()[1]
                 on:click=move |_| desk.redo_change()
             >
                 <span aria-hidden="true">"↷"</span>

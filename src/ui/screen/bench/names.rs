@@ -2,7 +2,6 @@
 
 use super::field::of_form;
 use crate::device::motion::go_on;
-use crate::memo::live;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -69,7 +68,7 @@ pub(super) fn Names(
         })
         .collect_node();
     view! {
-        <div class="acts names" role="group" aria-label=t!("form.name") hidden=live(move || named.get())>
+        <div class="acts names" role="group" aria-label=t!("form.name") hidden=move || named.get()>
             {chips}
         </div>
     }

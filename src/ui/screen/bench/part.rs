@@ -8,7 +8,7 @@ use super::material::MaterialChoice;
 use super::names::Names;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
@@ -90,7 +90,7 @@ pub(crate) fn ShapeChoice() -> Node {
                 type="button"
                 class="shape"
                 data-testid=format!("shape-{}", shape.key())
-                aria-pressed=live(move || (chosen.get() == Some(shape)).to_string())
+                aria-pressed=move || (chosen.get() == Some(shape)).to_string()
                 on:click=move |_| choose(shape)
             >
                 <ShapePicture shape />
@@ -185,9 +185,9 @@ fn TurnedTable() -> Node {
                 rows="6"
                 autocomplete="off"
                 placeholder=example
-                prop:value=value.shown()
-                aria-invalid=live(move || problem.with(Option::is_some).then_some("true"))
-                aria-describedby=live(move || problem.with(Option::is_some).then_some("form-table-error"))
+                prop:value=value
+                aria-invalid=move || problem.with(Option::is_some).then_some("true")
+                aria-describedby=move || problem.with(Option::is_some).then_some("form-table-error")
                 on:input=move |ev| desk.type_in("table", event_target_value(&ev))
             ></textarea>
             <FormProblem key="table" />
@@ -213,7 +213,7 @@ fn Readout(
         memo(move || made_of.with(|m| named(m)).filter(|_| !weight).map(readout::material_words));
     view! {
         <p class="note" data-testid="form-readout">
-            {live(move || words.get().map(|w| w.figures))}
+            {move || words.get().map(|w| w.figures)}
         </p>
         {move || {
             words
@@ -221,7 +221,7 @@ fn Readout(
                 .and_then(|w| w.doubt)
                 .map(|doubt| view! { <p class="after warn" data-testid="form-doubt">"! " {doubt}</p> })
         }}
-        <p class="note">{density.shown()}</p>
+        <p class="note">{density}</p>
     }
 }
 
@@ -245,7 +245,7 @@ fn WallFields() -> Node {
     view! {
         <div class="pair">
             <Field key="wall" label=t!("bench_part.wall") unit=text::length_sign() />
-            <div class="field" hidden=live(move || solid.get())>
+            <div class="field" hidden=move || solid.get()>
                 <p class="legend">{t!("bench_part.inside")}</p>
                 <FormChoice key="inside" label=t!("bench_part.inside") options=&INSIDES />
             </div>
@@ -271,7 +271,7 @@ fn More(
                 none=t!("bench_part.no_coat")
                 groups=vec![(t!("bench_part.on_its_outside"), coats)]
             />
-            <div class="pair" hidden=live(move || coat.with(String::is_empty))>
+            <div class="pair" hidden=move || coat.with(String::is_empty)>
                 <Field
                     key="coat-thickness"
                     label=t!("bench_part.coat_thickness")
@@ -309,8 +309,8 @@ fn Acts() -> Node {
     });
     let of = move || Editing::Part(line.get_untracked());
     view! {
-        <div class="acts" hidden=live(move || line.with(Option::is_none))>
-            <span hidden=live(move || amidships.get())>
+        <div class="acts" hidden=move || line.with(Option::is_none)>
+            <span hidden=move || amidships.get()>
                 <Act
                     name=t!("form.mirror")
                     testid="line-mirror"

@@ -1,7 +1,7 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Editing};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
@@ -83,7 +83,7 @@ pub(crate) fn Parts() -> Node {
         >
             {t!("bench.add_part")}
         </button>
-        <div class="field" hidden=live(move || n_parts.get() <= SHORT)>
+        <div class="field" hidden=move || n_parts.get() <= SHORT>
             <label for="part-search">{t!("bench.search")}</label>
             <div class="entry">
                 <input
@@ -96,15 +96,15 @@ pub(crate) fn Parts() -> Node {
                 />
             </div>
         </div>
-        <p class="quiet" hidden=live(move || { n_parts.get() > 0 })>
+        <p class="quiet" hidden=move || { n_parts.get() > 0 }>
             {t!("bench.no_parts")}
         </p>
-        <p class="quiet" hidden=live(move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) })>
+        <p class="quiet" hidden=move || { n_parts.get() == 0 || !rows.with(Vec::is_empty) }>
             {t!("bench.none_found")}
         </p>
         <CountsTwice />
         <ul class="rows parts">
-            {live(move || rows.get().into_iter().map(row).collect_node())}
+            {move || rows.get().into_iter().map(row).collect_node()}
         </ul>
         <MeshFile />
     }
@@ -132,7 +132,7 @@ pub(super) fn CountsTwice(
     let line = |words: String| view! { <p class="after warn">"! " {words}</p> };
     view! {
         <div data-testid="counts-twice">
-            {live(move || words.get().into_iter().map(line).collect_node())}
+            {move || words.get().into_iter().map(line).collect_node()}
         </div>
     }
 }

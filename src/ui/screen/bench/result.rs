@@ -5,7 +5,7 @@ use super::curve::LeverCurve;
 use super::sheet::BenchSheet;
 use crate::device::motion::focus_named;
 use crate::device::share::print;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Bench, Desk, Editing, LiesOtherwise, Missing};
 use crate::ui::figures::{self, Fact};
 use crate::ui::node::{CollectNode, Node, view};
@@ -64,11 +64,11 @@ pub(crate) fn Results(
     };
     view! {
         <div class="line">
-            <p class="quiet">{live(move || water.with(|water| t!("bench.in_water", water = water)))}</p>
+            <p class="quiet">{move || water.with(|water| t!("bench.in_water", water = water))}</p>
             <button
                 class="quiet-button"
                 data-testid="bench-print"
-                hidden=live(move || !has_result.get())
+                hidden=move || !has_result.get()
                 on:click=move |_| {
                     // What is printed is the boat as it lies.
                     otherwise.drawn.set(None);
@@ -157,7 +157,7 @@ fn CanAlsoLie(
                         type="button"
                         class="quiet-button"
                         data-testid=format!("show-other-{which}")
-                        aria-pressed=live(move || is_drawn.get().to_string())
+                        aria-pressed=move || is_drawn.get().to_string()
                         on:click=move |_| show(which)
                     >
                         {words}
@@ -186,7 +186,7 @@ fn Facts(
     let row = |(name, value): Fact| view! { <div><dt>{name}</dt><dd>{value}</dd></div> };
     view! {
         <dl class="facts" data-testid=testid>
-            {live(move || facts.get().into_iter().map(row).collect_node())}
+            {move || facts.get().into_iter().map(row).collect_node()}
         </dl>
     }
 }
@@ -250,7 +250,7 @@ fn OtherWater() -> Node {
                         change=type_in(key, temperature)
                         problem
                     />
-                    <p data-testid=format!("other-{key}-change")>{live(move || change.get())}</p>
+                    <p data-testid=format!("other-{key}-change")>{move || change.get()}</p>
                 </div>
             }
         })

@@ -4,7 +4,7 @@ use super::aim::AimLine;
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::Act;
 use super::parts::CountsTwice;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Editing, PLACE};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
@@ -44,7 +44,7 @@ fn Lines(
     };
     view! {
         <ul class="rows">
-            {live(move || lines.get().into_iter().map(row).collect_node())}
+            {move || lines.get().into_iter().map(row).collect_node()}
         </ul>
         <button
             class="main second"
@@ -67,7 +67,7 @@ pub(crate) fn Tanks() -> Node {
         })
     });
     view! {
-        <p class="quiet" hidden=live(move || !lines.with(Vec::is_empty))>
+        <p class="quiet" hidden=move || !lines.with(Vec::is_empty)>
             {t!("bench.no_tank")}
         </p>
         <CountsTwice of_tanks=true />
@@ -156,7 +156,7 @@ pub(super) fn RemoveLine(
         }
     };
     view! {
-        <div class="acts" hidden=live(move || of.with(Option::is_none))>
+        <div class="acts" hidden=move || of.with(Option::is_none)>
             {copies
                 .then(|| {
                     view! {

@@ -3,7 +3,7 @@
 use super::row::check_of;
 use super::{InHand, ids_of, words};
 use crate::device::motion::focus;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, Node, view};
@@ -33,7 +33,7 @@ pub(super) fn EditList(
             .collect_node()
     };
     view! {
-        <h2 class="check-head">{live(move || t!("checks.edit_head", list = words::when_of(time.get())))}</h2>
+        <h2 class="check-head">{move || t!("checks.edit_head", list = words::when_of(time.get()))}</h2>
         <ol class="rows">{rows}</ol>
         <AddCheck />
         <button
@@ -101,7 +101,7 @@ fn EditRow(
                 enterkeyhint="done"
                 aria-label=t!("checks.what")
                 data-testid=format!("check-{id}-words")
-                prop:value=live(move || typed.get().unwrap_or_else(|| words.get()))
+                prop:value=move || typed.get().unwrap_or_else(|| words.get())
                 on:input=type_in
                 on:blur=leave
             />
@@ -109,7 +109,7 @@ fn EditRow(
                 <button
                     id=id_of(&up)
                     data-testid=up.clone()
-                    aria-label=live(move || t!("checks.up", check = name()))
+                    aria-label=move || t!("checks.up", check = name())
                     disabled=first
                     on:click=go_up
                 >
@@ -118,7 +118,7 @@ fn EditRow(
                 <button
                     id=id_of(&down)
                     data-testid=down.clone()
-                    aria-label=live(move || t!("checks.down", check = name()))
+                    aria-label=move || t!("checks.down", check = name())
                     disabled=last
                     on:click=go_down
                 >
@@ -126,7 +126,7 @@ fn EditRow(
                 </button>
                 <button
                     data-testid=format!("check-{id}-remove")
-                    aria-label=live(move || t!("dive.remove", what = name()))
+                    aria-label=move || t!("dive.remove", what = name())
                     on:click=move |_| desk.remove_check(&for_removal)
                 >
                     {t!("diary.remove")}
@@ -155,7 +155,7 @@ fn AddCheck() -> Node {
                     autocomplete="off"
                     enterkeyhint="done"
                     data-testid="check-new"
-                    prop:value=live(move || text.get())
+                    prop:value=move || text.get()
                     on:input=move |ev| desk.type_half("check", "text", event_target_value(&ev))
                     on:keydown=move |ev| {
                         if ev.key() == "Enter" {

@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::device::motion::focus;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
@@ -50,7 +50,7 @@ pub(crate) fn FailedChecks(
         <section
             class="failed-checks"
             aria-label=t!("checks.failed_checks")
-            hidden=live(move || failed.with(Vec::is_empty))
+            hidden=move || failed.with(Vec::is_empty)
         >
             {rows}
         </section>

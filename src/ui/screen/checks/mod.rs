@@ -10,7 +10,7 @@ use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::clock::local_words;
 use crate::device::motion::to_top;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Screen};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
@@ -77,7 +77,7 @@ fn WithBoat(
     view! {
         <header class="line">
             <div class="title">
-                <h1>{live(move || name.get())}</h1>
+                <h1>{move || name.get()}</h1>
                 <KeptSign />
             </div>
             <p class="state">{t!("place.checks")}</p>
@@ -107,16 +107,16 @@ fn Times(
             view! {
                 <button
                     class="check-time"
-                    class:bad=live(move || summary.with(|s| s.failed) != 0)
+                    class:bad=move || summary.with(|s| s.failed) != 0
                     data-testid=format!("checks-{}", words::slug_of(time))
-                    aria-current=live(move || (chosen.get() == time).then_some("true"))
+                    aria-current=move || (chosen.get() == time).then_some("true")
                     on:click=move |_| {
                         desk.message.set(None);
                         chosen.set(time);
                     }
                 >
                     <strong>{words::name_of(time)}</strong>
-                    <span>{live(move || words::short_summary(summary.get()))}</span>
+                    <span>{move || words::short_summary(summary.get())}</span>
                 </button>
             }
         })
@@ -165,19 +165,19 @@ fn List(
     };
     view! {
         <h2 class="check-head">
-            {live(move || words::when_of(time.get()))} <br />
+            {move || words::when_of(time.get())} <br />
             <span
                 class="check-summary"
-                class:ok=live(move || summary.get().is_done())
+                class:ok=move || summary.get().is_done()
                 role="status"
                 data-testid="checks-summary"
             >
-                {live(move || words::summary_words(summary.get()))}
+                {move || words::summary_words(summary.get())}
             </span>
         </h2>
-        <div class="old-checks" hidden=live(move || old.with(Option::is_none))>
+        <div class="old-checks" hidden=move || old.with(Option::is_none)>
             <p class="warn" data-testid="checks-old">
-                {live(move || t!("checks.old", when = old.get().unwrap_or_default()))}
+                {move || t!("checks.old", when = old.get().unwrap_or_default())}
             </p>
             <button class="main second" data-testid="checks-old-anew" on:click=anew>
                 {t!("checks.start_over")}
@@ -205,8 +205,8 @@ fn Said() -> Node {
     let desk = expect_context::<Desk>();
     let said = memo(move || desk.message.get());
     view! {
-        <div class="said" role="status" hidden=live(move || said.with(Option::is_none))>
-            <p data-testid="checks-message">{live(move || said.get())}</p>
+        <div class="said" role="status" hidden=move || said.with(Option::is_none)>
+            <p data-testid="checks-message">{move || said.get()}</p>
             <Undo />
         </div>
     }

@@ -3,7 +3,7 @@
 use super::InHand;
 use super::caution::CautionView;
 use super::words;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, Node, view};
@@ -60,7 +60,7 @@ pub(super) fn CheckRow(
     view! {
         <li
             class="check"
-            data-state=live(move || words::state_name(state.get()))
+            data-state=move || words::state_name(state.get())
             data-testid=format!("{main_id}-row")
         >
             <button
@@ -69,11 +69,11 @@ pub(super) fn CheckRow(
                 data-testid=main_id.clone()
                 aria-labelledby=name_id
                 aria-describedby=state_id
-                aria-pressed=live(move || pressed(CheckState::Good))
+                aria-pressed=move || pressed(CheckState::Good)
                 on:click=good
             >
                 <span class="check-sign" aria-hidden="true">
-                    {live(move || words::sign_of(state.get()))}
+                    {move || words::sign_of(state.get())}
                 </span>
                 <span class="check-text">
                     <span id=name_id.clone()><strong>{name}</strong>{rest}</span>
@@ -81,26 +81,26 @@ pub(super) fn CheckRow(
                     <span
                         class="check-state"
                         id=state_id.clone()
-                        hidden=live(move || state.get() == CheckState::Open)
+                        hidden=move || state.get() == CheckState::Open
                         data-testid=format!("{main_id}-state")
                     >
-                        {live(move || check.with(words::state_words))}
+                        {move || check.with(words::state_words)}
                     </span>
                 </span>
             </button>
             <div class="check-side">
                 <button
                     data-testid=format!("{main_id}-failed")
-                    aria-label=live(move || t!("checks.failed_of", check = name()))
-                    aria-pressed=live(move || pressed(CheckState::Failed))
+                    aria-label=move || t!("checks.failed_of", check = name())
+                    aria-pressed=move || pressed(CheckState::Failed)
                     on:click=failed
                 >
                     {t!("checks.failed")}
                 </button>
                 <button
                     data-testid=format!("{main_id}-not-today")
-                    aria-label=live(move || t!("checks.not_today_of", check = name()))
-                    aria-pressed=live(move || pressed(CheckState::NotToday))
+                    aria-label=move || t!("checks.not_today_of", check = name())
+                    aria-pressed=move || pressed(CheckState::NotToday)
                     on:click=not_today
                 >
                     {t!("checks.not_today")}
@@ -155,11 +155,11 @@ fn Reason(
                     autocomplete="off"
                     enterkeyhint="done"
                     data-testid=testid
-                    prop:value=live(move || because.get())
+                    prop:value=move || because.get()
                     on:input=move |ev| give(&id, &event_target_value(&ev))
                 />
             </label>
-            <div class="chips" hidden=live(move || !because.with(String::is_empty))>
+            <div class="chips" hidden=move || !because.with(String::is_empty)>
                 {chips}
             </div>
         </div>

@@ -3,7 +3,7 @@
 use super::Head;
 use super::score::ScoreView;
 use super::trends::Trends;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, PastRead};
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen};
@@ -48,7 +48,7 @@ pub(super) fn PastPage() -> Node {
             <Head title=Signal::stored(t!("past.title")) />
             <p class="when">{name}</p>
             <LastGoodButton />
-            <p class="quiet" role="status" hidden=live(move || found.with(Option::is_some))>
+            <p class="quiet" role="status" hidden=move || found.with(Option::is_some)>
                 {progress}
             </p>
             {move || {

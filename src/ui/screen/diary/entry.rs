@@ -6,7 +6,7 @@ use crate::device::clock;
 use crate::device::file::let_go;
 use crate::device::picture as picture_file;
 use crate::device::storage::Key;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::share;
 use crate::ui::node::{CollectNode, Node, view};
@@ -53,13 +53,13 @@ pub(super) fn EntryView(
         }
     };
     view! {
-        <li class="entry-row" data-testid=live(move || format!("entry-{}", k.get()))>
+        <li class="entry-row" data-testid=move || format!("entry-{}", k.get())>
             <p class="when">{when}</p>
             {what}
             {move || closed.get().map(|closing| view! { <ClosedView closing /> })}
             <button
                 class="quiet-button"
-                data-testid=live(move || format!("entry-{}-remove", k.get()))
+                data-testid=move || format!("entry-{}-remove", k.get())
                 aria-label=label
                 on:click=move |_| desk.remove_entry(&session, &id)
             >
@@ -115,7 +115,7 @@ fn PictureView(
             alt=alt
             width=picture.width_px
             height=picture.height_px
-            src=live(move || address.get())
+            src=move || address.get()
         />
     }
 }

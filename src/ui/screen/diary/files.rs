@@ -2,7 +2,7 @@
 
 use super::Head;
 use crate::device::update::AppUpdate;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Page};
 use crate::ui::node::{Node, view};
 use crate::ui::screen::import::ImportFile;
@@ -82,7 +82,7 @@ fn Keeping(
         Some(t!(if promised { "files.promised" } else { "files.not_promised" }))
     };
     view! {
-        <p class="quiet" data-testid="offline-ready" hidden=live(move || !update.ready_offline.get())>
+        <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>
             {t!("files.offline")}
         </p>
         <p class="quiet" data-testid="promise">{promise}</p>

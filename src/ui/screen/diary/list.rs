@@ -6,7 +6,7 @@ use super::entry::seen_words;
 use crate::device::clock::local_words;
 use crate::device::scroll::on_scroll;
 use crate::device::storage::Key;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, SessionRead, Unread, session_of_key};
 use crate::ui::node::{Node, rows, view};
 use crate::words::t;
@@ -49,9 +49,9 @@ pub(super) fn Sessions() -> Node {
     let below = move || format!("{}px", n.get().saturating_sub(shown.get().end) as f64 * ROW);
     view! {
         <h2>
-            {t!("diary.sessions")} " " <span class="count" data-testid="session-count">{live(move || n.get())}</span>
+            {t!("diary.sessions")} " " <span class="count" data-testid="session-count">{move || n.get()}</span>
         </h2>
-        <p class="quiet" hidden=live(move || n.get() != 0)>
+        <p class="quiet" hidden=move || n.get() != 0>
             {t!("diary.no_sessions")}
         </p>
         <ol class="sessions" id=ID style:padding-top=above style:padding-bottom=below>

@@ -18,7 +18,7 @@ mod trends;
 use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::update::AppUpdate;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Page};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -90,7 +90,7 @@ fn Head(
             </button>
         </header>
         <div class="title">
-            <h1 data-testid="page-title">{live(move || title.get())}</h1>
+            <h1 data-testid="page-title">{move || title.get()}</h1>
             <KeptSign />
         </div>
         <Message />
@@ -103,7 +103,7 @@ fn Message() -> Node {
     let desk = expect_context::<Desk>();
     view! {
         <p class="message" role="status" data-testid="file-message">
-            {live(move || desk.message.get().unwrap_or_default())}
+            {move || desk.message.get().unwrap_or_default()}
         </p>
         <Undo />
     }

@@ -3,7 +3,7 @@
 use super::entry::clock_time;
 use crate::device::clock;
 use crate::device::picture;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, session_of_key};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -39,10 +39,10 @@ pub(super) fn Now() -> Node {
         }
     };
     view! {
-        <section class="now" hidden=live(move || !has_boat.get()) aria-label=t!("session.in_hand")>
+        <section class="now" hidden=move || !has_boat.get() aria-label=t!("session.in_hand")>
             <button class="row-main now-open" data-testid="session-now" on:click=open>
                 <strong>
-                    {live(move || t!(if session.get().is_some() { "session.this" } else { "session.begin" }))}
+                    {move || t!(if session.get().is_some() { "session.this" } else { "session.begin" })}
                 </strong>
                 <span>{words}</span>
             </button>
@@ -84,7 +84,7 @@ pub(super) fn Jot() -> Node {
                 aria-label=t!("session.note")
                 placeholder=t!("session.note")
                 data-testid="note-text"
-                prop:value=live(move || text.get())
+                prop:value=move || text.get()
                 on:input=move |ev| desk.type_half(NOTE, TEXT, event_target_value(&ev))
                 on:keydown=move |ev| {
                     if ev.key() == "Enter" {
@@ -132,12 +132,12 @@ fn RunTimer() -> Node {
     };
     view! {
         <button class="main second" data-testid="run" on:click=act>
-            {live(move || match run.get() {
+            {move || match run.get() {
                 Some(_) => {
                     t!("session.end_run", time = super::entry::minutes(seconds.get()))
                 }
                 None => t!("session.start_run"),
-            })}
+            }}
         </button>
     }
 }

@@ -7,7 +7,7 @@ use super::sheet::Sheet;
 use crate::device::clock::local_words;
 use crate::device::share::print;
 use crate::device::storage::Key;
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::node::{Node, rows, view};
 use crate::words::t;
@@ -67,7 +67,7 @@ pub(super) fn SessionPage(
                     },
                 )}
             </ol>
-            <p class="quiet" hidden=live(move || !entries.with(Vec::is_empty))>
+            <p class="quiet" hidden=move || !entries.with(Vec::is_empty)>
                 {t!("session.nothing_yet")}
             </p>
             <button class="main second" data-testid="session-print" on:click=move |_| print()>
@@ -146,7 +146,7 @@ fn Words(
                 type="text"
                 enterkeyhint="next"
                 data-testid=testid
-                prop:value=live(move || words.get())
+                prop:value=move || words.get()
                 on:input=move |ev| write(event_target_value(&ev))
             />
         </label>

@@ -2,7 +2,7 @@
 
 use super::entry::{clock_time, entry_lines};
 use crate::device::clock::{local_words, next_turn};
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::screen::weights::weights;
@@ -79,9 +79,9 @@ pub(super) fn Sheet(
     };
     view! {
         <section class="paper" aria-hidden="true">
-            <h1>{live(move || t!("sheet.title", boat = boat.get()))}</h1>
+            <h1>{move || t!("sheet.title", boat = boat.get())}</h1>
             <dl>{facts}</dl>
-            {live(move || state.get().map(|(_, hand)| drawing(desk, hand)))}
+            {move || state.get().map(|(_, hand)| drawing(desk, hand))}
             <h2>{t!("sheet.what_happened")}</h2>
             <table>
                 <thead><tr><th>{t!("sheet.time")}</th><th>{t!("compare.what")}</th></tr></thead>

@@ -1,7 +1,7 @@
 //! How one boat lay, session after session, as curves.
 
 use crate::device::clock::{local_day_and_time, local_words};
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Past};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -94,7 +94,7 @@ fn Picked(
     view! {
         <button class="row-main now-open" data-testid="trend-open" on:click=open>
             <strong>
-                {live(move || row.with(|r| r.as_ref().map(|r| local_words(&r.place.at))))}
+                {move || row.with(|r| r.as_ref().map(|r| local_words(&r.place.at)))}
             </strong>
             <span data-testid="trend-row">{words}</span>
         </button>

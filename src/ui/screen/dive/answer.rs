@@ -1,7 +1,7 @@
 //! What the way comes to; it never scrolls away.
 
 use crate::device::motion::focus;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
@@ -44,19 +44,19 @@ pub(super) fn DiveAnswer() -> Node {
     view! {
         <Spoken words=Signal::derive(spoken) />
         <section class="answer dive-answer" aria-label=t!("dive.the_way")>
-            <p class="small-label" data-testid="dive-trying" hidden=live(move || trying.with(Option::is_none))>
-                {live(move || trying.get().map(|what| t!("dive.only_tried", what = what)))}
+            <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>
+                {move || trying.get().map(|what| t!("dive.only_tried", what = what))}
             </p>
             <p class="large">
-                <strong class=live(move || headline().class) data-testid="dive-headline">
-                    {live(move || headline().words)}
+                <strong class=move || headline().class data-testid="dive-headline">
+                    {move || headline().words}
                 </strong>
             </p>
-            <p class="where" data-testid="dive-cause" hidden=live(move || cause().is_none())>
+            <p class="where" data-testid="dive-cause" hidden=move || cause().is_none()>
                 {cause}
             </p>
             {others}
-            <div class="form-buttons" hidden=live(move || trying.with(Option::is_none))>
+            <div class="form-buttons" hidden=move || trying.with(Option::is_none)>
                 <button
                     type="button"
                     class="main"

@@ -1,6 +1,6 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
@@ -39,15 +39,15 @@ pub(super) fn Cures() -> Node {
     view! {
         <section aria-label=t!("dive.cures") class="cures">
             <h2>{t!("dive.what_would_cure")}</h2>
-            <p class="quiet" hidden=live(move || !none.get())>{t!("dive.no_lean")}</p>
+            <p class="quiet" hidden=move || !none.get()>{t!("dive.no_lean")}</p>
             <ol class="rows">{rows}</ol>
-            <p class="quiet" data-testid="cures-useless" hidden=live(move || useless.with(Option::is_none))>{useless.shown()}</p>
+            <p class="quiet" data-testid="cures-useless" hidden=move || useless.with(Option::is_none)>{useless}</p>
             <button
                 type="button"
                 class="quiet-button"
                 id="dive-undo"
                 data-testid="dive-undo"
-                hidden=live(move || !can_undo.get())
+                hidden=move || !can_undo.get()
                 on:click=move |_| desk.undo_change()
             >
                 {t!("dive.undo")}
@@ -104,10 +104,10 @@ fn CureRow(
                             class="try"
                             data-testid=format!("cure-{k}-try")
                             aria-label=label
-                            aria-pressed=live(move || is_tried.get().to_string())
+                            aria-pressed=move || is_tried.get().to_string()
                             on:click=toggle
                         >
-                            <span aria-hidden="true">{live(move || is_tried.get().then_some("✓ "))}</span>
+                            <span aria-hidden="true">{move || is_tried.get().then_some("✓ ")}</span>
                             {t!("dive.try")}
                         </button>
                     }

@@ -9,7 +9,7 @@ mod seen;
 mod why;
 
 use crate::device::room::two_columns;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::node::{Node, view};
@@ -53,8 +53,8 @@ pub(crate) fn DiveScreen() -> Node {
     view! {
         <main class="screen dive">
             <header class="line">
-                <h1>{name.shown()}</h1>
-                <p class="state">{water.shown()}</p>
+                <h1>{name}</h1>
+                <p class="state">{water}</p>
             </header>
             {move || failed.get().map(|why| view! { <Unfollowed why /> })}
             {move || is_there.get().then(|| view! { <TheWay /> })}
@@ -89,8 +89,8 @@ fn Progress() -> Node {
         _ => String::new(),
     });
     view! {
-        <p class="quiet" role="status" data-testid="dive-progress" hidden=live(move || words.with(String::is_empty))>
-            {words.shown()}
+        <p class="quiet" role="status" data-testid="dive-progress" hidden=move || words.with(String::is_empty)>
+            {words}
         </p>
     }
 }

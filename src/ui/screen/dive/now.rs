@@ -1,6 +1,6 @@
 //! The boat at the fill that is looked at: drawn as it floats, the slider, and the figures.
 
-use crate::memo::{Memo, live, memo};
+use crate::memo::{Memo, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
 use crate::ui::node::{Node, view};
@@ -159,8 +159,8 @@ pub(super) fn AtTheFill() -> Node {
         let both = move |k: usize| now.get().map(|now| of(now)[k].clone());
         view! {
             <div>
-                <dt>{label} " " <b data-testid=format!("{testid}-kind")>{live(move || both(1))}</b></dt>
-                <dd data-testid=testid>{live(move || both(0))}</dd>
+                <dt>{label} " " <b data-testid=format!("{testid}-kind")>{move || both(1)}</b></dt>
+                <dd data-testid=testid>{move || both(0)}</dd>
             </div>
         }
     };

@@ -1,6 +1,6 @@
 //! How the boat is taken down and up: which tank when, and the time that each takes.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::number;
@@ -66,7 +66,7 @@ pub(super) fn PlanForm() -> Node {
             <summary>{t!("dive.plan")}</summary>
             <div class="work">
                 {tank_fields}
-                <div hidden=live(move || !several.get())>
+                <div hidden=move || !several.get()>
                     <Choice
                         label=t!("dive.order")
                         options=options.to_vec()

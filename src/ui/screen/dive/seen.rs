@@ -1,7 +1,7 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::device::motion::focus;
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
 use crate::ui::node::{CollectNode, Node, view};
@@ -71,10 +71,10 @@ pub(super) fn Seen() -> Node {
                 side=Some((side, flip))
                 side_testid="seen-side"
             />
-            <button type="button" class="second main" data-testid="seen-note" on:click=note>{label.shown()}</button>
+            <button type="button" class="second main" data-testid="seen-note" on:click=note>{label}</button>
             <ul class="rows">{rows}</ul>
-            <p data-testid="seen-before" hidden=live(move || before.with(Option::is_none))>{before.shown()}</p>
-            <p data-testid="seen-says" hidden=live(move || says.with(Option::is_none))>{says.shown()}</p>
+            <p data-testid="seen-before" hidden=move || before.with(Option::is_none)>{before}</p>
+            <p data-testid="seen-says" hidden=move || says.with(Option::is_none)>{says}</p>
         </section>
     }
 }

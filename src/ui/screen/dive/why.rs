@@ -1,6 +1,6 @@
 //! Why: what takes the metacentric height, and what leans the boat, each adding up to the whole.
 
-use crate::memo::{live, memo};
+use crate::memo::memo;
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
 use crate::ui::node::{CollectNode, Node, view};
@@ -60,7 +60,7 @@ pub(super) fn Why() -> Node {
     view! {
         <section aria-label=t!("dive.why") class="why">
             <h2>{t!("dive.why")}</h2>
-            <ul class="events" data-testid="dive-events" hidden=live(move || events.with(Vec::is_empty))>{happened}</ul>
+            <ul class="events" data-testid="dive-events" hidden=move || events.with(Vec::is_empty)>{happened}</ul>
             {shown}
         </section>
     }
