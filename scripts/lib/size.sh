@@ -1,5 +1,5 @@
 # shellcheck shell=bash
-# What the app weighs. Wants say.
+# What the app weighs. Wants say and cache.
 
 # What a first visit weighed when it was noted last, kB; kept with the sources, so that a change says what it adds.
 SIZE_NOTED=scripts/lib/size.txt
@@ -25,4 +25,19 @@ say_size() {
 
 note_size() {
     size_of_dist >"$SIZE_NOTED"
+}
+
+# Prints kilobytes of code by crate and module, of the program that Cargo left when the app was built for publishing. The
+# tool is no part of the app: a package of its own, built in a few seconds the first time.
+list_areas() {
+    local program=target/app/wasm32-unknown-unknown/release/trimwright-app.wasm
+    [ -f "$program" ] || fail "The app was not built here: run scripts/build, then run this again."
+    size_tool build --release || fail "The tool that tells code apart could not be built (the log is $CACHE/log/size)."
+    say "code as Cargo leaves it, in kB, before wasm-opt and gzip"
+    target/size/release/size "$program"
+}
+
+# `size_tool COMMAND...`: Cargo for it.
+size_tool() {
+    quietly size env CARGO_TARGET_DIR=target/size cargo "$1" --locked --manifest-path scripts/size/Cargo.toml "${@:2}"
 }

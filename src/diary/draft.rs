@@ -6,9 +6,9 @@ use super::fields::{Field, Fields, Node, Reader, Wrong, put_rest};
 use super::reading_record::ConditionRecord;
 use super::record::Extra;
 use super::settings::UnitsRecord;
+use litemap::LiteMap;
 use serde_json::Value;
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 /// Which kind of water was chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -114,7 +114,7 @@ fields!(Angles {
 });
 
 /// The texts of a form by the names of its fields.
-pub type FormTexts = BTreeMap<String, String>;
+pub type FormTexts = LiteMap<String, String>;
 
 /// The forms of boats that are being made: they belong to no boat, as the water does.
 pub const NEW_BOATS: [&str; 2] = ["new boat", "six numbers"];
@@ -130,7 +130,7 @@ pub struct Draft {
     /// At the surface or under.
     pub condition: ConditionRecord,
     /// Water at marks, a length above (positive) or below, by the mark's name.
-    pub marks: BTreeMap<String, String>,
+    pub marks: LiteMap<String, String>,
     /// List, degrees, and whether to port.
     pub list: String,
     /// The list is to port.
@@ -165,7 +165,7 @@ pub struct Draft {
     pub shift_part: String,
     /// What is half typed beside the reading: a note, a form that is open and cannot be used yet. By what
     /// it is for, and by field.
-    pub forms: BTreeMap<String, FormTexts>,
+    pub forms: LiteMap<String, FormTexts>,
     /// The water.
     pub water: WaterDraft,
     /// Fields of other versions.
@@ -251,9 +251,8 @@ impl Draft {
     #[must_use]
     pub fn for_boat(&self, boat: impl Into<String>) -> Self {
         let (boat, units, water) = (boat.into(), self.units, self.water.clone());
-        let is_new = |what: &str| NEW_BOATS.contains(&what);
-        let forms = self.forms.iter().filter(|(what, _)| is_new(what));
-        let forms = forms.map(|(what, texts)| (what.clone(), texts.clone())).collect();
+        let mut forms = self.forms.clone();
+        forms.retain(|what, _| NEW_BOATS.contains(&what.as_str()));
         Self { boat, units, forms, water, ..Self::default() }
     }
 

@@ -97,7 +97,7 @@ impl Draft {
     /// decimals; what can't be read stays as it was typed.
     pub fn turn_to_units(&mut self, units: UnitsRecord, decimal: Decimal) {
         let (from, to) = (Units::from(self.units), Units { decimal, ..Units::from(units) });
-        for text in self.marks.values_mut() {
+        for (_, text) in self.marks.iter_mut() {
             retype(text, from.length_unit(), to.length_unit(), to);
         }
         for text in [&mut self.residual, &mut self.shift] {
@@ -113,7 +113,7 @@ impl Draft {
     }
 
     fn turn_forms(&mut self, both: [Units; 2]) {
-        for fields in self.forms.values_mut() {
+        for (_, fields) in self.forms.iter_mut() {
             turn_form(fields.iter_mut().map(|(field, text)| (field.as_str(), text)), both);
         }
     }
@@ -135,7 +135,7 @@ impl Draft {
             &mut water.salinity,
             &mut water.density,
         ];
-        for text in texts.into_iter().chain(self.marks.values_mut()) {
+        for text in texts.into_iter().chain(self.marks.iter_mut().map(|(_, text)| text)) {
             if read_number(text).is_ok() {
                 *text = decimal.mark(text);
             }
@@ -163,7 +163,7 @@ mod tests {
     fn draft(units: UnitsRecord, bow: &str, residual: &str) -> Draft {
         Draft {
             units,
-            marks: [("bow".to_owned(), bow.to_owned())].into(),
+            marks: [("bow".to_owned(), bow.to_owned())].into_iter().collect(),
             residual: residual.to_owned(),
             list: "1.5".to_owned(),
             ..Draft::default()
@@ -183,9 +183,10 @@ mod tests {
     fn only_the_kind_that_changes_is_written_anew() {
         let mut typed = draft(METRIC, "7,50", "0312");
         typed.turn_to_units(UnitsRecord { length: LengthUnit::Inch, ..METRIC }, Decimal::Point);
-        assert_eq!((typed.marks["bow"].as_str(), typed.residual.as_str()), ("0.2953", "0312"), "");
+        let bow = typed.marks.get("bow").map(String::as_str);
+        assert_eq!((bow, typed.residual.as_str()), (Some("0.2953"), "0312"), "");
         typed.turn_to_units(UnitsRecord { length: LengthUnit::Inch, ..METRIC }, Decimal::Comma);
-        assert_eq!(typed.marks["bow"], "0.2953", "nothing to do");
+        assert_eq!(typed.marks.get("bow").map(String::as_str), Some("0.2953"), "nothing to do");
     }
 
     #[test]

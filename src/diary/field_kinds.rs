@@ -1,8 +1,8 @@
 //! What can stand in a field, kind by kind: as it is read, as it is written, and what is usual.
 
 use super::fields::{Field, Fields, List, Node, Wrong};
+use litemap::LiteMap;
 use serde_json::Value;
-use std::collections::BTreeMap;
 
 /// Fields of one kind of JSON value: how it is taken from there and put there, and what is usual.
 macro_rules! plain {
@@ -168,14 +168,15 @@ impl<T: Field> List for Vec<T> {
     }
 }
 
-impl<T: Field> Field for BTreeMap<String, T> {
+impl<T: Field> Field for LiteMap<String, T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         let Value::Object(all) = value else { return Err(Wrong::wanted("an object")) };
-        let each = all.into_iter().map(|(name, one)| match T::read(one) {
-            Ok(one) => Ok((name, one)),
-            Err(wrong) => Err(wrong.within(&name)),
-        });
-        each.collect()
+        let mut read = Self::with_capacity(all.len());
+        for (name, one) in all {
+            let one = T::read(one).map_err(|wrong| wrong.within(&name))?;
+            read.insert(name, one);
+        }
+        Ok(read)
     }
 
     fn node(&self) -> Node<'_> {
@@ -191,9 +192,9 @@ impl<T: Field> Field for BTreeMap<String, T> {
     }
 }
 
-impl<T: Field> Fields for BTreeMap<String, T> {
+impl<T: Field> Fields for LiteMap<String, T> {
     fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
-        for (name, one) in self {
+        for (name, one) in self.iter() {
             put(name, one.node());
         }
     }

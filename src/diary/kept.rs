@@ -6,12 +6,12 @@ use super::file::{DiaryError, read};
 use super::record::Diary;
 use super::state::{join_with_meshes, mesh_record, meshes_named, part_from_meshes};
 use crate::geometry::{Mesh, MeshError};
+use litemap::LiteMap;
 use nalgebra::Vector3;
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Meshes by their names.
-pub type KeptMeshes = BTreeMap<String, Arc<Mesh>>;
+pub type KeptMeshes = LiteMap<String, Arc<Mesh>>;
 
 /// The text to keep, and the meshes that it names.
 pub fn write_kept(diary: &Diary) -> (String, KeptMeshes) {

@@ -7,7 +7,8 @@ use super::draft::Draft;
 use super::record::Diary;
 use super::session_record::SessionRecord;
 use super::settings::Settings;
-use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
+use litemap::LiteMap;
+use std::collections::{HashMap, HashSet};
 
 /// What becomes of a record of another file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -73,8 +74,8 @@ impl Diary {
     }
 
     /// Leaves records of a kind out, by their identities: for an import of a part of a file.
-    pub fn leave_out(&mut self, left: &BTreeSet<(RecordKind, String)>) {
-        let stays = |kind: RecordKind, id: &str| !left.contains(&(kind, id.to_owned()));
+    pub fn leave_out(&mut self, left: &LiteMap<(RecordKind, String), ()>) {
+        let stays = |kind: RecordKind, id: &str| !left.contains_key(&(kind, id.to_owned()));
         self.boats.retain(|b| stays(RecordKind::Boat, &b.id));
         self.sessions.retain(|s| stays(RecordKind::Session, &s.id));
         self.checks.retain(|c| stays(RecordKind::Checks, &c.id));
@@ -290,7 +291,7 @@ fn take_in<R>(here: &mut Vec<R>, placed: Vec<Placed<R>>, merged: &mut Merged) {
     }
 }
 
-fn take_named<V>(here: &mut BTreeMap<String, V>, there: BTreeMap<String, V>) {
+fn take_named<V>(here: &mut LiteMap<String, V>, there: LiteMap<String, V>) {
     for (name, value) in there {
         here.entry(name).or_insert(value);
     }

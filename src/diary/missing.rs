@@ -6,7 +6,7 @@ use super::record::{Diary, Extra};
 use super::session_record::SessionRecord;
 use super::state::meshes_named;
 use serde_json::Value;
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 
 /// What was there, or is spoken of, and could not be read when a file was written.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -47,15 +47,17 @@ impl MissingRecord {
 impl Diary {
     /// Notes under `missing` what the records name and what is not here: for a file that is to be given away.
     pub fn note_missing(&mut self) {
-        let not_in = |name: &String, here: bool| (!here).then(|| name.clone());
-        let named = |names: BTreeSet<String>, here: &dyn Fn(&str) -> bool| {
-            names.iter().filter_map(|name| not_in(name, here(name))).collect::<Vec<_>>()
+        let named = |names: &mut dyn Iterator<Item = String>, here: &dyn Fn(&str) -> bool| {
+            let mut names: Vec<String> = names.filter(|name| !here(name)).collect();
+            names.sort();
+            names.dedup();
+            names
         };
-        let owned = |names: BTreeSet<&str>| names.into_iter().map(str::to_owned).collect();
-        let states = owned(self.sessions.iter().flat_map(SessionRecord::states).collect());
-        let pictures = owned(self.sessions.iter().flat_map(SessionRecord::pictures).collect());
+        let states = &mut self.sessions.iter().flat_map(SessionRecord::states).map(str::to_owned);
+        let pictures =
+            &mut self.sessions.iter().flat_map(SessionRecord::pictures).map(str::to_owned);
         let boats = self.boats.iter().chain(self.states.values());
-        let meshes = boats.flat_map(meshes_named).collect();
+        let meshes = &mut boats.flat_map(meshes_named);
         self.missing.states = named(states, &|name| self.states.contains_key(name));
         self.missing.pictures = named(pictures, &|name| self.pictures.contains_key(name));
         self.missing.meshes = named(meshes, &|name| self.has_mesh(name));
@@ -67,14 +69,14 @@ impl Diary {
 ///
 /// # Errors
 /// [`DiaryError`] when the text cannot be read: then what it names is not known.
-pub fn strike_named(text: &str, names: &mut BTreeSet<String>) -> Result<(), DiaryError> {
+pub fn strike_named(text: &str, names: &mut HashSet<String>) -> Result<(), DiaryError> {
     read(text)?;
     let value = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
     strike(&value, names);
     Ok(())
 }
 
-fn strike(value: &Value, names: &mut BTreeSet<String>) {
+fn strike(value: &Value, names: &mut HashSet<String>) {
     match value {
         Value::String(text) => drop(names.remove(text)),
         Value::Array(all) => all.iter().for_each(|value| strike(value, names)),

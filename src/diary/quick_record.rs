@@ -3,7 +3,7 @@
 use super::field_tables::fields;
 use super::record::Extra;
 use crate::boat::{Boat, QuickBoat};
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 
 /// The six numbers of a quick boat with what was told besides, and the water they were given for.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,7 +21,7 @@ pub struct QuickRecord {
     pub bow_mark_m: Option<f64>,
     pub stern_mark_m: Option<f64>,
     /// What its hull, tank, marks and places are called, by their English names.
-    pub names: BTreeMap<String, String>,
+    pub names: LiteMap<String, String>,
     pub extra: Extra,
 }
 

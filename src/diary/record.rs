@@ -12,10 +12,11 @@ use super::part_record::MaterialRecord;
 use super::picture::PictureBytes;
 use super::session_record::SessionRecord;
 use super::settings::Settings;
+use litemap::LiteMap;
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, Visitor};
 use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
-use std::collections::{BTreeMap, HashSet};
+use std::collections::HashSet;
 
 /// Fields that this version does not know.
 pub(super) type Extra = Map<String, Value>;
@@ -35,11 +36,11 @@ pub struct Diary {
     pub checks: Vec<ChecksRecord>,
     /// Boats as they were when they were read, by names made of their contents. Large meshes in them
     /// are only named.
-    pub states: BTreeMap<String, BoatRecord>,
+    pub states: LiteMap<String, BoatRecord>,
     /// Large meshes that a state names and no boat has any more, by names made of their contents.
-    pub meshes: BTreeMap<String, MeshRecord>,
+    pub meshes: LiteMap<String, MeshRecord>,
     /// The bytes of pictures, by names made of their contents.
-    pub pictures: BTreeMap<String, PictureBytes>,
+    pub pictures: LiteMap<String, PictureBytes>,
     /// The builder's own materials.
     pub materials: Vec<MaterialRecord>,
     /// What is being typed.
@@ -115,9 +116,9 @@ impl Default for Diary {
             boats: Vec::new(),
             sessions: Vec::new(),
             checks: Vec::new(),
-            states: BTreeMap::new(),
-            meshes: BTreeMap::new(),
-            pictures: BTreeMap::new(),
+            states: LiteMap::new(),
+            meshes: LiteMap::new(),
+            pictures: LiteMap::new(),
             materials: Vec::new(),
             draft: Draft::default(),
             settings: Settings::default(),

@@ -6,14 +6,14 @@ use super::mesh_record::MeshRecord;
 use super::record::Diary;
 use super::solid::SolidRecord;
 use super::version_3::SEEN;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use std::sync::Arc;
 
 /// Meshes of more triangles than this are only named in a state, and kept apart on the phone.
 pub(super) const LARGE: usize = 500;
 
 /// Large meshes by their names, as records.
-pub(super) type NamedMeshes = BTreeMap<String, MeshRecord>;
+pub(super) type NamedMeshes = LiteMap<String, MeshRecord>;
 
 /// The name of a boat as it is, and the record to keep under it: large meshes are only named.
 pub fn state_of(boat: &BoatRecord) -> (String, BoatRecord) {

@@ -8,7 +8,7 @@ use crate::memo::Memo;
 use crate::words::speech::{language_of, units_of};
 use crate::words::{self, Language, speak_language, t};
 use leptos::prelude::*;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
@@ -124,7 +124,7 @@ impl Derived {
         let units = Memo::new(move |_| diary.with(|d| units_of(&d.settings)));
         // Nothing follows from what is half typed beside the reading.
         let draft =
-            Memo::new(move |_| diary.with(|d| Draft { forms: BTreeMap::new(), ..d.draft.clone() }));
+            Memo::new(move |_| diary.with(|d| Draft { forms: LiteMap::new(), ..d.draft.clone() }));
         // Cloned only when it has changed: with each key that is typed it has not.
         let record = Memo::new_unless_same(move |before: Option<&Option<BoatRecord>>| {
             diary.with(|d| {

@@ -24,7 +24,7 @@ use crate::words::given::name_all;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use std::sync::Arc;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
@@ -76,7 +76,7 @@ pub(crate) struct Desk {
     /// What is known of the store.
     pub(super) keeper: StoredValue<Keeper>,
     /// What is typed for boats that are not in hand.
-    drafts: StoredValue<BTreeMap<String, Draft>>,
+    drafts: StoredValue<LiteMap<String, Draft>>,
     /// A file that is looked at before it is taken in.
     pub(crate) arriving: RwSignal<Option<Arriving>>,
     /// How many sessions the last export held.

@@ -8,8 +8,8 @@ use crate::device::storage::Key;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use litemap::LiteMap;
 use nalgebra::Vector3;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, LeanRecord};
@@ -89,7 +89,7 @@ pub(super) struct Task {
     /// What the last one was about.
     of: Option<Of>,
     /// The sessions in the store that were looked through for leans.
-    pub(super) looked_through: BTreeSet<Key>,
+    pub(super) looked_through: LiteMap<Key, ()>,
 }
 
 /// What a way depends on, without the boat that follows from its record: the record, the water's

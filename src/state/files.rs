@@ -15,7 +15,8 @@ use crate::device::storage::{
 use crate::words::speech::units_of;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use litemap::LiteMap;
+use std::collections::HashSet;
 use trimwright::diary::{
     Coming, Diary, Fate, KeptMeshes, Merged, MeshRecord, MissingRecord, PictureBytes, RecordKind,
     SessionRecord, TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
@@ -36,7 +37,7 @@ pub(crate) struct Arriving {
     /// What becomes of each record.
     pub(crate) coming: Vec<Coming>,
     /// What is to be left out.
-    pub(crate) left_out: BTreeSet<(RecordKind, String)>,
+    pub(crate) left_out: LiteMap<(RecordKind, String), ()>,
     /// Whether the phone it is from looks, speaks or measures otherwise, or in other water.
     pub(crate) settings_differ: bool,
     /// Whether that is wanted here too.
@@ -57,13 +58,15 @@ impl Desk {
         let mut diary = self.diary.get_untracked();
         let mut problem = self.unloaded.get_untracked();
         let mut missing = MissingRecord { unknown: problem.is_some(), ..MissingRecord::default() };
-        let in_memory: BTreeSet<Key> = diary.sessions.iter().map(session_key).collect();
+        let mut in_memory: Vec<Key> = diary.sessions.iter().map(session_key).collect();
+        in_memory.sort();
         let stored = keys(Store::Session).await.unwrap_or_else(|why| {
             // Which there are is known from the start, and from what happened since.
             problem = Some(why);
             self.log.keys.get_untracked().to_vec()
         });
-        let wanted: Vec<Key> = stored.into_iter().filter(|key| !in_memory.contains(key)).collect();
+        let is_here = |key: &Key| in_memory.binary_search(key).is_ok();
+        let wanted: Vec<Key> = stored.into_iter().filter(|key| !is_here(key)).collect();
         for some in wanted.chunks(AT_ONCE) {
             for (key, found) in some.iter().zip(self.sessions(some).await) {
                 match found {
@@ -160,7 +163,7 @@ impl Desk {
         taken.take_settings(&diary);
         let settings_differ = (&taken.settings, &taken.draft.water)
             != (&here.diary.settings, &here.diary.draft.water);
-        let (left_out, take_settings) = (BTreeSet::new(), false);
+        let (left_out, take_settings) = (LiteMap::new(), false);
         let arriving = Arriving { diary, coming, left_out, settings_differ, take_settings };
         self.arriving.set(Some(arriving));
         None
@@ -216,19 +219,19 @@ impl Desk {
         new: &Diary,
     ) -> Result<Vec<(Key, Option<String>)>, StorageProblem> {
         let before = changes_of(here);
-        let is_there: BTreeSet<&Key> = before.iter().map(Change::key).collect();
-        let texts: BTreeMap<&Key, &str> = before.iter().filter_map(text_of).collect();
-        let changed = |change: &Change| match change {
-            Change::Bytes(key, _) => !is_there.contains(key),
-            Change::Text(key, text) => texts.get(key).copied() != text.as_deref(),
+        let was: LiteMap<&Key, &Change> = before.iter().map(|c| (c.key(), c)).collect();
+        let changed = |change: &Change| match was.get(&change.key()) {
+            // Bytes go by names made of their contents.
+            Some(was) => matches!(was, Change::Text(..)) && *was != change,
+            None => true,
         };
         let changes: Vec<Change> = changes_of(new).into_iter().filter(changed).collect();
-        let settle = |key: &Key, there: Option<&str>, mine: Option<&str>| match there {
+        let settle = |key: &Key, now: Option<&str>, mine: Option<&str>| match now {
             // What cannot be read was not known here, and is not written over.
             Some(text) if read_kept(text, &KeptMeshes::new()).is_err() => {
                 Settled { text: mine.map(str::to_owned), aside: Some(text.to_owned()) }
             }
-            _ => settle(texts.get(key).copied(), there, mine),
+            _ => settle(was.get(&key).and_then(|c| text_of(c)), now, mine),
         };
         let settled = write(&changes, settle).await?;
         let keys: Vec<Key> = settled.iter().map(|(key, _)| key.clone()).collect();
@@ -274,9 +277,9 @@ impl Desk {
 }
 
 /// The text that is written under a key.
-fn text_of(change: &Change) -> Option<(&Key, &str)> {
+fn text_of(change: &Change) -> Option<&str> {
     match change {
-        Change::Text(key, text) => Some((key, text.as_deref()?)),
+        Change::Text(_, text) => text.as_deref(),
         Change::Bytes(..) => None,
     }
 }
@@ -303,7 +306,10 @@ pub(super) fn exported() -> Option<usize> {
 /// Adds the boats as they were that the sessions name, and the meshes that only they name, as far as
 /// they can be read.
 async fn add_states(diary: &mut Diary) {
-    let names: BTreeSet<&str> = diary.sessions.iter().flat_map(SessionRecord::states).collect();
+    let mut names: Vec<&str> = diary.sessions.iter().flat_map(SessionRecord::states).collect();
+    // In order, so that each is put behind the last.
+    names.sort_unstable();
+    names.dedup();
     let keys: Vec<Key> = names.into_iter().map(|name| Key::new(Store::State, [name])).collect();
     let mut found = Diary::default();
     for some in keys.chunks(AT_ONCE) {
@@ -313,7 +319,7 @@ async fn add_states(diary: &mut Diary) {
             }
         }
     }
-    let meshes: BTreeSet<String> = found.states.values().flat_map(meshes_named).collect();
+    let meshes: HashSet<String> = found.states.values().flat_map(meshes_named).collect();
     for name in meshes {
         if !diary.has_mesh(&name)
             && let Some(mesh) = super::load::mesh_of(&name).await
@@ -325,7 +331,7 @@ async fn add_states(diary: &mut Diary) {
 }
 
 async fn add_pictures(diary: &mut Diary) {
-    let names: BTreeSet<String> =
+    let names: HashSet<String> =
         diary.sessions.iter().flat_map(SessionRecord::pictures).map(str::to_owned).collect();
     for name in names {
         let key = Key::new(Store::Picture, [&name]);

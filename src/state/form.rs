@@ -3,8 +3,8 @@
 
 use super::made::Datum;
 use crate::words::{self, t};
+use litemap::LiteMap;
 use std::borrow::Cow;
-use std::collections::{BTreeMap, BTreeSet};
 use trimwright::unit::{NumberError, Unit, Units, read_number};
 
 /// What a form is about: the line it changes, or none while it is not in the ledger yet.
@@ -80,7 +80,7 @@ pub(super) type Name = Cow<'static, str>;
 /// What is typed and chosen, by the name of the field, and the units it is in.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Texts {
-    pub(super) fields: BTreeMap<Name, String>,
+    pub(super) fields: LiteMap<Name, String>,
     /// In what lengths and masses are typed.
     pub(crate) units: Units,
 }
@@ -196,7 +196,7 @@ pub(crate) struct Form {
     /// What is wrong with it.
     pub(crate) problems: Vec<FormProblem>,
     /// The fields that were typed into.
-    pub(crate) touched: BTreeSet<Name>,
+    pub(crate) touched: LiteMap<Name, ()>,
     /// The field that is being typed into: what may be half a figure is not doubted yet.
     pub(crate) typing: Option<Key>,
     /// Whether every problem shows: the form was finished once, or all of it could be read and it
@@ -211,7 +211,7 @@ pub(crate) struct Form {
 impl Form {
     /// A form that was just opened.
     pub(crate) fn new(of: Editing, texts: Texts) -> Self {
-        let (problems, touched) = (Vec::new(), BTreeSet::new());
+        let (problems, touched) = (Vec::new(), LiteMap::new());
         let (opened, kept_as) = (0, String::new());
         Self { of, texts, problems, touched, typing: None, asked: false, opened, kept_as }
     }
@@ -226,7 +226,7 @@ impl Form {
     pub(crate) fn problem(&self, key: Key) -> Option<&str> {
         let is_typed = || self.typing == Some(key) && self.doubt(key).is_some();
         let shows =
-            self.asked || (self.touched.contains(key) && self.texts.has(key) && !is_typed());
+            self.asked || (self.touched.contains_key(key) && self.texts.has(key) && !is_typed());
         let found = self.problems.iter().find(|(k, _)| *k == key);
         found.filter(|_| shows).map(|(_, words)| words.as_str())
     }

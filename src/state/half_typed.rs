@@ -6,7 +6,7 @@ use super::form::{Editing, Form, Name, Texts};
 use super::input::QuickForm;
 use super::line::{self, names};
 use leptos::prelude::*;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use trimwright::diary::{BoatRecord, FormTexts, NEW_BOATS};
 
 /// The forms of a new boat, part by part and of six numbers.
@@ -18,7 +18,7 @@ const WAITS: &str = "waits";
 impl Desk {
     /// What is typed in a field that belongs to no form of the ledger: a note, say.
     pub(crate) fn half_typed(self, what: &str, field: &str) -> String {
-        let text = |forms: &BTreeMap<String, FormTexts>| forms.get(what)?.get(field).cloned();
+        let text = |forms: &LiteMap<String, FormTexts>| forms.get(what)?.get(field).cloned();
         self.diary.with(|d| text(&d.draft.forms)).unwrap_or_default()
     }
 
@@ -195,7 +195,7 @@ impl Form {
         for (key, text) in typed {
             if self.texts.get(key) != text {
                 self.texts.fields.insert(Name::Owned(key.clone()), text.clone());
-                self.touched.insert(Name::Owned(key.clone()));
+                self.touched.insert(Name::Owned(key.clone()), ());
             }
         }
         self
@@ -205,12 +205,13 @@ impl Form {
     /// not in the ledger yet. A shape that was chosen, and nothing else, is nothing.
     fn half_typed(&self) -> FormTexts {
         let waits = !self.problems.is_empty() || self.of.line().is_none();
-        let all = || self.texts.fields.iter().map(|(key, text)| (key.to_string(), text.clone()));
-        if waits && self.touched.iter().any(|key| key != "shape") {
-            all().collect()
-        } else {
-            FormTexts::new()
+        let mut typed = FormTexts::new();
+        if waits && self.touched.keys().any(|key| key != "shape") {
+            for (key, text) in self.texts.fields.iter() {
+                typed.insert(key.to_string(), text.clone());
+            }
         }
+        typed
     }
 
     /// Follows the ledger from what it said to what it says now: where nobody typed, or `all` that has

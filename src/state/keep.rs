@@ -2,7 +2,7 @@
 //! then. What another window has kept is taken over; what both changed is joined.
 
 use super::desk::Desk;
-use super::load::mesh_of;
+use super::load::meshes_of;
 use super::log::latest_of;
 use super::records::{Records, records, settings_record};
 use super::settle::settle;
@@ -13,7 +13,8 @@ use crate::device::storage::{
 };
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use litemap::LiteMap;
+use std::collections::{HashMap, HashSet};
 use std::time::Duration;
 use trimwright::diary::{Diary, KeptMeshes, kept_names, mesh_to_bytes, read_kept, write_kept};
 
@@ -41,15 +42,15 @@ pub(crate) struct Keeper {
     /// Each record's text as it was last seen there.
     pub(super) known: HashMap<Key, String>,
     /// The meshes that are there.
-    pub(super) meshes: BTreeSet<String>,
+    pub(super) meshes: HashSet<String>,
     /// The records as they were when they were last looked through.
     looked_at: Records,
     /// Texts to be written; none is a removal.
-    pending: BTreeMap<Key, Option<String>>,
+    pending: LiteMap<Key, Option<String>>,
     /// Bytes to be written.
-    bytes: BTreeMap<Key, Vec<u8>>,
+    bytes: LiteMap<Key, Vec<u8>>,
     /// What another window has kept and this one has not looked at yet.
-    heard: BTreeSet<Key>,
+    heard: LiteMap<Key, ()>,
     /// A task is at work.
     busy: bool,
     /// It will be tried again by itself.
@@ -66,12 +67,13 @@ impl Keeper {
     /// A keeper of what was loaded; what was `turned` on the way is to be written anew.
     pub(super) fn new(
         known: HashMap<Key, String>,
-        meshes: BTreeSet<String>,
+        meshes: HashSet<String>,
         diary: &Diary,
-        turned: &BTreeSet<Key>,
+        turned: &LiteMap<Key, ()>,
     ) -> Self {
-        let as_there = |key: &Key| known.contains_key(key) && !turned.contains(key);
-        let looked_at = records(diary).into_iter().filter(|(key, _)| as_there(key)).collect();
+        let as_there = |key: &Key| known.contains_key(key) && !turned.contains_key(key);
+        let mut looked_at = records(diary);
+        looked_at.retain(|key, _| as_there(key));
         let turns = !turned.is_empty();
         let settings = write_kept(&settings_record(&diary.settings)).0;
         Self { known, meshes, looked_at, settings, turns, ..Self::default() }
@@ -143,6 +145,12 @@ impl Keeper {
         }
     }
 
+    fn hear(&mut self, keys: Vec<Key>) {
+        for key in keys {
+            self.heard.insert(key, ());
+        }
+    }
+
     pub(super) fn know(&mut self, key: &Key, text: Option<String>) {
         if key.store == Store::Mesh && text.is_none() {
             // Bytes are never told: the mesh was removed, and is written again when it is named.
@@ -186,7 +194,7 @@ impl Desk {
             }
         });
         on_changes_elsewhere(move |keys| {
-            self.keeper.update_value(|k| k.heard.extend(keys));
+            self.keeper.update_value(|k| k.hear(keys));
             self.keep();
         });
     }
@@ -328,14 +336,14 @@ impl Desk {
     async fn take_over(self) -> Result<(), StorageProblem> {
         loop {
             let heard = self.keeper.try_update_value(|k| std::mem::take(&mut k.heard));
-            let keys: Vec<Key> = heard.into_iter().flatten().collect();
+            let keys: Vec<Key> = heard.into_iter().flatten().map(|(key, ())| key).collect();
             if keys.is_empty() {
                 return Ok(());
             }
             let texts = match load(&keys).await {
                 Ok(texts) => texts,
                 Err(problem) => {
-                    self.keeper.update_value(|k| k.heard.extend(keys));
+                    self.keeper.update_value(|k| k.hear(keys));
                     return Err(problem);
                 }
             };
@@ -355,10 +363,7 @@ impl Desk {
     pub(super) async fn adopt(self, key: &Key, base: Option<String>, theirs: Option<String>) {
         // Meshes are brought first, which takes its time. From then on it is one step, so that nothing
         // that is typed meanwhile can be written over.
-        let mut meshes = KeptMeshes::new();
-        for name in theirs.as_deref().map(kept_names).unwrap_or_default() {
-            meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
-        }
+        let mut meshes = meshes_of(theirs.as_deref().map(kept_names).unwrap_or_default()).await;
         self.keeper.update_value(|k| k.know(key, theirs.clone()));
         if !matches!(key.store, Store::Record | Store::Session) {
             return;

@@ -23,12 +23,14 @@ impl Desk {
         let task = self.dive.task;
         let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
         let mut keys = self.sessions_of(&boat);
-        task.with_value(|task| keys.retain(|key| !task.looked_through.contains(key)));
+        task.with_value(|task| keys.retain(|key| !task.looked_through.contains_key(key)));
         for some in keys.chunks(AT_ONCE) {
             for (key, read) in some.iter().zip(self.sessions(some).await) {
                 let Some(Ok(session)) = read else { continue };
                 if session.leans().next().is_none() || self.bring(key).await {
-                    task.update_value(|task| task.looked_through.extend([key.clone()]));
+                    task.update_value(|task| {
+                        task.looked_through.insert(key.clone(), ());
+                    });
                 }
             }
             next_turn().await;

@@ -61,7 +61,7 @@ impl Desk {
         self.form.update(|form| {
             if let Some(form) = form {
                 form.texts.set(key, text);
-                form.touched.insert(key.into());
+                form.touched.insert(key.into(), ());
                 form.typing = Some(key);
             }
         });

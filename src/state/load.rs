@@ -12,7 +12,8 @@ use crate::device::storage::{
 };
 use crate::words::speak_language;
 use crate::words::speech::{follow_phone, language_of};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use litemap::LiteMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 use trimwright::diary::{
     Diary, DiaryError, Draft, KeptMeshes, MeshRecord, Settings, kept_names, mesh_from_bytes,
@@ -54,11 +55,11 @@ pub(crate) struct Loaded {
     /// The texts as they are kept.
     pub(super) known: HashMap<Key, String>,
     /// The names of the meshes that are kept.
-    pub(super) meshes: BTreeSet<String>,
+    pub(super) meshes: HashSet<String>,
     /// What is typed for boats that are not in hand.
-    pub(super) drafts: BTreeMap<String, Draft>,
+    pub(super) drafts: LiteMap<String, Draft>,
     /// What is in memory in another form than in the store, where an older version of the app put it.
-    turned: BTreeSet<Key>,
+    turned: LiteMap<Key, ()>,
 }
 
 impl Loaded {
@@ -71,7 +72,7 @@ impl Loaded {
         match read_kept(&text, meshes) {
             Ok(one) => {
                 if key.store == Store::Record && !one.sessions.is_empty() {
-                    self.turned.insert(key.clone());
+                    self.turned.insert(key.clone(), ());
                 }
                 self.diary.boats.extend(one.boats);
                 self.diary.checks.extend(one.checks);
@@ -115,15 +116,11 @@ fn load_settings() -> Settings {
 async fn load_into(loaded: &mut Loaded) -> Result<(), StorageProblem> {
     take_in_one_text().await?;
     let texts = load_all(Store::Record).await?;
-    let mut meshes = KeptMeshes::new();
-    for name in texts.iter().flat_map(|(_, text)| kept_names(text)) {
-        // One that is gone or damaged leaves its part without a shape, and says so there.
-        meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
-    }
+    let meshes = meshes_of(texts.iter().flat_map(|(_, text)| kept_names(text)).collect()).await;
     for (key, text) in texts {
         loaded.take(key, text, &meshes);
     }
-    loaded.meshes = meshes.into_keys().collect();
+    loaded.meshes = meshes.into_iter().map(|(name, _)| name).collect();
     for (key, text) in load_all(Store::Apart).await? {
         let why = read(&text).err().unwrap_or(DiaryError::Foreign);
         loaded.apart.push(Apart { key, why, text });
@@ -150,20 +147,23 @@ async fn load_into(loaded: &mut Loaded) -> Result<(), StorageProblem> {
 /// store has changed, and the next start does the same.
 async fn place_leans(loaded: &mut Loaded) -> Result<(), StorageProblem> {
     let made = std::mem::take(&mut loaded.diary.sessions);
-    let mut wanted = BTreeSet::new();
+    let mut wanted: Vec<Key> = Vec::new();
     for (boat, at) in made.iter().flat_map(|s| s.entries.iter().map(|e| (&s.boat, &e.at))) {
         let had_begun = |key: &&Key| {
             session_of_key(key).is_some_and(|(began, of)| of == boat && began <= at.as_str())
         };
         wanted.extend(loaded.sessions.iter().rev().find(had_begun).cloned());
     }
-    let wanted: Vec<Key> = wanted.into_iter().collect();
+    wanted.sort();
+    wanted.dedup();
     for (key, text) in wanted.iter().zip(load(&wanted).await?) {
         if let Some(text) = text {
             loaded.take(key.clone(), text, &KeptMeshes::new());
         }
     }
-    loaded.turned.extend(wanted);
+    for key in wanted {
+        loaded.turned.insert(key, ());
+    }
     loaded.diary.take_leans(made);
     Ok(())
 }
@@ -175,6 +175,17 @@ fn boat_in_hand(loaded: &Loaded) -> String {
     let of_phone = || load_small(IN_HAND).ok().flatten().filter(known);
     let last = || loaded.diary.boats.last().map(|b| b.id.clone());
     of_window.or_else(of_phone).or_else(last).unwrap_or_default()
+}
+
+/// Kept meshes by their names. One that is gone or damaged leaves its part without a shape, and says so there.
+pub(super) async fn meshes_of(names: Vec<String>) -> KeptMeshes {
+    let mut meshes = KeptMeshes::new();
+    for name in names {
+        if let Some(mesh) = mesh_of(&name).await {
+            meshes.insert(name, mesh);
+        }
+    }
+    meshes
 }
 
 /// A kept mesh by its name.
@@ -223,11 +234,7 @@ fn take_in_settings(diary: &Diary) -> Result<(), StorageProblem> {
 }
 
 async fn read_whole(text: &str) -> Result<Diary, DiaryError> {
-    let mut meshes = KeptMeshes::new();
-    for name in kept_names(text) {
-        meshes.extend(mesh_of(&name).await.map(|mesh| (name, mesh)));
-    }
-    read_kept(text, &meshes)
+    read_kept(text, &meshes_of(kept_names(text)).await)
 }
 
 /// All that a whole diary comes to in the store, but for its settings.
@@ -260,6 +267,7 @@ pub(super) fn changes_of(diary: &Diary) -> Vec<Change> {
 
 /// A boat as it was, as it is written.
 pub(super) fn state_change(name: &str, state: trimwright::diary::BoatRecord) -> Change {
-    let one = Diary { states: [(name.to_owned(), state)].into(), ..Diary::default() };
+    let mut one = Diary::default();
+    one.states.insert(name.to_owned(), state);
     Change::Text(Key::new(Store::State, [name]), Some(write_kept(&one).0))
 }

@@ -4,11 +4,11 @@
 use super::settings::turn_draft;
 use super::settle::settle;
 use crate::device::storage::{Key, Store};
-use std::collections::{BTreeMap, BTreeSet};
+use litemap::LiteMap;
 use trimwright::diary::{Diary, KeptMeshes, SessionRecord, Settings, read_kept, write_kept};
 
 /// Records by their keys; each is a diary with one thing in it.
-pub(super) type Records = BTreeMap<Key, Diary>;
+pub(super) type Records = LiteMap<Key, Diary>;
 
 /// First words of keys of records.
 const BOAT: &str = "boat";
@@ -88,7 +88,9 @@ pub(super) fn records(diary: &Diary) -> Records {
         all.insert(key, Diary { checks: vec![checks.clone()], ..Diary::default() });
     }
     for key in [draft_key(&diary.draft.boat), Key::new(Store::Record, [REST])] {
-        all.extend(record_of(diary, &key).map(|record| (key, record)));
+        if let Some(record) = record_of(diary, &key) {
+            all.insert(key, record);
+        }
     }
     all
 }
@@ -137,7 +139,9 @@ fn set_one<R: Clone>(list: &mut Vec<R>, new: Option<&R>, is_it: impl Fn(&R) -> b
 /// Takes back a change that made `after` of `before`; what was changed since is joined with it.
 pub(super) fn take_back(diary: &mut Diary, before: &Records, after: &Records) {
     let now = records(diary);
-    let keys: BTreeSet<&Key> = before.keys().chain(after.keys()).collect();
+    let mut keys: Vec<&Key> = before.keys().chain(after.keys()).collect();
+    keys.sort();
+    keys.dedup();
     for key in keys.into_iter().filter(|key| before.get(*key) != after.get(*key)) {
         let text = |records: &Records| records.get(key).map(write_kept);
         let [was, became, is] = [before, after, &now].map(text);

@@ -14,7 +14,7 @@ use crate::device::storage::{
 use crate::words::{self, t};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use trimwright::diary::{Diary, KeptMeshes, read_kept};
 
 /// Longest wait for a write to end, in turns of the screen.
@@ -89,7 +89,7 @@ impl Desk {
             return self.say(t!("files.nothing_removed"));
         };
         let all: Vec<Change> = kept.iter().map(|c| Change::Text(c.key().clone(), None)).collect();
-        let as_it_was: BTreeMap<&Key, &Change> = kept.iter().map(|c| (c.key(), c)).collect();
+        let as_it_was: LiteMap<&Key, &Change> = kept.iter().map(|c| (c.key(), c)).collect();
         let settle = |key: &Key, there: Option<&str>, _: Option<&str>| {
             let same = match as_it_was.get(key) {
                 Some(Change::Text(_, text)) => text.as_deref() == there,
@@ -100,13 +100,13 @@ impl Desk {
         let Ok(gone) = write(&all, settle).await else {
             return self.say(t!("files.nothing_removed"));
         };
-        let mut by_key: BTreeMap<Key, Change> =
-            kept.iter().map(|c| (c.key().clone(), c.clone())).collect();
-        by_key.extend(unwritten.into_iter().map(|c| (c.key().clone(), c)));
+        // Of two under one key the last.
+        let all = kept.iter().cloned().chain(unwritten);
+        let by_key: LiteMap<Key, Change> = all.map(|c| (c.key().clone(), c)).collect();
         let exported = self.exported.get_untracked();
         self.note_exported(None);
         self.begin_anew(&gone).await;
-        let kept = by_key.into_values().collect();
+        let kept = by_key.into_iter().map(|(_, change)| change).collect();
         self.undo.set(Some(Taken::Everything(Box::new(Everything { kept, exported }))));
         self.log.page.set(Page::Files);
         let size = words::file::size(bytes);

@@ -112,7 +112,7 @@ mod tests {
             let draft = Draft {
                 boat: "teal".to_owned(),
                 units: UnitsRecord { length: units, ..UnitsRecord::default() },
-                marks: [("bow".to_owned(), bow.to_owned())].into(),
+                marks: [("bow".to_owned(), bow.to_owned())].into_iter().collect(),
                 list: list.to_owned(),
                 ..Draft::default()
             };
@@ -124,7 +124,11 @@ mod tests {
         let settled = settle(Some(&base), Some(&theirs), Some(&mine)).text.expect("a text");
         let joined = read(&settled).expect("a record").draft;
         assert_eq!(joined.units.length, LengthUnit::Inch, "as in this window");
-        assert_eq!(joined.marks["bow"], "2", "their new figure, in inches");
+        assert_eq!(
+            joined.marks.get("bow").map(String::as_str),
+            Some("2"),
+            "their new figure, in inches"
+        );
         assert_eq!(joined.list, "2", "my new angle");
     }
 }

@@ -10,7 +10,7 @@ use crate::device::views::{Spot, last_tap, note_taps, to_spot};
 use crate::memo::Memo;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 
 /// What the history is waited for with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -32,7 +32,7 @@ pub(crate) struct Trail {
     /// Counts where the history led: what is on its way to an older place gives up.
     led: u32,
     /// What led away from the entries before.
-    spots: BTreeMap<u32, Spot>,
+    spots: LiteMap<u32, Spot>,
     /// Which form was open.
     opened: Option<u32>,
 }

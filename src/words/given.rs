@@ -2,7 +2,7 @@
 //! is taken in hand. From then on the names are its builder's.
 
 use super::{Language, find_in, language};
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use trimwright::diary::BoatRecord;
 
 /// The keys of the names, which are in English in the boats.
@@ -113,7 +113,7 @@ const OF_SIX: [&str; 8] = [
 ];
 
 /// What a boat of six numbers calls what it has, by the English names; none in English.
-pub(crate) fn names_of_six() -> BTreeMap<String, String> {
+pub(crate) fn names_of_six() -> LiteMap<String, String> {
     let both = |key: &&str| (find_in(Language::English, key), find_in(language(), key));
     OF_SIX.iter().map(both).filter(|(english, here)| english != here).collect()
 }

@@ -1,7 +1,7 @@
 //! What is done goes into the boat's list: the boat that is calculated anew from it is the one that was
 //! foretold.
 
-use std::collections::BTreeMap;
+use litemap::LiteMap;
 use trimwright::ballast::{Step, Weight};
 use trimwright::boat::{Medium, Part, Place, demo_boat};
 use trimwright::diary::{
@@ -180,7 +180,7 @@ fn a_boat_of_six_numbers_has_what_was_put_on() {
         tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
-        names: BTreeMap::new(),
+        names: LiteMap::new(),
         extra: serde_json::Map::new(),
     };
     let mut boat = BoatRecord::quick("quick", "Teal", quick);

@@ -18,10 +18,15 @@ fn typed(boat: &str, note: &str, length: &str, temperature: &str) -> Draft {
     let six = (NEW_BOATS[1].to_owned(), texts(&[("length", length)]));
     Draft {
         boat: boat.to_owned(),
-        forms: [note, six].into(),
+        forms: [note, six].into_iter().collect(),
         water: WaterDraft { temperature: temperature.to_owned(), ..WaterDraft::default() },
         ..Draft::default()
     }
+}
+
+/// What is typed in a field of a form.
+fn field<'a>(draft: &'a Draft, form: &str, field: &str) -> &'a str {
+    draft.forms.get(form).and_then(|texts| texts.get(field)).expect("it was typed")
 }
 
 #[test]
@@ -32,8 +37,8 @@ fn a_boat_that_is_being_made_goes_with_the_person_and_a_note_stays_with_its_boat
     assert_eq!(fresh.water.temperature, "14", "the same water");
     let before = typed("smew", "of Smew", "1", "20");
     let again = of_teal.and_then(before);
-    assert_eq!(again.forms["note"]["text"], "of Smew", "its own note");
-    assert_eq!(again.forms[NEW_BOATS[1]]["length"], "900", "typed last");
+    assert_eq!(field(&again, "note", "text"), "of Smew", "its own note");
+    assert_eq!(field(&again, NEW_BOATS[1], "length"), "900", "typed last");
     assert_eq!((again.boat.as_str(), again.water.temperature.as_str()), ("smew", "14"), "");
     let away = of_teal.put_away();
     assert_eq!(away.forms.keys().collect::<Vec<_>>(), ["note"], "what stays with the boat");
@@ -50,21 +55,26 @@ fn what_is_half_typed_is_in_the_file() {
 #[test]
 fn a_form_means_the_same_in_other_units() {
     let part = texts(&[("name", "keel 25.4"), ("mass", "283.5"), ("x", "25.4"), ("y", "2 or 3")]);
-    let mut draft = Draft { forms: [("part".to_owned(), part.clone())].into(), ..Draft::default() };
+    let mut draft = Draft {
+        forms: [("part".to_owned(), part.clone())].into_iter().collect(),
+        ..Draft::default()
+    };
     let inches = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
     draft.turn_to_units(inches, Decimal::Comma);
     let turned = texts(&[("name", "keel 25.4"), ("mass", "10"), ("x", "1"), ("y", "2 or 3")]);
-    assert_eq!(draft.forms["part"], turned, "in inches and ounces");
+    assert_eq!(draft.forms.get("part"), Some(&turned), "in inches and ounces");
     draft.turn_to_units(UnitsRecord::default(), Decimal::Point);
-    assert_eq!(draft.forms["part"], part, "and back");
+    assert_eq!(draft.forms.get("part"), Some(&part), "and back");
     draft.turn_to_decimal(Decimal::Comma);
-    assert_eq!(draft.forms["part"]["mass"], "283,5", "the mark of the language");
+    assert_eq!(field(&draft, "part", "mass"), "283,5", "the mark of the language");
 }
 
 /// A draft with a figure in every field.
 fn read() -> Draft {
     Draft {
-        marks: [("bow".to_owned(), "-3".to_owned()), ("stern".to_owned(), "1".to_owned())].into(),
+        marks: [("bow".to_owned(), "-3".to_owned()), ("stern".to_owned(), "1".to_owned())]
+            .into_iter()
+            .collect(),
         list: "1.2".to_owned(),
         trim: "0.5".to_owned(),
         residual: "12".to_owned(),
@@ -96,6 +106,9 @@ fn of_figures_from_another_day_only_what_is_typed_stays() {
     let mut draft = before.clone();
     draft.marks.insert("bow".to_owned(), "-4".to_owned());
     draft.drop_unchanged(&before);
-    let left = Draft { marks: [("bow".to_owned(), "-4".to_owned())].into(), ..Draft::default() };
+    let left = Draft {
+        marks: [("bow".to_owned(), "-4".to_owned())].into_iter().collect(),
+        ..Draft::default()
+    };
     assert_eq!(draft, left, "all others are of the boat as it was");
 }

@@ -3,8 +3,8 @@
 
 use crate::support::session::{done_entry, entry, reading_entry, session};
 use crate::support::{assert_close, assert_within, random_cases};
+use litemap::LiteMap;
 use proptest::prelude::*;
-use std::collections::BTreeMap;
 use trimwright::diary::{
     AboardRecord, BoatRecord, BoatRecordError, Closing, Closings, ConditionRecord, Diary,
     Difference, DoneRecord, Entry, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed,
@@ -611,7 +611,7 @@ fn a_quick_boat_is_compared_by_its_six_numbers() {
         tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
-        names: BTreeMap::new(),
+        names: LiteMap::new(),
         extra: serde_json::Map::default(),
     };
     let before = BoatRecord::quick("q", "Teal", numbers.clone());

@@ -208,7 +208,7 @@ fn what_is_left_out_does_not_come() {
         (RecordKind::Session, "session-1".to_owned()),
         (RecordKind::Checks, "grebe".to_owned()),
     ];
-    other.leave_out(&left.into());
+    other.leave_out(&left.map(|it| (it, ())).into_iter().collect());
     let mut here = Diary::default();
     assert_eq!(here.merge(other), counts(3, 0, 0), "a boat, a session and the checks");
     assert_eq!(ids_of(&here.boats), ["dipper"], "the boat that was not left out");

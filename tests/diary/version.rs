@@ -8,8 +8,8 @@ use crate::support::{assert_close, assert_within};
 use serde_json::{Value, json};
 use trimwright::boat::TankKind;
 use trimwright::diary::{
-    ConditionRecord, DatumRecord, Diary, DiaryError, Entry, ReadingRecord, SessionRecord, VERSION,
-    read, state_of, write,
+    ConditionRecord, DatumRecord, Diary, DiaryError, Entry, PictureBytes, ReadingRecord,
+    SessionRecord, VERSION, read, state_of, write,
 };
 
 /// Flat-faced bodies against a closed form, relative.
@@ -159,11 +159,14 @@ fn the_file_kept_from_version_3_still_opens() {
     }
     assert_eq!(first.states().count(), 2, "the session's and its reading's");
     for name in first.pictures() {
-        assert!(diary.pictures[name].bytes().is_some_and(|b| b.len() == 12), "picture {name}");
+        assert!(
+            diary.pictures.get(name).and_then(PictureBytes::bytes).is_some_and(|b| b.len() == 12),
+            "picture {name}"
+        );
     }
     assert_eq!(diary.checks[0].after.len(), 4, "checks");
     assert_eq!(diary.settings.language, "de", "settings");
-    assert_eq!(diary.draft.marks["bow"], "−3,5", "what was typed");
+    assert_eq!(diary.draft.marks.get("bow").map(String::as_str), Some("−3,5"), "what was typed");
     assert_eq!(diary.extra["club"], "Sunday at the pond", "an unknown field");
 }
 

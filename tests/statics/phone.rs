@@ -20,7 +20,7 @@ fn demo() -> Hand {
 fn draft(at: Option<[f64; 2]>) -> Draft {
     let figure = |name: &str, mm: &str| (name.to_owned(), mm.to_owned());
     Draft {
-        marks: [figure("stern", "2"), figure("bow", "-2")].into(),
+        marks: [figure("stern", "2"), figure("bow", "-2")].into_iter().collect(),
         list: "1.5".to_owned(),
         shift: "500".to_owned(),
         phone_aboard: true,

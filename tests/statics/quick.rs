@@ -115,7 +115,8 @@ fn its_list_under_water_is_told_too_with_half_of_it_in_doubt() {
 #[test]
 fn afloat_the_tank_changes_no_answer() {
     let marks = [("bow", "-4"), ("stern", "6")].map(|(k, v)| (k.to_owned(), v.to_owned()));
-    let draft = Draft { marks: marks.into(), list: "1.5".to_owned(), ..Draft::default() };
+    let draft =
+        Draft { marks: marks.into_iter().collect(), list: "1.5".to_owned(), ..Draft::default() };
     let [with, without] = [Some(TANK), None].map(|tank| advised(tank, &draft));
     assert_eq!(with.advice.verdict, without.advice.verdict, "the same verdict");
     assert_eq!(with.advice.steps, without.advice.steps, "the same steps");

@@ -1,8 +1,8 @@
 //! A diary with everything in it, and ways to look through a file.
 
+use litemap::LiteMap;
 use nalgebra::Vector3;
 use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
 use trimwright::boat::{
     Boat, Bulkhead, End, Housing, Mark, Medium, Part, Piston, Place, Status, Stop, Tank, TankKind,
     Way, demo_boat,
@@ -44,7 +44,7 @@ pub fn quick_record() -> QuickRecord {
         tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
-        names: BTreeMap::new(),
+        names: LiteMap::new(),
         extra: none(),
     }
 }
@@ -395,7 +395,7 @@ pub fn full_diary() -> Diary {
         tank_m3: Some(6.4e-4),
         bow_mark_m: Some(0.12),
         stern_mark_m: Some(0.06),
-        names: [("bow".to_owned(), "Bug".to_owned())].into(),
+        names: LiteMap::from_iter([("bow".to_owned(), "Bug".to_owned())]),
         ..quick_record()
     };
     let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", numbers);
@@ -415,15 +415,17 @@ pub fn full_diary() -> Diary {
             after: checks(),
             extra: none(),
         }],
-        states: [(state, was), (other_state, quick_was)].into(),
-        meshes: [(mesh.content_name(), mesh)].into(),
-        pictures: [(picture_name(PICTURE), PictureBytes::new("image/jpeg", PICTURE))].into(),
+        states: LiteMap::from_iter([(state, was), (other_state, quick_was)]),
+        meshes: LiteMap::from_iter([(mesh.content_name(), mesh)]),
+        pictures: [(picture_name(PICTURE), PictureBytes::new("image/jpeg", PICTURE))]
+            .into_iter()
+            .collect(),
         materials: vec![material()],
         draft: Draft {
             units: UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce },
             boat: "teal".to_owned(),
             condition: ConditionRecord::Under,
-            marks: [("bow".to_owned(), "−3,5".to_owned())].into(),
+            marks: LiteMap::from_iter([("bow".to_owned(), "−3,5".to_owned())]),
             list: "1.2".to_owned(),
             list_to_port: true,
             trim: "0.".to_owned(),
@@ -496,7 +498,7 @@ pub fn diary() -> Diary {
         ],
         draft: Draft {
             boat: "dipper".to_owned(),
-            marks: [("bow".to_owned(), "−3,5".to_owned())].into(),
+            marks: LiteMap::from_iter([("bow".to_owned(), "−3,5".to_owned())]),
             list: "1.2".to_owned(),
             ..Draft::default()
         },
@@ -506,12 +508,13 @@ pub fn diary() -> Diary {
 }
 
 /// A note, and a part that cannot be made yet.
-fn half_typed() -> BTreeMap<String, FormTexts> {
+fn half_typed() -> LiteMap<String, FormTexts> {
     let texts = |fields: &[(&str, &str)]| -> FormTexts {
         fields.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect()
     };
     let part = texts(&[("name", "keel"), ("mass", "4,"), ("x-side", "aft")]);
-    [("note".to_owned(), texts(&[("text", "windy, and")])), ("part".to_owned(), part)].into()
+    let note = texts(&[("text", "windy, and")]);
+    LiteMap::from_iter([("note".to_owned(), note), ("part".to_owned(), part)])
 }
 
 #[track_caller]

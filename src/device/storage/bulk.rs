@@ -6,7 +6,6 @@ use idb::builder::{DatabaseBuilder, ObjectStoreBuilder};
 use idb::{Database, Error, Factory, Transaction, TransactionMode};
 use js_sys::{Array, Function, Object, Reflect, Uint8Array};
 use std::cell::RefCell;
-use std::collections::BTreeSet;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{IdbDatabase, IdbTransaction};
 
@@ -60,9 +59,9 @@ pub(crate) async fn write(
     if changes.is_empty() {
         return Ok(Vec::new());
     }
-    let mut stores: BTreeSet<Store> = changes.iter().map(|c| c.key().store).collect();
-    stores.insert(Store::Apart);
-    let transaction = begin(stores, TransactionMode::ReadWrite).await?;
+    let is_written = |store: &Store| changes.iter().any(|c| c.key().store == *store);
+    let stores = Store::ALL.into_iter().filter(|s| *s == Store::Apart || is_written(s));
+    let transaction = begin(&stores.collect::<Vec<_>>(), TransactionMode::ReadWrite).await?;
     let settled = put_all(&transaction, changes, settle).await;
     committed(transaction, settled).await
 }
@@ -145,7 +144,7 @@ async fn put_all(
 
 /// The keys on a shelf, in order.
 pub(crate) async fn keys(store: Store) -> Result<Vec<Key>, StorageProblem> {
-    let transaction = begin([store].into(), TransactionMode::ReadOnly).await?;
+    let transaction = begin(&[store], TransactionMode::ReadOnly).await?;
     keys_in(&transaction, store).await.map_err(|why| problem(&why, &transaction))
 }
 
@@ -195,7 +194,7 @@ pub(crate) async fn load_bytes(key: &Key) -> Result<Option<Vec<u8>>, StorageProb
 
 /// Every text on a shelf with its key, in order.
 pub(crate) async fn load_all(store: Store) -> Result<Vec<(Key, String)>, StorageProblem> {
-    let transaction = begin([store].into(), TransactionMode::ReadOnly).await?;
+    let transaction = begin(&[store], TransactionMode::ReadOnly).await?;
     let ask = async || {
         let store = transaction.object_store(store.name())?;
         let (keys, values) = (store.get_all_keys(None, None)?, store.get_all(None, None)?);
@@ -207,11 +206,12 @@ pub(crate) async fn load_all(store: Store) -> Result<Vec<(Key, String)>, Storage
 }
 
 async fn values(wanted: &[Key]) -> Result<Vec<Option<JsValue>>, StorageProblem> {
-    let stores: BTreeSet<Store> = wanted.iter().map(|key| key.store).collect();
-    if stores.is_empty() {
+    if wanted.is_empty() {
         return Ok(Vec::new());
     }
-    let transaction = begin(stores, TransactionMode::ReadOnly).await?;
+    let is_wanted = |store: &Store| wanted.iter().any(|key| key.store == *store);
+    let stores: Vec<Store> = Store::ALL.into_iter().filter(is_wanted).collect();
+    let transaction = begin(&stores, TransactionMode::ReadOnly).await?;
     values_in(&transaction, wanted).await.map_err(|why| problem(&why, &transaction))
 }
 
@@ -236,26 +236,26 @@ thread_local! {
 }
 
 pub(super) async fn begin(
-    stores: BTreeSet<Store>,
+    stores: &[Store],
     mode: TransactionMode,
 ) -> Result<Transaction, StorageProblem> {
     let kept = OPEN.with_borrow(Clone::clone);
     if let Some(database) = kept
-        && let Ok(transaction) = begin_in(&database, &stores, mode)
+        && let Ok(transaction) = begin_in(&database, stores, mode)
     {
         return Ok(transaction);
     }
     // Not opened yet, or the browser has closed it meanwhile.
     let database = open().await.map_err(|_closed| StorageProblem::Closed)?;
     OPEN.set(Some(database.clone()));
-    begin_in(&database, &stores, mode).map_err(|_refused| StorageProblem::Closed)
+    begin_in(&database, stores, mode).map_err(|_refused| StorageProblem::Closed)
 }
 
 /// Called by name: the binding has no durability, without which a browser may confirm what is not
 /// yet on disk.
 fn begin_in(
     database: &IdbDatabase,
-    stores: &BTreeSet<Store>,
+    stores: &[Store],
     mode: TransactionMode,
 ) -> Result<Transaction, JsValue> {
     let names: Array = stores.iter().map(|store| JsValue::from(store.name())).collect();

@@ -5,7 +5,7 @@ use super::bulk::{begin, committed, keys_in, values_in};
 use super::key::{Key, Store};
 use idb::{Error, Transaction, TransactionMode};
 use js_sys::Uint8Array;
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 use wasm_bindgen::{JsCast, JsValue};
 
 /// Things that are read in one go, so that not all of them are in memory at once.
@@ -27,9 +27,9 @@ pub(crate) enum Swept {
 /// in the store.
 pub(crate) async fn sweep(
     in_memory: &[String],
-    strike: impl Fn(&str, &mut BTreeSet<String>) -> bool,
+    strike: impl Fn(&str, &mut HashSet<String>) -> bool,
 ) -> Result<Swept, StorageProblem> {
-    let transaction = begin(Store::ALL.into(), TransactionMode::ReadWrite).await?;
+    let transaction = begin(&Store::ALL, TransactionMode::ReadWrite).await?;
     let swept = sweep_in(&transaction, in_memory, strike).await;
     committed(transaction, swept).await
 }
@@ -37,14 +37,14 @@ pub(crate) async fn sweep(
 async fn sweep_in(
     transaction: &Transaction,
     in_memory: &[String],
-    strike: impl Fn(&str, &mut BTreeSet<String>) -> bool,
+    strike: impl Fn(&str, &mut HashSet<String>) -> bool,
 ) -> Result<Swept, Error> {
     let mut named = Vec::new();
     for store in NAMED {
         named.extend(keys_in(transaction, store).await?);
     }
     let name_of = |key: &Key| key.words.first().cloned().unwrap_or_default();
-    let mut idle: BTreeSet<String> = named.iter().map(name_of).collect();
+    let mut idle: HashSet<String> = named.iter().map(name_of).collect();
     for text in in_memory {
         // What is in memory was read, or was written here.
         strike(text, &mut idle);
@@ -58,7 +58,7 @@ async fn sweep_in(
     let states = named.iter().filter(|key| key.store == Store::State).cloned();
     let (goes, stays): (Vec<_>, Vec<_>) = states.partition(|key| idle.contains(&name_of(key)));
     unreadable += strike_all(transaction, &stays, &strike, &mut idle).await?;
-    unreadable += strike_all(transaction, &goes, &strike, &mut BTreeSet::new()).await?;
+    unreadable += strike_all(transaction, &goes, &strike, &mut HashSet::new()).await?;
     if unreadable > 0 {
         return Ok(Swept::Unreadable(unreadable));
     }
@@ -78,8 +78,8 @@ async fn sweep_in(
 async fn strike_all(
     transaction: &Transaction,
     keys: &[Key],
-    strike: impl Fn(&str, &mut BTreeSet<String>) -> bool,
-    idle: &mut BTreeSet<String>,
+    strike: impl Fn(&str, &mut HashSet<String>) -> bool,
+    idle: &mut HashSet<String>,
 ) -> Result<usize, Error> {
     let mut unreadable = 0;
     for some in keys.chunks(AT_ONCE) {

@@ -105,13 +105,13 @@ fn Preview(
         .enumerate()
         .map(|(k, c)| {
             let it = (c.kind, c.id.clone());
-            let out = arriving.left_out.contains(&it);
+            let out = arriving.left_out.contains_key(&it);
             let choose = move |_| {
                 desk.arriving.update(|a| {
                     if let Some(a) = a
-                        && !a.left_out.remove(&it)
+                        && a.left_out.remove(&it).is_none()
                     {
-                        a.left_out.insert(it.clone());
+                        a.left_out.insert(it.clone(), ());
                     }
                 });
             };
