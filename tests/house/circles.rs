@@ -1,9 +1,10 @@
-//! The files of the core depend one way: no two of them need one another, by whatever way round.
+//! The files of the core depend one way: no two of them need one another, by whatever way round. What a file needs
+//! is what it names, in `use` or by a path; a call of a method names no file and is not seen.
 
 use crate::tidy::{assert_none, core_sources};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Files that still need one another, with the reason. One that is untied must be struck out here.
+/// Files that may need one another, with the reason. A circle that is untied must be struck out here.
 const TIED: [(&[&str], &str); 0] = [];
 
 /// The tokens of some code: identifiers, `::`, and other signs one by one. Comments and texts are left out.
@@ -192,8 +193,8 @@ impl Core {
         self.files.get(&inner)
     }
 
-    /// A path from the core's root; nothing for one that leads out of the core.
-    fn from_root(&self, within: &Source, path: &[String]) -> Option<Vec<String>> {
+    /// The path from the core's root to what a file names; nothing for one that leads out of the core.
+    fn place_of(&self, within: &Source, path: &[String]) -> Option<Vec<String>> {
         let mut place = within.module.clone();
         let mut is_ours = false;
         let mut rest = path;
@@ -225,11 +226,23 @@ impl Core {
         let file = self.files.get(&path[..at])?;
         let Some(name) = path.get(at) else { return Some((&file.path, "itself".to_owned())) };
         let handed_on = file.imports.iter().find(|import| file.is_mod() && import.alias == *name);
-        let origin = handed_on.and_then(|import| self.from_root(file, &import.path));
+        let origin = handed_on.and_then(|import| self.place_of(file, &import.path));
         match origin {
             Some(origin) if origin != path => self.defined(&origin),
             _ => Some((&file.path, name.clone())),
         }
+    }
+
+    /// Imports of a whole folder: what is used of it then is not seen.
+    fn too_wide(&self) -> Vec<String> {
+        let is_folder = |path: &[String]| self.files.get(path).is_some_and(Source::is_mod);
+        let wide = self.files.values().flat_map(|file| {
+            let places = file.imports.iter().filter_map(|named| self.place_of(file, &named.path));
+            let wide =
+                places.filter(|place| is_folder(place) || place.last().is_some_and(|n| n == "*"));
+            wide.map(|place| format!("{} takes {}", file.path, place.join("::")))
+        });
+        wide.collect()
     }
 
     fn needs(&self) -> Needs {
@@ -238,7 +251,7 @@ impl Core {
             let used = |import: &&Named| !file.is_mod() || file.words.contains(&import.alias);
             let of_file = needs.entry(file.path.clone()).or_default();
             for named in file.imports.iter().filter(used).chain(&file.others) {
-                let place = self.from_root(file, &named.path);
+                let place = self.place_of(file, &named.path);
                 let Some((from, name)) = place.and_then(|place| self.defined(&place)) else {
                     continue;
                 };
@@ -284,7 +297,8 @@ fn circles(needs: &Needs) -> Vec<BTreeSet<&str>> {
 fn said(needs: &Needs, circle: &BTreeSet<&str>) -> String {
     let mut lines = Vec::new();
     for file in circle {
-        for (from, names) in needs[*file].iter().filter(|(from, _)| circle.contains(from.as_str())) {
+        for (from, names) in needs[*file].iter().filter(|(from, _)| circle.contains(from.as_str()))
+        {
             let names: Vec<&str> = names.iter().map(String::as_str).collect();
             lines.push(format!("  {file} takes from {from}: {}", names.join(", ")));
         }
@@ -296,6 +310,7 @@ fn said(needs: &Needs, circle: &BTreeSet<&str>) -> String {
 fn in_the_core_no_files_need_one_another() {
     let sources = core_sources();
     let core = Core::of(sources.iter().map(|(path, text)| (path.as_str(), text.as_str())));
+    assert_none(&core.too_wide(), "name what is used");
     let needs = core.needs();
     let n_needs: usize = needs.values().map(BTreeMap::len).sum();
     assert!(needs.len() > 100 && n_needs > 400, "{} files, {n_needs} needs", needs.len());
@@ -351,8 +366,17 @@ fn what_is_for_tests_or_only_said_is_no_need() {
     ];
     for two in silent {
         let needs = needs_of(&[list, one, ("src/a/two.rs", two)]);
-        assert_eq!(circles(&needs), [BTreeSet::new(); 0], "{two}: {needs:?}");
+        assert_eq!(circles(&needs).len(), 0, "{two}: {needs:?}");
         assert!(needs["src/a/one.rs"].contains_key("src/a/two.rs"), "one way there is a need");
+    }
+}
+
+#[test]
+fn an_import_that_hides_what_it_uses_is_refused() {
+    let list = ("src/a/mod.rs", "mod one;\npub use one::One;");
+    for one in ["use super::*;", "use crate::a;", "use crate::{a as b};"] {
+        let core = Core::of([list, ("src/a/one.rs", one)].into_iter());
+        assert_eq!(core.too_wide().len(), 1, "{one}: {:?}", core.too_wide());
     }
 }
 
