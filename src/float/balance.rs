@@ -78,19 +78,33 @@ impl Balance {
         Self { mass, weight_moment, wet, energy, by_height, by_up, density, free_surface }
     }
 
-    /// Curvature by height, kg/m.
-    pub(super) fn height_height(&self) -> f64 {
-        self.density * self.wet.waterplane.area
+    /// First derivatives of the energy by height (kg), heel and trim (kg·m).
+    pub(super) fn gradient(&self, pose: Pose) -> Vector3<f64> {
+        let [heel, trim] = pose.axes().turns();
+        Vector3::new(self.by_height, self.by_up.dot(&heel), self.by_up.dot(&trim))
     }
 
-    /// Mixed curvature by height and "up", kg.
-    pub(super) fn height_up(&self) -> Vector3<f64> {
-        self.wet.waterplane.first * self.density
-    }
-
-    /// Curvature by "up", kg·m, before the sphere's own curvature is taken off.
-    pub(super) fn up_up(&self) -> Matrix3<f64> {
-        self.wet.waterplane.second * self.density - self.free_surface
+    /// Second derivatives of the energy by height, heel and trim: kg/m of height alone, kg of height with a turn,
+    /// kg·m of turns.
+    pub(super) fn hessian(&self, pose: Pose) -> Matrix3<f64> {
+        let turns = pose.axes().turns();
+        let waterplane = &self.wet.waterplane;
+        let height_up = waterplane.first * self.density;
+        let up_up = waterplane.second * self.density - self.free_surface;
+        // "Up" stays of unit length: the curvature of the sphere on which it moves.
+        let sphere = self.by_up.dot(&pose.up());
+        let mut hessian = Matrix3::zeros();
+        hessian[(0, 0)] = self.density * waterplane.area;
+        for (i, turn) in turns.iter().enumerate() {
+            let mixed = height_up.dot(turn);
+            hessian[(0, i + 1)] = mixed;
+            hessian[(i + 1, 0)] = mixed;
+            for (j, other) in turns.iter().enumerate() {
+                let own = if i == j { sphere } else { 0.0 };
+                hessian[(i + 1, j + 1)] = turn.dot(&(up_up * other)) - own;
+            }
+        }
+        hessian
     }
 
     /// Stiffness against turning at constant displacement, kg·m: symmetric, to be projected on
