@@ -4,7 +4,7 @@ use super::axis::Axis;
 use super::bounds::Bounds;
 use super::bundle::Bundle;
 use crate::frame::{Body, Position};
-use nalgebra::{Matrix3, Vector3};
+use nalgebra::Vector3;
 
 /// A closed surface of triangles that face outwards, in body axes, metres.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,26 +134,6 @@ impl Mesh {
             volume: self.volume,
             first_moment: turn(&self.first_moment),
         }
-    }
-
-    /// Moments of inertia of the volume about its centroid, m⁵: on the diagonal ∫ (y² + z²) dV and
-    /// so on, beside it -∫ xy dV. A density makes kg m² of it.
-    ///
-    /// Source: Tonon 2004, Journal of Mathematics and Statistics 1:8 (from memory, not seen; the
-    /// tests compare it with a closed form and with another program): a tetrahedron from the origin
-    /// over a, b, c has ∫ p pᵀ dV = V/20 (a aᵀ + b bᵀ + c cᵀ + s sᵀ), where s = a + b + c.
-    pub fn inertia(&self) -> Matrix3<f64> {
-        let centroid = self.first_moment / self.volume;
-        let mut second = Matrix3::zeros();
-        for corners in self.triangles() {
-            let [a, b, c] = corners.map(|p| p - centroid);
-            let sum = a + b + c;
-            let twentieth = a.dot(&b.cross(&c)) / 120.0;
-            for p in [a, b, c, sum] {
-                second += p * p.transpose() * twentieth;
-            }
-        }
-        Matrix3::from_diagonal_element(second.trace()) - second
     }
 
     /// The mirror image across the centre plane (y to -y), still facing outwards.
