@@ -189,6 +189,11 @@ impl HorizontalAxes {
             if bow.norm_squared() > 1e-16 { bow } else { flattened(Vector3::z()) }.normalize();
         Self { forward, port: up.cross(&forward) }
     }
+
+    /// The change of "up" in body axes for a unit of heel and for one of trim (radians).
+    pub fn turns(&self) -> [Vector3<f64>; 2] {
+        [self.port, -self.forward]
+    }
 }
 
 #[cfg(test)]

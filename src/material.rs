@@ -55,35 +55,11 @@ impl Material {
     const fn giving(self, softness: [f64; 2]) -> Self {
         Self { softness: Some(softness), ..self }
     }
-
-    /// What it lifts wholly under water of a density (kg/m³), kilograms per cubic metre, which is
-    /// grams per litre; negative for what sinks.
-    pub fn net_lift(&self, water_density: f64) -> f64 {
-        water_density - self.density
-    }
-
-    /// The share of its weight in air that is left under water of a density (kg/m³); negative for
-    /// what floats.
-    pub fn share_left_in_water(&self, water_density: f64) -> f64 {
-        1.0 - water_density / self.density
-    }
 }
 
 /// The material of a name, written small or large.
 pub fn named(name: &str) -> Option<&'static Material> {
     MATERIALS.iter().find(|material| material.name.eq_ignore_ascii_case(name.trim()))
-}
-
-/// Density of E-glass, kg/m³. Source: PNNL-15870 Rev. 1 (2011).
-const GLASS: f64 = 2570.0;
-/// Density of cured polyester, kg/m³. From memory, not seen.
-const POLYESTER: f64 = 1200.0;
-
-/// Density (kg/m³) of a laminate of glass in polyester from the glass's share of its mass, 0 to 1;
-/// none outside. Source: closed form, `1 / (w/ρ_glass + (1 − w)/ρ_resin)`, without voids.
-pub fn glass_laminate(glass_share: f64) -> Option<f64> {
-    let is_share = (0.0..=1.0).contains(&glass_share);
-    is_share.then(|| 1.0 / (glass_share / GLASS + (1.0 - glass_share) / POLYESTER))
 }
 
 /// Lead, of which ballast is made.

@@ -2,9 +2,6 @@
 
 use crate::unit::Celsius;
 
-/// Standard gravity, m/s², exact by definition (ISO 80000-3).
-pub const STANDARD_GRAVITY: f64 = 9.80665;
-
 /// Why a water has no density here.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]

@@ -2,6 +2,7 @@
 
 use super::evidence::Evidence;
 use super::fill::read_fill;
+use super::fitted::{Refusal, fitted};
 use super::hand::Hand;
 use super::typed::{Asked, Own, read_typed, read_water};
 use super::wrong::Unreadable;
@@ -10,10 +11,10 @@ use crate::ballast::{
     for_both, forecast,
 };
 use crate::diary::Draft;
-use crate::fit::{Fit, FitError, Known, Unknown, back_solve_from};
+use crate::fit::{Fit, Unknown};
 use crate::float::{Basin, BoatError};
 use crate::material::FOAM_BOARD;
-use crate::reading::{ANGLE_SPREAD, Condition, FILL_SPREAD, Observation, Reading, Seen};
+use crate::reading::{ANGLE_SPREAD, Condition, Observation, Reading, Seen};
 
 /// What there is to say about what is typed.
 #[derive(Debug, Clone)]
@@ -26,21 +27,6 @@ pub enum Answer {
     Refused(Refusal),
     /// What to do.
     Advised(Box<Advised>),
-}
-
-/// Why there is no answer.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum Refusal {
-    /// The reading does not fit the boat.
-    #[error(transparent)]
-    Fit(#[from] FitError),
-    /// The boat cannot be calculated.
-    #[error(transparent)]
-    Boat(#[from] BoatError),
-    /// The boat has no marks to be brought to.
-    #[error("the boat has no marks: give it one at least, on its design waterline")]
-    NoMarks,
 }
 
 /// A reading, what it told, and what to do about it.
@@ -113,39 +99,6 @@ pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast
     let fill = read_fill(draft, hand).unwrap_or(1.0);
     let model = hand.model.flooded(fill, density)?;
     forecast(&model, Basin::deep(density), draft.condition.into(), None, &hand.boat.marks)
-}
-
-/// The reading with the ± of a tank that was partly full in that of the weight under water: so much water
-/// more or less was aboard.
-fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Reading, BoatError> {
-    if fill <= 0.0 || fill >= 1.0 {
-        return Ok(reading);
-    }
-    let mass = |share: f64| Ok(hand.model.flooded(share, reading.water_density)?.mass());
-    let of_water = FILL_SPREAD * (mass(1.0)? - mass(0.0)?);
-    for observation in &mut reading.observations {
-        if let Seen::Residual(_) = observation.seen {
-            observation.spread = observation.spread.hypot(of_water);
-        }
-    }
-    Ok(reading)
-}
-
-/// What a reading told, with the ± of the fill in it, where something is `known` from earlier ones.
-pub(super) fn fitted(
-    hand: &Hand,
-    reading: Reading,
-    fill: f64,
-    known: Option<&Known>,
-) -> Result<(Reading, Fit), Refusal> {
-    let reading = with_fill_spread(hand, reading, fill)?;
-    let model = hand.model.flooded(fill, reading.water_density)?;
-    let spread = hand.spread_in(reading.condition);
-    let from = |known| back_solve_from(&model, &reading, &hand.boat.marks, spread, known);
-    let fit = from(known)?;
-    // What does not go with what was read before is a slip, or the boat has changed: it counts by itself.
-    let fit = if known.is_some() && fit.contradiction.is_some() { from(None)? } else { fit };
-    Ok((reading, fit))
 }
 
 /// Looks at a reading: how far the boat is off, what to do about it, and what comes of that. `evidence` is what was

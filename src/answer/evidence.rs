@@ -1,7 +1,7 @@
 //! What the readings of an outing told of the boat before the one that is looked at: the next fit begins with it,
 //! and in the other condition the boat is as it was found there.
 
-use super::advised::fitted;
+use super::fitted::fitted;
 use super::hand::Hand;
 use crate::ballast::Target;
 use crate::boat::Mark;

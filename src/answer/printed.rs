@@ -1,7 +1,8 @@
 //! The answer as it is printed: figures in SI and degrees, each a value and one standard deviation.
 
-use super::advised::{Advised, Refusal, look_at};
+use super::advised::{Advised, look_at};
 use super::evidence::Evidence;
+use super::fitted::Refusal;
 use super::hand::{Hand, HandError};
 use super::newest::newest_reading;
 use super::typed::{Asked, Own, read_water};

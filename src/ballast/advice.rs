@@ -1,11 +1,10 @@
 //! One move: what to add, take off or shift, and how the boat lies after it.
 
 use super::aim::{AT_THE_MARK, LEVEL};
-use super::both::ForBoth;
 use super::forecast::{Forecast, forecast};
 use super::need::Need;
 use super::target::Target;
-use super::weight::{Piece, Weight};
+use super::weight::{Piece, Weight, rounded};
 use crate::boat::{Mark, Place};
 use crate::fit::{Estimate, Fit, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel};
@@ -192,21 +191,6 @@ impl Advice {
         let after = self.now.clone();
         Self { verdict, steps: Vec::new(), after, mass_left: None, ..self }
     }
-
-    /// The same, of which these steps are done in place of its own, because they serve both conditions;
-    /// `after` is how the boat lies then.
-    #[must_use]
-    pub fn replaced(self, for_both: ForBoth, after: Forecast) -> Self {
-        let (verdict, steps) = match for_both {
-            ForBoth::TankTooSmall { steps, lacking } if steps.is_empty() => {
-                (Verdict::TankTooSmall { lacking }, steps)
-            }
-            ForBoth::Steps(steps) | ForBoth::TankTooSmall { steps, .. } => {
-                (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
-            }
-        };
-        Self { verdict, steps, after, mass_left: None, ..self }
-    }
 }
 
 /// By what moment (kg·m) weight must come lower until the boat is stiff enough.
@@ -316,10 +300,6 @@ pub(super) fn has_room(boat: &FloatModel, x: f64, y: f64) -> bool {
     let largest = solids.iter().map(room).fold(0.0, f64::max);
     let mut carriers = solids.iter().filter(|solid| room(solid) > CARRIES * largest);
     carriers.any(|solid| solid.stands_over(x, y))
-}
-
-pub(super) fn rounded(value: f64, unit: f64) -> f64 {
-    (value / unit).round() * unit
 }
 
 impl Step {

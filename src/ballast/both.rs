@@ -2,6 +2,7 @@
 
 use super::advice::{Advice, Remedy, Step, Verdict, advise, done_to, mass_at_the_marks, steps};
 use super::aim::Aim;
+use super::forecast::Forecast;
 use super::need::Need;
 use super::target::Target;
 use super::whole::Whole;
@@ -68,6 +69,23 @@ impl ForBoth {
         match self {
             Self::Steps(steps) | Self::TankTooSmall { steps, .. } => steps,
         }
+    }
+}
+
+impl Advice {
+    /// The same, of which these steps are done in place of its own, because they serve both conditions;
+    /// `after` is how the boat lies then.
+    #[must_use]
+    pub fn replaced(self, for_both: ForBoth, after: Forecast) -> Self {
+        let (verdict, steps) = match for_both {
+            ForBoth::TankTooSmall { steps, lacking } if steps.is_empty() => {
+                (Verdict::TankTooSmall { lacking }, steps)
+            }
+            ForBoth::Steps(steps) | ForBoth::TankTooSmall { steps, .. } => {
+                (if steps.is_empty() { Verdict::LeaveIt } else { Verdict::Do }, steps)
+            }
+        };
+        Self { verdict, steps, after, mass_left: None, ..self }
     }
 }
 

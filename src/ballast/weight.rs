@@ -1,6 +1,5 @@
 //! A weight at a place: how heavy, where, and what it counts in the water there.
 
-use super::advice::rounded;
 use super::need::Need;
 use super::target::Target;
 use crate::boat::{Medium, Place};
@@ -55,6 +54,11 @@ pub(crate) fn floats(material: f64) -> bool {
 /// for a gram of that lifts many.
 fn least_cut(material: f64) -> f64 {
     if floats(material) { material * CUBIC_CENTIMETRE } else { GRAM }
+}
+
+/// A value to the nearest whole number of units.
+pub(super) fn rounded(value: f64, unit: f64) -> f64 {
+    (value / unit).round() * unit
 }
 
 impl Weight {

@@ -1,7 +1,7 @@
 //! What is right for a boat, in the file.
 
 use super::field_tables::fields;
-use super::record::Extra;
+use super::fields::Extra;
 use crate::ballast::{Least, UnderAim};
 
 /// What is right for a boat under water and on the way there. Without any of its fields: what is usual for its tanks.

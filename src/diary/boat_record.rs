@@ -3,9 +3,9 @@
 use super::aim_record::AimRecord;
 use super::dive_record::DiveRecord;
 use super::field_tables::{fields, words};
+use super::fields::Extra;
 use super::part_record::{PartRecord, place};
 use super::quick_record::QuickRecord;
-use super::record::Extra;
 use super::tank_record::TankRecord;
 use crate::ballast::{Aim, UnderAim};
 use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};

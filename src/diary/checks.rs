@@ -1,7 +1,7 @@
 //! Lists of checks in the file: a boat's own lists, and how each check stands.
 
 use super::field_tables::{fields, words};
-use super::record::Extra;
+use super::fields::Extra;
 
 /// When a list is gone through.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -2,21 +2,12 @@
 
 use super::boat_record::{BoatRecord, BoatRecordError, MarkRecord, PlaceRecord, made};
 use super::difference::{Difference, Kind, differences};
-use super::mass_sums::{MassSums, Weighed};
+use super::mass_sums::{MassSums, PartFigures, Weighed};
 use super::part_record::PartRecord;
 use super::quick_record::QuickRecord;
 use super::state::part_from_meshes;
 use super::tank_record::TankRecord;
 use crate::geometry::Fineness;
-
-/// A part with what it weighs.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PartFigures {
-    /// As it is described.
-    pub record: PartRecord,
-    /// What that makes of it, or why it makes nothing.
-    pub made: Result<Weighed, BoatRecordError>,
-}
 
 /// A tank with its capacity.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,10 +1,10 @@
 //! What is done to a boat: it goes into the boat's list, and into the session as data.
 
 use super::boat_record::BoatRecord;
-use super::dive_record::move_part;
+use super::changing::move_part;
 use super::field_tables::{fields, words};
+use super::fields::Extra;
 use super::part_record::{MaterialRecord, PartRecord, StatusRecord};
-use super::record::Extra;
 use super::solid::SolidRecord;
 use crate::ballast::{Step, Weight, floats};
 use crate::unit::GRAM;

@@ -2,9 +2,8 @@
 
 use super::draft_choice::{FillUnit, WeightMaterial};
 use super::field_tables::{by_serde, fields, words};
-use super::fields::{Field, Fields, Node, Reader, Wrong, put_rest};
+use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, put_rest};
 use super::reading_record::ConditionRecord;
-use super::record::Extra;
 use super::settings::UnitsRecord;
 use litemap::LiteMap;
 use serde_json::Value;

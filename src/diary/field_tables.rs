@@ -38,7 +38,7 @@ macro_rules! table {
             fn usual() -> Self {
                 Self {
                     $($field: $crate::diary::fields::Field::usual(),)*
-                    $($extra: $crate::diary::record::Extra::new(),)?
+                    $($extra: $crate::diary::fields::Extra::new(),)?
                 }
             }
 

@@ -1,9 +1,11 @@
 //! How records stand in the file: each field once, in a table, by which it is read and written. What a table does not
 //! name is kept as it is.
 
-use super::record::Extra;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
-use serde_json::Value;
+use serde_json::{Map, Value};
+
+/// Fields that this version does not know.
+pub(super) type Extra = Map<String, Value>;
 
 /// What can stand in a field.
 pub(super) trait Field: Sized {

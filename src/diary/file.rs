@@ -1,15 +1,10 @@
 //! Reads and writes the file; refuses, with the reason, what it cannot read whole.
 
-use super::record::Diary;
+use super::record::{Diary, FORMAT, VERSION};
 use super::version_2::read_version_2;
 use super::version_3::move_leans;
 use serde::Deserialize;
 use serde_json::error::Category;
-
-/// The word by which a file says that it is one of ours.
-pub const FORMAT: &str = "trimwright";
-/// The version of the file written here.
-pub const VERSION: u64 = 4;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -1,7 +1,7 @@
 //! What a reading told of a boat, and what was foretold of it, in the file.
 
 use super::field_tables::{fields, words};
-use super::record::Extra;
+use super::fields::Extra;
 use crate::ballast::{MarkPrediction, Prediction};
 use crate::fit::{Estimate, Fit, Unknown};
 use crate::unit::DEGREE;

@@ -1,7 +1,7 @@
 //! One reading is one reading, however often it is kept.
 
+use super::fields::Extra;
 use super::reading_record::{MarkReading, ReadingRecord};
-use super::record::Extra;
 use super::session_record::{Entry, EntryRecord, SessionRecord};
 
 /// Figures are typed to a tenth of a millimetre, a hundredth of a degree and a tenth of a gram at the

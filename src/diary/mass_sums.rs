@@ -1,8 +1,7 @@
 //! What a boat weighs with its tanks empty: its parts by status and by heading, and the tanks themselves.
 
 use super::boat_record::BoatRecordError;
-use super::comparison::PartFigures;
-use super::part_record::StatusRecord;
+use super::part_record::{PartRecord, StatusRecord};
 use super::tank_record::TankRecord;
 use crate::boat::Part;
 
@@ -19,6 +18,15 @@ impl From<&Part> for Weighed {
     fn from(part: &Part) -> Self {
         Self { mass_kg: part.mass, centre_m: part.centre.vector().into() }
     }
+}
+
+/// A part with what it weighs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartFigures {
+    /// As it is described.
+    pub record: PartRecord,
+    /// What that makes of it, or why it makes nothing.
+    pub made: Result<Weighed, BoatRecordError>,
 }
 
 /// Some parts together.

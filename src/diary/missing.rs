@@ -1,48 +1,11 @@
-//! What a file speaks of and has not got; and which of the things kept apart a kept text speaks of.
+//! Notes what a file speaks of and has not got; and tells which of the things kept apart a kept text speaks of.
 
-use super::field_tables::fields;
 use super::file::{DiaryError, read};
-use super::record::{Diary, Extra};
+use super::record::Diary;
 use super::session_record::SessionRecord;
 use super::state::meshes_named;
 use serde_json::Value;
 use std::collections::HashSet;
-
-/// What was there, or is spoken of, and could not be read when a file was written.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct MissingRecord {
-    /// The store could not be read: how much more there is, is not known.
-    pub unknown: bool,
-    /// Boats, lists of checks and other records, by what they are kept under.
-    pub records: Vec<String>,
-    /// Sessions: when they began, the boat's identity, their own.
-    pub sessions: Vec<String>,
-    /// Boats as they were, by name.
-    pub states: Vec<String>,
-    /// Large meshes, by name.
-    pub meshes: Vec<String>,
-    /// Pictures, by name.
-    pub pictures: Vec<String>,
-    /// Fields of other versions.
-    pub extra: Extra,
-}
-
-fields!(MissingRecord {
-    may unknown,
-    may records,
-    may sessions,
-    may states,
-    may meshes,
-    may pictures,
-    .. extra
-});
-
-impl MissingRecord {
-    /// True when the file is whole.
-    pub fn is_nothing(&self) -> bool {
-        *self == Self::default()
-    }
-}
 
 impl Diary {
     /// Notes under `missing` what the records name and what is not here: for a file that is to be given away.

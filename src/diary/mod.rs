@@ -7,6 +7,7 @@
 mod aim_record;
 mod boat_record;
 mod caution;
+mod changing;
 mod check_list;
 mod check_work;
 mod checks;
@@ -15,6 +16,7 @@ mod comparison;
 mod content_name;
 mod csv;
 mod difference;
+mod dive_plan;
 mod dive_record;
 mod doing;
 mod draft;
@@ -33,6 +35,7 @@ mod mass_sums;
 mod merge;
 mod mesh_record;
 mod missing;
+mod missing_record;
 mod part_record;
 mod picture;
 mod quick_record;
@@ -60,7 +63,7 @@ pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use closing::{
     ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
 };
-pub use comparison::{Comparison, PartChanges, PartFigures, TankFigures, compare};
+pub use comparison::{Comparison, PartChanges, TankFigures, compare};
 pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::{DiveRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
@@ -68,16 +71,17 @@ pub use doing::{DeedKind, DeedRecord, Doing};
 pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
-pub use file::{DiaryError, FORMAT, VERSION, is_of_later_version, read, write};
+pub use file::{DiaryError, is_of_later_version, read, write};
 pub use found_record::{EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord, UnknownRecord};
 pub use join::join;
 pub use keeping::Standing;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
-pub use mass_sums::{MassSum, MassSums, Weighed};
+pub use mass_sums::{MassSum, MassSums, PartFigures, Weighed};
 pub use merge::{Coming, Fate, Merged, RecordKind};
 pub use mesh_record::MeshRecord;
-pub use missing::{MissingRecord, strike_named};
+pub use missing::strike_named;
+pub use missing_record::MissingRecord;
 pub use part_record::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, StatusRecord, WallRecord,
 };
@@ -86,7 +90,7 @@ pub use quick_record::QuickRecord;
 pub use reading_record::{
     AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord,
 };
-pub use record::Diary;
+pub use record::{Diary, FORMAT, VERSION};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
     ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, PictureRecord, RunRecord, SessionRecord,

@@ -1,7 +1,7 @@
 //! Parts as they are written in the file.
 
 use super::field_tables::{fields, words};
-use super::record::Extra;
+use super::fields::Extra;
 use super::solid::SolidRecord;
 use crate::boat::{Coat, Density, Inside, Part, PartEntry, Status, Wall};
 use crate::frame::{Body, Position};

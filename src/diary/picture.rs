@@ -2,7 +2,7 @@
 
 use super::content_name::content_name;
 use super::field_tables::fields;
-use super::record::Extra;
+use super::fields::Extra;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 

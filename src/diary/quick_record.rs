@@ -1,7 +1,7 @@
 //! A quick boat, in the file: six numbers.
 
 use super::field_tables::fields;
-use super::record::Extra;
+use super::fields::Extra;
 use crate::boat::{Boat, QuickBoat};
 use litemap::LiteMap;
 

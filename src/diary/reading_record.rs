@@ -1,9 +1,9 @@
 //! A reading in the file: what was seen, what it told, what was advised and foretold.
 
 use super::field_tables::{fields, words};
+use super::fields::Extra;
 use super::found_record::{ForetoldRecord, FoundRecord};
 use super::part_record::place;
-use super::record::Extra;
 use crate::ballast::{Advice, Verdict, by_itself, predict};
 use crate::boat::Mark;
 use crate::fit::Fit;

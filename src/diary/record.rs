@@ -4,10 +4,9 @@ use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
 use super::draft::Draft;
 use super::field_tables::table;
-use super::fields::Field;
-use super::file::{FORMAT, VERSION};
+use super::fields::{Extra, Field};
 use super::mesh_record::MeshRecord;
-use super::missing::MissingRecord;
+use super::missing_record::MissingRecord;
 use super::part_record::MaterialRecord;
 use super::picture::PictureBytes;
 use super::session_record::SessionRecord;
@@ -15,11 +14,13 @@ use super::settings::Settings;
 use litemap::LiteMap;
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, Visitor};
 use serde::{Serialize, Serializer};
-use serde_json::{Map, Value};
+use serde_json::Value;
 use std::collections::HashSet;
 
-/// Fields that this version does not know.
-pub(super) type Extra = Map<String, Value>;
+/// The word by which a file says that it is one of ours.
+pub const FORMAT: &str = "trimwright";
+/// The version of the file written here.
+pub const VERSION: u64 = 4;
 
 /// Everything that is kept.
 #[derive(Debug, Clone, PartialEq)]

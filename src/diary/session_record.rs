@@ -3,9 +3,8 @@
 use super::checks::{CheckRecord, CheckTime};
 use super::doing::DeedRecord;
 use super::field_tables::{by_serde, fields};
-use super::fields::{Field, Fields, Node, Reader, Wrong, put_rest};
+use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, put_rest};
 use super::reading_record::ReadingRecord;
-use super::record::Extra;
 use serde_json::Value;
 
 /// One outing with one boat.

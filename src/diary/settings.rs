@@ -1,7 +1,7 @@
 //! How the app looks, speaks and measures.
 
 use super::field_tables::{fields, words};
-use super::record::Extra;
+use super::fields::Extra;
 use crate::reading::PHONE_MASS;
 use crate::unit::{Length, Mass, Units};
 

@@ -1,9 +1,8 @@
 //! Solids as they are written in the file.
 
 use super::field_tables::{by_serde, table, words};
-use super::fields::{Field, Fields, Node, Reader, Wrong, one_of, put_rest};
+use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, one_of, put_rest};
 use super::mesh_record::MeshRecord;
-use super::record::Extra;
 use crate::frame::Position;
 use crate::geometry::{Axis, MeshError, Solid, Station};
 use serde_json::Value;

@@ -2,10 +2,10 @@
 
 use super::boat_record::BoatRecord;
 use super::content_name::content_name;
+use super::dive_record::SEEN;
 use super::mesh_record::MeshRecord;
 use super::record::Diary;
 use super::solid::SolidRecord;
-use super::version_3::SEEN;
 use litemap::LiteMap;
 use std::sync::Arc;
 

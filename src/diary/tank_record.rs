@@ -1,8 +1,8 @@
 //! Tanks as they are written in the file.
 
 use super::field_tables::{fields, words};
+use super::fields::Extra;
 use super::part_record::place;
-use super::record::Extra;
 use super::solid::SolidRecord;
 use crate::boat::{Bulkhead, End, Housing, Piston, Stop, Tank, TankKind, Way};
 use crate::geometry::MeshError;

@@ -87,13 +87,6 @@ impl Trend {
             TrendRow::of(place, reading)
         }));
     }
-
-    /// A quantity over the sessions in which it was read or found.
-    pub fn series(&self, quantity: Quantity) -> impl Iterator<Item = TrendPoint<'_>> {
-        let point =
-            move |row| Some(TrendPoint { row, estimate: TrendRow::estimate(row, quantity)? });
-        self.rows.iter().filter_map(point)
-    }
 }
 
 impl TrendRow {

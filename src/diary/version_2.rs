@@ -1,9 +1,9 @@
 //! Files of versions 1 and 2: readings stood in one list, each with its boat. Every day with one
 //! boat becomes a session. Version 1 lacks only fields that may be absent.
 
-use super::fields::{Field, Reader, Wrong};
+use super::fields::{Extra, Field, Reader, Wrong};
 use super::reading_record::ReadingRecord;
-use super::record::{Diary, Extra, check_identities};
+use super::record::{Diary, check_identities};
 use super::session_record::{Entry, EntryRecord, SessionRecord};
 use serde_json::Value;
 use std::collections::HashMap;

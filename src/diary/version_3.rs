@@ -1,16 +1,13 @@
 //! Files of version 3: a lean that was seen on the way stood with its boat. It is an entry of the session
 //! during which it was noted. Whatever else version 4 has may be absent, so the same records read both.
 
+use super::dive_record::SEEN;
 use super::field_tables::table;
-use super::fields::Field;
-use super::record::{Diary, Extra};
+use super::fields::{Extra, Field};
+use super::record::Diary;
 use super::session_record::{Entry, EntryRecord, LeanRecord, SessionRecord};
 use super::state::state_of;
 use super::version_2::day;
-
-/// The field of a boat's way in which version 3 kept its leans. A boat as it was has it still, since its name is
-/// made of its contents.
-pub(super) const SEEN: &str = "seen";
 
 /// A lean that was seen on the way.
 #[derive(PartialEq)]

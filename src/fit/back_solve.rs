@@ -1,32 +1,21 @@
 //! Back-solve: from one reading to the errors of mass and centre of gravity, with their ±.
 
-use super::before::{Before, independent, is_held, prior_of_the_untold};
+use super::before::{Before, independent};
 use super::chi_squared::chi_squared_95;
 use super::estimate::{Estimate, Unknown};
-use super::help::{Help, help};
+use super::found::{Contradiction, Fit};
+use super::help::help;
 use super::known::Known;
+use super::lean::lean;
+use super::model_spread::ModelSpread;
 use super::problem::{Errors, Problem, State};
+use super::untold::{is_held, prior_of_the_untold, untold};
 use crate::boat::Mark;
-use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, Tolerance, heave, upright_stiffness};
+use crate::float::{BoatError, FloatModel, N_ERRORS, heave};
 use crate::frame::{Pose, up_from_angles};
-use crate::reading::{ANGLE_SPREAD, Condition, Reading, ReadingError, Seen};
-use crate::unit::DEGREE;
+use crate::reading::{Condition, Reading, ReadingError, Seen};
 use levenberg_marquardt::LevenbergMarquardt;
 use nalgebra::{Matrix4, Vector3, Vector4};
-
-/// How far the model itself may be off before anything is read (one standard deviation).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ModelSpread {
-    /// Height of the centre of gravity, metres.
-    pub centre_height: f64,
-    /// Share by which the boat's response to weight may differ from the model's.
-    pub response: f64,
-}
-
-impl ModelSpread {
-    /// For a boat entered part by part: 2 mm of height. Common practice, no source.
-    pub const LEDGER: Self = Self { centre_height: 2e-3, response: 0.0 };
-}
 
 /// Why a reading gives no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -41,80 +30,6 @@ pub enum FitError {
     /// No errors of this boat make it lie as it was read.
     #[error("no boat like this lies as it was read: check the figures and their sides")]
     NoFit,
-}
-
-/// Whether a boat that leans has weight off centre or is top-heavy: the cures are opposite.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lean {
-    /// It stands upright within what can be read.
-    Upright,
-    /// Steady heel from weight off centre.
-    List,
-    /// Steady heel from weight off centre as modelled; but the boat is so far over, and the model's
-    /// stiffness so little above what it may be off, that it may be a loll.
-    ListOrLoll,
-    /// Steady heel from negative initial stability.
-    Loll,
-}
-
-/// Heel below which a boat stands upright, radians: what a phone can just tell.
-const UPRIGHT: f64 = 2.0 * ANGLE_SPREAD;
-/// A heel that weight off centre seldom causes by itself, radians: common practice, no source.
-const FAR_OVER: f64 = 5.0 * DEGREE;
-
-impl Lean {
-    /// Of a boat at rest at a heel (radians) whose GM across, with the heel held at zero, is `gm`
-    /// (metres): where that is negative it lolls, any other lean is a list.
-    pub fn of(heel: f64, gm: f64, spread: ModelSpread) -> Self {
-        let unsure = gm < 2.0 * spread.centre_height && heel.abs() > FAR_OVER;
-        if heel.abs() <= UPRIGHT {
-            Self::Upright
-        } else if gm < 0.0 {
-            Self::Loll
-        } else if unsure {
-            Self::ListOrLoll
-        } else {
-            Self::List
-        }
-    }
-}
-
-/// The reading contradicts itself or the model.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Contradiction {
-    /// The observation that fits worst, by its place in the reading (or a sighting by its own).
-    pub worst: usize,
-    /// How far it is off, in its own spreads.
-    pub off: f64,
-    /// Sum of squares of what is left over.
-    pub chi_squared: f64,
-    /// Figures read beyond those needed.
-    pub spare: usize,
-}
-
-/// What a reading tells of a boat.
-#[derive(Debug, Clone)]
-pub struct Fit {
-    /// The boat as it was found, without what lay aboard for the reading.
-    pub found: FloatModel,
-    /// How it lay with what lay aboard.
-    pub pose: Pose,
-    /// Mass beyond the model's, kg.
-    pub mass_error: Estimate,
-    /// Centre of gravity from the model's, along x, y and z, metres.
-    pub offset: [Estimate; 3],
-    /// Covariance of mass and offsets, in that order, SI.
-    pub covariance: Matrix4<f64>,
-    /// The same for a model that is true: what the figures' own spreads leave open, and no more.
-    pub of_reading: Matrix4<f64>,
-    /// What the reading does not tell: held at the model's value, with a wide ±.
-    pub untold: Vec<Unknown>,
-    /// What does not fit, if something does not.
-    pub contradiction: Option<Contradiction>,
-    /// What to read next.
-    pub help: Option<Help>,
-    /// What kind of lean it is.
-    pub lean: Lean,
 }
 
 /// Relative change of the sum of squares, or of the unknowns, at which the solver stops: far below
@@ -257,32 +172,6 @@ fn covariance_of(slopes: &[Errors], before: Matrix4<f64>, units: Errors) -> Opti
     covariance.iter().all(|c| c.is_finite()).then_some(covariance)
 }
 
-/// What the figures say nothing of: trim without two marks apart or a trim angle, list likewise,
-/// mass without the water at any mark.
-fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
-    let size = model.bounds().size();
-    let span = |coordinate: fn(&Mark) -> f64| {
-        let places = reading.observations.iter().filter_map(|o| match &o.seen {
-            Seen::WaterAtMark { mark, .. } => Some(coordinate(mark)),
-            _ => None,
-        });
-        let (low, high) =
-            places.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
-        high - low
-    };
-    let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
-    let told = |unknown: &Unknown| match unknown {
-        Unknown::Mass => seen(|s| matches!(s, Seen::WaterAtMark { .. } | Seen::Residual(_))),
-        Unknown::Along => {
-            seen(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x
-        }
-        Unknown::Across => {
-            seen(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y
-        }
-    };
-    Unknown::ALL.into_iter().filter(|u| !told(u)).collect()
-}
-
 /// The pose that the figures themselves show, to start from.
 fn observed_pose(model: &FloatModel, reading: &Reading) -> Pose {
     let mut list = 0.0;
@@ -330,22 +219,4 @@ pub(super) fn contradiction(misfits: &[f64], n_free: usize) -> Option<Contradict
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .filter(|_| chi_squared > limit)?;
     Some(Contradiction { worst, off, chi_squared, spare })
-}
-
-/// Which kind of lean the boat as it was found has; under water it hangs, and is never top-heavy.
-fn lean(
-    found: &FloatModel,
-    reading: &Reading,
-    pose: Pose,
-    spread: ModelSpread,
-) -> Result<Lean, BoatError> {
-    let basin = Basin::deep(reading.water_density);
-    if pose.heel().abs() <= UPRIGHT {
-        return Ok(Lean::Upright);
-    }
-    if reading.condition == Condition::Under {
-        return Ok(Lean::List);
-    }
-    let (upright, _) = upright_stiffness(found, basin, Some(pose), &Tolerance::FINE)?;
-    Ok(Lean::of(pose.heel(), upright.across, spread))
 }

@@ -1,10 +1,11 @@
 //! What is known of a boat's errors before a reading: how well such boats are described, or what earlier
 //! readings left.
 
-use super::back_solve::ModelSpread;
 use super::estimate::Unknown;
 use super::known::Known;
+use super::model_spread::ModelSpread;
 use super::problem::Errors;
+use super::untold::prior_of_the_untold;
 use crate::float::{FloatModel, N_ERRORS};
 use nalgebra::{DMatrix, Matrix4, Vector4};
 
@@ -59,16 +60,4 @@ impl Before {
 /// The inverse of the covariance of independent errors.
 pub(super) fn independent(spread: Errors) -> Matrix4<f64> {
     Matrix4::from_diagonal(&Vector4::from(spread.map(|s| 1.0 / (s * s))))
-}
-
-pub(super) fn is_held(which: usize, untold: &[Unknown]) -> bool {
-    Unknown::ALL.get(which).is_some_and(|u| untold.contains(u))
-}
-
-/// What is held is known only as well as such boats are built: mass to a twentieth, balance to a
-/// fiftieth of the length and a twentieth of the beam. Common practice, no source.
-pub(super) fn prior_of_the_untold(model: &FloatModel, wide: Errors, untold: &[Unknown]) -> Errors {
-    let size = model.bounds().size();
-    let held = [0.05 * model.mass(), 0.02 * size.x, 0.05 * size.y, wide[3]];
-    std::array::from_fn(|k| if is_held(k, untold) { held[k] } else { wide[k] })
 }

@@ -1,7 +1,9 @@
 //! A boat as it is described, before anything was read of it: the fit that later ones improve on.
 
-use super::back_solve::{Fit, Lean, ModelSpread};
 use super::estimate::Estimate;
+use super::found::Fit;
+use super::lean::Lean;
+use super::model_spread::ModelSpread;
 use crate::float::FloatModel;
 use crate::frame::{Body, Pose, Position};
 use nalgebra::{Matrix4, Vector3, Vector4};

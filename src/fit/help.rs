@@ -1,8 +1,8 @@
 //! What to read next: the figure after which least would be uncertain.
 
-use super::before::prior_of_the_untold;
 use super::estimate::Unknown;
 use super::problem::{Errors, Problem};
+use super::untold::prior_of_the_untold;
 use crate::boat::Mark;
 use crate::reading::{ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, Reading, Seen};
 use nalgebra::{Matrix4, Vector4};

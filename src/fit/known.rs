@@ -1,6 +1,6 @@
 //! What earlier readings of a boat left known of its errors: the next fit begins with it.
 
-use super::back_solve::Fit;
+use super::found::Fit;
 use super::problem::Errors;
 use crate::float::FloatModel;
 use crate::reading::Condition;

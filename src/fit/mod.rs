@@ -5,21 +5,28 @@ mod before;
 mod chi_squared;
 mod described;
 mod estimate;
+mod found;
 mod help;
 mod inclining;
 mod known;
+mod lean;
+mod lean_seen;
 mod line;
+mod model_spread;
 mod on_the_way;
 mod problem;
+mod untold;
 mod way_search;
 
-pub use back_solve::{
-    Contradiction, Fit, FitError, Lean, ModelSpread, back_solve, back_solve_from,
-};
+pub use back_solve::{FitError, back_solve, back_solve_from};
 pub use chi_squared::chi_squared_95;
 pub use estimate::{Estimate, Unknown};
+pub use found::{Contradiction, Fit};
 pub use help::Help;
 pub use inclining::{InclineError, Inclining, WeightMove, inclining};
 pub use known::Known;
+pub use lean::Lean;
+pub use lean_seen::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen};
 pub use line::{Line, LineError, fit_line};
-pub use on_the_way::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, WayFit, WayFitError, fit_on_the_way};
+pub use model_spread::ModelSpread;
+pub use on_the_way::{WayFit, WayFitError, fit_on_the_way};

@@ -4,8 +4,11 @@
 //! One reading at rest tells nothing of the height. Partly full tanks take stability away, and how
 //! far the boat leans then tells offset and height together; two leans at different fills part them.
 
-use super::back_solve::{Contradiction, ModelSpread, contradiction};
+use super::back_solve::contradiction;
 use super::estimate::Estimate;
+use super::found::Contradiction;
+use super::lean_seen::LeanSeen;
+use super::model_spread::ModelSpread;
 use super::way_search::{Found, Search, Sight};
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::Pose;
@@ -13,28 +16,10 @@ use crate::unit::DEGREE;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use std::f64::consts::FRAC_PI_2;
 
-/// Spread of an angle judged by eye, radians: common practice, no source.
-pub const ANGLE_BY_EYE: f64 = 3.0 * DEGREE;
-/// Spread of a fill judged by the time that the valves or the pump were open, as a share of full:
-/// common practice, no source.
-pub const FILL_BY_TIME: f64 = 0.05;
 /// How far off centre such boats are built, as a share of the beam: common practice, no source.
 const OFFSET_SPREAD: f64 = 0.05;
 /// Unknowns that the sightings have to tell, as [`contradiction`] counts: the height has a prior.
 const N_UNKNOWN: usize = 2;
-
-/// A lean seen while the tanks were partly full.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LeanSeen {
-    /// How full, from 0 (blown) to 1 (full).
-    pub fill: f64,
-    /// Heel, radians; positive with the starboard side down.
-    pub heel: f64,
-    /// Spread of the heel, radians; by eye [`ANGLE_BY_EYE`].
-    pub heel_spread: f64,
-    /// Spread of the fill; by time [`FILL_BY_TIME`], none when it was measured.
-    pub fill_spread: f64,
-}
 
 /// Why leans give no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -135,7 +120,7 @@ pub fn fit_on_the_way(
     if seen.is_empty() {
         return Err(WayFitError::NothingSeen);
     }
-    seen.iter().enumerate().try_for_each(|(which, lean)| lean.check(which))?;
+    seen.iter().enumerate().try_for_each(|(which, lean)| check(which, lean))?;
     let blown = filled(0.0)?;
     let size = blown.bounds().size();
     let (height, largest) = (spread.centre_height, size.norm());
@@ -188,26 +173,20 @@ impl WayFit {
     }
 }
 
-impl LeanSeen {
-    /// A lean judged by eye, at a fill judged by time.
-    pub fn by_eye(fill: f64, heel: f64) -> Self {
-        Self { fill, heel, heel_spread: ANGLE_BY_EYE, fill_spread: FILL_BY_TIME }
+/// Refuses a lean that cannot be: the sighting of this place in the list, from 0.
+fn check(which: usize, lean: &LeanSeen) -> Result<(), WayFitError> {
+    let LeanSeen { fill, heel, heel_spread, fill_spread } = *lean;
+    if !(0.0..=1.0).contains(&fill) {
+        return Err(WayFitError::Fill { which, fill });
     }
-
-    fn check(&self, which: usize) -> Result<(), WayFitError> {
-        let Self { fill, heel, heel_spread, fill_spread } = *self;
-        if !(0.0..=1.0).contains(&fill) {
-            return Err(WayFitError::Fill { which, fill });
-        }
-        if !(-FRAC_PI_2..=FRAC_PI_2).contains(&heel) {
-            return Err(WayFitError::Heel { which, heel });
-        }
-        if !(heel_spread > 0.0 && heel_spread.is_finite()) {
-            return Err(WayFitError::Spread { which, spread: heel_spread });
-        }
-        if !(0.0..=1.0).contains(&fill_spread) {
-            return Err(WayFitError::Spread { which, spread: fill_spread });
-        }
-        Ok(())
+    if !(-FRAC_PI_2..=FRAC_PI_2).contains(&heel) {
+        return Err(WayFitError::Heel { which, heel });
     }
+    if !(heel_spread > 0.0 && heel_spread.is_finite()) {
+        return Err(WayFitError::Spread { which, spread: heel_spread });
+    }
+    if !(0.0..=1.0).contains(&fill_spread) {
+        return Err(WayFitError::Spread { which, spread: fill_spread });
+    }
+    Ok(())
 }

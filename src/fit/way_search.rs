@@ -4,7 +4,7 @@
 //! was tried before, each boat is let go from the heel that was seen, so that of two attitudes the
 //! one on that side is found and the sum of squares is a function of the unknowns alone.
 
-use super::on_the_way::LeanSeen;
+use super::lean_seen::LeanSeen;
 use crate::float::{
     Basin, BoatError, Erring, FloatModel, NEUTRAL, Tolerance, heave, righting_lever, sensitivity,
     settle_from,

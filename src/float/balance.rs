@@ -7,10 +7,11 @@
 //! and each liquid takes away the second moment of its own surface. (Potential-energy form of the
 //! equilibrium of floating bodies, as in Gilbert 1991, Amer. Math. Monthly 98:201.)
 
+use super::liquid::Surfaces;
 use super::model::FloatModel;
 use crate::frame::Pose;
-use crate::geometry::{Cut, Waterplane, level_of_volume_near};
-use nalgebra::{Matrix3, Unit, Vector3};
+use crate::geometry::{Cut, Waterplane};
+use nalgebra::{Matrix3, Vector3};
 
 /// What holds the boat at its height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,9 +43,6 @@ pub(super) struct Balance {
     pub(super) free_surface: Matrix3<f64>,
 }
 
-/// A point on the surface of each liquid, where one is known: the next level is near it.
-pub(super) type Surfaces = Vec<Option<Vector3<f64>>>;
-
 impl Balance {
     pub(super) fn at(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Self {
         Self::near(model, density, pose, support, &mut model.surfaces())
@@ -59,9 +57,9 @@ impl Balance {
         surfaces: &mut Surfaces,
     ) -> Self {
         let mass = model.mass();
-        let (weight_moment, free_surface) = weights(model, pose.up(), surfaces);
+        let (weight_moment, free_surface) = model.weights(pose.up(), surfaces);
         let wet = match support {
-            Support::Afloat => wet(model, pose),
+            Support::Afloat => model.wet(pose),
             Support::Held => Cut {
                 volume: model.solid_volume,
                 first_moment: model.solid_moment,
@@ -80,19 +78,33 @@ impl Balance {
         Self { mass, weight_moment, wet, energy, by_height, by_up, density, free_surface }
     }
 
-    /// Curvature by height, kg/m.
-    pub(super) fn height_height(&self) -> f64 {
-        self.density * self.wet.waterplane.area
+    /// First derivatives of the energy by height (kg), heel and trim (kg·m).
+    pub(super) fn gradient(&self, pose: Pose) -> Vector3<f64> {
+        let [heel, trim] = pose.axes().turns();
+        Vector3::new(self.by_height, self.by_up.dot(&heel), self.by_up.dot(&trim))
     }
 
-    /// Mixed curvature by height and "up", kg.
-    pub(super) fn height_up(&self) -> Vector3<f64> {
-        self.wet.waterplane.first * self.density
-    }
-
-    /// Curvature by "up", kg·m, before the sphere's own curvature is taken off.
-    pub(super) fn up_up(&self) -> Matrix3<f64> {
-        self.wet.waterplane.second * self.density - self.free_surface
+    /// Second derivatives of the energy by height, heel and trim: kg/m of height alone, kg of height with a turn,
+    /// kg·m of turns.
+    pub(super) fn hessian(&self, pose: Pose) -> Matrix3<f64> {
+        let turns = pose.axes().turns();
+        let waterplane = &self.wet.waterplane;
+        let height_up = waterplane.first * self.density;
+        let up_up = waterplane.second * self.density - self.free_surface;
+        // "Up" stays of unit length: the curvature of the sphere on which it moves.
+        let sphere = self.by_up.dot(&pose.up());
+        let mut hessian = Matrix3::zeros();
+        hessian[(0, 0)] = self.density * waterplane.area;
+        for (i, turn) in turns.iter().enumerate() {
+            let mixed = height_up.dot(turn);
+            hessian[(0, i + 1)] = mixed;
+            hessian[(i + 1, 0)] = mixed;
+            for (j, other) in turns.iter().enumerate() {
+                let own = if i == j { sphere } else { 0.0 };
+                hessian[(i + 1, j + 1)] = turn.dot(&(up_up * other)) - own;
+            }
+        }
+        hessian
     }
 
     /// Stiffness against turning at constant displacement, kg·m: symmetric, to be projected on
@@ -101,38 +113,4 @@ impl Balance {
         let central = self.wet.waterplane.central_second() * self.density - self.free_surface;
         central - Matrix3::identity() * self.by_up.dot(&pose.up())
     }
-}
-
-/// The moment of all weights (kg·m) with each liquid at its level, and what the slack liquids take
-/// from the stiffness (kg·m).
-pub(super) fn weights(
-    model: &FloatModel,
-    up: Unit<Vector3<f64>>,
-    surfaces: &mut Surfaces,
-) -> (Vector3<f64>, Matrix3<f64>) {
-    let mut moment = model.weight_moment();
-    let mut free_surface = Matrix3::zeros();
-    for (liquid, surface) in model.liquids().iter().zip(surfaces) {
-        if let Some(fixed) = liquid.fixed_moment() {
-            moment += fixed;
-            continue;
-        }
-        let level = level_of_volume_near(&liquid.cavity, up, liquid.volume, *surface);
-        *surface = level.cut.waterplane.centroid();
-        moment += level.cut.first_moment * liquid.density;
-        free_surface += level.cut.waterplane.central_second() * liquid.density;
-    }
-    (moment, free_surface)
-}
-
-/// What of the boat is wet in a pose.
-pub(super) fn wet(model: &FloatModel, pose: Pose) -> Cut {
-    let mut sum = Cut::NONE;
-    for solid in model.solids() {
-        sum += solid.below(pose.up(), pose.height());
-    }
-    for space in model.spaces() {
-        sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;
-    }
-    sum
 }

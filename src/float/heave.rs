@@ -1,6 +1,5 @@
 //! Rising and sinking without turning.
 
-use super::balance::wet;
 use super::model::FloatModel;
 use crate::frame::Pose;
 use crate::geometry::solve_level;
@@ -11,7 +10,7 @@ pub fn heave(model: &FloatModel, density: f64, up: Unit<Vector3<f64>>) -> Pose {
     let (low, high) = model.bounds.reach(&up);
     let volume = model.mass() / density;
     let level = solve_level((-high, -low), volume, model.total_volume(), |height| {
-        wet(model, Pose::new(height, up))
+        model.wet(Pose::new(height, up))
     });
     Pose::new(level.height, up)
 }

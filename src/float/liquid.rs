@@ -1,9 +1,9 @@
 //! The liquid in a tank or a space, ready for calculation.
 
-use super::model::PartProblem;
+use super::problem::PartProblem;
 use crate::boat::{Tank, TankKind};
-use crate::geometry::Mesh;
-use nalgebra::Vector3;
+use crate::geometry::{Mesh, level_of_volume_near};
+use nalgebra::{Matrix3, Unit, Vector3};
 use std::sync::Arc;
 
 /// What holds a liquid, by its number from 0.
@@ -44,6 +44,9 @@ pub(super) struct Liquid {
     pub(super) near: Option<Vector3<f64>>,
     pub(super) lies: Lies,
 }
+
+/// A point on the surface of each liquid, where one is known: the next level is near it.
+pub(super) type Surfaces = Vec<Option<Vector3<f64>>>;
 
 /// A space within this share of full is full: a fill that went through some sums may have lost its
 /// last digit, and a sliver of air at the top would have a surface as large as any.
@@ -94,4 +97,27 @@ impl Liquid {
         };
         Ok(tank.compartments(cavity)?.into_iter().map(liquid).collect())
     }
+}
+
+/// The moment of all weights (kg·m), `fixed` being that of what is no liquid, with each liquid at its level; and
+/// what the slack liquids take from the stiffness (kg·m).
+pub(super) fn weights(
+    fixed: Vector3<f64>,
+    liquids: &[Liquid],
+    up: Unit<Vector3<f64>>,
+    surfaces: &mut Surfaces,
+) -> (Vector3<f64>, Matrix3<f64>) {
+    let mut moment = fixed;
+    let mut free_surface = Matrix3::zeros();
+    for (liquid, surface) in liquids.iter().zip(surfaces) {
+        if let Some(fixed) = liquid.fixed_moment() {
+            moment += fixed;
+            continue;
+        }
+        let level = level_of_volume_near(&liquid.cavity, up, liquid.volume, *surface);
+        *surface = level.cut.waterplane.centroid();
+        moment += level.cut.first_moment * liquid.density;
+        free_surface += level.cut.waterplane.central_second() * liquid.density;
+    }
+    (moment, free_surface)
 }

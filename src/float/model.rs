@@ -1,13 +1,11 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
-use super::balance::{Surfaces, weights, wet};
-use super::liquid::{Holder, Lies, Liquid};
-use super::problem::BoatError;
-pub(super) use super::problem::PartProblem;
+use super::liquid::{Holder, Lies, Liquid, Surfaces, weights};
+use super::problem::{BoatError, PartProblem};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
-use nalgebra::{Unit, Vector3};
+use nalgebra::{Matrix3, Unit, Vector3};
 use std::sync::Arc;
 
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
@@ -258,13 +256,30 @@ impl FloatModel {
 
     /// Centre of gravity with all liquids at their level for a given "up".
     pub fn centre_of_gravity(&self, up: Unit<Vector3<f64>>) -> Position<Body> {
-        let (moment, _) = weights(self, up, &mut self.surfaces());
+        let (moment, _) = self.weights(up, &mut self.surfaces());
         Position::from_vector(moment / self.mass())
+    }
+
+    /// The moment of all weights (kg·m) with each liquid at its level, and what the slack liquids take from the
+    /// stiffness (kg·m).
+    pub(super) fn weights(
+        &self,
+        up: Unit<Vector3<f64>>,
+        surfaces: &mut Surfaces,
+    ) -> (Vector3<f64>, Matrix3<f64>) {
+        weights(self.weight_moment, &self.liquids, up, surfaces)
     }
 
     /// What of the boat lies below the surface in a pose.
     pub fn wet(&self, pose: Pose) -> Cut {
-        wet(self, pose)
+        let mut sum = Cut::NONE;
+        for solid in self.solids.iter() {
+            sum += solid.below(pose.up(), pose.height());
+        }
+        for space in self.spaces.iter() {
+            sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;
+        }
+        sum
     }
 
     /// Volume displaced when wholly under, m³.
@@ -329,11 +344,6 @@ impl FloatModel {
     /// The number of tanks.
     pub fn n_tanks(&self) -> usize {
         self.ranges.len()
-    }
-
-    /// First moment of everything but the liquids, kg·m.
-    pub(super) fn weight_moment(&self) -> Vector3<f64> {
-        self.weight_moment
     }
 
     fn checked(self) -> Result<Self, BoatError> {

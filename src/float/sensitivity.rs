@@ -5,7 +5,7 @@ use super::balance::{Balance, Support};
 use super::equilibrium::Basin;
 use super::model::FloatModel;
 use crate::frame::Pose;
-use nalgebra::{Matrix3, Vector3};
+use nalgebra::Vector3;
 
 /// Number of unknown errors: mass, and the centre of gravity along x, y and z.
 pub const N_ERRORS: usize = 4;
@@ -40,21 +40,11 @@ pub fn sensitivity(
 ) -> Option<Sensitivity> {
     let support = if under { Support::Held } else { Support::Afloat };
     let balance = Balance::at(model, basin.density, pose, support);
-    let axes = pose.axes();
-    let turns = [axes.port, -axes.forward];
-    let sphere = balance.by_up.dot(&pose.up());
-    let mut stiffness = Matrix3::identity();
-    if support == Support::Afloat {
-        stiffness[(0, 0)] = balance.height_height();
-    }
-    for (i, turn) in turns.iter().enumerate() {
-        let mixed = balance.height_up().dot(turn);
-        stiffness[(0, i + 1)] = mixed;
-        stiffness[(i + 1, 0)] = mixed;
-        for (j, other) in turns.iter().enumerate() {
-            let own = if i == j { sphere } else { 0.0 };
-            stiffness[(i + 1, j + 1)] = turn.dot(&(balance.up_up() * other)) - own;
-        }
+    let turns = pose.axes().turns();
+    let mut stiffness = balance.hessian(pose);
+    if support == Support::Held {
+        // The height is held, and no water is cut that could pull at it.
+        stiffness[(0, 0)] = 1.0;
     }
     let inverse = stiffness.try_inverse()?;
     let push = |by_height: f64, by_up: Vector3<f64>| {

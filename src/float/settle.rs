@@ -168,24 +168,12 @@ impl Quadratic {
         support: Support,
         freedom: Freedom,
     ) -> Self {
-        let axes = pose.axes();
-        // The change of "up" for a unit of heel and of trim.
-        let turns = [axes.port, -axes.forward];
-        let sphere = balance.by_up.dot(&pose.up());
-        let up_up = balance.up_up();
-        let height_up = balance.height_up();
-        let mut gradient = Vector3::new(balance.by_height * scale, 0.0, 0.0);
-        let mut hessian = Matrix3::zeros();
-        hessian[(0, 0)] = balance.height_height() * scale * scale;
-        for (i, turn) in turns.iter().enumerate() {
-            gradient[i + 1] = balance.by_up.dot(turn);
-            let mixed = height_up.dot(turn) * scale;
-            hessian[(0, i + 1)] = mixed;
-            hessian[(i + 1, 0)] = mixed;
-            for (j, other) in turns.iter().enumerate() {
-                let own = if i == j { sphere } else { 0.0 };
-                hessian[(i + 1, j + 1)] = turn.dot(&(up_up * other)) - own;
-            }
+        // Rise in units of the boat's scale.
+        let (mut gradient, mut hessian) = (balance.gradient(pose), balance.hessian(pose));
+        gradient[0] *= scale;
+        for k in 0..3 {
+            hessian[(0, k)] *= scale;
+            hessian[(k, 0)] *= scale;
         }
         gradient /= unit_energy;
         hessian /= unit_energy;

@@ -24,8 +24,7 @@ pub struct Stiffness {
 
 impl Stiffness {
     pub(super) fn of(balance: &Balance, pose: Pose) -> Self {
-        let axes = pose.axes();
-        let turns = [axes.port, -axes.forward];
+        let turns = pose.axes().turns();
         let turning = balance.turning(pose);
         let on = |i: usize, j: usize| turns[i].dot(&(turning * turns[j])) / balance.mass;
         let loss = |i: usize| turns[i].dot(&(balance.free_surface * turns[i])) / balance.mass;

@@ -41,11 +41,6 @@ impl SweepRow {
     pub fn stiffness(&self) -> Stiffness {
         self.outcome.stiffness()
     }
-
-    /// Trim with the heel held at zero, radians.
-    pub fn upright_trim(&self) -> f64 {
-        self.upright_pose.trim()
-    }
 }
 
 /// What happens on the way when the boat does not go on as it lay.

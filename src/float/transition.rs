@@ -1,9 +1,9 @@
 //! The way between: a boat followed along its stable branch while its tanks flood or are blown.
 
-use super::balance::{Surfaces, weights};
 use super::draining::{Draining, outside};
 use super::equilibrium::{Basin, release, settle_from};
 use super::flooding::{Flooding, Heading, Order};
+use super::liquid::Surfaces;
 use super::model::FloatModel;
 use super::outcome::Outcome;
 use super::problem::BoatError;
@@ -237,7 +237,7 @@ impl Passage {
     /// Keeps where the surfaces of the liquids are, so that the next ones are found sooner.
     fn look_at_surfaces(&mut self, model: &FloatModel, outcome: &Outcome) {
         self.surfaces = model.surfaces();
-        weights(model, outcome.pose().up(), &mut self.surfaces);
+        model.weights(outcome.pose().up(), &mut self.surfaces);
     }
 
     fn row_at(&mut self, at: u64, before: Option<&SweepRow>) -> Result<SweepRow, BoatError> {

@@ -5,7 +5,7 @@
 //! `a·(b×c) − o·(a×b + b×c + c×a)`: linear in `o`. So the sums below, taken once about the origin,
 //! give volume and moment of the whole bundle about any apex.
 
-use super::mesh::Bounds;
+use super::bounds::Bounds;
 use nalgebra::{Matrix3, Vector3};
 use std::ops::Range;
 

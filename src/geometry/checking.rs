@@ -1,11 +1,73 @@
 //! Checks in steps that triangles enclose a solid, so that a large mesh does not hold up the screen.
 
+use super::bounds::Bounds;
 use super::bundle::Bundle;
 use super::cut::tetrahedron;
 use super::edges::{Edges, MOST_FACES};
-use super::mesh::{Bounds, Mesh, MeshError, corners_of};
+use super::mesh::{Mesh, corners_of};
 use nalgebra::Vector3;
 use std::ops::Range;
+
+/// Why a list of triangles is not a solid.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum MeshError {
+    /// There are no triangles.
+    #[error("the mesh has no triangles: give at least four")]
+    Empty,
+    /// A coordinate is infinite or not a number.
+    #[error("vertex {vertex} has a coordinate that is not a number")]
+    NotFinite {
+        /// Index of the vertex, from 0.
+        vertex: usize,
+    },
+    /// A triangle names a vertex that is not there.
+    #[error("triangle {face} names vertex {vertex}, but there are only {n_vertices}")]
+    MissingVertex {
+        /// Index of the triangle, from 0.
+        face: usize,
+        /// The vertex it names.
+        vertex: usize,
+        /// How many vertices there are.
+        n_vertices: usize,
+    },
+    /// A triangle uses the same vertex twice.
+    #[error("triangle {face} uses one vertex twice: remove it")]
+    Collapsed {
+        /// Index of the triangle, from 0.
+        face: usize,
+    },
+    /// An edge has a triangle on one side only, or two that face opposite ways.
+    #[error(
+        "the mesh is open or faces both ways at the edge from ({}, {}, {}) to ({}, {}, {}) m: \
+         close the hole or turn the triangle",
+        from[0], from[1], from[2], to[0], to[1], to[2]
+    )]
+    Open {
+        /// Where the edge begins, metres.
+        from: [f64; 3],
+        /// Where the edge ends, metres.
+        to: [f64; 3],
+    },
+    /// The triangles face inwards.
+    #[error("the mesh is inside out (volume {volume} m3): reverse its triangles")]
+    InsideOut {
+        /// The signed volume, m³, negative.
+        volume: f64,
+    },
+    /// It is kept apart, and what kept it did not give it back.
+    #[error("the mesh is not on this phone: import it again")]
+    NotHere,
+    /// The triangles enclose nothing.
+    #[error("the mesh encloses no volume")]
+    NoVolume,
+    /// There are more triangles than can be counted here.
+    #[error("the mesh has {n_faces} triangles: make it coarser")]
+    TooMany {
+        /// How many triangles.
+        n_faces: usize,
+    },
+}
 
 /// Where the check is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -213,5 +275,60 @@ impl Checking {
             (std::mem::take(&mut self.vertices), std::mem::take(&mut self.faces));
         let bundles = std::mem::take(&mut self.bundles);
         Ok(Mesh::proven(vertices, faces, bundles, bounds, volume, first_moment))
+    }
+}
+
+impl Mesh {
+    /// Checks that the triangles enclose a solid and face outwards, and keeps them. For a large
+    /// mesh, [`Checking`] does the same in steps.
+    ///
+    /// # Errors
+    /// [`MeshError`] when a number is not finite, an index leads nowhere, an edge is open, the
+    /// mesh is inside out, or it encloses nothing.
+    pub fn closed(vertices: Vec<Vector3<f64>>, faces: Vec<[u32; 3]>) -> Result<Self, MeshError> {
+        Checking::new(vertices, faces).run()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CORNERS: [[f64; 3]; 4] =
+        [[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
+    const OUTWARDS: [[u32; 3]; 4] = [[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]];
+
+    fn mesh(corners: [[f64; 3]; 4], faces: &[[u32; 3]]) -> Result<Mesh, MeshError> {
+        Mesh::closed(corners.map(Vector3::from).to_vec(), faces.to_vec())
+    }
+
+    #[test]
+    fn a_closed_outward_mesh_is_taken() {
+        let tetrahedron = mesh(CORNERS, &OUTWARDS).expect("a tetrahedron");
+        let off = (tetrahedron.volume() - 1.0 / 6.0).abs();
+        assert!(off < 1e-15, "volume {}", tetrahedron.volume());
+    }
+
+    #[test]
+    fn what_is_not_a_solid_is_refused_with_the_reason() {
+        assert_eq!(mesh(CORNERS, &[]), Err(MeshError::Empty), "no triangles");
+        let open = mesh(CORNERS, &OUTWARDS[..3]);
+        assert!(matches!(open, Err(MeshError::Open { .. })), "{open:?}");
+        let inside_out = mesh(CORNERS, &OUTWARDS.map(|[a, b, c]| [a, c, b]));
+        assert!(matches!(inside_out, Err(MeshError::InsideOut { .. })), "{inside_out:?}");
+        let mut missing = OUTWARDS;
+        missing[2] = [0, 9, 2];
+        let got = mesh(CORNERS, &missing);
+        let expected = MeshError::MissingVertex { face: 2, vertex: 9, n_vertices: 4 };
+        assert_eq!(got, Err(expected), "a vertex that is not there");
+        let mut collapsed = OUTWARDS;
+        collapsed[1] = [0, 1, 1];
+        assert_eq!(mesh(CORNERS, &collapsed), Err(MeshError::Collapsed { face: 1 }), "twice 1");
+        let mut wild = CORNERS;
+        wild[3][1] = f64::NAN;
+        assert_eq!(mesh(wild, &OUTWARDS), Err(MeshError::NotFinite { vertex: 3 }), "not a number");
+        let mut flat = CORNERS;
+        flat[3] = [0.3, 0.3, 0.0];
+        assert_eq!(mesh(flat, &OUTWARDS), Err(MeshError::NoVolume), "all in one plane");
     }
 }

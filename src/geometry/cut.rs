@@ -106,6 +106,13 @@ impl Cut {
     }
 }
 
+impl Mesh {
+    /// What lies below the plane `up · p + height = 0`.
+    pub fn below(&self, up: Unit<Vector3<f64>>, height: f64) -> Cut {
+        Cut::of(self, up, height)
+    }
+}
+
 impl Mul<f64> for Cut {
     type Output = Self;
 

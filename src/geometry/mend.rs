@@ -1,9 +1,11 @@
 //! Mends the triangles of a file in steps, as far as it can be done without guessing: what is there
 //! twice, what has no area, corners that nearly meet, what faces the wrong way.
 
+use super::bounds::Bounds;
+use super::corner::{Corner, is_collapsed};
 use super::edges::Edges;
-use super::mesh::Bounds;
-use super::stl::{Corner, MOST_SURFACES, Repair, StlError, is_collapsed};
+use super::repair::Repair;
+use super::stl_error::{MOST_SURFACES, StlError};
 use super::surface::{Surface, double, judge};
 use super::sweep::Sweep;
 use super::view::share_of_view;

@@ -2,8 +2,11 @@
 //!
 //! Invariant: knows nothing of water, mass or boats.
 
+mod axis;
+mod bounds;
 mod bundle;
 mod checking;
+mod corner;
 mod cut;
 mod edges;
 mod level;
@@ -14,28 +17,32 @@ mod offset;
 mod outline;
 mod overlap;
 mod rays;
+mod repair;
 mod revolve;
 mod silhouette;
 mod solid;
 mod split;
 mod stl;
+mod stl_error;
 mod stl_file;
 mod surface;
 mod sweep;
 mod view;
 mod weld;
 
-pub use checking::Checking;
+pub use axis::Axis;
+pub use bounds::Bounds;
+pub use checking::{Checking, MeshError};
 pub use cut::{Cut, Waterplane};
 pub use level::{Level, level_of_volume, level_of_volume_near, solve_level};
-pub use mesh::{Bounds, Mesh, MeshError};
+pub use mesh::Mesh;
 pub use offset::{OffsetError, offset, shell};
-pub use outline::{OutlinePoint, outline};
+pub use outline::outline;
 pub use overlap::Overlap;
+pub use repair::Repair;
 pub use revolve::{Station, revolve};
-pub use silhouette::silhouette;
-pub use solid::{Axis, Fineness, Solid, SolidError};
+pub use silhouette::{OutlinePoint, silhouette};
+pub use solid::{Fineness, Solid, SolidError};
 pub use split::Split;
-pub use stl::{
-    Imported, MOST_SURFACES, MOST_TRIANGLES, Repair, StlError, StlImport, likely_unit, read_stl,
-};
+pub use stl::{Imported, StlImport, likely_unit, read_stl};
+pub use stl_error::{MOST_SURFACES, MOST_TRIANGLES, StlError};

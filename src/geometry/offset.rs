@@ -1,7 +1,7 @@
 //! A closed surface moved along its normals, and the shell between the two.
 
-use super::checking::Checking;
-use super::mesh::{Mesh, MeshError};
+use super::checking::{Checking, MeshError};
+use super::mesh::Mesh;
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
 /// Why a surface cannot be moved that far.

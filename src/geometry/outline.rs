@@ -1,11 +1,8 @@
 //! The outline of a mesh seen along a direction, for drawing.
 
 use super::mesh::Mesh;
-use super::silhouette::silhouette;
+use super::silhouette::{OutlinePoint, silhouette};
 use nalgebra::Vector3;
-
-/// A point of an outline: along the first and along the second direction of sight, metres.
-pub type OutlinePoint = [f64; 2];
 
 /// The outline of the mesh projected on two directions, counter-clockwise, without points that
 /// stand out less than `detail` metres.

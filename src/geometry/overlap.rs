@@ -4,7 +4,8 @@
 //! common is true to 1 % of the smaller body's, mostly to 0.2 %; of boxes it is exact. What is thinner than a
 //! sixty-fourth of the smaller body may slip through between the rays.
 
-use super::mesh::{Bounds, Mesh};
+use super::bounds::Bounds;
+use super::mesh::Mesh;
 use super::rays::{Rays, Stretch};
 use nalgebra::Vector3;
 

@@ -4,8 +4,9 @@
 //! calculate that crossing from the same two corners in the same order, and a ray on it belongs to
 //! one of them: no ray slips through between triangles, and none meets a surface twice.
 
+use super::bounds::Bounds;
 use super::bundle::Bundle;
-use super::mesh::{Bounds, Mesh};
+use super::mesh::Mesh;
 use nalgebra::Vector3;
 
 /// Rays in a grid, about.

@@ -1,6 +1,7 @@
 //! Bodies of revolution about the x axis, meshed so that their volume is exact.
 
-use super::mesh::{Mesh, MeshError};
+use super::checking::MeshError;
+use super::mesh::Mesh;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 

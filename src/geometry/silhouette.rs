@@ -2,8 +2,10 @@
 //! column by column. What lies between the two counts as filled.
 
 use super::mesh::Mesh;
-use super::outline::OutlinePoint;
 use nalgebra::Vector3;
+
+/// A point of an outline: along the first and along the second direction of sight, metres.
+pub type OutlinePoint = [f64; 2];
 
 /// The edges over one column, each at its left and its right border.
 #[derive(Debug, Clone, Copy)]

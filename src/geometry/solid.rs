@@ -1,22 +1,13 @@
 //! The simple solids that builders think in, and the meshes they become.
 
-use super::mesh::{Mesh, MeshError};
+use super::axis::Axis;
+use super::checking::MeshError;
+use super::mesh::Mesh;
 use super::revolve::{Station, revolve};
 use crate::frame::{Body, Position};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 use std::sync::Arc;
-
-/// The body axis along which a solid lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Axis {
-    /// Fore and aft.
-    X,
-    /// Athwartships.
-    Y,
-    /// Up and down.
-    Z,
-}
 
 /// How finely round solids are divided. Volumes are exact at any fineness; where the water cuts a
 /// round solid the error falls with the square of these numbers.

@@ -1,7 +1,8 @@
 //! Reads the triangles of an STL file in steps: parsing is `stl_io`'s, what is checked around it
 //! lets each damaged file get the right message.
 
-use super::stl::{Corner, MOST_TRIANGLES, StlError};
+use super::corner::Corner;
+use super::stl_error::{MOST_TRIANGLES, StlError};
 use std::io::Cursor;
 use std::ops::Range;
 

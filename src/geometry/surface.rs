@@ -1,8 +1,10 @@
 //! The separate surfaces of a mesh: which triangles belong together and face alike, which surface
 //! lies inside which, and which of them must be turned.
 
-use super::mesh::Bounds;
-use super::stl::{Corner, MOST_SURFACES, Repair, StlError};
+use super::bounds::Bounds;
+use super::corner::Corner;
+use super::repair::Repair;
+use super::stl_error::{MOST_SURFACES, StlError};
 use nalgebra::Vector3;
 
 /// A closed surface.

@@ -1,6 +1,6 @@
 //! Joins corners that are at one place, or nearly, by a table of places.
 
-use super::stl::Corner;
+use super::corner::Corner;
 
 /// Marks a free slot.
 const FREE: u32 = u32::MAX;

@@ -1,33 +1,14 @@
 //! A reading: what was seen in one state of the boat, each figure with its spread.
 
+mod condition;
 mod observation;
 mod tilt;
 
+pub use condition::Condition;
 pub use observation::{Observation, ReadingError, Seen};
 pub use tilt::{Reversal, Tilt, TiltAverage, TiltSample};
 
 use crate::frame::{Body, Position};
-
-/// Whether the boat was read at the surface or under it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Condition {
-    /// At the surface.
-    #[default]
-    Afloat,
-    /// Wholly under.
-    Under,
-}
-
-impl Condition {
-    /// The other one.
-    #[must_use]
-    pub fn other(self) -> Self {
-        match self {
-            Self::Afloat => Self::Under,
-            Self::Under => Self::Afloat,
-        }
-    }
-}
 
 /// Something aboard during the reading that is not part of the boat: the phone on deck.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,6 +1,6 @@
 //! One figure that was read, what the model says of it, and how that answers to errors.
 
-use super::Condition;
+use super::condition::Condition;
 use crate::boat::Mark;
 use crate::float::{N_ERRORS, Sensitivity};
 use crate::frame::Pose;

@@ -302,11 +302,6 @@ impl Units {
         let decimals = (0..unit.typed).find(tells).unwrap_or(unit.typed);
         self.decimal.write_short(value, decimals)
     }
-
-    /// True when a text that is typed in these units means the same in the others.
-    pub fn measure_as(self, others: Self) -> bool {
-        self.length == others.length && self.mass == others.mass
-    }
 }
 
 #[cfg(test)]

@@ -10,8 +10,8 @@ use trimwright::diary::{
     Difference, DoneRecord, Entry, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed,
     ForetoldMark, ForetoldRecord, FoundRecord, MarkReading, PartChanges, PartFigures, PartRecord,
     Quantity, QuickRecord, ReadingRecord, Score, SessionRecord, SolidRecord, StatusRecord,
-    TEMPLATES, TakeOverError, Trend, TrendPoint, UnknownRecord, Unlike, closings, compare,
-    last_good, read, state_of, write,
+    TEMPLATES, TakeOverError, Trend, TrendRow, UnknownRecord, Unlike, closings, compare, last_good,
+    read, state_of, write,
 };
 use trimwright::fit::Estimate;
 use trimwright::float::FloatModel;
@@ -366,9 +366,11 @@ fn mark_reading(name: &str, above: f64) -> MarkReading {
 }
 
 fn values(trend: &Trend, quantity: Quantity) -> Vec<(String, f64, f64)> {
-    let point =
-        |p: TrendPoint<'_>| (p.row.place.session.clone(), p.estimate.value, p.estimate.spread);
-    trend.series(quantity).map(point).collect()
+    let point = |row: &TrendRow| {
+        let estimate = row.estimate(quantity)?;
+        Some((row.place.session.clone(), estimate.value, estimate.spread))
+    };
+    trend.rows.iter().filter_map(point).collect()
 }
 
 #[test]
@@ -432,7 +434,7 @@ fn a_trend_takes_the_figures_without_what_lay_aboard_where_they_are_known() {
     let mut trend = Trend::new("boat", ConditionRecord::Afloat);
     trend.add(&session("one", vec![reading_entry("a1", laden)]));
     trend.add(&session("two", vec![reading_entry("a1", known)]));
-    let lists: Vec<f64> = trend.series(Quantity::List).map(|p| p.estimate.value).collect();
+    let lists: Vec<f64> = values(&trend, Quantity::List).iter().map(|(_, list, _)| *list).collect();
     assert_eq!(lists, [0.8, 0.1], "as read, and without the phone");
     let laden: Vec<bool> = trend.rows.iter().map(|row| row.laden).collect();
     assert_eq!(laden, [true, false], "the first is that of the boat with the phone");

@@ -1,5 +1,6 @@
 //! What the sources themselves must hold: house rules, and the words of every language.
 
+mod circles;
 #[path = "../support/locale.rs"]
 mod locale;
 mod tidy;

@@ -104,8 +104,14 @@ fn sources() -> Vec<File> {
     found
 }
 
+/// The files of the core: their paths and texts.
+pub(crate) fn core_sources() -> Vec<(String, String)> {
+    let core = sources().into_iter().filter(File::is_of_the_core);
+    core.map(|file| (file.path, file.text)).collect()
+}
+
 #[track_caller]
-fn assert_none(problems: &[String], rule: &str) {
+pub(crate) fn assert_none(problems: &[String], rule: &str) {
     assert!(problems.is_empty(), "{rule}:\n{}", problems.join("\n"));
 }
 

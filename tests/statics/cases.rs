@@ -350,7 +350,7 @@ fn row_problems(
     gm("gm_t", row.stiffness().across, number(state, "gm_t"));
     gm("gm_l", row.stiffness().along, number(state, "gm_l"));
     gm("gm_t_upright", row.upright.across, number(own, "gm_t_upright"));
-    let upright_trim = row.upright_trim().to_degrees();
+    let upright_trim = row.upright_pose.trim().to_degrees();
     let want = number(own, "theta_upright_deg");
     problems.within(&named("theta_upright"), upright_trim, want, trim_tolerance);
     problems.0

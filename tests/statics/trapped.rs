@@ -98,7 +98,12 @@ impl Case {
         let upright = number(expected, "gm_t_upright");
         within("GM upright", row.upright.across, upright, tolerance("gm"));
         let upright = number(expected, "theta_upright_deg");
-        within("trim upright", row.upright_trim().to_degrees(), upright, tolerance("theta_deg"));
+        within(
+            "trim upright",
+            row.upright_pose.trim().to_degrees(),
+            upright,
+            tolerance("theta_deg"),
+        );
         let mut dry = 0.0;
         for ((space, got), wanted) in
             self.spaces.iter().zip(&row.trapped).zip(list(expected, "spaces"))
