@@ -3,7 +3,7 @@
 #![allow(unreachable_pub, reason = "misfires on components that are pub(crate)")]
 
 mod device;
-mod memo;
+mod signal;
 mod state;
 mod ui;
 mod words;

@@ -1,6 +1,6 @@
 //! How much room the page has.
 
-use crate::memo::Memo;
+use crate::signal::{Memo, RwSignal};
 use leptos::ev::resize;
 use leptos::prelude::*;
 

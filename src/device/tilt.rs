@@ -1,5 +1,6 @@
 //! The phone's tilt sensor.
 
+use crate::signal::RwSignal;
 use leptos::prelude::*;
 use std::collections::VecDeque;
 use trimwright::reading::{Tilt, TiltAverage, TiltSample};

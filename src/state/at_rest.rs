@@ -1,6 +1,7 @@
 //! What waits until something has come to rest: a timer that begins anew, and a task for what takes longer than a
 //! frame.
 
+use crate::signal::StoredValue;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use leptos::task::spawn_local;

@@ -3,6 +3,7 @@
 use super::desk::{Desk, Screen, new_id};
 use super::log::PAUSE;
 use crate::device::clock;
+use crate::signal::RwSignal;
 use crate::words::{self, t};
 use leptos::prelude::*;
 use trimwright::diary::{CheckMove, CheckState, CheckTime, ChecksRecord, short_words};

@@ -5,7 +5,6 @@ use super::log::Page;
 use super::made::{Datum, MadeParts};
 use super::records::session_of_key;
 use crate::device::storage::Key;
-use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, Comparison, SessionRecord, compare};
 
 /// Two sessions and what differs between them, the earlier one first.

@@ -20,9 +20,9 @@ use crate::device::clock;
 use crate::device::storage::{
     Change, Key, StorageProblem, Store, save_small, save_small_of_window,
 };
+use crate::signal::{RwSignal, StoredValue};
 use crate::words::given::name_all;
 use crate::words::t;
-use leptos::prelude::*;
 use leptos::task::spawn_local;
 use litemap::LiteMap;
 use std::sync::Arc;

@@ -6,7 +6,6 @@ use super::figures::empty_figures;
 use super::form::Editing;
 use crate::words::speech::speech;
 use crate::words::{self, t};
-use leptos::prelude::*;
 use trimwright::ballast::{Ballasting, Step};
 use trimwright::diary::{
     BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, WeightMaterial,

@@ -4,7 +4,6 @@
 use super::desk::Desk;
 use super::form::{Editing, Form, Key, LONGEST, Noted, Reader, Texts};
 use crate::words::t;
-use leptos::prelude::*;
 use trimwright::unit::{Length, THIN, Units, read_number};
 
 /// From where to where a size is usual, metres: common practice, no source. What is below is asked for, and

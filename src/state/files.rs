@@ -14,7 +14,6 @@ use crate::device::storage::{
 };
 use crate::words::speech::units_of;
 use crate::words::{self, t};
-use leptos::prelude::*;
 use litemap::LiteMap;
 use std::collections::HashSet;
 use trimwright::diary::{

@@ -5,7 +5,6 @@ use super::desk::Desk;
 use super::form::{Editing, Form, Name, Texts};
 use super::input::QuickForm;
 use super::line::{self, names};
-use leptos::prelude::*;
 use litemap::LiteMap;
 use trimwright::diary::{BoatRecord, FormTexts, NEW_BOATS};
 

@@ -3,7 +3,6 @@
 use super::desk::Desk;
 use super::form::exact;
 use crate::words::{self, t};
-use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
 use trimwright::geometry::{Axis, Imported, Mesh};

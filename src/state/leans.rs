@@ -4,7 +4,6 @@ use super::desk::Desk;
 use super::files::AT_ONCE;
 use super::records::session_key;
 use crate::device::clock::next_turn;
-use leptos::prelude::*;
 use trimwright::answer::NotedLean;
 use trimwright::diary::{Entry, LeanRecord, state_of};
 use trimwright::float::Heading;

@@ -7,7 +7,6 @@ use super::history::History;
 use super::line::{self, Ground};
 use super::part_form::OWN;
 use crate::words::{self, t};
-use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
 
 /// A place to move a line of the ledger to.

@@ -6,6 +6,7 @@ use super::load::Apart;
 use super::records::{session_key, session_of_key};
 use crate::device::clock;
 use crate::device::storage::{Change, Key, StorageProblem, Store, load, load_each};
+use crate::signal::RwSignal;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;

@@ -5,6 +5,7 @@ use super::at_rest::{Wanted, at_rest};
 use super::derived::BoatInHand;
 use super::desk::Desk;
 use crate::device::clock::next_turn;
+use crate::signal::RwSignal;
 use leptos::prelude::*;
 use std::sync::Arc;
 use std::time::Duration;

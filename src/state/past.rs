@@ -5,8 +5,8 @@ use super::log::Unread;
 use super::records::session_of_key;
 use crate::device::clock::next_turn;
 use crate::device::storage::{Key, StorageProblem};
+use crate::signal::RwSignal;
 use crate::words::t;
-use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{
     BoatRecord, Closings, ConditionRecord, LastGood, Score, SessionRecord, Trend, last_good,

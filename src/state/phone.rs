@@ -2,7 +2,7 @@
 
 use super::derived::BoatInHand;
 use super::desk::Desk;
-use leptos::prelude::*;
+use crate::signal::{RwSignal, StoredValue};
 use std::sync::Arc;
 use trimwright::answer::{phone_moved, phone_place};
 use trimwright::diary::Draft;

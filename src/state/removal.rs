@@ -12,7 +12,6 @@ use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, copies, keys, tell_others, write,
 };
 use crate::words::{self, t};
-use leptos::prelude::*;
 use leptos::task::spawn_local;
 use litemap::LiteMap;
 use trimwright::diary::{Diary, KeptMeshes, read_kept};

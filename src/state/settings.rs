@@ -4,7 +4,6 @@
 use super::desk::Desk;
 use crate::words::speak_language;
 use crate::words::speech::{language_of, units_of};
-use leptos::prelude::*;
 use trimwright::diary::{Diary, Settings};
 
 /// What is being typed is in the units that are in force.

@@ -5,7 +5,6 @@ use super::records::{Records, records};
 use super::removal::Taken;
 use crate::device::storage::{Alone, Swept, is_alone, sweep};
 use crate::words::{self, t};
-use leptos::prelude::*;
 use trimwright::diary::{strike_named, write_kept};
 
 impl Desk {

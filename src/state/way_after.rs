@@ -5,7 +5,7 @@ use super::at_rest::{Wanted, at_rest};
 use super::derived::Answer;
 use super::desk::Desk;
 use super::dive::rows_of;
-use leptos::prelude::*;
+use crate::signal::RwSignal;
 use std::sync::Arc;
 use std::time::Duration;
 use trimwright::answer::Advised;

@@ -7,7 +7,7 @@ use super::log::Page;
 use super::place::{Entry, Move, OpenForm, Place};
 use crate::device::history;
 use crate::device::views::{Spot, last_tap, note_taps, to_spot};
-use crate::memo::Memo;
+use crate::signal::{Memo, RwSignal};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use litemap::LiteMap;

@@ -7,7 +7,7 @@ use crate::device::language::show_language;
 use crate::device::motion::{next_field, to_top};
 use crate::device::theme::show_look;
 use crate::device::update::AppUpdate;
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Derived, Desk, Loaded, Screen};
 use crate::ui::node::{IntoNode, Node, view};
 use crate::ui::title::page_title;

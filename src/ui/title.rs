@@ -4,7 +4,6 @@ use super::screen::tab_name;
 use crate::device::clock::local_words;
 use crate::state::{Desk, Editing, Form, OpenForm, Page, Screen, session_of_key};
 use crate::words::t;
-use leptos::prelude::*;
 
 /// What a form of the ledger is about: the name of its line, or what is to be added.
 pub(crate) fn form_title(form: &Form) -> String {

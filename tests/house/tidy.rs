@@ -12,7 +12,7 @@ const CORE: [&str; 13] = [
 ];
 
 /// The layers of the app, each of which may name only those before it; all may name the core.
-const APP: [&str; 5] = ["memo", "device", "words", "state", "ui"];
+const APP: [&str; 5] = ["signal", "device", "words", "state", "ui"];
 
 /// Crates and names that mean a browser.
 const BROWSER: [&str; 6] =

@@ -13,9 +13,9 @@ pub(crate) use trimwright_view::view;
 pub(crate) use value::{IntoValue, Value};
 
 use super::markup::Markup;
-use crate::memo::Memo;
+use crate::signal::{Memo, RwSignal};
 use leptos::ev::EventDescriptor;
-use leptos::prelude::{Get, Owner, ReadSignal, RwSignal, Signal};
+use leptos::prelude::{Get, Owner, ReadSignal};
 use leptos::wasm_bindgen::JsCast;
 use std::borrow::Cow;
 use std::fmt;
@@ -215,7 +215,7 @@ macro_rules! signals {
     )*};
 }
 
-signals!(Memo, RwSignal, ReadSignal, Signal);
+signals!(Memo, RwSignal, ReadSignal);
 
 macro_rules! numbers {
     ($($kind:ty),*) => {$(

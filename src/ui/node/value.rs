@@ -1,7 +1,7 @@
 //! What an attribute, a property, a class or a style is set to.
 
-use crate::memo::Memo;
-use leptos::prelude::{Get, ReadSignal, RwSignal, Signal};
+use crate::signal::{Memo, RwSignal};
+use leptos::prelude::{Get, ReadSignal};
 use std::borrow::Cow;
 use std::fmt;
 
@@ -81,7 +81,7 @@ macro_rules! signals {
     )*};
 }
 
-signals!(Memo, RwSignal, ReadSignal, Signal);
+signals!(Memo, RwSignal, ReadSignal);
 
 macro_rules! numbers {
     ($($kind:ty),*) => {$(

@@ -2,7 +2,7 @@
 
 use super::fold::Fold;
 use crate::device::clock;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
@@ -40,7 +40,7 @@ pub(crate) fn AnswerCard(
     });
     let spoken = move || said.with(|s| s.clone().lines().join(". "));
     view! {
-        <Spoken words=Signal::derive(spoken) />
+        <Spoken words=Memo::from(spoken) />
         <section
             id="answer"
             class="answer"

@@ -3,7 +3,7 @@
 use super::bench::{BoatBench, NewBoat};
 use super::boats::{Boats, Datums};
 use super::quick::QuickBoatForm;
-use crate::memo::memo;
+use crate::signal::{Memo, memo};
 use crate::state::{BoatInHand, Desk, Editing};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
@@ -105,10 +105,10 @@ fn QuickInHand(
     view! {
         <h1>{hand.boat.name.clone()}</h1>
         <Drawing
-            hand=Signal::stored(Arc::clone(&hand))
-            scene=Signal::stored(Scene::of(&model))
-            words=Signal::stored(words)
-            parts=Signal::stored(drawn_of(&hand))
+            hand=Memo::fixed(Arc::clone(&hand))
+            scene=Memo::fixed(Scene::of(&model))
+            words=Memo::fixed(words)
+            parts=Memo::fixed(drawn_of(&hand))
             zoomable=true
         />
         <dl class="facts">{rows}</dl>

@@ -2,7 +2,7 @@
 
 use super::import::ImportFile;
 use crate::device::share;
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;

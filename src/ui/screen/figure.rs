@@ -1,6 +1,6 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
-use crate::memo::memo;
+use crate::signal::{Callback, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{Node, rows, view};
 use crate::ui::text;

@@ -1,6 +1,6 @@
 //! How full the tanks are under water: blown, full, or so much between.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};

@@ -2,6 +2,7 @@
 //! control in use.
 
 use crate::device::motion::{control_of, focus, is_typing, show_whole, would_cover};
+use crate::signal::RwSignal;
 use crate::state::Wait;
 use leptos::prelude::*;
 use std::time::Duration;

@@ -1,7 +1,7 @@
 //! Whether what is on the screen is on the phone: a word, for a tick beside a boat's name would be taken
 //! for a verdict on the boat.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, Keeping};
 use crate::ui::node::{Node, view};
 use crate::words::t;

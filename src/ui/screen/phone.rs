@@ -1,6 +1,6 @@
 //! The phone aboard: whether it is, where it lies, how well it tells angles.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Datum, Desk, Phone};
 use crate::ui::node::{Node, view};
 use crate::ui::text;

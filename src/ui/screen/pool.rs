@@ -7,7 +7,7 @@ use super::kept::KeptSign;
 use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, StoredValue, memo};
 use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
@@ -55,7 +55,7 @@ fn AtThePool(
     let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
     let drawn = drawn(derived, show_after, model_gravity.into());
     let shown = memo(move || drawn.with(|(_, scene)| *scene));
-    let words = Signal::derive(move || {
+    let words = Memo::from(move || {
         derived.answer.with(|a| match a.as_ref() {
             Answer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
             Answer::Advised(a) => {
@@ -117,10 +117,10 @@ fn AtThePool(
             <div class="split">
                 <div class="look">
                     <Drawing
-                        hand=Arc::clone(&hand)
+                        hand=Memo::fixed(Arc::clone(&hand))
                         scene=shown
                         words
-                        parts=Signal::from(parts)
+                        parts=parts
                         tap_mark
                         picked
                         drag=move |drag: Drag| phone.move_by(drag.by, drag.done)

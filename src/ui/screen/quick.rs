@@ -1,6 +1,6 @@
 //! The quick boat's form: six numbers.
 
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Desk, QuickForm};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
@@ -55,11 +55,11 @@ pub(crate) fn QuickBoatForm() -> Node {
                 label=t!(key)
                 testid=format!("quick-{name}")
                 unit=unit()
-                value=Signal::derive(move || {
+                value=Memo::from(move || {
                     form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
                 })
                 change=move |text: String| desk.change_quick_form(|f| *write(f) = text)
-                problem=Signal::derive(move || {
+                problem=Memo::from(move || {
                     problems
                         .with(|p| {
                             p.iter()
@@ -78,7 +78,7 @@ pub(crate) fn QuickBoatForm() -> Node {
         .iter()
         .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
         .collect();
-    let fullness = Signal::derive(move || {
+    let fullness = Memo::from(move || {
         let now = form.with(|f| f.as_ref().map_or(0.0, |f| f.fullness));
         FULLNESS.iter().position(|(_, _, share)| (share - now).abs() < 1e-9)
     });
@@ -141,7 +141,7 @@ pub(crate) fn QuickBoatForm() -> Node {
 fn LengthMeant(
     /// Whether the length is asked about.
     #[prop(into)]
-    shows: Signal<bool>,
+    shows: Memo<bool>,
 ) -> Node {
     let desk = expect_context::<Desk>();
     let doubt = memo(move || desk.quick_form.with(|f| f.as_ref()?.doubt()));

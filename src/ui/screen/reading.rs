@@ -6,7 +6,7 @@ use super::fill::FillEntry;
 use super::phone::PhoneEntry;
 use super::takes::TankTakes;
 use super::water::WaterEntry;
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{BoatInHand, Desk, Phone};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;

@@ -1,6 +1,6 @@
 //! What the tank of a boat of six numbers takes: asked under water, where it is first needed.
 
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, read_takes};
 use crate::ui::node::{IntoNode, Node, view};
 use crate::ui::text::{liquid, liquid_sign};

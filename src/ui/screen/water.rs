@@ -1,6 +1,6 @@
 //! The water: fresh, sea or measured.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};

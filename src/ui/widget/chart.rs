@@ -2,7 +2,7 @@
 
 use super::plot::{cursor as cursor_style, keys, picture, table};
 use super::scale::HEIGHT;
-use crate::memo::memo;
+use crate::signal::{Callback, Memo, RwSignal, StoredValue, memo};
 use crate::ui::markup::Markup;
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -121,7 +121,7 @@ pub(crate) fn ChartView(
     figure: fn(f64) -> String,
     /// Where the cursor is across; without it there is none.
     #[prop(optional, into)]
-    cursor: Option<Signal<f64>>,
+    cursor: Option<Memo<f64>>,
     /// Called with the place across that was tapped or dragged to.
     #[prop(optional, into)]
     pick: Option<Callback<f64>>,

@@ -1,5 +1,6 @@
 //! A row of buttons of which one is chosen.
 
+use crate::signal::{Callback, Memo};
 use crate::ui::node::{CollectNode, Node, view};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -24,7 +25,7 @@ pub(crate) fn Choice(
     options: Vec<Chosen>,
     /// Which is chosen now.
     #[prop(into)]
-    now: Signal<Option<usize>>,
+    now: Memo<Option<usize>>,
     /// Called with the one tapped.
     #[prop(into)]
     choose: Callback<usize>,

@@ -10,7 +10,7 @@ use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
 use super::word::Word;
 use super::zoom::Zoom;
-use crate::memo::memo;
+use crate::signal::{Callback, Memo, RwSignal, StoredValue, memo};
 use crate::state::BoatInHand;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
@@ -24,22 +24,22 @@ use web_sys::PointerEvent;
 pub(crate) fn Drawing(
     /// The boat.
     #[prop(into)]
-    hand: Signal<Arc<BoatInHand>>,
+    hand: Memo<Arc<BoatInHand>>,
     /// What is shown.
     #[prop(into)]
-    scene: Signal<Scene>,
+    scene: Memo<Scene>,
     /// What a screen reader says of it.
     #[prop(into)]
-    words: Signal<String>,
+    words: Memo<String>,
     /// The parts and tanks to draw; without them what displaces water, plain.
     #[prop(optional, into)]
-    parts: Option<Signal<Vec<Drawn>>>,
+    parts: Option<Memo<Vec<Drawn>>>,
     /// The share of each tank that is full, in the boat's order; without it as `parts` say.
     #[prop(optional, into)]
-    fills: Option<Signal<Vec<f64>>>,
+    fills: Option<Memo<Vec<f64>>>,
     /// True while the boat is moved by a hand or a clock: it follows at once instead of settling.
     #[prop(optional, into)]
-    moving: Signal<bool>,
+    moving: Memo<bool>,
     /// With a switch between side view and plan, and a closer look by two fingers or buttons.
     #[prop(optional)]
     zoomable: bool,
@@ -54,13 +54,13 @@ pub(crate) fn Drawing(
     pick: Option<Callback<Picked>>,
     /// What is picked, drawn with a heavy outline.
     #[prop(optional, into)]
-    picked: Signal<Option<Picked>>,
+    picked: Memo<Option<Picked>>,
     /// Called while what is picked is moved; the caller moves it.
     #[prop(optional, into)]
     drag: Option<Callback<Drag>>,
 ) -> Node {
     let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
-    let parts = parts.unwrap_or_else(|| Signal::derive(move || hand.with(|h| solids_of(h))));
+    let parts = parts.unwrap_or_else(|| Memo::from(move || hand.with(|h| solids_of(h))));
     let page = Page::new(hand, scene, parts, picked, views, fills);
     let glass = page.glass;
     let zoom = move || glass.get().zoom;
@@ -216,7 +216,7 @@ fn bar(touch: Touch) -> Node {
             <Choice
                 label=t!("widget.view")
                 options=options.to_vec()
-                now=Signal::derive(move || Some(views.get() as usize))
+                now=Memo::from(move || Some(views.get() as usize))
                 choose
             />
             {button("widget.farther", "farther", "\u{2212}", 1.0 / 1.6)}

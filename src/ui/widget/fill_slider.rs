@@ -1,7 +1,7 @@
 //! How full the tanks are: a slider under the thumb, and a button that runs it by itself.
 
 use crate::device::motion::{each_frame, prefers_stillness};
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, StoredValue, memo};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::ev::KeyboardEvent;
@@ -26,7 +26,7 @@ pub(crate) fn FillSlider(
     fill: RwSignal<f64>,
     /// Shares worth finding, and what is there.
     #[prop(into)]
-    marks: Signal<Vec<(f64, String)>>,
+    marks: Memo<Vec<(f64, String)>>,
     /// What moves the boat.
     motion: RwSignal<Motion>,
 ) -> Node {
@@ -95,7 +95,7 @@ pub(crate) fn FillPlayer(
     fill: RwSignal<f64>,
     /// The way is up: the tanks empty.
     #[prop(into)]
-    up: Signal<bool>,
+    up: Memo<bool>,
     /// How long the whole way takes, seconds.
     lasts: f64,
     /// What moves the boat.

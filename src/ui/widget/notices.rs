@@ -2,6 +2,7 @@
 
 use crate::device::storage::StorageProblem;
 use crate::device::update::AppUpdate;
+use crate::signal::RwSignal;
 use crate::state::{Desk, Keeping};
 use crate::ui::node::{Node, view};
 use crate::words::t;

@@ -1,6 +1,7 @@
 //! A field for a number, with its unit, its side and its message.
 
 use super::problem::Problem;
+use crate::signal::{Callback, Memo};
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use leptos::prelude::*;
@@ -20,16 +21,16 @@ pub(crate) fn NumberField(
     unit: String,
     /// What is typed.
     #[prop(into)]
-    value: Signal<String>,
+    value: Memo<String>,
     /// Called with every change.
     #[prop(into)]
     change: Callback<String>,
     /// What is wrong with it.
     #[prop(into)]
-    problem: Signal<Option<String>>,
+    problem: Memo<Option<String>>,
     /// The side it is to, and what to do when that is tapped.
     #[prop(optional_no_strip)]
-    side: Option<(Signal<String>, Callback<()>)>,
+    side: Option<(Memo<String>, Callback<()>)>,
     /// The name of the side's button for tests.
     #[prop(optional, into)]
     side_testid: String,

@@ -11,7 +11,7 @@ use super::signs::{aim, blocks, is_seen, mark_markup, path};
 use super::tank::{Level, Spaces, fills_of};
 use super::word::Word;
 use super::zoom::Zoom;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, StoredValue, memo};
 use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
 use crate::ui::text;
@@ -56,10 +56,10 @@ struct OnPage {
 /// What the page is made from.
 #[derive(Clone, Copy)]
 pub(super) struct Page {
-    pub(super) hand: Signal<Arc<BoatInHand>>,
-    pub(super) scene: Signal<Scene>,
-    pub(super) parts: Signal<Vec<Drawn>>,
-    pub(super) picked: Signal<Option<Picked>>,
+    pub(super) hand: Memo<Arc<BoatInHand>>,
+    pub(super) scene: Memo<Scene>,
+    pub(super) parts: Memo<Vec<Drawn>>,
+    pub(super) picked: Memo<Option<Picked>>,
     pub(super) views: RwSignal<Views>,
     pub(super) glass: RwSignal<Glass>,
     /// Where metres fall.
@@ -82,12 +82,12 @@ impl Page {
     /// While a boat is shown on its way from one attitude to another, all that changes is where
     /// metres fall, the water in its tanks, and its centres: the rest is kept in memos.
     pub(super) fn new(
-        hand: Signal<Arc<BoatInHand>>,
-        scene: Signal<Scene>,
-        parts: Signal<Vec<Drawn>>,
-        picked: Signal<Option<Picked>>,
+        hand: Memo<Arc<BoatInHand>>,
+        scene: Memo<Scene>,
+        parts: Memo<Vec<Drawn>>,
+        picked: Memo<Option<Picked>>,
         views: RwSignal<Views>,
-        fills: Option<Signal<Vec<f64>>>,
+        fills: Option<Memo<Vec<f64>>>,
     ) -> Self {
         let glass = RwSignal::new(Glass { zoom: Zoom::WHOLE, held: None });
         let bounds = memo(move || {

@@ -1,5 +1,6 @@
 //! What is wrong with a field, beside it.
 
+use crate::signal::Memo;
 use crate::ui::id::id_of;
 use crate::ui::node::{IntoNode, Node, view};
 use leptos::prelude::*;
@@ -10,7 +11,7 @@ pub(crate) fn Problem(
     /// Its name for tests, and its identity.
     testid: String,
     /// What is wrong.
-    text: Signal<Option<String>>,
+    text: Memo<Option<String>>,
 ) -> Node {
     let shown = move || {
         text.get().map(|words| {

@@ -1,5 +1,6 @@
 //! What a screen reader says when the answer has changed: once, when typing pauses, and shortly.
 
+use crate::signal::{Memo, RwSignal, StoredValue};
 use crate::ui::node::{Node, view};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
@@ -13,7 +14,7 @@ const PAUSE: Duration = Duration::from_millis(1200);
 pub(crate) fn Spoken(
     /// One short sentence.
     #[prop(into)]
-    words: Signal<String>,
+    words: Memo<String>,
 ) -> Node {
     let said = RwSignal::new(String::new());
     let waiting = StoredValue::new(None::<TimeoutHandle>);

@@ -1,6 +1,7 @@
 //! A figure with a side, set by two big buttons or typed: water at a mark, list, trim, grams.
 
 use super::problem::Problem;
+use crate::signal::{Callback, Memo, StoredValue};
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
@@ -75,7 +76,7 @@ pub(crate) fn Stepper(
     testid: String,
     /// What is typed.
     #[prop(into)]
-    value: Signal<Sided>,
+    value: Memo<Sided>,
     /// Called with every change.
     #[prop(into)]
     change: Callback<Sided>,
@@ -84,10 +85,10 @@ pub(crate) fn Stepper(
     flip: Callback<()>,
     /// The side in words, with the unit.
     #[prop(into)]
-    side: Signal<String>,
+    side: Memo<String>,
     /// What is wrong with it.
     #[prop(into)]
-    problem: Signal<Option<String>>,
+    problem: Memo<Option<String>>,
     /// In what it is typed.
     unit: Unit,
     /// The step, SI.

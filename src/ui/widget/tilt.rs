@@ -2,6 +2,7 @@
 
 use crate::device::motion::focus;
 use crate::device::tilt::{SensorState, TiltSensor};
+use crate::signal::{Callback, Memo, RwSignal, StoredValue};
 use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::words::t;
@@ -30,13 +31,13 @@ pub(crate) enum Zeroing {
 pub(crate) fn TiltButton(
     /// List and trim as they are now, in words.
     #[prop(into)]
-    now: Signal<String>,
+    now: Memo<String>,
     /// Called with what was read, the phone's zero taken off.
     #[prop(into)]
     keep: Callback<Tilt>,
     /// What the phone reads lying level, radians, if it is known.
     #[prop(into)]
-    zero: Signal<Option<[f64; 2]>>,
+    zero: Memo<Option<[f64; 2]>>,
     /// How far the search for the phone's zero has come; [`ZeroButton`] begins it.
     zeroing: RwSignal<Zeroing>,
     /// Called with the phone's zero once it is found.

@@ -6,6 +6,7 @@ use super::page::Page;
 use super::scene::{Drag, Picked};
 use super::shape::{meant, near};
 use super::zoom::Zoom;
+use crate::signal::{Callback, StoredValue};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, MouseEvent, PointerEvent, WheelEvent};

@@ -9,7 +9,6 @@ use super::zoom::Zoom;
 use crate::ui::markup::Markup;
 use crate::ui::text;
 use crate::words::t;
-use leptos::prelude::*;
 
 /// What a letter of these words takes at most on average, pixels.
 const LETTER: f64 = 7.0;

@@ -1,7 +1,7 @@
 //! What is right for the boat under water: the line that says it, and its form.
 
 use super::field::{Field, FormChoice, text_of};
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
 use crate::ui::node::{Node, view};
 use crate::ui::{row_text, text};

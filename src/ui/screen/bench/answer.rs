@@ -1,7 +1,7 @@
 //! What the boat as described will do, at the foot of the bench; it never scrolls away.
 
 use super::field::of_form;
-use crate::memo::memo;
+use crate::signal::{Memo, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::node::{Node, view};
@@ -40,7 +40,7 @@ pub(crate) fn BenchAnswer() -> Node {
     };
     let spoken = move || problem.get().unwrap_or_else(|| brief.with(|b| b.lies.clone()));
     view! {
-        <Spoken words=Signal::derive(spoken) />
+        <Spoken words=Memo::from(spoken) />
         <section
             class="answer bench-answer"
             aria-label=t!("bench.boat_as_described")

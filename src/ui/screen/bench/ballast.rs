@@ -1,6 +1,6 @@
 //! What makes the boat as described right, before it is ever wet: what lead where, and how it lies then.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::ballast_text::{self, BallastSaid};
 use crate::ui::node::{CollectNode, Node, view};

@@ -1,6 +1,6 @@
 //! The righting-lever curve: how hard the boat comes back from each angle of heel.
 
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{Node, view};
 use crate::ui::text::{self, on_scale};

@@ -1,7 +1,7 @@
 //! Whether a part displaces: what its form says of it, and how it is told otherwise.
 
 use super::field::{FormChoice, of_form};
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;

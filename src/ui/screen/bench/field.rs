@@ -1,6 +1,6 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
-use crate::memo::{Memo, memo};
+use crate::signal::{Callback, Memo, memo};
 use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;

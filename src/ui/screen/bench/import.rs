@@ -2,7 +2,7 @@
 //! preview; then a part.
 
 use crate::device::{clock, file};
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, Importing, MeshRead, MeshUse};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::row_text;

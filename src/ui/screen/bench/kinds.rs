@@ -3,7 +3,7 @@
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::{ShapeChoice, Sizes};
 use super::tanks::RemoveLine;
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, FLOOD, PLACE, Shape, VENT, holds, kind_key, kind_of};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;

@@ -1,7 +1,7 @@
 //! What a part is made of.
 
 use super::field::{Field, FormSelect, Group, text_of};
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, OWN};
 use crate::ui::node::{Node, view};
 use crate::words::speech::speech;

@@ -23,7 +23,7 @@ pub(crate) use boat::NewBoat;
 
 use super::kept::KeptSign;
 use crate::device::keys::undo_keys;
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::node::{Node, view};
 use crate::ui::title::form_title;

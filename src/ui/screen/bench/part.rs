@@ -8,7 +8,7 @@ use super::material::MaterialChoice;
 use super::names::Names;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::signal::{Callback, RwSignal, memo};
 use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
@@ -314,28 +314,28 @@ fn Acts() -> Node {
                 <Act
                     name=t!("form.mirror")
                     testid="line-mirror"
-                    act=move || desk.copy_line(of(), true)
+                    act=move |()| desk.copy_line(of(), true)
                 />
             </span>
             <Act
                 name=t!("bench_part.copy")
                 testid="line-copy"
-                act=move || desk.copy_line(of(), false)
+                act=move |()| desk.copy_line(of(), false)
             />
             <Act
                 name=t!("bench_part.up")
                 testid="line-up"
-                act=move || desk.move_line(of(), Step::Up)
+                act=move |()| desk.move_line(of(), Step::Up)
             />
             <Act
                 name=t!("bench_part.down")
                 testid="line-down"
-                act=move || desk.move_line(of(), Step::Down)
+                act=move |()| desk.move_line(of(), Step::Down)
             />
             <Act
                 name=t!("diary.remove")
                 testid="line-remove"
-                act=move || desk.remove_line(of())
+                act=move |()| desk.remove_line(of())
             />
         </div>
     }

@@ -1,7 +1,7 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;

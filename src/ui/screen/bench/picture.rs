@@ -1,6 +1,6 @@
 //! The drawing on the bench: every part as it is described, to tap and to drag.
 
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::{BoatInHand, Desk, Editing, LiesOtherwise, lying_so};
 use crate::ui::figures;
 use crate::ui::node::{Node, view};
@@ -116,7 +116,7 @@ fn Shown(
             hand=shown
             scene
             words
-            parts=Signal::from(parts)
+            parts=parts
             zoomable=true
             picked
             pick=move |what: Picked| {

@@ -5,7 +5,7 @@ use super::curve::LeverCurve;
 use super::sheet::BenchSheet;
 use crate::device::motion::focus_named;
 use crate::device::share::print;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Bench, Desk, Editing, LiesOtherwise, Missing};
 use crate::ui::figures::{self, Fact};
 use crate::ui::node::{CollectNode, Node, view};

@@ -4,7 +4,7 @@ use super::aim::AimLine;
 use super::field::{Field, FormChoice, PlaceFields, of_form};
 use super::part::Act;
 use super::parts::CountsTwice;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::{Desk, Editing, PLACE};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
@@ -163,11 +163,11 @@ pub(super) fn RemoveLine(
                         <Act
                             name=t!("form.mirror")
                             testid="line-mirror"
-                            act=move || act(|s, of| s.copy_line(of, true))
+                            act=move |()| act(|s, of| s.copy_line(of, true))
                         />
                     }
                 })}
-            <Act name=t!("diary.remove") testid="line-remove" act=move || act(Desk::remove_line) />
+            <Act name=t!("diary.remove") testid="line-remove" act=move |()| act(Desk::remove_line) />
         </div>
     }
 }

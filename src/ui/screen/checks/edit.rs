@@ -3,7 +3,7 @@
 use super::row::check_of;
 use super::{InHand, ids_of, words};
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, Node, view};

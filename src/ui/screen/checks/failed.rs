@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, IntoNode, Node, view};

@@ -10,7 +10,7 @@ use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::clock::local_words;
 use crate::device::motion::to_top;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::{Desk, Screen};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;

@@ -3,7 +3,7 @@
 use super::InHand;
 use super::caution::CautionView;
 use super::words;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, Node, view};

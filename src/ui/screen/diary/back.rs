@@ -3,7 +3,7 @@
 use super::Head;
 use super::score::ScoreView;
 use super::trends::Trends;
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Desk, PastRead};
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen};
@@ -45,7 +45,7 @@ pub(super) fn PastPage() -> Node {
     });
     view! {
         <main class="screen diary past">
-            <Head title=Signal::stored(t!("past.title")) />
+            <Head title=Memo::fixed(t!("past.title")) />
             <p class="when">{name}</p>
             <LastGoodButton />
             <p class="quiet" role="status" hidden=move || found.with(Option::is_some)>

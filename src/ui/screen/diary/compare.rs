@@ -3,6 +3,7 @@
 use super::Head;
 use crate::device::clock::{local_words, next_turn};
 use crate::device::storage::Key;
+use crate::signal::{Memo, RwSignal};
 use crate::state::{Desk, TwoSessions};
 use crate::ui::difference_text as differs;
 use crate::ui::node::{CollectNode, Node, view};
@@ -45,7 +46,7 @@ pub(super) fn ComparePage(
     });
     view! {
         <main class="screen diary compare">
-            <Head title=Signal::stored(t!("compare.title")) />
+            <Head title=Memo::fixed(t!("compare.title")) />
             {move || match work.get() {
                 Work::Comparing => view! { <p role="status">{t!("compare.comparing")}</p> },
                 Work::NotThere => {

@@ -6,7 +6,7 @@ use crate::device::clock;
 use crate::device::file::let_go;
 use crate::device::picture as picture_file;
 use crate::device::storage::Key;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::share;
 use crate::ui::node::{CollectNode, Node, view};

@@ -2,7 +2,7 @@
 
 use super::Head;
 use crate::device::update::AppUpdate;
-use crate::memo::memo;
+use crate::signal::{Memo, memo};
 use crate::state::{Desk, Page};
 use crate::ui::node::{Node, view};
 use crate::ui::screen::import::ImportFile;
@@ -35,7 +35,7 @@ pub(super) fn FilesPage(
     };
     view! {
         <main class="screen diary">
-        <Head title=Signal::stored(t!("files.title")) />
+        <Head title=Memo::fixed(t!("files.title")) />
         <Reminder />
         <button class="main" data-testid="export" on:click=move |_| writing(SAVE)>
             {t!("files.export")}

@@ -6,7 +6,7 @@ use super::entry::seen_words;
 use crate::device::clock::local_words;
 use crate::device::scroll::on_scroll;
 use crate::device::storage::Key;
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, SessionRead, Unread, session_of_key};
 use crate::ui::node::{Node, rows, view};
 use crate::words::t;

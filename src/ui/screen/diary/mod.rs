@@ -18,7 +18,7 @@ mod trends;
 use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::update::AppUpdate;
-use crate::memo::memo;
+use crate::signal::{Memo, memo};
 use crate::state::{Desk, Page};
 use crate::ui::node::{Node, view};
 use crate::words::t;
@@ -73,7 +73,7 @@ fn GoTo(
 #[component]
 fn Head(
     /// What the page is called.
-    title: Signal<String>,
+    title: Memo<String>,
 ) -> Node {
     let desk = expect_context::<Desk>();
     view! {

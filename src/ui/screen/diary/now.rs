@@ -3,7 +3,7 @@
 use super::entry::clock_time;
 use crate::device::clock;
 use crate::device::picture;
-use crate::memo::memo;
+use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, session_of_key};
 use crate::ui::node::{Node, view};
 use crate::words::t;

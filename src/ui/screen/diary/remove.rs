@@ -1,6 +1,7 @@
 //! Whether to remove everything: what would go, a file of it first, and a way back.
 
 use super::Head;
+use crate::signal::{Memo, RwSignal};
 use crate::state::{Desk, Page, Removable};
 use crate::ui::node::{Node, view};
 use crate::words::{self, t};
@@ -40,7 +41,7 @@ pub(super) fn RemovePage() -> Node {
     let nothing_known = move || !matches!(found.get(), Some(Some(_)));
     view! {
         <main class="screen diary">
-            <Head title=Signal::stored(t!("remove.title")) />
+            <Head title=Memo::fixed(t!("remove.title")) />
             <p class="lead" role="status" data-testid="remove-what">
                 {words}
             </p>

@@ -7,7 +7,7 @@ use super::sheet::Sheet;
 use crate::device::clock::local_words;
 use crate::device::share::print;
 use crate::device::storage::Key;
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::node::{Node, rows, view};
 use crate::words::t;

@@ -2,7 +2,7 @@
 
 use super::Head;
 use crate::device::motion::focus_named;
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::node::{Node, view};
 use crate::ui::text;
@@ -51,7 +51,7 @@ const THEMES: [Way<&str>; 4] = [
 pub(super) fn SettingsPage() -> Node {
     view! {
         <main class="screen diary settings">
-            <Head title=Signal::stored(t!("settings.title")) />
+            <Head title=Memo::fixed(t!("settings.title")) />
             {ways("settings.language", &LANGUAGES, language, speak)}
             {ways("settings.lengths", &LENGTHS, |s| s.length, |s, length| s.length = length)}
             {ways("settings.masses", &MASSES, |s| s.mass, |s, mass| s.mass = mass)}

@@ -2,7 +2,7 @@
 
 use super::entry::{clock_time, entry_lines};
 use crate::device::clock::{local_words, next_turn};
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::screen::weights::weights;
@@ -117,10 +117,10 @@ fn drawing(desk: Desk, hand: Arc<BoatInHand>) -> Option<Node> {
     let lies = forecast(&hand.model, basin, Condition::Afloat, None, &hand.boat.marks).ok()?;
     Some(view! {
         <Drawing
-            parts=Signal::stored(drawn_of(&hand))
-            hand=Signal::stored(hand)
-            scene=Signal::stored(Scene::of(&lies))
-            words=""
+            parts=Memo::fixed(drawn_of(&hand))
+            hand=Memo::fixed(hand)
+            scene=Memo::fixed(Scene::of(&lies))
+            words=Memo::fixed(String::new())
         />
     })
 }

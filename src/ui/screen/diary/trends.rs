@@ -1,7 +1,7 @@
 //! How one boat lay, session after session, as curves.
 
 use crate::device::clock::{local_day_and_time, local_words};
-use crate::memo::memo;
+use crate::signal::{Callback, Memo, RwSignal, StoredValue, memo};
 use crate::state::{Desk, Past};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -160,7 +160,7 @@ fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -
                     chart=Callback::new(chart)
                     tick=of.figure()
                     figure=of.figure()
-                    cursor=Signal::from(cursor)
+                    cursor=Memo::from(cursor)
                     pick
                     rows=Callback::new(rows)
                 />

@@ -1,7 +1,7 @@
 //! What the way comes to; it never scrolls away.
 
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::signal::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::cure_text;
 use crate::ui::dive_text::{self, Line};
@@ -42,7 +42,7 @@ pub(super) fn DiveAnswer() -> Node {
     let trying = memo(move || dive.trying.with(|t| t.as_ref().map(|t| cure_text::cure(t))));
     let spoken = move || headline().words;
     view! {
-        <Spoken words=Signal::derive(spoken) />
+        <Spoken words=Memo::from(spoken) />
         <section class="answer dive-answer" aria-label=t!("dive.the_way")>
             <p class="small-label" data-testid="dive-trying" hidden=move || trying.with(Option::is_none)>
                 {move || trying.get().map(|what| t!("dive.only_tried", what = what))}

@@ -1,6 +1,6 @@
 //! The way as curves against the fill: GM, list, trim, draught, each with a table behind it.
 
-use crate::memo::memo;
+use crate::signal::{Callback, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::share;
 use crate::ui::node::{Node, view};

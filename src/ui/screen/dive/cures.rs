@@ -1,6 +1,6 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, Following, Tried};
 use crate::ui::cure_text;
 use crate::ui::node::{CollectNode, IntoNode, Node, view};

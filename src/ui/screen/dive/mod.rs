@@ -9,7 +9,7 @@ mod seen;
 mod why;
 
 use crate::device::room::two_columns;
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::node::{Node, view};
@@ -119,7 +119,7 @@ fn TheWay() -> Node {
                     <Choice
                         label=t!("dive.down_or_up")
                         options=options.to_vec()
-                        now=Signal::derive(move || Some(usize::from(heading.get() == Heading::Up)))
+                        now=Memo::from(move || Some(usize::from(heading.get() == Heading::Up)))
                         choose=move |k: usize| {
                             motion.set(Motion::Rest);
                             desk.head(if k == 0 { Heading::Down } else { Heading::Up });

@@ -1,6 +1,6 @@
 //! The boat at the fill that is looked at: drawn as it floats, the slider, and the figures.
 
-use crate::memo::{Memo, memo};
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
 use crate::ui::node::{Node, view};
@@ -87,7 +87,7 @@ pub(super) fn Picture(
         let fill = dive.fill.get();
         moving.with(|m| between(&m.stops, fill)).unwrap_or(Scene::upright([0.0; 3]))
     });
-    let fills = Signal::derive(move || moving.with(|m| m.fills_at(dive.fill.get())));
+    let fills = Memo::from(move || moving.with(|m| m.fills_at(dive.fill.get())));
     // The same boat taken another way, or followed again, is drawn already.
     let hand = Memo::new_with_compare(
         move |_| dive.shown().map(|d| d.hand.clone()),
@@ -102,12 +102,12 @@ pub(super) fn Picture(
         hand.get().map(|hand| {
             view! {
                 <Drawing
-                    parts=Signal::stored(drawn_of(&hand))
-                    hand=Signal::stored(hand)
+                    parts=Memo::fixed(drawn_of(&hand))
+                    hand=Memo::fixed(hand)
                     scene
-                    words=Signal::derive(move || words.get().unwrap_or_default())
+                    words=Memo::from(move || words.get().unwrap_or_default())
                     fills
-                    moving=Signal::derive(move || motion.get() != Motion::Rest)
+                    moving=Memo::from(move || motion.get() != Motion::Rest)
                 />
             }
         })
@@ -122,7 +122,7 @@ pub(super) fn Player(
     motion: RwSignal<Motion>,
 ) -> Node {
     let dive = expect_context::<Desk>().dive;
-    let up = Signal::derive(move || dive.heading.get() == Heading::Up);
+    let up = Memo::from(move || dive.heading.get() == Heading::Up);
     view! { <FillPlayer fill=dive.fill up lasts=PLAYED_IN motion /> }
 }
 

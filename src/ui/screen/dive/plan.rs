@@ -1,6 +1,6 @@
 //! How the boat is taken down and up: which tank when, and the time that each takes.
 
-use crate::memo::memo;
+use crate::signal::{Memo, RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::number;
@@ -70,7 +70,7 @@ pub(super) fn PlanForm() -> Node {
                     <Choice
                         label=t!("dive.order")
                         options=options.to_vec()
-                        now=Signal::derive(move || Some(usize::from(in_turn.get())))
+                        now=Memo::from(move || Some(usize::from(in_turn.get())))
                         choose=move |k: usize| desk.change_boat(move |boat| boat.dive.in_turn = k == 1)
                     />
                 </div>
@@ -114,7 +114,7 @@ fn Seconds(
     let typed = RwSignal::new(Some(before).filter(|t| !t.is_empty()));
     let read = move |text: &str| read_number_within(text, least, LONGEST);
     let field = testid.clone();
-    let value = Signal::derive(move || {
+    let value = Memo::from(move || {
         let kept = kept.get();
         let own = typed.get().filter(|t| read(t).map_or(true, |s| (s - kept).abs() < 1e-9));
         own.unwrap_or_else(|| number(kept, usize::from(kept.fract() != 0.0)))

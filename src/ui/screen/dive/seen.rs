@@ -1,7 +1,7 @@
 //! What was really seen on the way: leans at about this fill, and what they say of the model.
 
 use crate::device::motion::focus;
-use crate::memo::memo;
+use crate::signal::{Callback, Memo, RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
 use crate::ui::node::{CollectNode, Node, view};
@@ -42,9 +42,8 @@ pub(super) fn Seen() -> Node {
         1 => Some(t!("dive.before_one")),
         count => Some(t!("dive.before_other", count = count)),
     });
-    let side = Signal::derive(move || {
-        t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" })
-    });
+    let side =
+        Memo::from(move || t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" }));
     let flip = Callback::new(move |()| {
         let port = if to_port.get_untracked() { "" } else { "yes" };
         desk.type_half("lean", "to-port", port.to_owned());

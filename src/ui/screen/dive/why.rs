@@ -1,6 +1,6 @@
 //! Why: what takes the metacentric height, and what leans the boat, each adding up to the whole.
 
-use crate::memo::memo;
+use crate::signal::memo;
 use crate::state::{Desk, Dived};
 use crate::ui::dive_text;
 use crate::ui::node::{CollectNode, Node, view};

@@ -1,10 +1,7 @@
-//! What follows from other values, of one kind for all types of value.
-//!
-//! The framework makes a memo's code anew for every type and every closure. Here the value lies behind a pointer,
-//! so that code is there once: the app is smaller by it, and a call through a pointer costs nothing beside what a
-//! screen does.
+//! What follows from other values.
 
-use leptos::prelude::{GetUntracked, Signal, Track, With, WithUntracked};
+use super::{RwSignal, handle};
+use leptos::prelude::{GetUntracked, Track};
 use std::any::Any;
 use std::marker::PhantomData;
 use std::sync::Arc;
@@ -40,7 +37,14 @@ fn value_of<T: 'static>(held: &Held) -> &T {
     held.value().downcast_ref().expect("a memo holds what it was made of")
 }
 
-/// Of one type, so that it is compiled once.
+// Each once, for all types.
+
+#[inline(never)]
+fn look(held: leptos::prelude::Memo<Held>) -> Held {
+    held.get_untracked()
+}
+
+#[inline(never)]
 fn made(source: Source) -> leptos::prelude::Memo<Held> {
     leptos::prelude::Memo::new_with_compare(
         move |before| source(before),
@@ -59,19 +63,7 @@ pub(crate) struct Memo<T> {
     of: PhantomData<fn() -> T>,
 }
 
-impl<T> Clone for Memo<T> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<T> Copy for Memo<T> {}
-
-impl<T> std::fmt::Debug for Memo<T> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str("Memo")
-    }
-}
+handle!(Memo);
 
 impl<T: Send + Sync + 'static> Memo<T> {
     /// A memo over `value`, which is given what it was before.
@@ -107,14 +99,21 @@ impl<T: Send + Sync + 'static> Memo<T> {
         Self { held: made(source), of: PhantomData }
     }
 
+    /// A value that stays as it is.
+    pub(crate) fn fixed(value: T) -> Self {
+        let value: Held = Arc::new(Value { value, differs: |_, _| true });
+        Self { held: made(Box::new(move |_| Arc::clone(&value))), of: PhantomData }
+    }
+
     /// Lets `read` look at the value; what asks follows it.
     pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        self.held.with(|held| read(value_of(held)))
+        self.held.track();
+        self.with_untracked(read)
     }
 
     /// The same without following it.
     pub(crate) fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        self.held.with_untracked(|held| read(value_of(held)))
+        read(value_of(&look(self.held)))
     }
 
     /// Follows it without looking.
@@ -131,18 +130,39 @@ impl<T: Send + Sync + 'static> Memo<T> {
         self.get_untracked()
     }
 
+    /// The value, unless the memo is gone.
+    pub(crate) fn try_get_untracked(self) -> Option<T>
+    where
+        T: Clone,
+    {
+        self.held.try_get_untracked().map(|held| value_of::<T>(&held).clone())
+    }
+
     /// The value, without following it.
     pub(crate) fn get_untracked(self) -> T
     where
         T: Clone,
     {
-        value_of::<T>(&self.held.get_untracked()).clone()
+        value_of::<T>(&look(self.held)).clone()
     }
 }
 
-impl<T: Clone + Send + Sync + 'static> From<Memo<T>> for Signal<T> {
-    fn from(memo: Memo<T>) -> Self {
-        Self::derive(move || memo.get())
+impl<T: Send + Sync + 'static, F: Fn() -> T + Send + Sync + 'static> From<F> for Memo<T> {
+    /// What has it runs again at each change of what `value` reads.
+    fn from(value: F) -> Self {
+        Self::new_with_compare(move |_| value(), |_, _| true)
+    }
+}
+
+impl<T: Clone + Send + Sync + 'static> From<RwSignal<T>> for Memo<T> {
+    fn from(signal: RwSignal<T>) -> Self {
+        Self::from(move || signal.get())
+    }
+}
+
+impl<T: Default + Send + Sync + 'static> Default for Memo<T> {
+    fn default() -> Self {
+        Self::fixed(T::default())
     }
 }
 

@@ -1,0 +1,36 @@
+//! A function that a component is given.
+
+use super::StoredValue;
+use std::sync::Arc;
+
+type Function<A, R> = Arc<dyn Fn(A) -> R + Send + Sync>;
+
+/// A function that a component is given, to be called where something happens.
+pub(crate) struct Callback<A: 'static, R: 'static = ()>(StoredValue<Function<A, R>>);
+
+impl<A, R> Clone for Callback<A, R> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<A, R> Copy for Callback<A, R> {}
+
+impl<A, R> Callback<A, R> {
+    /// A callback that calls `function`.
+    pub(crate) fn new(function: impl Fn(A) -> R + Send + Sync + 'static) -> Self {
+        Self(StoredValue::new(Arc::new(function)))
+    }
+
+    /// Calls it.
+    pub(crate) fn run(self, with: A) -> R {
+        // A clone, so that what it calls can end what holds it.
+        self.0.get_value()(with)
+    }
+}
+
+impl<A, R, F: Fn(A) -> R + Send + Sync + 'static> From<F> for Callback<A, R> {
+    fn from(function: F) -> Self {
+        Self::new(function)
+    }
+}

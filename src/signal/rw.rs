@@ -1,0 +1,120 @@
+//! A value that is read and set, and followed by what reads it.
+
+use super::{Held, handle, value_in, value_of};
+use leptos::prelude::{ReadUntracked, Track, UntrackableGuard, Write};
+use std::marker::PhantomData;
+
+type Inner = leptos::prelude::RwSignal<Held>;
+
+/// A value that can be set; what has read it runs again.
+pub(crate) struct RwSignal<T> {
+    held: Inner,
+    of: PhantomData<fn() -> T>,
+}
+
+handle!(RwSignal);
+
+// Each once, for all types.
+
+#[inline(never)]
+fn made(value: Held) -> Inner {
+    Inner::new(value)
+}
+
+#[inline(never)]
+fn look(held: Inner) -> Option<<Inner as ReadUntracked>::Value> {
+    held.try_read_untracked()
+}
+
+#[inline(never)]
+fn open(held: &Inner) -> Option<impl UntrackableGuard<Target = Held>> {
+    held.try_write()
+}
+
+/// What is read when its owner is gone is an error of the program.
+const GONE: &str = "the signal is there as long as what reads it";
+
+impl<T: Send + Sync + 'static> RwSignal<T> {
+    /// A signal of a value.
+    pub(crate) fn new(value: T) -> Self {
+        Self { held: made(Box::new(value)), of: PhantomData }
+    }
+
+    /// Follows it without looking.
+    pub(crate) fn track(self) {
+        self.held.track();
+    }
+
+    /// Lets `read` look at the value, unless the signal is gone.
+    pub(crate) fn try_with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> Option<U> {
+        look(self.held).map(|held| read(value_of(&held)))
+    }
+
+    /// Lets `read` look at the value, without following it.
+    pub(crate) fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        read(value_of(&look(self.held).expect(GONE)))
+    }
+
+    /// Lets `read` look at the value; what asks follows it.
+    pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        self.held.track();
+        self.with_untracked(read)
+    }
+
+    /// The value, unless the signal is gone.
+    pub(crate) fn try_get_untracked(self) -> Option<T>
+    where
+        T: Clone,
+    {
+        self.try_with_untracked(T::clone)
+    }
+
+    /// The value, without following it.
+    pub(crate) fn get_untracked(self) -> T
+    where
+        T: Clone,
+    {
+        self.with_untracked(T::clone)
+    }
+
+    /// The value; what asks follows it.
+    pub(crate) fn get(self) -> T
+    where
+        T: Clone,
+    {
+        self.with(T::clone)
+    }
+
+    /// Changes the value, unless the signal is gone.
+    pub(crate) fn try_update<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
+        open(&self.held).map(|mut held| change(value_in(&mut held)))
+    }
+
+    /// Changes the value.
+    pub(crate) fn update(self, change: impl FnOnce(&mut T)) {
+        change(value_in(&mut open(&self.held).expect(GONE)));
+    }
+
+    /// Changes the value so that nothing runs again.
+    pub(crate) fn update_untracked<U>(self, change: impl FnOnce(&mut T) -> U) -> U {
+        let mut held = open(&self.held).expect(GONE);
+        held.untrack();
+        change(value_in(&mut held))
+    }
+
+    /// Sets the value; gives it back if the signal is gone.
+    pub(crate) fn try_set(self, value: T) -> Option<T> {
+        match open(&self.held) {
+            Some(mut held) => {
+                *value_in(&mut held) = value;
+                None
+            }
+            None => Some(value),
+        }
+    }
+
+    /// Sets the value.
+    pub(crate) fn set(self, value: T) {
+        *value_in(&mut open(&self.held).expect(GONE)) = value;
+    }
+}

@@ -1,0 +1,81 @@
+//! A value that nothing follows.
+
+use super::{Held, handle, value_in, value_of};
+use leptos::prelude::{ReadValue, WriteValue};
+use std::marker::PhantomData;
+use std::ops::{Deref, DerefMut};
+
+type Inner = leptos::prelude::StoredValue<Held>;
+
+/// A value that is kept for as long as its owner, and that nothing follows.
+pub(crate) struct StoredValue<T> {
+    held: Inner,
+    of: PhantomData<fn() -> T>,
+}
+
+handle!(StoredValue);
+
+#[inline(never)]
+fn made(value: Held) -> Inner {
+    Inner::new(value)
+}
+
+#[inline(never)]
+fn look(held: &Inner) -> Option<impl Deref<Target = Held>> {
+    held.try_read_value()
+}
+
+#[inline(never)]
+fn open(held: &Inner) -> Option<impl DerefMut<Target = Held>> {
+    held.try_write_value()
+}
+
+const GONE: &str = "the value is there as long as what uses it";
+
+impl<T: Send + Sync + 'static> StoredValue<T> {
+    /// Keeps a value.
+    pub(crate) fn new(value: T) -> Self {
+        Self { held: made(Box::new(value)), of: PhantomData }
+    }
+
+    /// Lets `read` look at the value.
+    pub(crate) fn with_value<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        read(value_of(&look(&self.held).expect(GONE)))
+    }
+
+    /// The same, unless it is gone.
+    pub(crate) fn try_with_value<U>(self, read: impl FnOnce(&T) -> U) -> Option<U> {
+        look(&self.held).map(|held| read(value_of(&held)))
+    }
+
+    /// The value.
+    pub(crate) fn get_value(self) -> T
+    where
+        T: Clone,
+    {
+        self.with_value(T::clone)
+    }
+
+    /// The value, unless it is gone.
+    pub(crate) fn try_get_value(self) -> Option<T>
+    where
+        T: Clone,
+    {
+        self.try_with_value(T::clone)
+    }
+
+    /// Changes the value, unless it is gone.
+    pub(crate) fn try_update_value<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
+        open(&self.held).map(|mut held| change(value_in(&mut held)))
+    }
+
+    /// Changes the value.
+    pub(crate) fn update_value<U>(self, change: impl FnOnce(&mut T) -> U) -> U {
+        change(value_in(&mut open(&self.held).expect(GONE)))
+    }
+
+    /// Sets the value.
+    pub(crate) fn set_value(self, value: T) {
+        *value_in(&mut open(&self.held).expect(GONE)) = value;
+    }
+}
