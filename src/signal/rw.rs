@@ -90,9 +90,9 @@ impl<T: Send + Sync + 'static> RwSignal<T> {
         open(&self.held).map(|mut held| change(value_in(&mut held)))
     }
 
-    /// Changes the value.
+    /// Changes the value; nothing where the signal is gone.
     pub(crate) fn update(self, change: impl FnOnce(&mut T)) {
-        change(value_in(&mut open(&self.held).expect(GONE)));
+        let _gone = self.try_update(change);
     }
 
     /// Changes the value so that nothing runs again.
@@ -113,8 +113,8 @@ impl<T: Send + Sync + 'static> RwSignal<T> {
         }
     }
 
-    /// Sets the value.
+    /// Sets the value; nothing where the signal is gone.
     pub(crate) fn set(self, value: T) {
-        *value_in(&mut open(&self.held).expect(GONE)) = value;
+        let _gone = self.try_set(value);
     }
 }

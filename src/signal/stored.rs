@@ -69,13 +69,13 @@ impl<T: Send + Sync + 'static> StoredValue<T> {
         open(&self.held).map(|mut held| change(value_in(&mut held)))
     }
 
-    /// Changes the value.
-    pub(crate) fn update_value<U>(self, change: impl FnOnce(&mut T) -> U) -> U {
-        change(value_in(&mut open(&self.held).expect(GONE)))
+    /// Changes the value; nothing where it is gone.
+    pub(crate) fn update_value(self, change: impl FnOnce(&mut T)) {
+        let _gone = self.try_update_value(change);
     }
 
-    /// Sets the value.
+    /// Sets the value; nothing where it is gone.
     pub(crate) fn set_value(self, value: T) {
-        *value_in(&mut open(&self.held).expect(GONE)) = value;
+        self.update_value(|kept| *kept = value);
     }
 }

@@ -18,11 +18,9 @@ use leptos::ev::EventDescriptor;
 use leptos::prelude::{Get, Owner, ReadSignal};
 use leptos::wasm_bindgen::JsCast;
 use std::borrow::Cow;
-use std::fmt;
 use std::rc::Rc;
 
 /// Elements as markup, and what in them is filled in.
-#[derive(Debug)]
 pub(crate) struct Template {
     /// One element with what is in it, as the browser reads it.
     pub(crate) markup: &'static str,
@@ -86,12 +84,6 @@ type Listener = Box<dyn FnMut(web_sys::Event)>;
 pub(crate) struct Row {
     key: String,
     make: Box<dyn FnOnce(ReadSignal<usize>) -> Node>,
-}
-
-impl fmt::Debug for Node {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Node")
-    }
 }
 
 impl Filled {

@@ -3,7 +3,6 @@
 use crate::signal::{Memo, RwSignal};
 use leptos::prelude::{Get, ReadSignal};
 use std::borrow::Cow;
-use std::fmt;
 
 /// What an attribute is set to.
 pub(crate) enum Value {
@@ -15,12 +14,6 @@ pub(crate) enum Value {
     Text(Cow<'static, str>),
     /// What changes with the signals it reads.
     Live(Box<dyn Fn() -> Self>),
-}
-
-impl fmt::Debug for Value {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Value")
-    }
 }
 
 /// What an attribute can be set to.
