@@ -83,3 +83,43 @@ fn value(attribute: &KeyedAttribute) -> syn::Result<TokenStream> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn refused(tokens: TokenStream) -> String {
+        expand(tokens).map_or_else(|why| why.to_string(), |made| format!("made: {made}"))
+    }
+
+    // HTML Living Standard, 13.2.6.4.7, "in body": a start tag of these closes an open p element.
+    #[test]
+    fn what_the_browser_would_move_is_refused() {
+        let why = refused(quote! { <p>"one"<div></div></p> });
+        assert!(why.contains("<div>"), "{why}");
+        let why = refused(quote! { <p><span><ul></ul></span></p> });
+        assert!(why.contains("<ul>"), "{why}");
+        // 13.2.6.4.9, "in table": a tr there gets a tbody around it, which the slots would not count.
+        let why = refused(quote! { <table><tr></tr></table> });
+        assert!(why.contains("<tr>"), "{why}");
+        assert!(refused(quote! { <table><tbody><tr></tr></tbody></table> }).starts_with("made"));
+        assert!(refused(quote! { <div><p></p></div> }).starts_with("made"));
+    }
+
+    #[test]
+    fn what_is_no_markup_is_refused_with_what_to_write() {
+        assert!(refused(quote! { <p {..more}></p> }).contains("name=value"));
+        assert!(refused(quote! { <p bind:value=text></p> }).contains("no such kind"));
+        assert!(refused(quote! { <Part {..more} /> }).contains("name=value"));
+    }
+
+    #[test]
+    fn more_nodes_than_can_be_counted_are_refused() {
+        let of = |n: usize| {
+            let parts = (1..n).map(|_| quote! { <br /> });
+            refused(quote! { <div>#(#parts)*</div> })
+        };
+        assert!(of(255).starts_with("made"));
+        assert!(of(256).contains("255"), "{}", of(256));
+    }
+}

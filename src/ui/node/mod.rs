@@ -237,3 +237,98 @@ impl<N: IntoNode, I: IntoIterator<Item = N>> CollectNode for I {
 pub(crate) fn show(screen: impl FnOnce() -> Node + 'static) {
     state::show(Box::new(screen));
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ui::markup::Markup;
+
+    fn filled(node: Node) -> Filled {
+        match node {
+            Node::Element(filled) => filled,
+            Node::Text(_) | Node::List(_) | Node::Live(_) | Node::Rows(_) => {
+                static NONE: Template = Template { markup: "", drawing: false, slots: &[] };
+                Filled::new(&NONE)
+            }
+        }
+    }
+
+    /// What there is at each slot, in short.
+    fn kinds(node: &Filled) -> Vec<&'static str> {
+        let kind = |filling: &Filling| match filling {
+            Filling::Value(Value::Absent) => "absent",
+            Filling::Value(Value::Flag(_)) => "flag",
+            Filling::Value(Value::Text(_)) => "text",
+            Filling::Value(Value::Live(_)) => "live",
+            Filling::Node(_) => "node",
+            Filling::Listener(..) => "listener",
+        };
+        node.fillings.iter().map(kind).collect()
+    }
+
+    #[test]
+    fn what_does_not_change_is_markup() {
+        let node = filled(view! {
+            <p class="note" hidden data-n=3>
+                "a < b & \"c\""
+                <br />
+                <b>"d"</b>
+            </p>
+        });
+        assert_eq!(
+            node.template.markup,
+            "<p class=\"note\" hidden data-n=\"3\">a &lt; b &amp; &quot;c&quot;<br><b>d</b></p>"
+        );
+        assert!(node.template.slots.is_empty() && node.fillings.is_empty());
+    }
+
+    // Nodes are counted as the browser counts them (DOM Living Standard, 4.2.1: tree order): elements, texts and
+    // comments, from the outermost one, which is 0.
+    #[test]
+    fn what_changes_is_filled_in_where_it_stands() {
+        let (shown, words) = (true, String::from("w"));
+        let node = filled(view! {
+            <div id=words>
+                "one" "two"
+                {"three"}
+                <i class:on=shown>{4_usize}</i>
+                "five"
+                <input prop:value=move || "six" on:input=|_| {} />
+                {()}
+            </div>
+        });
+        assert_eq!(
+            node.template.markup, "<div>onetwo<!><i></i>five<input></div>",
+            "the last one inside needs no node to stand for it"
+        );
+        assert_eq!(
+            node.template.slots,
+            [
+                (2, Slot::Instead),
+                (3, Slot::Inside),
+                (3, Slot::Class("on")),
+                (5, Slot::Property("value")),
+                (5, Slot::Listener("input")),
+                (0, Slot::Inside),
+                (0, Slot::Attribute("id")),
+            ]
+        );
+        assert_eq!(kinds(&node), ["node", "node", "flag", "live", "listener", "node", "text"]);
+    }
+
+    #[test]
+    fn an_element_of_a_drawing_is_read_inside_one() {
+        assert!(filled(view! { <g inner_html=Markup::default></g> }).template.drawing);
+        assert!(!filled(view! { <svg><g></g></svg> }).template.drawing);
+    }
+
+    #[test]
+    fn nothing_is_no_node_and_many_stand_side_by_side() {
+        let many = |node: Node| match node {
+            Node::List(nodes) => Some(nodes.len()),
+            Node::Text(_) | Node::Element(_) | Node::Live(_) | Node::Rows(_) => None,
+        };
+        assert_eq!(many(None::<&str>.into_node()), Some(0));
+        assert_eq!(many(view! { "a" {[1_usize, 2]} <p></p> }), Some(3));
+    }
+}
