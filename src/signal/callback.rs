@@ -3,10 +3,21 @@
 use super::StoredValue;
 use std::sync::Arc;
 
-type Function<A, R> = Arc<dyn Fn(A) -> R + Send + Sync>;
+type Held<A, R> = Arc<dyn Function<A, R>>;
+
+/// A function. (A pointer to a trait of the language for closures would bring the code to call it in three ways.)
+trait Function<A, R>: Send + Sync {
+    fn call(&self, with: A) -> R;
+}
+
+impl<A, R, F: Fn(A) -> R + Send + Sync> Function<A, R> for F {
+    fn call(&self, with: A) -> R {
+        self(with)
+    }
+}
 
 /// A function that a component is given, to be called where something happens.
-pub(crate) struct Callback<A: 'static, R: 'static = ()>(StoredValue<Function<A, R>>);
+pub(crate) struct Callback<A: 'static, R: 'static = ()>(StoredValue<Held<A, R>>);
 
 impl<A, R> Clone for Callback<A, R> {
     fn clone(&self) -> Self {
@@ -25,7 +36,7 @@ impl<A, R> Callback<A, R> {
     /// Calls it.
     pub(crate) fn run(self, with: A) -> R {
         // A clone, so that what it calls can end what holds it.
-        self.0.get_value()(with)
+        self.0.get_value().call(with)
     }
 }
 

@@ -31,7 +31,17 @@ impl<T: Send + Sync + 'static> AnyValue for Value<T> {
 }
 
 type Held = Arc<dyn AnyValue>;
-type Source = Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>;
+/// What a memo is made by; given what was there before. (A pointer to a trait of the language for closures would
+/// bring the code to call it in three ways.)
+trait Source: Send + Sync {
+    fn value(&self, before: Option<&Held>) -> Held;
+}
+
+impl<F: Fn(Option<&Held>) -> Held + Send + Sync> Source for F {
+    fn value(&self, before: Option<&Held>) -> Held {
+        self(before)
+    }
+}
 
 fn value_of<T: 'static>(held: &Held) -> &T {
     held.value().downcast_ref().expect("a memo holds what it was made of")
@@ -45,9 +55,9 @@ fn look(held: leptos::prelude::Memo<Held>) -> Held {
 }
 
 #[inline(never)]
-fn made(source: Source) -> leptos::prelude::Memo<Held> {
+fn made(source: Box<dyn Source>) -> leptos::prelude::Memo<Held> {
     leptos::prelude::Memo::new_with_compare(
-        move |before| source(before),
+        move |before| source.value(before),
         |before, now| match (before, now) {
             (Some(before), Some(now)) => {
                 !Arc::ptr_eq(before, now) && before.differs_from(now.as_ref())
@@ -79,9 +89,10 @@ impl<T: Send + Sync + 'static> Memo<T> {
         value: impl Fn(Option<&T>) -> T + Send + Sync + 'static,
         differs: Differs<T>,
     ) -> Self {
-        let source: Source =
-            Box::new(move |before| Arc::new(Value { value: value(before.map(value_of)), differs }));
-        Self { held: made(source), of: PhantomData }
+        let source = move |before: Option<&Held>| -> Held {
+            Arc::new(Value { value: value(before.map(value_of)), differs })
+        };
+        Self { held: made(Box::new(source)), of: PhantomData }
     }
 
     /// A memo over `value` that says itself that nothing has changed, by none: what was there stays, uncopied.
@@ -91,18 +102,19 @@ impl<T: Send + Sync + 'static> Memo<T> {
     where
         T: Default,
     {
-        let source: Source = Box::new(move |before| {
+        let source = move |before: Option<&Held>| -> Held {
             let (now, before) = (value(before.map(value_of)), before.cloned());
             let anew = |value: T| -> Held { Arc::new(Value { value, differs: |_, _| true }) };
             now.map(anew).or(before).unwrap_or_else(|| anew(T::default()))
-        });
-        Self { held: made(source), of: PhantomData }
+        };
+        Self { held: made(Box::new(source)), of: PhantomData }
     }
 
     /// A value that stays as it is.
     pub(crate) fn fixed(value: T) -> Self {
         let value: Held = Arc::new(Value { value, differs: |_, _| true });
-        Self { held: made(Box::new(move |_| Arc::clone(&value))), of: PhantomData }
+        let source = move |_: Option<&Held>| Arc::clone(&value);
+        Self { held: made(Box::new(source)), of: PhantomData }
     }
 
     /// Lets `read` look at the value; what asks follows it.

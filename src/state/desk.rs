@@ -25,6 +25,7 @@ use crate::words::given::name_all;
 use crate::words::t;
 use leptos::task::spawn_local;
 use litemap::LiteMap;
+use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
@@ -64,9 +65,21 @@ pub(crate) enum Bench {
     Boats,
 }
 
-/// The state of the app; a `Copy` handle.
+/// The state of the app; a `Copy` handle, of the size of one number however much there is on the desk.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Desk {
+pub(crate) struct Desk(&'static OnDesk);
+
+impl Deref for Desk {
+    type Target = OnDesk;
+
+    fn deref(&self) -> &OnDesk {
+        self.0
+    }
+}
+
+/// What is on the desk.
+#[derive(Debug)]
+pub(crate) struct OnDesk {
     /// What is in memory of what is kept: all but the sessions that nobody looks at.
     pub(crate) diary: RwSignal<Diary>,
     /// The sessions.
@@ -125,7 +138,8 @@ impl Desk {
         let keeper = loaded.keeper();
         let diary = RwSignal::new(loaded.diary);
         let (keeping, unloaded) = begins_with(loaded.problem);
-        Self {
+        // For as long as the page is there: one desk for each start of the app.
+        Self(Box::leak(Box::new(OnDesk {
             diary,
             log: Log::new(loaded.sessions),
             keeping: RwSignal::new(keeping),
@@ -151,7 +165,7 @@ impl Desk {
             just_done: RwSignal::new(None),
             undo: RwSignal::new(None),
             derived: Derived::new(diary),
-        }
+        })))
     }
 
     /// Begins with what was loaded, as at a start, in the place of what is in memory.

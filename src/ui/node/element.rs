@@ -85,7 +85,7 @@ impl Filling {
                 let node = node.clone();
                 Content::Live {
                     _value: Following::new(move |before: Option<Value>| {
-                        let value = value().settled();
+                        let value = value.make().settled();
                         if before.is_none_or(|before| !value.is_like(&before)) {
                             value.set(&node, slot);
                         }
@@ -125,8 +125,8 @@ fn listen(node: &web_sys::Node, event: &str, heard: Rc<RefCell<Heard>>) {
         let Ok(mut heard) = heard.try_borrow_mut() else { return };
         let Heard { act, owner } = &mut *heard;
         match owner {
-            Some(owner) => owner.with(|| act(event)),
-            None => act(event),
+            Some(owner) => owner.with(|| act.act(event)),
+            None => act.act(event),
         }
     });
     let _added =
@@ -141,7 +141,7 @@ impl Value {
     /// What it is now, where it was a closure's.
     fn settled(self) -> Self {
         match self {
-            Self::Live(value) => value().settled(),
+            Self::Live(value) => value.make().settled(),
             other => other,
         }
     }

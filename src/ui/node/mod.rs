@@ -60,9 +60,9 @@ pub(crate) enum Node {
     /// Any number, beside one another.
     List(Vec<Self>),
     /// What changes with the signals it reads.
-    Live(Box<dyn Fn() -> Self>),
+    Live(Box<dyn Make<Self>>),
     /// Rows that stay as they are while others come and go.
-    Rows(Box<dyn Fn() -> Vec<Row>>),
+    Rows(Box<dyn Make<Vec<Row>>>),
 }
 
 /// A template with what its slots are filled with, in their order.
@@ -78,12 +78,36 @@ enum Filling {
     Listener(Listener, Option<Owner>),
 }
 
-type Listener = Box<dyn FnMut(web_sys::Event)>;
+type Listener = Box<dyn Act>;
+
+/// A closure that does something at an event, as [`Make`].
+trait Act {
+    fn act(&mut self, event: web_sys::Event);
+}
+
+impl<F: FnMut(web_sys::Event)> Act for F {
+    fn act(&mut self, event: web_sys::Event) {
+        self(event);
+    }
+}
 
 /// One of many rows.
 pub(crate) struct Row {
     key: String,
     make: Box<dyn FnOnce(ReadSignal<usize>) -> Node>,
+}
+
+/// A closure that makes something. A pointer to a trait of the language for closures brings the code to call it in
+/// three ways; this one brings one.
+pub(crate) trait Make<T> {
+    /// Makes it.
+    fn make(&self) -> T;
+}
+
+impl<T, F: Fn() -> T> Make<T> for F {
+    fn make(&self) -> T {
+        self()
+    }
 }
 
 impl Filled {
@@ -113,7 +137,7 @@ impl Filled {
         E: EventDescriptor,
         E::EventType: JsCast,
     {
-        self.listen_to_any(Box::new(move |event| act(event.unchecked_into())));
+        self.listen_to_any(Box::new(move |event: web_sys::Event| act(event.unchecked_into())));
     }
 
     fn listen_to_any(&mut self, act: Listener) {

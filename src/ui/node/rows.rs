@@ -1,8 +1,8 @@
 //! Rows in the page: those that stay are left as they are, and where they are if they can.
 
-use super::Row;
 use super::following::Following;
 use super::state::{State, put, take_out};
+use super::{Make, Row};
 use leptos::prelude::{Owner, ReadSignal, Set, WriteSignal, document, signal};
 
 /// The rows, and a comment behind them.
@@ -21,13 +21,13 @@ struct Built {
 
 impl Rows {
     /// Follows the signals that the rows are made from.
-    pub(super) fn follow(rows: Box<dyn Fn() -> Vec<Row>>) -> Following<Self> {
+    pub(super) fn follow(rows: Box<dyn Make<Vec<Row>>>) -> Following<Self> {
         // The rows outlive a change of what they follow, and so does their owner.
         let owner = Owner::current().unwrap_or_default();
         Following::new(move |before: Option<Self>| {
             let end = || document().create_comment("");
             let before = before.unwrap_or_else(|| Self { rows: Vec::new(), end: end() });
-            before.updated(rows(), &owner)
+            before.updated(rows.make(), &owner)
         })
     }
 

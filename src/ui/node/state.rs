@@ -33,7 +33,7 @@ impl Node {
                 State::List(states, document().create_comment(""))
             }
             Self::Live(node) => State::Live(Following::new(move |before: Option<State>| {
-                let node = node();
+                let node = node.make();
                 match before {
                     Some(mut state) => {
                         node.update(&mut state);

@@ -1,5 +1,6 @@
 //! What an attribute, a property, a class or a style is set to.
 
+use super::Make;
 use crate::signal::{Memo, RwSignal};
 use leptos::prelude::{Get, ReadSignal};
 use std::borrow::Cow;
@@ -13,7 +14,7 @@ pub(crate) enum Value {
     /// A text.
     Text(Cow<'static, str>),
     /// What changes with the signals it reads.
-    Live(Box<dyn Fn() -> Self>),
+    Live(Box<dyn Make<Self>>),
 }
 
 /// What an attribute can be set to.
