@@ -34,21 +34,18 @@ const STARTS: [usize; COUNT + 1] = {
     starts
 };
 
-/// The place of a key among all, found while the app is compiled.
-///
-/// # Panics
-/// Does not compile with a key that is in no file of words.
-pub(crate) const fn place(key: &str) -> usize {
+/// The place of a key among all; none if it is in no file of words. For keys that are known while the app is compiled.
+pub(crate) const fn place(key: &str) -> Option<usize> {
     let (mut low, mut high) = (0, COUNT);
     while low < high {
         let middle = usize::midpoint(low, high);
         match compared(key.as_bytes(), STARTS[middle], STARTS[middle + 1] - 1) {
             Ordering::Less => high = middle,
             Ordering::Greater => low = middle + 1,
-            Ordering::Equal => return middle,
+            Ordering::Equal => return Some(middle),
         }
     }
-    panic!("a key that is in no file of words")
+    None
 }
 
 /// A key beside the one that stands from `start` to `end`.
