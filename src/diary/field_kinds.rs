@@ -141,11 +141,8 @@ impl<T: Field> Field for Box<T> {
 impl<T: Field> Field for Vec<T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         let Value::Array(all) = value else { return Err(Wrong::wanted("a list")) };
-        let mut read = Self::with_capacity(all.len());
-        for (k, one) in all.into_iter().enumerate() {
-            read.push(T::read(one).map_err(|wrong| wrong.within(&format!("[{k}]")))?);
-        }
-        Ok(read)
+        let each = all.into_iter().enumerate();
+        each.map(|(k, one)| T::read(one).map_err(|wrong| wrong.within(&format!("[{k}]")))).collect()
     }
 
     fn node(&self) -> Node<'_> {
