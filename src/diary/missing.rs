@@ -7,7 +7,6 @@ use super::session_record::SessionRecord;
 use super::state::meshes_named;
 use serde_json::Value;
 use std::collections::HashSet;
-use std::hash::BuildHasher;
 
 /// What was there, or is spoken of, and could not be read when a file was written.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -70,17 +69,15 @@ impl Diary {
 ///
 /// # Errors
 /// [`DiaryError`] when the text cannot be read: then what it names is not known.
-pub fn strike_named<S: BuildHasher>(
-    text: &str,
-    names: &mut HashSet<String, S>,
-) -> Result<(), DiaryError> {
+#[expect(clippy::implicit_hasher, reason = "for every kind of set it would be compiled anew")]
+pub fn strike_named(text: &str, names: &mut HashSet<String>) -> Result<(), DiaryError> {
     read(text)?;
     let value = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;
     strike(&value, names);
     Ok(())
 }
 
-fn strike<S: BuildHasher>(value: &Value, names: &mut HashSet<String, S>) {
+fn strike(value: &Value, names: &mut HashSet<String>) {
     match value {
         Value::String(text) => drop(names.remove(text)),
         Value::Array(all) => all.iter().for_each(|value| strike(value, names)),
