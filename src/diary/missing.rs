@@ -32,6 +32,7 @@ impl Diary {
 ///
 /// # Errors
 /// [`DiaryError`] when the text cannot be read: then what it names is not known.
+#[expect(clippy::implicit_hasher, reason = "for every kind of set it would be compiled anew")]
 pub fn strike_named(text: &str, names: &mut HashSet<String>) -> Result<(), DiaryError> {
     read(text)?;
     let value = serde_json::from_str(text).map_err(|e| DiaryError::Wrong(e.to_string()))?;

@@ -81,7 +81,7 @@ pub(crate) fn given(name: &str) -> String {
     // "stern plane, port": side and kind are said of many things.
     let piece = |piece: &str| {
         let key = KEYS.iter().find(|key| find_in(Language::English, key) == piece);
-        key.map_or_else(|| piece.to_owned(), |key| find_in(language(), key))
+        key.map_or_else(|| piece.to_owned(), |key| find_in(language(), key).to_owned())
     };
     name.split(", ").map(piece).collect::<Vec<_>>().join(", ")
 }
@@ -114,8 +114,14 @@ const OF_SIX: [&str; 8] = [
 
 /// What a boat of six numbers calls what it has, by the English names; none in English.
 pub(crate) fn names_of_six() -> LiteMap<String, String> {
-    let both = |key: &&str| (find_in(Language::English, key), find_in(language(), key));
-    OF_SIX.iter().map(both).filter(|(english, here)| english != here).collect()
+    let mut names = LiteMap::new();
+    for key in OF_SIX {
+        let [english, here] = [Language::English, language()].map(|l| find_in(l, key).to_owned());
+        if english != here {
+            names.insert(english, here);
+        }
+    }
+    names
 }
 
 #[cfg(test)]

@@ -17,17 +17,14 @@ pub(crate) mod record;
 pub(crate) mod solid;
 pub(crate) mod speech;
 pub(crate) mod stl;
+pub(crate) mod table;
 pub(crate) mod tank;
 pub(crate) mod water;
 pub(crate) mod way;
 pub(crate) mod within;
 
-use std::borrow::Cow;
 use std::cell::Cell;
-use std::fmt::Display;
-
-// Puts the files of `locale/` into the program, and makes the function that finds texts in them.
-rust_i18n::i18n!("locale", fallback = "en");
+use std::fmt::{Display, Write as _};
 
 /// A language the app speaks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -74,8 +71,17 @@ pub(crate) fn speak_language(language: Language) {
 
 /// The words under a key, with what is put into them: `t!("pool.more", count = 3)` fills in `%{count}`.
 macro_rules! t {
+    ($key:literal $(,)?) => {
+        $crate::words::said(const { $crate::words::table::place($key).expect("a key of `locale/`") })
+    };
     ($key:expr $(,)?) => {
         $crate::words::find($key)
+    };
+    ($key:literal, $($name:ident = $value:expr),+ $(,)?) => {
+        $crate::words::said_with(
+            const { $crate::words::table::place($key).expect("a key of `locale/`") },
+            &[$((stringify!($name), &$value as &dyn ::std::fmt::Display)),+],
+        )
     };
     ($key:expr, $($name:ident = $value:expr),+ $(,)?) => {
         $crate::words::find_with(
@@ -86,21 +92,52 @@ macro_rules! t {
 }
 pub(crate) use t;
 
-/// The words under a key; in English where the language has none, the key itself where there are none
-/// at all. (`tests/house/words.rs` sees to it that neither happens.)
-pub(crate) fn find(key: &str) -> String {
-    find_in(language(), key)
+/// The words at a place of the table.
+pub(crate) fn said(place: usize) -> String {
+    table::text(language(), place).to_owned()
 }
 
-fn find_in(language: Language, key: &str) -> String {
-    _rust_i18n_try_translate(language.code(), key).map_or_else(|| key.to_owned(), Cow::into_owned)
+/// As [`said`], with values put in by name.
+pub(crate) fn said_with(place: usize, values: &[(&str, &dyn Display)]) -> String {
+    filled(table::text(language(), place), values)
+}
+
+/// The words under a key; the key itself where there are none. (`tests/house/words.rs` sees to it that this does
+/// not happen.)
+pub(crate) fn find(key: &str) -> String {
+    find_in(language(), key).to_owned()
 }
 
 /// As [`find`], with values put in by name.
 pub(crate) fn find_with(key: &str, values: &[(&str, &dyn Display)]) -> String {
-    let names: Vec<&str> = values.iter().map(|(name, _)| *name).collect();
-    let values: Vec<String> = values.iter().map(|(_, value)| value.to_string()).collect();
-    rust_i18n::replace_patterns(&find(key), &names, &values)
+    filled(find_in(language(), key), values)
+}
+
+fn find_in(language: Language, key: &str) -> &str {
+    table::place_of(key).map_or(key, |place| table::text(language, place))
+}
+
+/// A text with values put in by name, as it stands where there is none of that name.
+fn filled(text: &str, values: &[(&str, &dyn Display)]) -> String {
+    let mut all = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, (name, after))) = place_in(rest) {
+        all.push_str(before);
+        let value = values.iter().find(|(known, _)| *known == name);
+        // Nothing is written that a text cannot hold.
+        let _written = match value {
+            Some((_, value)) => write!(all, "{value}"),
+            None => write!(all, "%{{{name}}}"),
+        };
+        rest = after;
+    }
+    all + rest
+}
+
+/// The first place in a text, `%{mass}`: what is before it, its name, and what is after it.
+fn place_in(text: &str) -> Option<(&str, (&str, &str))> {
+    let (before, rest) = text.split_once("%{")?;
+    Some((before, rest.split_once('}')?))
 }
 
 /// What is said of an error that the core has and this does not know yet: its enums may grow.
@@ -134,6 +171,9 @@ mod tests {
         assert_eq!(find_in(Language::English, "place.diary"), "Diary", "");
         assert_eq!(find_in(Language::German, "place.diary"), "Tagebuch", "");
         assert_eq!(t!("side.to_starboard", much = "3.2°"), "3.2° to starboard", "as spoken");
+        let put_in: [(&str, &dyn Display); 2] = [("a", &"%{b}"), ("b", &2)];
+        assert_eq!(filled("%{b} and %{a}, not %{c", &put_in), "2 and %{b}, not %{c", "once each");
+        assert_eq!(filled("%{c}%", &put_in), "%{c}%", "no such value");
         assert_eq!(find_in(Language::German, "no.such.key"), "no.such.key", "nothing there");
     }
 }

@@ -400,7 +400,7 @@ pub fn full_diary() -> Diary {
     };
     let quick = BoatRecord::quick("grebe", "Six numbers, \"quoted\"", numbers);
     let (other_state, quick_was) = state_of(&quick);
-    let mesh = large_mesh();
+    let (mesh, picture) = (large_mesh(), PictureBytes::new("image/jpeg", PICTURE));
     let mut with_quick = session("session-2", "grebe", "2026-05-10T08:00:00.000Z");
     with_quick.state.clone_from(&other_state);
     Diary {
@@ -417,9 +417,7 @@ pub fn full_diary() -> Diary {
         }],
         states: LiteMap::from_iter([(state, was), (other_state, quick_was)]),
         meshes: LiteMap::from_iter([(mesh.content_name(), mesh)]),
-        pictures: [(picture_name(PICTURE), PictureBytes::new("image/jpeg", PICTURE))]
-            .into_iter()
-            .collect(),
+        pictures: LiteMap::from_iter([(picture_name(PICTURE), picture)]),
         materials: vec![material()],
         draft: Draft {
             units: UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce },
