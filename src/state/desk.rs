@@ -123,13 +123,13 @@ pub(crate) struct OnDesk {
     /// Where among the checks the user is.
     pub(crate) checking: Checking,
     /// The way down and up.
-    pub(crate) dive: Dive,
+    pub(crate) dive: &'static Dive,
     /// What was done to the boat last, until it is read again or that is taken back.
     pub(crate) just_done: RwSignal<Option<JustDone>>,
     /// What was removed last.
     pub(super) undo: RwSignal<Option<Taken>>,
     /// What follows from the diary.
-    pub(crate) derived: Derived,
+    pub(crate) derived: &'static Derived,
 }
 
 impl Desk {
@@ -161,10 +161,10 @@ impl Desk {
             history: RwSignal::new(History::default()),
             drag_start: RwSignal::new(None),
             checking: Checking::new(),
-            dive: Dive::new(),
+            dive: Box::leak(Box::new(Dive::new())),
             just_done: RwSignal::new(None),
             undo: RwSignal::new(None),
-            derived: Derived::new(diary),
+            derived: Box::leak(Box::new(Derived::new(diary))),
         })))
     }
 

@@ -56,7 +56,7 @@ pub(crate) enum Node {
     /// A text.
     Text(Cow<'static, str>),
     /// An element.
-    Element(Filled),
+    Element(Box<Filled>),
     /// Any number, beside one another.
     List(Vec<Self>),
     /// What changes with the signals it reads.
@@ -112,8 +112,8 @@ impl<T, F: Fn() -> T> Make<T> for F {
 
 impl Filled {
     /// Nothing filled in yet.
-    pub(crate) fn new(template: &'static Template) -> Self {
-        Self { template, fillings: Vec::with_capacity(template.slots.len()) }
+    pub(crate) fn new(template: &'static Template) -> Box<Self> {
+        Box::new(Self { template, fillings: Vec::with_capacity(template.slots.len()) })
     }
 
     /// Fills the next slot with a value.
@@ -267,7 +267,7 @@ mod tests {
     use super::*;
     use crate::ui::markup::Markup;
 
-    fn filled(node: Node) -> Filled {
+    fn filled(node: Node) -> Box<Filled> {
         match node {
             Node::Element(filled) => filled,
             Node::Text(_) | Node::List(_) | Node::Live(_) | Node::Rows(_) => {

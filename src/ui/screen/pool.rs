@@ -147,7 +147,11 @@ fn AtThePool(
 }
 
 /// What is drawn: whether it was read under water, and the scene. `gravity` is the model's.
-fn drawn(derived: Derived, show_after: RwSignal<bool>, gravity: [f64; 3]) -> Memo<(bool, Scene)> {
+fn drawn(
+    derived: &'static Derived,
+    show_after: RwSignal<bool>,
+    gravity: [f64; 3],
+) -> Memo<(bool, Scene)> {
     Memo::new(move |before: Option<&(bool, Scene)>| {
         let answer = derived.answer.get();
         let under = derived.draft.with(|d| d.condition == ConditionRecord::Under);
