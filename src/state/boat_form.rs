@@ -5,7 +5,7 @@ use super::doubt::{BOAT, Usual, WATERLINE};
 use super::form::{FormProblem, Key, Reader, Texts};
 use super::made::Datum;
 use super::part_form::name_of;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, DatumRecord, MarkRecord, MediumRecord, PlaceRecord};
 use trimwright::dive::Change;
@@ -13,12 +13,13 @@ use trimwright::unit::Units;
 
 /// The marks that are proposed: the key of the name, and how far forward of midship as a share of the length.
 /// Where a ruler still finds the hull of a boat with fine ends: common practice, no source.
-const MARKS: [(&str, f64); 3] = [("form.stern", -0.35), ("form.midship", 0.0), ("form.bow", 0.35)];
+const MARKS: [(Word, f64); 3] =
+    [(word!("form.stern"), -0.35), (word!("form.midship"), 0.0), (word!("form.bow"), 0.35)];
 /// The places that are proposed: the key of the name, the height as a share of the waterline's, what is around.
-const PLACES: [(&str, f64, MediumRecord); 3] = [
-    ("form.on_the_keel", 0.0, MediumRecord::Wet),
-    ("reading.inside", 0.5, MediumRecord::Dry),
-    ("form.on_deck", 1.0, MediumRecord::Dry),
+const PLACES: [(Word, f64, MediumRecord); 3] = [
+    (word!("form.on_the_keel"), 0.0, MediumRecord::Wet),
+    (word!("reading.inside"), 0.5, MediumRecord::Dry),
+    (word!("form.on_deck"), 1.0, MediumRecord::Dry),
 ];
 /// Within this a thing stands where it was proposed, metres: a field tells no more.
 const SAME: f64 = 1.1e-5;
@@ -64,7 +65,7 @@ pub(super) fn read_boat(
     let waterline = if old.1.is_some() { read(WATER, old.1) } else { Ok(None) };
     let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
     let mut boat = before.clone();
-    boat.name = name_of(texts, "boats.my_boat");
+    boat.name = name_of(texts, word!("boats.my_boat"));
     boat.length_m = length;
     let lengths = old.0.zip(length);
     let proposed = |mark: &MarkRecord| {
@@ -156,7 +157,7 @@ pub(super) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<Form
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
     let [length, waterline] = [LENGTH, WATER].map(|(key, usual)| reader.usual_size(key, usual));
     let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
-    let name = name_of(texts, "boats.my_boat");
+    let name = name_of(texts, word!("boats.my_boat"));
     let mut boat = BoatRecord::ledger(id, &Boat { name, ..Boat::default() });
     boat.length_m = Some(length);
     boat.datum = DatumRecord::Stern;

@@ -5,7 +5,7 @@ use super::desk::{Bench, Desk, Screen};
 use super::figures::empty_figures;
 use super::form::Editing;
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, t, word};
 use trimwright::ballast::{Ballasting, Step};
 use trimwright::diary::{
     BoatRecord, DeedRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, WeightMaterial,
@@ -73,7 +73,11 @@ impl Desk {
         let deeds = done_to(&mut boat, &steps, shifted);
         let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
         let part = part.map(|deed| deed.part.clone());
-        let key = if part.is_some() { "reading.done_in_the_list" } else { "reading.done_unlisted" };
+        let key = if part.is_some() {
+            word!("reading.done_in_the_list")
+        } else {
+            word!("reading.done_unlisted")
+        };
         self.act_by(&t!(key), || {
             self.change_boat(|listed| *listed = boat);
             let made = self.diary.with_untracked(|d| d.boat(&d.draft.boat).map(|b| state_of(b).0));

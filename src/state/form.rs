@@ -2,7 +2,7 @@
 //! texts become figures. No browser in here.
 
 use super::made::Datum;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use litemap::LiteMap;
 use std::borrow::Cow;
 use trimwright::unit::{NumberError, Unit, Units, read_number};
@@ -280,12 +280,12 @@ impl<'a> Reader<'a> {
 
     /// A quantity typed in a unit, from zero up to `most`, both in SI.
     pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
-        self.up_to(key, most, unit, (|value| value >= 0.0, "form.zero_or_more"))
+        self.up_to(key, most, unit, (|value| value >= 0.0, word!("form.zero_or_more")))
     }
 
     /// A quantity typed in a unit, above zero and up to `most`, both in SI.
     pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
-        self.up_to(key, most, unit, (|value| value > 0.0, "form.more_than_zero"))
+        self.up_to(key, most, unit, (|value| value > 0.0, word!("form.more_than_zero")))
     }
 
     /// A quantity up to `most` of which something must hold, or else the words of a key say so.
@@ -294,7 +294,7 @@ impl<'a> Reader<'a> {
         key: Key,
         most: f64,
         unit: Unit,
-        (holds, otherwise): (fn(f64) -> bool, &str),
+        (holds, otherwise): (fn(f64) -> bool, Word),
     ) -> Result<f64, Noted> {
         let value = self.number(key)?;
         if !holds(value) {

@@ -10,7 +10,7 @@ use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
 use super::tank_form;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use trimwright::diary::{BoatRecord, MaterialRecord, MeshRecord, PartRecord, SolidRecord};
 use trimwright::material;
 use trimwright::unit::Units;
@@ -72,8 +72,13 @@ pub(crate) fn first_texts(of: Editing, ground: &Ground<'_>, last: &Texts) -> Tex
             texts = texts.with("shape", "cylinder").with("housing", "inside");
         }
         Editing::Mark(_) => {
-            const NAMES: [&str; 5] =
-                ["form.bow", "form.stern", "form.midship", "form.at_port", "form.at_starboard"];
+            const NAMES: [Word; 5] = [
+                word!("form.bow"),
+                word!("form.stern"),
+                word!("form.midship"),
+                word!("form.at_port"),
+                word!("form.at_starboard"),
+            ];
             let marks = &ground.boat.marks;
             let mut names = NAMES.into_iter().map(|key| t!(key));
             let free = names.find(|n| marks.iter().all(|m| m.name != *n));

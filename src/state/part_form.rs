@@ -3,7 +3,7 @@
 use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts};
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use trimwright::diary::{
     CoatRecord, InsideRecord, MaterialRecord, PartRecord, SolidRecord, StatusRecord, WallRecord,
 };
@@ -102,13 +102,13 @@ fn part(
     if let (Ok(None), Ok(material)) = (&mass_kg, &made_of)
         && (is_weight || material.is_none())
     {
-        let key = if is_weight { "form.give_its_mass" } else { "form.weigh_or_say" };
+        let key = if is_weight { word!("form.give_its_mass") } else { word!("form.weigh_or_say") };
         reader.problem("mass", t!(key));
     }
     let status = STATUSES.iter().find(|(_, key)| *key == texts.get("status"));
     let told = TOLD.iter().find(|(_, key)| !is_weight && *key == texts.get("displaces"));
     Ok(PartRecord {
-        name: name_of(texts, "form.part"),
+        name: name_of(texts, word!("form.part")),
         group: texts.get("group").trim().to_owned(),
         solid: solid?,
         mass_kg: mass_kg?,
@@ -129,7 +129,7 @@ fn middle(solid: &SolidRecord) -> Option<[f64; 3]> {
 }
 
 /// The name typed, or the plain word of a key, in the language of the view.
-pub(crate) fn name_of(texts: &Texts, word: &str) -> String {
+pub(crate) fn name_of(texts: &Texts, word: Word) -> String {
     let name = texts.get("name").trim();
     if name.is_empty() { t!(word) } else { name.to_owned() }
 }

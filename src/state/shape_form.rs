@@ -4,7 +4,7 @@ use super::doubt::PART;
 use super::form::{Key, LONGEST, Noted, PLACE, Reader, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use trimwright::diary::{AxisRecord, MeshRecord, SolidRecord};
 use trimwright::unit::{Unit, Units, read_number};
 
@@ -67,24 +67,28 @@ impl Shape {
     }
 
     /// The fields of its sizes: name, and key of the label.
-    pub(crate) fn sizes(self) -> &'static [(Key, &'static str)] {
+    pub(crate) fn sizes(self) -> &'static [(Key, Word)] {
         match self {
             Self::Weight | Self::Turned | Self::Mesh => &[],
-            Self::Box | Self::Ellipsoid => {
-                &[("length", "shape.length"), ("width", "shape.width"), ("height", "shape.height")]
+            Self::Box | Self::Ellipsoid => &[
+                ("length", word!("shape.length")),
+                ("width", word!("shape.width")),
+                ("height", word!("shape.height")),
+            ],
+            Self::Cylinder => {
+                &[("length", word!("shape.length")), ("diameter", word!("shape.diameter"))]
             }
-            Self::Cylinder => &[("length", "shape.length"), ("diameter", "shape.diameter")],
             Self::Domed => &[
-                ("length", "shape.length_overall"),
-                ("diameter", "shape.diameter"),
-                ("dome", "shape.dome"),
+                ("length", word!("shape.length_overall")),
+                ("diameter", word!("shape.diameter")),
+                ("dome", word!("shape.dome")),
             ],
             Self::Cone => &[
-                ("length", "shape.length"),
-                ("diameter-fore", "shape.diameter_fore"),
-                ("diameter-aft", "shape.diameter_aft"),
+                ("length", word!("shape.length")),
+                ("diameter-fore", word!("shape.diameter_fore")),
+                ("diameter-aft", word!("shape.diameter_aft")),
             ],
-            Self::Sphere => &[("diameter", "shape.diameter")],
+            Self::Sphere => &[("diameter", word!("shape.diameter"))],
         }
     }
 }

@@ -5,7 +5,7 @@ use super::made::Datum;
 use super::part_form::{name_of, optional};
 use super::shape_form::write_shape;
 use super::tank_kind_form::{OfKind, kind_of, read_cavity, read_kind, write_kind};
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::diary::{
     BulkheadRecord, BulkheadWayRecord, MarkRecord, MediumRecord, PlaceRecord, TankKindRecord,
     TankRecord,
@@ -96,7 +96,7 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     }
     let OfKind { inlet, piston_mass_kg, pump_pressure_pa, stop_depth_m, .. } = of_kind?;
     Ok(TankRecord {
-        name: name_of(texts, "form.tank"),
+        name: name_of(texts, word!("form.tank")),
         kind,
         inlet,
         piston_mass_kg,
@@ -162,7 +162,7 @@ pub(crate) fn read_mark(
     others: &[&str],
 ) -> Result<MarkRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, datum);
-    let name = name_of(texts, "form.mark");
+    let name = name_of(texts, word!("form.mark"));
     if others.contains(&name.as_str()) {
         reader.problem("name", t!("form.mark_twice"));
     }
@@ -189,7 +189,7 @@ pub(crate) fn read_place(
     others: &[&str],
 ) -> Result<PlaceRecord, Vec<FormProblem>> {
     let mut reader = Reader::new(texts, Datum::MIDSHIP);
-    let name = name_of(texts, "reading.inside");
+    let name = name_of(texts, word!("reading.inside"));
     if others.contains(&name.as_str()) {
         reader.problem("name", t!("form.place_twice"));
     }

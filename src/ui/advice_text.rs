@@ -6,7 +6,7 @@ use super::text::{
 };
 use crate::state::Datum;
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, t, word};
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
 use trimwright::diary::WeightMaterial;
 use trimwright::fit::{Contradiction, Help, Unknown};
@@ -142,7 +142,8 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
             let mut places = Vec::new();
             let moves = |by: f64| by.abs() > MILLIMETRE / 2.0;
             if !untold.contains(&Unknown::Along) && moves(forward.value) {
-                let key = if forward.value >= 0.0 { "said.forward" } else { "said.aft" };
+                let key =
+                    if forward.value >= 0.0 { word!("said.forward") } else { word!("said.aft") };
                 let by = t!(key, length = millimetres(forward.value.abs()));
                 places.push(format!("{by} {}", spread_mm(forward.spread)));
             }
@@ -183,11 +184,11 @@ fn put(taken: bool, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
     } else {
         (whole_grams(weight.mass.value), whole_grams(least))
     };
-    let key = if taken { "advice.take_off" } else { "advice.add" };
+    let key = if taken { word!("advice.take_off") } else { word!("advice.add") };
     // Lead is what ballast is, where nothing else is said; foam has been named.
     let main = match WeightMaterial::of_density(weight.material) {
         Some(of @ (WeightMaterial::Brass | WeightMaterial::Steel)) => {
-            let key = if taken { "advice.take_off_of" } else { "advice.add_of" };
+            let key = if taken { word!("advice.take_off_of") } else { word!("advice.add_of") };
             t!(key, mass = much, material = words::material::of_weight(of))
         }
         _ => t!(key, mass = much),
@@ -230,13 +231,14 @@ pub(super) fn on_the_bench(what: &Step, part: Option<&str>, datum: Datum) -> [St
 /// What a shift can't bring, in words.
 pub(crate) fn mass_left(advice: &Advice) -> Option<String> {
     let left = advice.mass_left?;
-    let key = if left > 0.0 { "advice.stays_light" } else { "advice.stays_heavy" };
+    let key = if left > 0.0 { word!("advice.stays_light") } else { word!("advice.stays_heavy") };
     Some(t!(key, mass = whole_grams(left.abs())))
 }
 
 /// What the boat will do after the advice: "Then upright, level, marks within 1 mm".
 pub(crate) fn after(advice: &Advice) -> String {
-    let key = if advice.steps.is_empty() { "advice.now_lies" } else { "advice.then_lies" };
+    let key =
+        if advice.steps.is_empty() { word!("advice.now_lies") } else { word!("advice.then_lies") };
     t!(key, lies = lies(&advice.after, &advice.untold))
 }
 

@@ -5,7 +5,7 @@ use super::text::{
     across, degrees, fine_millimetres, grams, list, millimetres, to_side, trim, upper_first,
 };
 use crate::state::Tried;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use trimwright::dive::{Change, CureKind, End, Summary, Verdict, swing};
 use trimwright::geometry::{Bounds, Fineness};
 use trimwright::unit::{DEGREE, MILLIMETRE};
@@ -42,7 +42,7 @@ pub(crate) fn cure(tried: &Tried) -> String {
             if across.abs() > up.abs() {
                 return format!("{name} {}", to_side(*across > 0.0, &millimetres(across.abs())));
             }
-            let key = if *up > 0.0 { "cure.higher" } else { "cure.lower" };
+            let key = if *up > 0.0 { word!("cure.higher") } else { word!("cure.lower") };
             t!(key, what = name, length = millimetres(up.abs()))
         }
         Change::Together => t!("cure.together"),
@@ -82,7 +82,7 @@ pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line 
     if !verdict.spoils {
         return Line::new("ok", t!("cure.no_worse"));
     }
-    let changed = |key: &str, a: &End, b: &End| {
+    let changed = |key: Word, a: &End, b: &End| {
         let mut words = Vec::new();
         let differs = |x: f64, y: f64| (x - y).abs() > 0.25_f64.to_radians();
         if differs(a.heel, b.heel) {
@@ -103,8 +103,8 @@ pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line 
         (!words.is_empty()).then(|| t!(key, changes = words.join(", ")))
     };
     let words = [
-        changed("cure.at_the_start", &before.start, &after.start),
-        changed("cure.at_the_end", &before.end, &after.end),
+        changed(word!("cure.at_the_start"), &before.start, &after.start),
+        changed(word!("cure.at_the_end"), &before.end, &after.end),
     ];
     let all = words.into_iter().flatten().collect::<Vec<_>>().join("; ");
     Line::new("warn", t!("cure.worse", ends = all))

@@ -2,7 +2,7 @@
 
 use super::text::{across, along, fine_millimetres, grams, liquid, millimetres, to_side};
 use crate::state::Datum;
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::diary::{
     Comparison, Difference, MarkRecord, PartChanges, PartFigures, PlaceRecord, QuickRecord,
     StatusRecord, TankFigures,
@@ -91,7 +91,10 @@ fn part_changed(before: &PartFigures, after: &PartFigures) -> String {
     let changes = PartChanges::between(before, after);
     let name = name_of(&before.record.name, &after.record.name);
     let heavier = changes.heavier_kg.map(|by| {
-        t!(if by > 0.0 { "compare.heavier" } else { "compare.lighter" }, mass = grams(by.abs()))
+        t!(
+            if by > 0.0 { word!("compare.heavier") } else { word!("compare.lighter") },
+            mass = grams(by.abs())
+        )
     });
     let restated = changes.restated.then(|| status(after.record.status));
     let remade = changes.remade.then(|| t!("compare.remade"));
@@ -114,10 +117,10 @@ fn part_changed(before: &PartFigures, after: &PartFigures) -> String {
 /// What has become of a part.
 fn status(status: StatusRecord) -> String {
     t!(match status {
-        StatusRecord::Planned => "compare.now_planned",
-        StatusRecord::Temporary => "compare.now_temporary",
-        StatusRecord::Fixed => "compare.now_fixed",
-        StatusRecord::TakenOut => "figures.taken_out",
+        StatusRecord::Planned => word!("compare.now_planned"),
+        StatusRecord::Temporary => word!("compare.now_temporary"),
+        StatusRecord::Fixed => word!("compare.now_fixed"),
+        StatusRecord::TakenOut => word!("figures.taken_out"),
     })
 }
 
@@ -125,11 +128,13 @@ fn status(status: StatusRecord) -> String {
 fn ways([x, y, z]: [f64; 3]) -> Vec<String> {
     let far = |way: f64| way.abs() > SEEN;
     let written = |way: f64| fine_millimetres(way.abs());
-    let along =
-        far(x).then(|| t!(if x > 0.0 { "said.forward" } else { "said.aft" }, length = written(x)));
+    let along = far(x).then(|| {
+        t!(if x > 0.0 { word!("said.forward") } else { word!("said.aft") }, length = written(x))
+    });
     let across = far(y).then(|| to_side(y > 0.0, &written(y)));
-    let up = far(z)
-        .then(|| t!(if z > 0.0 { "compare.up" } else { "compare.down" }, length = written(z)));
+    let up = far(z).then(|| {
+        t!(if z > 0.0 { word!("compare.up") } else { word!("compare.down") }, length = written(z))
+    });
     along.into_iter().chain(across).chain(up).collect()
 }
 

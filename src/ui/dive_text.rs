@@ -6,7 +6,7 @@ use super::text::{
 };
 use crate::state::Dived;
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use trimwright::boat::Boat;
 use trimwright::dive::{LeanCause, LossCause, Way, Who, Whose};
 use trimwright::fit::{Estimate, Lean, WayFit};
@@ -70,7 +70,11 @@ pub(crate) fn headline(dived: &Dived) -> Line {
     let arrives = arrival(dived);
     if arrives.class == "bad" {
         let goes_down = dived.heading == Heading::Down;
-        let key = if goes_down { "dive.does_not_go_under" } else { "dive.does_not_come_up" };
+        let key = if goes_down {
+            word!("dive.does_not_go_under")
+        } else {
+            word!("dive.does_not_come_up")
+        };
         return Line::new("bad", t!(key));
     }
     // Upright is not all: under water it should hang level too.
@@ -170,15 +174,19 @@ fn space_name(dived: &Dived, k: usize) -> String {
 /// What takes metacentric height away, or (a loss below zero) gives it.
 pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, f64)) -> String {
     let takes = loss > 0.0;
-    let of = |takes_key: &str, gives_key: &str, name: String| {
+    let of = |takes_key: Word, gives_key: Word, name: String| {
         t!(if takes { takes_key } else { gives_key }, name = name)
     };
     match cause {
         LossCause::Waterplane => {
-            t!(if takes { "dive.waterplane_shrinks" } else { "dive.waterplane_grows" })
+            t!(if takes {
+                word!("dive.waterplane_shrinks")
+            } else {
+                word!("dive.waterplane_grows")
+            })
         }
         LossCause::CentreOfBuoyancy => {
-            t!(if takes { "dive.buoyancy_lower" } else { "dive.buoyancy_higher" })
+            t!(if takes { word!("dive.buoyancy_lower") } else { word!("dive.buoyancy_higher") })
         }
         LossCause::FreeSurface(Holder::Tank(k)) => {
             t!("dive.free_surface", name = tank_name(boat, k))
@@ -187,11 +195,13 @@ pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, 
             t!("dive.free_surface_trapped", name = space_name(dived, k))
         }
         LossCause::Weight(Holder::Tank(k)) => {
-            of("dive.water_high", "dive.water_low", tank_name(boat, k))
+            of(word!("dive.water_high"), word!("dive.water_low"), tank_name(boat, k))
         }
-        LossCause::Weight(Holder::Space(k)) => {
-            of("dive.water_trapped_high", "dive.water_trapped_low", space_name(dived, k))
-        }
+        LossCause::Weight(Holder::Space(k)) => of(
+            word!("dive.water_trapped_high"),
+            word!("dive.water_trapped_low"),
+            space_name(dived, k),
+        ),
     }
 }
 
@@ -245,7 +255,7 @@ pub(crate) fn event(event: &Event) -> String {
 
 /// What the leans that were seen say of the boat.
 pub(crate) fn fitted(fit: &WayFit) -> String {
-    let figure = |estimate: Estimate, [more, less]: [&str; 2]| {
+    let figure = |estimate: Estimate, [more, less]: [Word; 2]| {
         let unit = speech().length_unit();
         let spread = number(unit.of(estimate.spread), unit.fine);
         let much = format!("{} ±{THIN}{spread}", fine_millimetres(estimate.value.abs()));
@@ -253,10 +263,13 @@ pub(crate) fn fitted(fit: &WayFit) -> String {
     };
     let mut words = Vec::new();
     if fit.tells_offset() {
-        words.push(figure(fit.offset, ["dive.farther_to_port", "dive.farther_to_starboard"]));
+        words.push(figure(
+            fit.offset,
+            [word!("dive.farther_to_port"), word!("dive.farther_to_starboard")],
+        ));
     }
     if fit.tells_height() {
-        words.push(figure(fit.height, ["dive.lies_higher", "dive.lies_lower"]));
+        words.push(figure(fit.height, [word!("dive.lies_higher"), word!("dive.lies_lower")]));
     }
     let found = if words.is_empty() {
         t!("dive.fits_the_list")

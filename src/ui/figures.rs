@@ -2,7 +2,7 @@
 
 use crate::state::BoatInHand;
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::ballast::{Outlook, Standing, half_full_gm};
 use trimwright::boat::Boat;
 use trimwright::diary::BoatRecord;
@@ -43,11 +43,11 @@ impl Brief {
         let gm = outlook.upright_gm;
         let floats = outlook.afloat.outcome.afloat().is_some();
         let (class, key) = match outlook.standing() {
-            _ if !floats => ("note", "figures.weighs"),
-            Standing::AsTurned => ("after warn", "figures.gm_none"),
-            Standing::Falls => ("after bad", "figures.gm_top_heavy"),
-            Standing::Stands if gm < LITTLE_GM => ("after warn", "figures.gm_little"),
-            Standing::Stands => ("after ok", "figures.gm_good"),
+            _ if !floats => ("note", word!("figures.weighs")),
+            Standing::AsTurned => ("after warn", word!("figures.gm_none")),
+            Standing::Falls => ("after bad", word!("figures.gm_top_heavy")),
+            Standing::Stands if gm < LITTLE_GM => ("after warn", word!("figures.gm_little")),
+            Standing::Stands => ("after ok", word!("figures.gm_good")),
         };
         let mass = weighs(boat, spread);
         let figures = t!(key, gm = fine_millimetres(gm), mass = mass);
@@ -79,7 +79,8 @@ fn tank_line(outlook: &Outlook) -> (String, &'static str) {
     let need = &outlook.tank;
     if need.from_blown < 0.0 {
         let heavy = residual(outlook.under.blown_residual);
-        let key = if need.has > 0.0 { "figures.sinks_blown" } else { "figures.sinks" };
+        let key =
+            if need.has > 0.0 { word!("figures.sinks_blown") } else { word!("figures.sinks") };
         return (t!(key, heavy = heavy), "after bad");
     }
     if need.has <= 0.0 {
@@ -97,9 +98,9 @@ fn tank_line(outlook: &Outlook) -> (String, &'static str) {
     }
     let margin = need.has / need.from_blown - 1.0;
     let (key, class) = if margin < LITTLE_MARGIN {
-        ("figures.tank_little", "after warn")
+        (word!("figures.tank_little"), "after warn")
     } else {
-        ("figures.tank_good", "after ok")
+        (word!("figures.tank_good"), "after ok")
     };
     (t!(key, wanted = wanted, has = has, spare = percent(margin)), class)
 }
@@ -195,9 +196,13 @@ fn added_up(afloat: &Afloat) -> Option<String> {
 pub(crate) fn heights(of: &Whole<'_>) -> Vec<Fact> {
     let Some(afloat) = of.outlook.afloat.outcome.afloat() else { return Vec::new() };
     let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
-    [("figures.kb", kb), ("figures.bm", afloat.metacentric_radius()), ("figures.kg", kg)]
-        .map(|(name, height)| fact(t!(name), fine_millimetres(height)))
-        .into()
+    [
+        (word!("figures.kb"), kb),
+        (word!("figures.bm"), afloat.metacentric_radius()),
+        (word!("figures.kg"), kg),
+    ]
+    .map(|(name, height)| fact(t!(name), fine_millimetres(height)))
+    .into()
 }
 
 /// How else it can lie: "on its side, 84° to starboard".
@@ -270,11 +275,11 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
         fact(t!("figures.bg"), fine_millimetres(under.hangs.bg)),
         fact(
             t!(if of.outlook.tank.neutral_share().is_some() {
-                "figures.hangs"
+                word!("figures.hangs")
             } else if under.share > 0.0 {
-                "figures.hangs_full"
+                word!("figures.hangs_full")
             } else {
-                "figures.hangs_blown"
+                word!("figures.hangs_blown")
             }),
             format!("{}, {}", text::list(pose.heel()), text::trim(pose.trim())),
         ),
@@ -292,7 +297,7 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
     facts.push(fact(t!("figures.from_blown"), liquid(need.from_blown)));
     facts.push(fact(t!("figures.tanks_take"), liquid(need.has)));
     if let Some(margin) = need.margin() {
-        let key = if margin < 0.0 { "figures.too_little" } else { "figures.spare" };
+        let key = if margin < 0.0 { word!("figures.too_little") } else { word!("figures.spare") };
         facts.push(fact(t!("figures.margin"), t!(key, share = percent(margin.abs()))));
     }
     facts
@@ -338,7 +343,7 @@ pub(crate) fn change_of_water(hand: &BoatInHand, from: f64, to: f64) -> String {
         if mass.abs() < GRAM / 2.0 {
             return t!("figures.nothing");
         }
-        let key = if mass > 0.0 { "figures.put_on" } else { "figures.take_off" };
+        let key = if mass > 0.0 { word!("figures.put_on") } else { word!("figures.take_off") };
         t!(key, mass = grams(mass.abs()))
     };
     let under = words(by(hand.model.total_volume()));

@@ -3,7 +3,7 @@
 use super::figures::spread_of;
 use super::text::{self, THIN, number};
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use trimwright::boat::MadePart;
 use trimwright::material::Material;
 
@@ -51,14 +51,14 @@ fn densities(material: &Material) -> String {
 /// A material's density and range, what it soaks up and how it gives way, and the source.
 pub(crate) fn material_words(material: &Material) -> String {
     let mut said = vec![format!("{}, {}", speech().density(material.density), densities(material))];
-    let mut range = |key: &str, range: Option<[f64; 2]>| {
+    let mut range = |key: Word, range: Option<[f64; 2]>| {
         if let Some([least, most]) = range.map(|r| r.map(|share| number(share * 100.0, 2))) {
             let most = format!("{most}{THIN}%");
             said.push(t!(key, range = t!("figures.range", low = least, high = most)));
         }
     };
-    range("figures.soaks_up", material.uptake);
-    range("figures.loses", material.softness);
+    range(word!("figures.soaks_up"), material.uptake);
+    range(word!("figures.loses"), material.softness);
     let source = words::material::source(material);
     t!("figures.with_source", figures = said.join("; "), source = source)
 }

@@ -4,7 +4,7 @@ use super::figures::percent;
 use super::text::{THIN, grams, liquid, millimetres, number, residual};
 use crate::state::Shape;
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::ballast::UnderAim;
 use trimwright::boat::{Aboard, Boat, MadePart, Nesting, Twice};
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankKindRecord, TankRecord};
@@ -19,9 +19,9 @@ pub(crate) fn part_mass(made: &MadePart) -> String {
 pub(crate) fn status_words(status: StatusRecord) -> String {
     t!(match status {
         StatusRecord::Fixed => return String::new(),
-        StatusRecord::Temporary => "figures.temporary",
-        StatusRecord::Planned => "figures.planned",
-        StatusRecord::TakenOut => "figures.taken_out",
+        StatusRecord::Temporary => word!("figures.temporary"),
+        StatusRecord::Planned => word!("figures.planned"),
+        StatusRecord::TakenOut => word!("figures.taken_out"),
     })
 }
 
@@ -58,9 +58,9 @@ pub(crate) fn tank_words(tank: &TankRecord) -> String {
     let capacity = mesh.map(|m| liquid(m.volume())).unwrap_or_default();
     let kind = t!(match tank.kind {
         TankKindRecord::Open => return capacity,
-        TankKindRecord::Piston => "bench_tank.piston_short",
-        TankKindRecord::Bag => "bench_tank.bag_short",
-        TankKindRecord::Sealed => "bench_tank.sealed_short",
+        TankKindRecord::Piston => word!("bench_tank.piston_short"),
+        TankKindRecord::Bag => word!("bench_tank.bag_short"),
+        TankKindRecord::Sealed => word!("bench_tank.sealed_short"),
     });
     t!("bench_tank.row", kind = kind, capacity = capacity)
 }
@@ -68,22 +68,22 @@ pub(crate) fn tank_words(tank: &TankRecord) -> String {
 /// A place for weight, in its row.
 pub(crate) fn place_words(place: &PlaceRecord) -> String {
     let wet = place.medium == MediumRecord::Wet;
-    let key = if wet { "figures.place_wet" } else { "figures.place_dry" };
+    let key = if wet { word!("figures.place_wet") } else { word!("figures.place_dry") };
     t!(key, height = millimetres(place.height_m))
 }
 
 /// The name of a shape.
 pub(crate) fn shape_name(shape: Shape) -> String {
     t!(match shape {
-        Shape::Weight => "figures.weight",
-        Shape::Box => "figures.box",
-        Shape::Cylinder => "figures.tube",
-        Shape::Domed => "figures.domed",
-        Shape::Cone => "figures.cone",
-        Shape::Sphere => "figures.ball",
-        Shape::Ellipsoid => "figures.ellipsoid",
-        Shape::Turned => "figures.turned",
-        Shape::Mesh => "figures.mesh",
+        Shape::Weight => word!("figures.weight"),
+        Shape::Box => word!("figures.box"),
+        Shape::Cylinder => word!("figures.tube"),
+        Shape::Domed => word!("figures.domed"),
+        Shape::Cone => word!("figures.cone"),
+        Shape::Sphere => word!("figures.ball"),
+        Shape::Ellipsoid => word!("figures.ellipsoid"),
+        Shape::Turned => word!("figures.turned"),
+        Shape::Mesh => word!("figures.mesh"),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use crate::state::Datum;
 use crate::words::speech::speech;
-use crate::words::{Language, language, t};
+use crate::words::{Language, language, t, word};
 use trimwright::ballast::Forecast;
 use trimwright::diary::DatumRecord;
 use trimwright::fit::Unknown;
@@ -101,7 +101,7 @@ pub(crate) fn list(radians: f64) -> String {
 
 /// How much, and to which side: "22 mm to port".
 pub(crate) fn to_side(port: bool, how_much: &str) -> String {
-    let key = if port { "side.to_port" } else { "side.to_starboard" };
+    let key = if port { word!("side.to_port") } else { word!("side.to_starboard") };
     t!(key, much = how_much)
 }
 
@@ -110,7 +110,7 @@ pub(crate) fn trim(radians: f64) -> String {
     if is_nothing(radians) {
         return t!("said.level");
     }
-    let key = if radians > 0.0 { "said.bow_down" } else { "said.stern_down" };
+    let key = if radians > 0.0 { word!("said.bow_down") } else { word!("said.stern_down") };
     t!(key, angle = degrees(radians))
 }
 
@@ -123,7 +123,7 @@ pub(crate) fn water_at(above: f64) -> String {
 }
 
 fn above_or_below(above: f64, length: &str) -> String {
-    let key = if above > 0.0 { "said.above_mark" } else { "said.below_mark" };
+    let key = if above > 0.0 { word!("said.above_mark") } else { word!("said.below_mark") };
     t!(key, length = length)
 }
 
@@ -140,11 +140,17 @@ pub(crate) fn read_at(above: f64) -> String {
 /// "128 mm forward of midship".
 pub(crate) fn along(x: f64, datum: Datum) -> String {
     let [at, forward, aft] = match datum.from {
-        DatumRecord::Midship => {
-            ["said.at_midship", "said.forward_of_midship", "said.aft_of_midship"]
+        DatumRecord::Midship => [
+            word!("said.at_midship"),
+            word!("said.forward_of_midship"),
+            word!("said.aft_of_midship"),
+        ],
+        DatumRecord::Bow => {
+            [word!("said.at_bow"), word!("said.forward_of_bow"), word!("said.aft_of_bow")]
         }
-        DatumRecord::Bow => ["said.at_bow", "said.forward_of_bow", "said.aft_of_bow"],
-        DatumRecord::Stern => ["said.at_stern", "said.forward_of_stern", "said.aft_of_stern"],
+        DatumRecord::Stern => {
+            [word!("said.at_stern"), word!("said.forward_of_stern"), word!("said.aft_of_stern")]
+        }
     };
     let from = x - datum.x;
     if speech().is_no_length(from) {
@@ -156,9 +162,9 @@ pub(crate) fn along(x: f64, datum: Datum) -> String {
 /// The datum in words.
 pub(crate) fn datum_name(datum: DatumRecord) -> String {
     t!(match datum {
-        DatumRecord::Midship => "said.midship",
-        DatumRecord::Bow => "said.bow_tip",
-        DatumRecord::Stern => "said.stern",
+        DatumRecord::Midship => word!("said.midship"),
+        DatumRecord::Bow => word!("said.bow_tip"),
+        DatumRecord::Stern => word!("said.stern"),
     })
 }
 
@@ -232,7 +238,7 @@ pub(crate) fn residual(kilograms: f64) -> String {
     if kilograms.abs() < 0.5 * GRAM {
         return t!("said.neutral");
     }
-    let key = if kilograms > 0.0 { "said.heavy" } else { "said.light" };
+    let key = if kilograms > 0.0 { word!("said.heavy") } else { word!("said.light") };
     t!(key, mass = grams(kilograms.abs()))
 }
 

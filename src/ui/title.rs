@@ -3,7 +3,7 @@
 use super::screen::tab_name;
 use crate::device::clock::local_words;
 use crate::state::{Desk, Editing, Form, OpenForm, Page, Screen, session_of_key};
-use crate::words::t;
+use crate::words::{t, word};
 
 /// What a form of the ledger is about: the name of its line, or what is to be added.
 pub(crate) fn form_title(form: &Form) -> String {
@@ -24,11 +24,11 @@ pub(crate) fn form_title(form: &Form) -> String {
 pub(crate) fn page_title(desk: Desk) -> String {
     let place = desk.place();
     let screen = t!(match place.screen {
-        Screen::Pool => "place.pool",
-        Screen::Boat => "place.boat",
-        Screen::Dive => "place.dive",
-        Screen::Checks => "place.checks",
-        Screen::Diary => "place.diary",
+        Screen::Pool => word!("place.pool"),
+        Screen::Boat => word!("place.boat"),
+        Screen::Dive => word!("place.dive"),
+        Screen::Checks => word!("place.checks"),
+        Screen::Diary => word!("place.diary"),
     });
     let boat = desk.derived.record.with(|r| r.as_ref().map(|r| r.name.clone()));
     let [of, open] = match (place.screen, place.form) {
@@ -59,11 +59,11 @@ fn in_diary(desk: Desk, page: &Page) -> [Option<String>; 2] {
             let name = desk.diary.with(|d| d.boat(boat).map(|b| b.name.clone()));
             return [name, Some(local_words(began))];
         }
-        Page::Past => "past.title",
-        Page::Compare(..) => "compare.title",
-        Page::Files => "files.title",
-        Page::Remove => "remove.title",
-        Page::Settings => "settings.title",
+        Page::Past => word!("past.title"),
+        Page::Compare(..) => word!("compare.title"),
+        Page::Files => word!("files.title"),
+        Page::Remove => word!("remove.title"),
+        Page::Settings => word!("settings.title"),
     };
     [None, Some(t!(title))]
 }

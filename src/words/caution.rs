@@ -1,56 +1,67 @@
 //! What to be careful with, in words.
 
 use super::t;
+use crate::words::{Word, word};
 use trimwright::diary::Caution;
 
 /// What it is called.
 pub(crate) fn name(caution: Caution) -> String {
     t!(match caution {
-        Caution::Lithium => "caution.lithium",
-        Caution::Mains => "caution.mains",
-        Caution::Lead => "caution.lead",
-        Caution::Alone => "caution.alone",
-        Caution::GoingIn => "caution.going_in",
-        Caution::Lifting => "caution.lifting",
-        Caution::Cutting => "caution.cutting",
-        Caution::Adhesives => "caution.adhesives",
+        Caution::Lithium => word!("caution.lithium"),
+        Caution::Mains => word!("caution.mains"),
+        Caution::Lead => word!("caution.lead"),
+        Caution::Alone => word!("caution.alone"),
+        Caution::GoingIn => word!("caution.going_in"),
+        Caution::Lifting => word!("caution.lifting"),
+        Caution::Cutting => word!("caution.cutting"),
+        Caution::Adhesives => word!("caution.adhesives"),
     })
 }
 
 /// What to do, a sentence or two each.
 pub(crate) fn lines(caution: Caution) -> Vec<String> {
-    let keys: &[&str] = match caution {
+    let keys: &[Word] = match caution {
         Caution::Lithium => &[
-            "caution.lithium_1",
-            "caution.lithium_2",
-            "caution.lithium_3",
-            "caution.lithium_4",
-            "caution.lithium_5",
+            word!("caution.lithium_1"),
+            word!("caution.lithium_2"),
+            word!("caution.lithium_3"),
+            word!("caution.lithium_4"),
+            word!("caution.lithium_5"),
         ],
-        Caution::Mains => {
-            &["caution.mains_1", "caution.mains_2", "caution.mains_3", "caution.mains_4"]
-        }
+        Caution::Mains => &[
+            word!("caution.mains_1"),
+            word!("caution.mains_2"),
+            word!("caution.mains_3"),
+            word!("caution.mains_4"),
+        ],
         Caution::Lead => &[
-            "caution.lead_1",
-            "caution.lead_2",
-            "caution.lead_3",
-            "caution.lead_4",
-            "caution.lead_5",
+            word!("caution.lead_1"),
+            word!("caution.lead_2"),
+            word!("caution.lead_3"),
+            word!("caution.lead_4"),
+            word!("caution.lead_5"),
         ],
-        Caution::Alone => &["caution.alone_1", "caution.alone_2", "caution.alone_3"],
+        Caution::Alone => {
+            &[word!("caution.alone_1"), word!("caution.alone_2"), word!("caution.alone_3")]
+        }
         Caution::GoingIn => &[
-            "caution.going_in_1",
-            "caution.going_in_2",
-            "caution.going_in_3",
-            "caution.going_in_4",
+            word!("caution.going_in_1"),
+            word!("caution.going_in_2"),
+            word!("caution.going_in_3"),
+            word!("caution.going_in_4"),
         ],
-        Caution::Lifting => &["caution.lifting_1", "caution.lifting_2"],
-        Caution::Cutting => {
-            &["caution.cutting_1", "caution.cutting_2", "caution.cutting_3", "caution.cutting_4"]
-        }
-        Caution::Adhesives => {
-            &["caution.adhesives_1", "caution.adhesives_2", "caution.adhesives_3"]
-        }
+        Caution::Lifting => &[word!("caution.lifting_1"), word!("caution.lifting_2")],
+        Caution::Cutting => &[
+            word!("caution.cutting_1"),
+            word!("caution.cutting_2"),
+            word!("caution.cutting_3"),
+            word!("caution.cutting_4"),
+        ],
+        Caution::Adhesives => &[
+            word!("caution.adhesives_1"),
+            word!("caution.adhesives_2"),
+            word!("caution.adhesives_3"),
+        ],
     };
     keys.iter().map(|key| t!(key)).collect()
 }

@@ -3,6 +3,7 @@
 use super::speech::figure;
 use super::t;
 use crate::device::share::Given;
+use crate::words::word;
 use trimwright::diary::MissingRecord;
 
 /// What became of a file.
@@ -18,11 +19,11 @@ pub(crate) fn given(given: Given, name: &str) -> String {
 /// What is missing from a file, as a list; none if nothing is.
 pub(crate) fn missing(missing: &MissingRecord) -> Option<String> {
     let lists = [
-        ("files.missing_records", &missing.records),
-        ("files.missing_sessions", &missing.sessions),
-        ("files.missing_states", &missing.states),
-        ("files.missing_meshes", &missing.meshes),
-        ("files.missing_pictures", &missing.pictures),
+        (word!("files.missing_records"), &missing.records),
+        (word!("files.missing_sessions"), &missing.sessions),
+        (word!("files.missing_states"), &missing.states),
+        (word!("files.missing_meshes"), &missing.meshes),
+        (word!("files.missing_pictures"), &missing.pictures),
     ];
     let counted = lists.into_iter().filter(|(_, names)| !names.is_empty());
     let mut all: Vec<String> = counted.map(|(key, names)| t!(key, count = names.len())).collect();

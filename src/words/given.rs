@@ -1,76 +1,77 @@
 //! What the boats that come with the app call their parts, tanks, marks and places: in the language in which one
 //! is taken in hand. From then on the names are its builder's.
 
-use super::{Language, find_in, language};
+use super::{Language, language};
+use crate::words::{Word, word};
 use litemap::LiteMap;
 use trimwright::diary::BoatRecord;
 
 /// The keys of the names, which are in English in the boats.
-const KEYS: [&str; 64] = [
-    "given.ballast_tank",
-    "given.battery",
-    "given.sealed",
-    "given.bilge_foam",
-    "given.bow_foam",
-    "given.foam",
-    "given.top",
-    "given.deck_casing",
-    "given.nose_casing",
-    "given.tail_casing",
-    "given.casing",
-    "given.dry_cylinder",
-    "given.dry_hull",
-    "given.outer_hull",
-    "given.hull",
-    "given.hull_with_everything_aboard",
-    "given.end_cap_rings_and_bolts",
-    "given.equipment_tray",
-    "given.hatch_ring_and_seals",
-    "given.keel_lead",
-    "given.lead_keel",
-    "given.trim_lead",
-    "given.trimming_lead_inside",
-    "given.motor",
-    "given.motor_and_gearbox",
-    "given.potted",
-    "given.navigation_light",
-    "given.on_the_tray",
-    "given.propeller",
-    "given.propeller_shaft",
-    "given.pump",
-    "given.pump_and_valves",
-    "given.receiver",
-    "given.receiver_and_servos",
-    "given.receiver_and_speed_controller",
-    "given.receiver_box",
-    "given.rudder",
-    "given.lower",
-    "given.upper",
-    "given.saddle_tank",
-    "given.sail",
-    "given.servo",
-    "given.servos",
-    "given.planes",
-    "given.speed_controllers",
-    "given.stern_plane",
-    "given.stern_planes",
-    "given.strake",
-    "given.wiring_and_switch",
-    "given.group_hull",
-    "given.group_sail",
-    "given.group_drive",
-    "given.group_ballast",
-    "given.group_power",
-    "given.group_casing",
-    "form.bow",
-    "form.stern",
-    "form.midship",
-    "form.at_port",
-    "form.at_starboard",
-    "form.on_the_keel",
-    "form.on_deck",
-    "form.tank",
-    "reading.inside",
+const KEYS: [Word; 64] = [
+    word!("given.ballast_tank"),
+    word!("given.battery"),
+    word!("given.sealed"),
+    word!("given.bilge_foam"),
+    word!("given.bow_foam"),
+    word!("given.foam"),
+    word!("given.top"),
+    word!("given.deck_casing"),
+    word!("given.nose_casing"),
+    word!("given.tail_casing"),
+    word!("given.casing"),
+    word!("given.dry_cylinder"),
+    word!("given.dry_hull"),
+    word!("given.outer_hull"),
+    word!("given.hull"),
+    word!("given.hull_with_everything_aboard"),
+    word!("given.end_cap_rings_and_bolts"),
+    word!("given.equipment_tray"),
+    word!("given.hatch_ring_and_seals"),
+    word!("given.keel_lead"),
+    word!("given.lead_keel"),
+    word!("given.trim_lead"),
+    word!("given.trimming_lead_inside"),
+    word!("given.motor"),
+    word!("given.motor_and_gearbox"),
+    word!("given.potted"),
+    word!("given.navigation_light"),
+    word!("given.on_the_tray"),
+    word!("given.propeller"),
+    word!("given.propeller_shaft"),
+    word!("given.pump"),
+    word!("given.pump_and_valves"),
+    word!("given.receiver"),
+    word!("given.receiver_and_servos"),
+    word!("given.receiver_and_speed_controller"),
+    word!("given.receiver_box"),
+    word!("given.rudder"),
+    word!("given.lower"),
+    word!("given.upper"),
+    word!("given.saddle_tank"),
+    word!("given.sail"),
+    word!("given.servo"),
+    word!("given.servos"),
+    word!("given.planes"),
+    word!("given.speed_controllers"),
+    word!("given.stern_plane"),
+    word!("given.stern_planes"),
+    word!("given.strake"),
+    word!("given.wiring_and_switch"),
+    word!("given.group_hull"),
+    word!("given.group_sail"),
+    word!("given.group_drive"),
+    word!("given.group_ballast"),
+    word!("given.group_power"),
+    word!("given.group_casing"),
+    word!("form.bow"),
+    word!("form.stern"),
+    word!("form.midship"),
+    word!("form.at_port"),
+    word!("form.at_starboard"),
+    word!("form.on_the_keel"),
+    word!("form.on_deck"),
+    word!("form.tank"),
+    word!("reading.inside"),
 ];
 
 /// What is called so in English, in the language of the view; what has no other name keeps it.
@@ -80,8 +81,8 @@ pub(crate) fn given(name: &str) -> String {
     }
     // "stern plane, port": side and kind are said of many things.
     let piece = |piece: &str| {
-        let key = KEYS.iter().find(|key| find_in(Language::English, key) == piece);
-        key.map_or_else(|| piece.to_owned(), |key| find_in(language(), key).to_owned())
+        let key = KEYS.iter().find(|key| key.text_in(Language::English) == piece);
+        key.map_or_else(|| piece.to_owned(), |key| key.text().to_owned())
     };
     name.split(", ").map(piece).collect::<Vec<_>>().join(", ")
 }
@@ -101,22 +102,22 @@ pub(crate) fn name_all(boat: &mut BoatRecord) {
 }
 
 /// The keys of what a boat of six numbers has.
-const OF_SIX: [&str; 8] = [
-    "given.hull_with_everything_aboard",
-    "form.tank",
-    "form.stern",
-    "form.midship",
-    "form.bow",
-    "form.on_the_keel",
-    "reading.inside",
-    "form.on_deck",
+const OF_SIX: [Word; 8] = [
+    word!("given.hull_with_everything_aboard"),
+    word!("form.tank"),
+    word!("form.stern"),
+    word!("form.midship"),
+    word!("form.bow"),
+    word!("form.on_the_keel"),
+    word!("reading.inside"),
+    word!("form.on_deck"),
 ];
 
 /// What a boat of six numbers calls what it has, by the English names; none in English.
 pub(crate) fn names_of_six() -> LiteMap<String, String> {
     let mut names = LiteMap::new();
     for key in OF_SIX {
-        let [english, here] = [Language::English, language()].map(|l| find_in(l, key).to_owned());
+        let [english, here] = [Language::English, language()].map(|l| key.text_in(l).to_owned());
         if english != here {
             names.insert(english, here);
         }

@@ -1,62 +1,83 @@
 //! What models are built of, by names.
 
 use super::t;
+use crate::words::{Word, word};
 use trimwright::diary::WeightMaterial;
 use trimwright::material::{MATERIALS, Material};
 
 /// For each material of the table its name there, the key of its name, and the key of its source.
-const KEYS: [(&str, &str, &str); MATERIALS.len()] = [
-    ("lead", "material.lead", "material_source.lead"),
-    ("tungsten", "material.tungsten", "material_source.pnnl_range"),
+const KEYS: [(&str, Word, Word); MATERIALS.len()] = [
+    ("lead", word!("material.lead"), word!("material_source.lead")),
+    ("tungsten", word!("material.tungsten"), word!("material_source.pnnl_range")),
     (
         "tungsten heavy alloy",
-        "material.tungsten_heavy_alloy",
-        "material_source.tungsten_heavy_alloy",
+        word!("material.tungsten_heavy_alloy"),
+        word!("material_source.tungsten_heavy_alloy"),
     ),
-    ("brass", "material.brass", "material_source.brass"),
-    ("bronze", "material.bronze", "material_source.bronze"),
-    ("copper", "material.copper", "material_source.pnnl_range"),
-    ("steel", "material.steel", "material_source.steel"),
-    ("stainless steel", "material.stainless_steel", "material_source.stainless_steel"),
-    ("aluminium", "material.aluminium", "material_source.aluminium"),
-    ("titanium", "material.titanium", "material_source.titanium"),
-    ("ABS", "material.abs", "material_source.abs"),
-    ("PLA", "material.pla", "material_source.pla"),
-    ("PETG", "material.petg", "material_source.petg"),
-    ("PVC, rigid", "material.pvc_rigid", "material_source.pvc_rigid"),
-    ("polycarbonate", "material.polycarbonate", "material_source.pnnl_range"),
-    ("acrylic", "material.acrylic", "material_source.acrylic"),
-    ("nylon", "material.nylon", "material_source.pnnl_range"),
-    ("polyethylene", "material.polyethylene", "material_source.polyethylene"),
-    ("polypropylene", "material.polypropylene", "material_source.pnnl_range"),
-    ("polystyrene, solid", "material.polystyrene_solid", "material_source.pnnl_range"),
-    ("GRP, hand lay-up", "material.grp_hand_lay_up", "material_source.grp_hand_lay_up"),
-    ("epoxy", "material.epoxy", "material_source.epoxy"),
-    ("XPS board", "material.xps_board", "material_source.xps_board"),
-    ("EPS", "material.eps", "material_source.eps"),
-    ("PU foam, rigid", "material.pu_foam_rigid", "material_source.pu_foam_rigid"),
+    ("brass", word!("material.brass"), word!("material_source.brass")),
+    ("bronze", word!("material.bronze"), word!("material_source.bronze")),
+    ("copper", word!("material.copper"), word!("material_source.pnnl_range")),
+    ("steel", word!("material.steel"), word!("material_source.steel")),
+    (
+        "stainless steel",
+        word!("material.stainless_steel"),
+        word!("material_source.stainless_steel"),
+    ),
+    ("aluminium", word!("material.aluminium"), word!("material_source.aluminium")),
+    ("titanium", word!("material.titanium"), word!("material_source.titanium")),
+    ("ABS", word!("material.abs"), word!("material_source.abs")),
+    ("PLA", word!("material.pla"), word!("material_source.pla")),
+    ("PETG", word!("material.petg"), word!("material_source.petg")),
+    ("PVC, rigid", word!("material.pvc_rigid"), word!("material_source.pvc_rigid")),
+    ("polycarbonate", word!("material.polycarbonate"), word!("material_source.pnnl_range")),
+    ("acrylic", word!("material.acrylic"), word!("material_source.acrylic")),
+    ("nylon", word!("material.nylon"), word!("material_source.pnnl_range")),
+    ("polyethylene", word!("material.polyethylene"), word!("material_source.polyethylene")),
+    ("polypropylene", word!("material.polypropylene"), word!("material_source.pnnl_range")),
+    (
+        "polystyrene, solid",
+        word!("material.polystyrene_solid"),
+        word!("material_source.pnnl_range"),
+    ),
+    (
+        "GRP, hand lay-up",
+        word!("material.grp_hand_lay_up"),
+        word!("material_source.grp_hand_lay_up"),
+    ),
+    ("epoxy", word!("material.epoxy"), word!("material_source.epoxy")),
+    ("XPS board", word!("material.xps_board"), word!("material_source.xps_board")),
+    ("EPS", word!("material.eps"), word!("material_source.eps")),
+    ("PU foam, rigid", word!("material.pu_foam_rigid"), word!("material_source.pu_foam_rigid")),
     (
         "PVC core foam, closed cells",
-        "material.pvc_core_foam_closed_cells",
-        "material_source.pvc_core_foam_closed_cells",
+        word!("material.pvc_core_foam_closed_cells"),
+        word!("material_source.pvc_core_foam_closed_cells"),
     ),
     (
         "PE foam, cross-linked",
-        "material.pe_foam_cross_linked",
-        "material_source.pe_foam_cross_linked",
+        word!("material.pe_foam_cross_linked"),
+        word!("material_source.pe_foam_cross_linked"),
     ),
-    ("syntactic foam", "material.syntactic_foam", "material_source.syntactic_foam"),
-    ("balsa", "material.balsa", "material_source.balsa"),
-    ("birch plywood", "material.birch_plywood", "material_source.plywood"),
-    ("softwood plywood", "material.softwood_plywood", "material_source.plywood"),
-    ("pine", "material.pine", "material_source.pine"),
-    ("silicone rubber", "material.silicone_rubber", "material_source.silicone_rubber"),
-    ("neoprene, solid", "material.neoprene_solid", "material_source.pnnl_range"),
-    ("wax", "material.wax", "material_source.wax"),
-    ("paint, dry film", "material.paint_dry_film", "material_source.practice"),
-    ("filler, polyester", "material.filler_polyester", "material_source.practice"),
-    ("filler, lightweight", "material.filler_lightweight", "material_source.practice"),
-    ("adhesive", "material.adhesive", "material_source.practice"),
+    ("syntactic foam", word!("material.syntactic_foam"), word!("material_source.syntactic_foam")),
+    ("balsa", word!("material.balsa"), word!("material_source.balsa")),
+    ("birch plywood", word!("material.birch_plywood"), word!("material_source.plywood")),
+    ("softwood plywood", word!("material.softwood_plywood"), word!("material_source.plywood")),
+    ("pine", word!("material.pine"), word!("material_source.pine")),
+    (
+        "silicone rubber",
+        word!("material.silicone_rubber"),
+        word!("material_source.silicone_rubber"),
+    ),
+    ("neoprene, solid", word!("material.neoprene_solid"), word!("material_source.pnnl_range")),
+    ("wax", word!("material.wax"), word!("material_source.wax")),
+    ("paint, dry film", word!("material.paint_dry_film"), word!("material_source.practice")),
+    ("filler, polyester", word!("material.filler_polyester"), word!("material_source.practice")),
+    (
+        "filler, lightweight",
+        word!("material.filler_lightweight"),
+        word!("material_source.practice"),
+    ),
+    ("adhesive", word!("material.adhesive"), word!("material_source.practice")),
 ];
 
 /// The name of a material of the table.
@@ -74,10 +95,10 @@ pub(crate) fn shown(stored: &str) -> String {
 /// What a weight is made of, in a word.
 pub(crate) fn of_weight(material: WeightMaterial) -> String {
     t!(match material {
-        WeightMaterial::Lead => "weight.lead",
-        WeightMaterial::Brass => "weight.brass",
-        WeightMaterial::Steel => "weight.steel",
-        WeightMaterial::Foam => "weight.foam",
+        WeightMaterial::Lead => word!("weight.lead"),
+        WeightMaterial::Brass => word!("weight.brass"),
+        WeightMaterial::Steel => word!("weight.steel"),
+        WeightMaterial::Foam => word!("weight.foam"),
     })
 }
 

@@ -23,6 +23,7 @@ pub(crate) mod water;
 pub(crate) mod way;
 pub(crate) mod within;
 
+use std::borrow::Borrow;
 use std::cell::Cell;
 use std::fmt::{Display, Write as _};
 
@@ -69,52 +70,64 @@ pub(crate) fn speak_language(language: Language) {
     LANGUAGE.set(language);
 }
 
-/// The words under a key, with what is put into them: `t!("pool.more", count = 3)` fills in `%{count}`.
+/// A text of `locale/`, by its place among all; `word!("pool.more")`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Word(u16);
+
+impl Word {
+    /// The text of a key. For keys that are known while the app is compiled: one that there is not does not compile.
+    ///
+    /// # Panics
+    /// Where there is no such key.
+    pub(crate) const fn of(key: &str) -> Self {
+        Self(table::place(key).expect("a key of `locale/`"))
+    }
+
+    /// The text in the language of the view.
+    pub(crate) fn text(self) -> &'static str {
+        self.text_in(language())
+    }
+
+    /// The text in a language.
+    pub(crate) fn text_in(self, language: Language) -> &'static str {
+        table::text(language, usize::from(self.0))
+    }
+}
+
+/// The text of a key, to be said later by `t!`.
+macro_rules! word {
+    ($key:literal) => {
+        const { $crate::words::Word::of($key) }
+    };
+}
+pub(crate) use word;
+
+/// The words of a key, with what is put into them: `t!("pool.more", count = 3)` fills in `%{count}`. Instead of a key
+/// it takes a [`Word`].
 macro_rules! t {
-    ($key:literal $(,)?) => {
-        $crate::words::said(const { $crate::words::table::place($key).expect("a key of `locale/`") })
+    ($key:literal $(, $name:ident = $value:expr)* $(,)?) => {
+        $crate::words::t!($crate::words::word!($key) $(, $name = $value)*)
     };
-    ($key:expr $(,)?) => {
-        $crate::words::find($key)
+    ($word:expr $(,)?) => {
+        $crate::words::said($word)
     };
-    ($key:literal, $($name:ident = $value:expr),+ $(,)?) => {
+    ($word:expr, $($name:ident = $value:expr),+ $(,)?) => {
         $crate::words::said_with(
-            const { $crate::words::table::place($key).expect("a key of `locale/`") },
-            &[$((stringify!($name), &$value as &dyn ::std::fmt::Display)),+],
-        )
-    };
-    ($key:expr, $($name:ident = $value:expr),+ $(,)?) => {
-        $crate::words::find_with(
-            $key,
+            $word,
             &[$((stringify!($name), &$value as &dyn ::std::fmt::Display)),+],
         )
     };
 }
 pub(crate) use t;
 
-/// The words at a place of the table.
-pub(crate) fn said(place: usize) -> String {
-    table::text(language(), place).to_owned()
+/// A text in the language of the view.
+pub(crate) fn said(word: impl Borrow<Word>) -> String {
+    word.borrow().text().to_owned()
 }
 
 /// As [`said`], with values put in by name.
-pub(crate) fn said_with(place: usize, values: &[(&str, &dyn Display)]) -> String {
-    filled(table::text(language(), place), values)
-}
-
-/// The words under a key; the key itself where there are none. (`tests/house/words.rs` sees to it that this does
-/// not happen.)
-pub(crate) fn find(key: &str) -> String {
-    find_in(language(), key).to_owned()
-}
-
-/// As [`find`], with values put in by name.
-pub(crate) fn find_with(key: &str, values: &[(&str, &dyn Display)]) -> String {
-    filled(find_in(language(), key), values)
-}
-
-fn find_in(language: Language, key: &str) -> &str {
-    table::place_of(key).map_or(key, |place| table::text(language, place))
+pub(crate) fn said_with(word: impl Borrow<Word>, values: &[(&str, &dyn Display)]) -> String {
+    filled(word.borrow().text(), values)
 }
 
 /// A text with values put in by name, as it stands where there is none of that name.
@@ -168,12 +181,11 @@ mod tests {
 
     #[test]
     fn words_are_found_in_the_language_and_filled_in() {
-        assert_eq!(find_in(Language::English, "place.diary"), "Diary", "");
-        assert_eq!(find_in(Language::German, "place.diary"), "Tagebuch", "");
+        assert_eq!(word!("place.diary").text_in(Language::English), "Diary", "");
+        assert_eq!(word!("place.diary").text_in(Language::German), "Tagebuch", "");
         assert_eq!(t!("side.to_starboard", much = "3.2°"), "3.2° to starboard", "as spoken");
         let put_in: [(&str, &dyn Display); 2] = [("a", &"%{b}"), ("b", &2)];
         assert_eq!(filled("%{b} and %{a}, not %{c", &put_in), "2 and %{b}, not %{c", "once each");
         assert_eq!(filled("%{c}%", &put_in), "%{c}%", "no such value");
-        assert_eq!(find_in(Language::German, "no.such.key"), "no.such.key", "nothing there");
     }
 }

@@ -3,6 +3,7 @@
 use super::mesh::mesh;
 use super::speech::figure;
 use super::{other, t};
+use crate::words::word;
 use trimwright::geometry::SolidError;
 
 /// Why a solid cannot be made.
@@ -24,15 +25,15 @@ pub(crate) fn solid(problem: &SolidError) -> String {
 /// A size by the name that the core has for it.
 fn size(name: &str) -> String {
     t!(match name {
-        "the length" => "solid.the_length",
-        "the width" => "solid.the_width",
-        "the height" => "solid.the_height",
-        "the diameter" => "solid.the_diameter",
-        "the dome" => "solid.the_dome",
-        "the after diameter" => "solid.the_after_diameter",
-        "the forward diameter" => "solid.the_forward_diameter",
-        "the larger diameter" => "solid.the_larger_diameter",
-        _ => "solid.a_size",
+        "the length" => word!("solid.the_length"),
+        "the width" => word!("solid.the_width"),
+        "the height" => word!("solid.the_height"),
+        "the diameter" => word!("solid.the_diameter"),
+        "the dome" => word!("solid.the_dome"),
+        "the after diameter" => word!("solid.the_after_diameter"),
+        "the forward diameter" => word!("solid.the_forward_diameter"),
+        "the larger diameter" => word!("solid.the_larger_diameter"),
+        _ => word!("solid.a_size"),
     })
 }
 

@@ -3,6 +3,7 @@
 use super::mesh::place;
 use super::speech::speech;
 use super::t;
+use crate::words::{Word, word};
 use trimwright::geometry::{MOST_SURFACES, MOST_TRIANGLES, Repair, StlError};
 
 /// Why a mesh file is not taken.
@@ -39,18 +40,18 @@ pub(crate) fn stl(problem: &StlError) -> String {
 /// What was mended in a file, or is worth knowing about it.
 pub(crate) fn repair(note: &Repair) -> String {
     let counted =
-        |n: usize, [one, other]: [&str; 2]| t!(if n == 1 { one } else { other }, count = n);
+        |n: usize, [one, other]: [Word; 2]| t!(if n == 1 { one } else { other }, count = n);
     match *note {
         Repair::NoAreaLeftOut { n } => {
-            counted(n, ["stl.no_area_left_out_one", "stl.no_area_left_out_other"])
+            counted(n, [word!("stl.no_area_left_out_one"), word!("stl.no_area_left_out_other")])
         }
         Repair::TwiceLeftOut { n } => {
-            counted(n, ["stl.twice_left_out_one", "stl.twice_left_out_other"])
+            counted(n, [word!("stl.twice_left_out_one"), word!("stl.twice_left_out_other")])
         }
         Repair::Joined { n, within } => {
             t!("stl.joined", count = n, within = speech().decimal.mark(&format!("{within:.1e}")))
         }
-        Repair::Turned { n } => counted(n, ["stl.turned_one", "stl.turned_other"]),
+        Repair::Turned { n } => counted(n, [word!("stl.turned_one"), word!("stl.turned_other")]),
         Repair::InsideOut { n: 1, of: 1 } => t!("stl.inside_out_whole"),
         Repair::InsideOut { n, of } => t!("stl.inside_out", count = n, of = of),
         Repair::Surfaces { n, n_hollows: 0 } => t!("stl.solids", count = n),

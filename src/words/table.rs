@@ -35,14 +35,14 @@ const STARTS: [usize; COUNT + 1] = {
 };
 
 /// The place of a key among all; none if it is in no file of words. For keys that are known while the app is compiled.
-pub(crate) const fn place(key: &str) -> Option<usize> {
+pub(super) const fn place(key: &str) -> Option<u16> {
     let (mut low, mut high) = (0, COUNT);
     while low < high {
         let middle = usize::midpoint(low, high);
         match compared(key.as_bytes(), STARTS[middle], STARTS[middle + 1] - 1) {
             Ordering::Less => high = middle,
             Ordering::Greater => low = middle + 1,
-            Ordering::Equal => return Some(middle),
+            Ordering::Equal => return Some(middle as u16),
         }
     }
     None
@@ -66,13 +66,8 @@ const fn compared(key: &[u8], start: usize, end: usize) -> Ordering {
 }
 
 thread_local! {
-    static TABLE: Table = Table { keys: lines(KEYS), texts: [lines(ENGLISH), lines(GERMAN)] };
-}
-
-struct Table {
-    keys: Vec<&'static str>,
     /// In the order of [`Language::ALL`].
-    texts: [Vec<&'static str>; 2],
+    static TEXTS: [Vec<&'static str>; 2] = [lines(ENGLISH), lines(GERMAN)];
 }
 
 fn lines(text: &'static str) -> Vec<&'static str> {
@@ -81,10 +76,5 @@ fn lines(text: &'static str) -> Vec<&'static str> {
 
 /// The text at a place.
 pub(super) fn text(language: Language, place: usize) -> &'static str {
-    TABLE.with(|table| table.texts[language as usize].get(place).copied().unwrap_or_default())
-}
-
-/// The place of a key that is known only when it is called for; none if there is no such key.
-pub(super) fn place_of(key: &str) -> Option<usize> {
-    TABLE.with(|table| table.keys.binary_search(&key).ok())
+    TEXTS.with(|texts| texts[language as usize].get(place).copied().unwrap_or_default())
 }

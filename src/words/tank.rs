@@ -3,6 +3,7 @@
 use super::speech::figure;
 use super::speech::speech;
 use super::{other, t};
+use crate::words::word;
 use trimwright::boat::{TankError, Way};
 
 /// What is wrong with a tank's kind, bulkheads, openings or range.
@@ -10,8 +11,8 @@ pub(crate) fn tank(problem: &TankError) -> String {
     match problem {
         TankError::BulkheadOutside { way, at, low, high } => {
             let key = match way {
-                Way::Lengthwise => "cavity.lengthwise_outside",
-                Way::Transverse => "cavity.transverse_outside",
+                Way::Lengthwise => word!("cavity.lengthwise_outside"),
+                Way::Transverse => word!("cavity.transverse_outside"),
             };
             t!(key, at = figure(*at), low = thousandths(*low), high = thousandths(*high))
         }
@@ -20,11 +21,19 @@ pub(crate) fn tank(problem: &TankError) -> String {
             t!("cavity.range", low = figure(*low), high = figure(*high))
         }
         TankError::OpeningOutside { opening, by } => {
-            let key = if is_vent(opening) { "cavity.vent_outside" } else { "cavity.flood_outside" };
+            let key = if is_vent(opening) {
+                word!("cavity.vent_outside")
+            } else {
+                word!("cavity.flood_outside")
+            };
             t!(key, by = format!("{:.0}", by * 1e3))
         }
         TankError::OpeningNowhere { opening } => {
-            t!(if is_vent(opening) { "cavity.vent_nowhere" } else { "cavity.flood_nowhere" })
+            t!(if is_vent(opening) {
+                word!("cavity.vent_nowhere")
+            } else {
+                word!("cavity.flood_nowhere")
+            })
         }
         TankError::VentTooLow { vent, flood } => {
             t!("cavity.vent_too_low", vent = thousandths(*vent), flood = thousandths(*flood))

@@ -1,6 +1,7 @@
 //! Why something cannot be where it was put, in words.
 
 use super::{other, t};
+use crate::words::word;
 use trimwright::boat::{Direction, Misplaced};
 use trimwright::unit::Units;
 
@@ -9,23 +10,23 @@ pub(crate) fn misplaced(problem: &Misplaced, units: Units) -> String {
     match *problem {
         Misplaced::Away { direction, by } => t!(
             match direction {
-                Direction::Forward => "misplaced.away_forward",
-                Direction::Aft => "misplaced.away_aft",
-                Direction::Port => "misplaced.away_port",
-                Direction::Starboard => "misplaced.away_starboard",
-                Direction::Above => "misplaced.away_above",
-                Direction::Below => "misplaced.away_below",
+                Direction::Forward => word!("misplaced.away_forward"),
+                Direction::Aft => word!("misplaced.away_aft"),
+                Direction::Port => word!("misplaced.away_port"),
+                Direction::Starboard => word!("misplaced.away_starboard"),
+                Direction::Above => word!("misplaced.away_above"),
+                Direction::Below => word!("misplaced.away_below"),
             },
             length = units.length(by)
         ),
         Misplaced::SticksOut { direction, by } => t!(
             match direction {
-                Direction::Forward => "misplaced.out_forward",
-                Direction::Aft => "misplaced.out_aft",
-                Direction::Port => "misplaced.out_port",
-                Direction::Starboard => "misplaced.out_starboard",
-                Direction::Above => "misplaced.out_above",
-                Direction::Below => "misplaced.out_below",
+                Direction::Forward => word!("misplaced.out_forward"),
+                Direction::Aft => word!("misplaced.out_aft"),
+                Direction::Port => word!("misplaced.out_port"),
+                Direction::Starboard => word!("misplaced.out_starboard"),
+                Direction::Above => word!("misplaced.out_above"),
+                Direction::Below => word!("misplaced.out_below"),
             },
             length = units.length(by)
         ),

@@ -7,7 +7,7 @@ use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use trimwright::answer::{Advised, Shifted};
 use trimwright::ballast::{Step, Verdict};
@@ -285,9 +285,9 @@ fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
         }
         Answer::NothingRead(model) => {
             let key = match model.outcome.submerged() {
-                Some(_) if is_quick => "reading.how_heavy",
-                Some(_) => "reading.what_under",
-                None => "reading.what_afloat",
+                Some(_) if is_quick => word!("reading.how_heavy"),
+                Some(_) => word!("reading.what_under"),
+                None => word!("reading.what_afloat"),
             };
             plain(t!("reading.read_the_boat"), t!(key, lies = text::lies(model, &[])))
         }

@@ -7,7 +7,7 @@ use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More};
-use crate::words::{self, t};
+use crate::words::{self, t, word};
 use leptos::prelude::*;
 use trimwright::diary::{DatumRecord, TEMPLATES};
 use wasm_bindgen_futures::spawn_local;
@@ -135,10 +135,10 @@ fn Templates() -> Node {
 /// The kind of a boat that comes with the app, by its name, in one line.
 fn about(name: &str) -> String {
     t!(match name {
-        "Heron" => "boats.about_heron",
-        "Eider" => "boats.about_eider",
-        "Smew" => "boats.about_smew",
-        "Coot" => "boats.about_coot",
+        "Heron" => word!("boats.about_heron"),
+        "Eider" => word!("boats.about_eider"),
+        "Smew" => word!("boats.about_smew"),
+        "Coot" => word!("boats.about_coot"),
         _ => return String::new(),
     })
 }

@@ -6,7 +6,7 @@ use crate::ui::node::{Node, rows, view};
 use crate::ui::text;
 use crate::ui::widget::{Sided, StepTo, Stepper};
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
@@ -80,7 +80,7 @@ fn MarkStepper(
     });
     let step = speech().length_step();
     let by = text::millimetres(step);
-    let button = |sign, key: &str| StepTo {
+    let button = |sign, key: Word| StepTo {
         sign,
         word: String::new(),
         label: t!(key, mark = called, length = by),
@@ -96,7 +96,7 @@ fn MarkStepper(
             problem=memo(move || desk.derived.problem(&Field::Mark(asked.clone())))
             unit
             step
-            buttons=[button("▼", "widget.mark_lower"), button("▲", "widget.mark_higher")]
+            buttons=[button("▼", word!("widget.mark_lower")), button("▲", word!("widget.mark_higher"))]
         />
     }
 }
@@ -170,8 +170,8 @@ fn names_in_order(marks: &[Mark]) -> Vec<String> {
 fn called(marks: &[Mark], name: &str) -> String {
     const ASIDE: f64 = MILLIMETRE;
     let (key, side) = match marks.iter().find(|mark| mark.name == name).map(|mark| mark.at.y()) {
-        Some(y) if y > ASIDE => ("widget.mark_to_port", t!("reading.port")),
-        Some(y) if y < -ASIDE => ("widget.mark_to_starboard", t!("reading.starboard")),
+        Some(y) if y > ASIDE => (word!("widget.mark_to_port"), t!("reading.port")),
+        Some(y) if y < -ASIDE => (word!("widget.mark_to_starboard"), t!("reading.starboard")),
         _ => return name.to_owned(),
     };
     // Its builder may have said so already.
@@ -185,12 +185,12 @@ struct Kept {
     field: fn() -> Field,
     read: fn(&Draft) -> (&String, bool),
     text: fn(&mut Draft) -> (&mut String, &mut bool),
-    label: &'static str,
+    label: Word,
     testid: &'static str,
     /// The words for nothing, more and less, behind the unit.
-    sides: [&'static str; 3],
+    sides: [Word; 3],
     /// The words on the buttons to less and more.
-    words: [&'static str; 2],
+    words: [Word; 2],
     signs: [&'static str; 2],
 }
 
@@ -198,10 +198,10 @@ const RESIDUAL: Kept = Kept {
     field: || Field::Residual,
     read: |d| (&d.residual, d.residual_light),
     text: |d| (&mut d.residual, &mut d.residual_light),
-    label: "reading.weight_under",
+    label: word!("reading.weight_under"),
     testid: "residual",
-    sides: ["said.neutral", "reading.heavy", "reading.light"],
-    words: ["reading.lighter", "reading.heavier"],
+    sides: [word!("said.neutral"), word!("reading.heavy"), word!("reading.light")],
+    words: [word!("reading.lighter"), word!("reading.heavier")],
     signs: ["▲", "▼"],
 };
 
@@ -209,10 +209,10 @@ const LIST: Kept = Kept {
     field: || Field::List,
     read: |d| (&d.list, d.list_to_port),
     text: |d| (&mut d.list, &mut d.list_to_port),
-    label: "past.list",
+    label: word!("past.list"),
     testid: "list",
-    sides: ["said.upright", "dive.to_starboard", "dive.to_port"],
-    words: ["reading.port", "reading.starboard"],
+    sides: [word!("said.upright"), word!("dive.to_starboard"), word!("dive.to_port")],
+    words: [word!("reading.port"), word!("reading.starboard")],
     signs: ["◄", "►"],
 };
 
@@ -220,10 +220,10 @@ const TRIM: Kept = Kept {
     field: || Field::Trim,
     read: |d| (&d.trim, d.trim_by_stern),
     text: |d| (&mut d.trim, &mut d.trim_by_stern),
-    label: "reading.trim",
+    label: word!("reading.trim"),
     testid: "trim",
-    sides: ["said.level", "reading.bow_down", "reading.stern_down"],
-    words: ["reading.stern", "reading.bow"],
+    sides: [word!("said.level"), word!("reading.bow_down"), word!("reading.stern_down")],
+    words: [word!("reading.stern"), word!("reading.bow")],
     signs: ["◄", "►"],
 };
 

@@ -5,7 +5,7 @@ use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::{Field, fill_units, read_fill, set_fill, turn_fill};
@@ -67,8 +67,11 @@ pub(super) fn FillEntry(
     };
     let field = move || {
         let unit = chosen.get();
-        let key =
-            if unit == FillUnit::Seconds { "reading.flooded_for" } else { "reading.tank_filled" };
+        let key = if unit == FillUnit::Seconds {
+            word!("reading.flooded_for")
+        } else {
+            word!("reading.tank_filled")
+        };
         view! {
             <NumberField
                 label=t!(key)

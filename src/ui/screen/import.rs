@@ -4,7 +4,7 @@ use crate::device::clock::local_words;
 use crate::device::file;
 use crate::state::{Arriving, Desk, count};
 use crate::ui::node::{CollectNode, Node, view};
-use crate::words::{self, t};
+use crate::words::{self, t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{Coming, Fate, RecordKind};
@@ -57,9 +57,9 @@ fn new_in(arriving: &Arriving) -> Vec<(String, &'static str, String)> {
     let checks = new(RecordKind::Checks).count();
     let in_sessions = t!("files.readings_in", readings = readings, sessions = sessions);
     let rows = [
-        (!boats.is_empty(), "files.new_boats", "preview-boats", boats.join(", ")),
-        (sessions > 0, "files.new_readings", "preview-readings", in_sessions),
-        (checks > 0, "files.new_checks", "preview-checks", checks.to_string()),
+        (!boats.is_empty(), word!("files.new_boats"), "preview-boats", boats.join(", ")),
+        (sessions > 0, word!("files.new_readings"), "preview-readings", in_sessions),
+        (checks > 0, word!("files.new_checks"), "preview-checks", checks.to_string()),
     ];
     let there = rows.into_iter().filter(|(is_there, ..)| *is_there);
     there.map(|(_, name, testid, words)| (t!(name), testid, words)).collect()
@@ -123,7 +123,7 @@ fn Preview(
                         on:click=choose
                     >
                         {name_of(&arriving, c)} " · "
-                        {t!(if out { "files.leave_out" } else { "files.beside_yours" })}
+                        {t!(if out { word!("files.leave_out") } else { word!("files.beside_yours") })}
                     </button>
                 </li>
             }

@@ -4,7 +4,7 @@ use crate::signal::memo;
 use crate::state::{Datum, Desk, Phone};
 use crate::ui::node::{Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use trimwright::reading::{ANGLE_SPREAD, UNZEROED_SPREAD};
 use trimwright::unit::MILLIMETRE;
@@ -81,9 +81,9 @@ fn PhoneZero() -> Node {
     let words = move || {
         let is_zeroed = desk.tilt_zero().is_some();
         let (key, spread) = if is_zeroed {
-            ("reading.phone_zeroed", ANGLE_SPREAD)
+            (word!("reading.phone_zeroed"), ANGLE_SPREAD)
         } else {
-            ("reading.phone_unzeroed", UNZEROED_SPREAD)
+            (word!("reading.phone_unzeroed"), UNZEROED_SPREAD)
         };
         t!(key, angle = text::degrees(spread))
     };

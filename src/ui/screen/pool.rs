@@ -13,7 +13,7 @@ use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Drag, Drawing, Load, Picked, Scene, drawn_phone, solids_of};
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::ballast::Forecast;
@@ -60,9 +60,9 @@ fn AtThePool(
             Answer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
             Answer::Advised(a) => {
                 let (key, forecast) = if show_after.get() {
-                    ("pool.drawn_after", &a.advice.after)
+                    (word!("pool.drawn_after"), &a.advice.after)
                 } else {
-                    ("pool.drawn_as_read", &a.advice.now)
+                    (word!("pool.drawn_as_read"), &a.advice.now)
                 };
                 t!(key, lies = text::lies(forecast, &a.advice.untold))
             }

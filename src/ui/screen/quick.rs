@@ -5,19 +5,19 @@ use crate::state::{Desk, QuickForm};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// Fullness of the ends: the key of what it is called, its name for tests, and the share of length times beam.
-const FULLNESS: [(&str, &str, f64); 3] = [
-    ("quick.pointed", "quick-fullness-pointed", 0.6),
-    ("quick.usual", "quick-fullness-usual", 0.75),
-    ("quick.blunt", "quick-fullness-blunt", 0.9),
+const FULLNESS: [(Word, &str, f64); 3] = [
+    (word!("quick.pointed"), "quick-fullness-pointed", 0.6),
+    (word!("quick.usual"), "quick-fullness-usual", 0.75),
+    (word!("quick.blunt"), "quick-fullness-blunt", 0.9),
 ];
 
 /// One numeric field of the form: the key of its label, field name, unit, and how it is reached.
 type Entry = (
-    &'static str,
+    Word,
     &'static str,
     fn() -> &'static str,
     fn(&QuickForm) -> &String,
@@ -26,14 +26,20 @@ type Entry = (
 
 /// The fields in the order in which they are asked.
 const FIELDS: [Entry; 8] = [
-    ("quick.length", "length", length_sign, |f| &f.length, |f| &mut f.length),
-    ("quick.beam", "beam", length_sign, |f| &f.beam, |f| &mut f.beam),
-    ("quick.depth", "depth", length_sign, |f| &f.depth, |f| &mut f.depth),
-    ("quick.waterline", "waterline", length_sign, |f| &f.waterline, |f| &mut f.waterline),
-    ("quick.mass", "mass", mass_sign, |f| &f.mass, |f| &mut f.mass),
-    ("quick.bow_mark", "bow-mark", length_sign, |f| &f.bow_mark, |f| &mut f.bow_mark),
-    ("quick.stern_mark", "stern-mark", length_sign, |f| &f.stern_mark, |f| &mut f.stern_mark),
-    ("quick.takes", "takes", liquid_sign, |f| &f.takes, |f| &mut f.takes),
+    (word!("quick.length"), "length", length_sign, |f| &f.length, |f| &mut f.length),
+    (word!("quick.beam"), "beam", length_sign, |f| &f.beam, |f| &mut f.beam),
+    (word!("quick.depth"), "depth", length_sign, |f| &f.depth, |f| &mut f.depth),
+    (word!("quick.waterline"), "waterline", length_sign, |f| &f.waterline, |f| &mut f.waterline),
+    (word!("quick.mass"), "mass", mass_sign, |f| &f.mass, |f| &mut f.mass),
+    (word!("quick.bow_mark"), "bow-mark", length_sign, |f| &f.bow_mark, |f| &mut f.bow_mark),
+    (
+        word!("quick.stern_mark"),
+        "stern-mark",
+        length_sign,
+        |f| &f.stern_mark,
+        |f| &mut f.stern_mark,
+    ),
+    (word!("quick.takes"), "takes", liquid_sign, |f| &f.takes, |f| &mut f.takes),
 ];
 /// How many of them must be filled in; the rest may stay empty.
 const N_NEEDED: usize = 5;

@@ -11,7 +11,7 @@ use crate::state::{BoatInHand, Desk, Phone};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, More, NumberField, TiltButton, ZeroButton, Zeroing};
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::Field;
@@ -31,8 +31,11 @@ pub(crate) fn ReadingEntry(
     let draft = desk.derived.draft;
     let datum = hand.datum;
     let is_under = memo(move || draft.with(|d| d.condition == ConditionRecord::Under));
-    let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
-    let states = vec![option("pool.afloat", "state-afloat"), option("pool.under", "state-under")];
+    let option = |key: Word, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
+    let states = vec![
+        option(word!("pool.afloat"), "state-afloat"),
+        option(word!("pool.under"), "state-under"),
+    ];
     let (for_marks, for_tanks) = (Arc::clone(&hand), Arc::clone(&hand));
     let has_tanks = !hand.boat.tanks.is_empty();
     let is_quick = hand.is_quick;

@@ -4,7 +4,7 @@ use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, NumberField};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use trimwright::answer::Field;
 use trimwright::diary::WaterKind;
@@ -15,11 +15,11 @@ pub(crate) fn WaterEntry() -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
     let kind = memo(move || draft.with(|d| d.water.kind));
-    let option = |key: &str, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
+    let option = |key: Word, testid: &str| Chosen { name: t!(key), testid: testid.to_owned() };
     let options = vec![
-        option("water.fresh_word", "water-fresh"),
-        option("water.sea_word", "water-sea"),
-        option("water.measured", "water-measured"),
+        option(word!("water.fresh_word"), "water-fresh"),
+        option(word!("water.sea_word"), "water-sea"),
+        option(word!("water.measured"), "water-measured"),
     ];
     let now = memo(move || {
         Some(match kind.get() {

@@ -4,7 +4,7 @@ use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
 use crate::ui::row_text::tank_words;
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::diary::BoatRecord;
 use trimwright::frame::{Body, Position};
 
@@ -47,9 +47,14 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
         body += lines.iter().map(cells(hand)).collect();
     }
     let from = t!("sheet.from", datum = text::datum_name(hand.datum.from));
-    let [part, mass, across, height] =
-        ["sheet.part", "sheet.mass", "sheet.across", "sheet.above_keel"].map(|key| t!(key));
-    let all = t!(if boat.tanks.is_empty() { "sheet.all" } else { "compare.aboard" });
+    let [part, mass, across, height] = [
+        word!("sheet.part"),
+        word!("sheet.mass"),
+        word!("sheet.across"),
+        word!("sheet.above_keel"),
+    ]
+    .map(|key| t!(key));
+    let all = t!(if boat.tanks.is_empty() { word!("sheet.all") } else { word!("compare.aboard") });
     [
         ("thead", row("th", &[part, mass, from, across, height])),
         ("tbody", body),

@@ -13,7 +13,7 @@ use super::zoom::Zoom;
 use crate::signal::{Callback, Memo, RwSignal, StoredValue, memo};
 use crate::state::BoatInHand;
 use crate::ui::node::{CollectNode, Node, view};
-use crate::words::t;
+use crate::words::{self, t, word};
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -182,14 +182,14 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> Node {
 /// The switch between the views, and the buttons for a closer look.
 fn bar(touch: Touch) -> Node {
     let Page { views, glass, .. } = touch.page;
-    let options = [("widget.side", "view-side"), ("widget.plan", "view-plan")]
+    let options = [(word!("widget.side"), "view-side"), (word!("widget.plan"), "view-plan")]
         .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     let whole = move || glass.update(|g| g.zoom = Zoom::WHOLE);
     let choose = move |k: usize| {
         views.set(if k == 0 { Views::Side } else { Views::Plan });
         whole();
     };
-    let button = move |key: &str, testid: &'static str, sign: &'static str, factor: f64| {
+    let button = move |key: words::Word, testid: &'static str, sign: &'static str, factor: f64| {
         view! {
             <button
                 type="button"
@@ -219,8 +219,8 @@ fn bar(touch: Touch) -> Node {
                 now=Memo::from(move || Some(views.get() as usize))
                 choose
             />
-            {button("widget.farther", "farther", "\u{2212}", 1.0 / 1.6)}
-            {button("widget.closer", "closer", "+", 1.6)}
+            {button(word!("widget.farther"), "farther", "\u{2212}", 1.0 / 1.6)}
+            {button(word!("widget.closer"), "closer", "+", 1.6)}
         </div>
     }
 }

@@ -1,7 +1,7 @@
 //! The views of the drawing, and where metres of the boat fall on its page.
 
 use super::scene::Scene;
-use crate::words::t;
+use crate::words::{t, word};
 use nalgebra::Vector3;
 use std::f64::consts::FRAC_PI_4;
 use trimwright::frame::Pose;
@@ -43,9 +43,9 @@ impl View {
     /// In words, for a screen reader.
     pub(crate) fn words(self) -> String {
         t!(match self {
-            Self::Side => "widget.side_view",
-            Self::End => "widget.end_view",
-            Self::Plan => "widget.plan_view",
+            Self::Side => word!("widget.side_view"),
+            Self::End => word!("widget.end_view"),
+            Self::Plan => word!("widget.plan_view"),
         })
     }
 

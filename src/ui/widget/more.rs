@@ -1,30 +1,36 @@
 //! What is one tap away on every working screen: the words explained, and the cautions.
 
 use crate::ui::node::{CollectNode, Node, view};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// Words of the trade, and what they mean: their keys.
-const WORDS: [(&str, &str); 14] = [
-    ("word.list", "word.list_is"),
-    ("word.loll", "word.loll_is"),
-    ("word.trim", "word.trim_is"),
-    ("word.waterplane", "word.waterplane_is"),
-    ("word.mark", "word.mark_is"),
-    ("word.gm", "word.gm_is"),
-    ("word.free_surface", "word.free_surface_is"),
-    ("word.water_trapped", "word.water_trapped_is"),
-    ("word.lean", "word.lean_is"),
-    ("word.draught", "word.draught_is"),
-    ("word.g", "word.g_is"),
-    ("word.reserve", "word.reserve_is"),
-    ("word.weight_under", "word.weight_under_is"),
-    ("word.spread", "word.spread_is"),
+const WORDS: [(Word, Word); 14] = [
+    (word!("word.list"), word!("word.list_is")),
+    (word!("word.loll"), word!("word.loll_is")),
+    (word!("word.trim"), word!("word.trim_is")),
+    (word!("word.waterplane"), word!("word.waterplane_is")),
+    (word!("word.mark"), word!("word.mark_is")),
+    (word!("word.gm"), word!("word.gm_is")),
+    (word!("word.free_surface"), word!("word.free_surface_is")),
+    (word!("word.water_trapped"), word!("word.water_trapped_is")),
+    (word!("word.lean"), word!("word.lean_is")),
+    (word!("word.draught"), word!("word.draught_is")),
+    (word!("word.g"), word!("word.g_is")),
+    (word!("word.reserve"), word!("word.reserve_is")),
+    (word!("word.weight_under"), word!("word.weight_under_is")),
+    (word!("word.spread"), word!("word.spread_is")),
 ];
 
 /// Cautions for work at the bench and at the water: their keys.
-const CAUTIONS: [&str; 6] =
-    ["care.lead", "care.lithium", "care.mains", "care.water", "care.lifting", "care.cutting"];
+const CAUTIONS: [Word; 6] = [
+    word!("care.lead"),
+    word!("care.lithium"),
+    word!("care.mains"),
+    word!("care.water"),
+    word!("care.lifting"),
+    word!("care.cutting"),
+];
 
 /// The words explained, and the cautions; both folded away.
 #[component]

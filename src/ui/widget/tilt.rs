@@ -5,7 +5,7 @@ use crate::device::tilt::{SensorState, TiltSensor};
 use crate::signal::{Callback, Memo, RwSignal, StoredValue};
 use crate::ui::node::{Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use std::time::Duration;
 use trimwright::reading::{Reversal, Tilt};
@@ -147,8 +147,8 @@ pub(crate) fn ZeroButton(
         <button type="button" class="quiet-button" data-testid="find-zero" on:click=find_zero>
             {move || {
                 t!(match zeroing.get() {
-                    Zeroing::Off => "widget.find_zero",
-                    Zeroing::First | Zeroing::Turned(_) => "widget.leave_zero",
+                    Zeroing::Off => word!("widget.find_zero"),
+                    Zeroing::First | Zeroing::Turned(_) => word!("widget.leave_zero"),
                 })
             }}
         </button>
@@ -158,11 +158,11 @@ pub(crate) fn ZeroButton(
 /// What has to be said under the button.
 fn note_words(sensor: SensorState, zeroing: Zeroing, is_zeroed: bool) -> String {
     t!(match (sensor, zeroing) {
-        (SensorState::Absent, _) => "widget.no_tilt",
-        (SensorState::Refused, _) => "widget.tilt_refused",
-        (_, Zeroing::First) => "widget.zero_first",
-        (_, Zeroing::Turned(_)) => "widget.zero_turned",
-        (_, Zeroing::Off) if is_zeroed => "widget.zero_off",
+        (SensorState::Absent, _) => word!("widget.no_tilt"),
+        (SensorState::Refused, _) => word!("widget.tilt_refused"),
+        (_, Zeroing::First) => word!("widget.zero_first"),
+        (_, Zeroing::Turned(_)) => word!("widget.zero_turned"),
+        (_, Zeroing::Off) if is_zeroed => word!("widget.zero_off"),
         (_, Zeroing::Off) => return String::new(),
     })
 }

@@ -5,7 +5,7 @@ use crate::signal::memo;
 use crate::state::{Desk, Editing, LIGHT_OR_HEAVY, LIMITS};
 use crate::ui::node::{Node, view};
 use crate::ui::{row_text, text};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use trimwright::ballast::Least;
 use trimwright::diary::BoatRecord;
@@ -34,7 +34,8 @@ pub(crate) fn AimLine() -> Node {
     }
 }
 
-const TANKS: [(&str, &str); 2] = [("any", "bench_aim.any"), ("whole", "bench_aim.whole")];
+const TANKS: [(&str, Word); 2] =
+    [("any", word!("bench_aim.any")), ("whole", word!("bench_aim.whole"))];
 
 /// The form of what is right under water.
 #[component]

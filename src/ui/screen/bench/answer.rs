@@ -6,7 +6,7 @@ use crate::state::{Desk, Editing};
 use crate::ui::figures::Brief;
 use crate::ui::node::{Node, view};
 use crate::ui::widget::Spoken;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 
 /// The boat in three lines, and the buttons of the open form.
@@ -32,10 +32,10 @@ pub(crate) fn BenchAnswer() -> Node {
     let goes_on = memo(move || form.with(|of| of.is_some_and(Editing::is_one_of_many)));
     let another = move || {
         t!(match form.get() {
-            Some(Editing::Part(_)) => "bench.next_part",
-            Some(Editing::Tank(_)) => "bench.next_tank",
-            Some(Editing::Mark(_)) => "bench.next_mark",
-            _ => "bench.next",
+            Some(Editing::Part(_)) => word!("bench.next_part"),
+            Some(Editing::Tank(_)) => word!("bench.next_tank"),
+            Some(Editing::Mark(_)) => word!("bench.next_mark"),
+            _ => word!("bench.next"),
         })
     };
     let spoken = move || problem.get().unwrap_or_else(|| brief.with(|b| b.lies.clone()));

@@ -5,13 +5,16 @@ use crate::signal::memo;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use trimwright::boat::{Aboard, Twice};
 
 /// What can be told of whether it displaces.
-const TOLD: [(&str, &str); 3] =
-    [("by-shape", "inside.by_shape"), ("yes", "inside.yes"), ("no", "inside.no")];
+const TOLD: [(&str, Word); 3] = [
+    ("by-shape", word!("inside.by_shape")),
+    ("yes", word!("inside.yes")),
+    ("no", word!("inside.no")),
+];
 
 /// Whether it displaces, where that is not plain, and the way to tell it otherwise.
 #[component]

@@ -5,7 +5,7 @@ use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// A memo over the open form; the usual value while there is none.
@@ -122,14 +122,14 @@ fn Doubted(
 /// A side as it is shown; the form has it in English.
 fn side_words(side: &str) -> String {
     t!(match side {
-        "forward" => "form.forward",
-        "aft" => "form.aft",
-        "port" => "form.port",
-        "starboard" => "form.starboard",
-        "above" => "form.above",
-        "below" => "form.below",
-        "light" => "reading.light",
-        "heavy" => "reading.heavy",
+        "forward" => word!("form.forward"),
+        "aft" => word!("form.aft"),
+        "port" => word!("form.port"),
+        "starboard" => word!("form.starboard"),
+        "above" => word!("form.above"),
+        "below" => word!("form.below"),
+        "light" => word!("reading.light"),
+        "heavy" => word!("reading.heavy"),
         other => return other.to_owned(),
     })
 }
@@ -233,7 +233,7 @@ pub(crate) fn FormChoice(
     #[prop(into)]
     label: String,
     /// The names in the form, and the keys of the words on the buttons; the first is the usual one.
-    options: &'static [(&'static str, &'static str)],
+    options: &'static [(&'static str, Word)],
 ) -> Node {
     let desk = expect_context::<Desk>();
     let now = of_form(desk, move |f| {

@@ -9,7 +9,7 @@ use crate::ui::row_text;
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, mesh_view};
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::geometry::{Axis, StlImport, likely_unit};
@@ -97,11 +97,11 @@ async fn read(desk: Desk, input: HtmlInputElement) {
 }
 
 /// Units of a file for tests, the keys of their names, and metres in one of each.
-const UNITS: [(&str, &str, f64); 4] = [
-    ("mm", "mesh_file.mm", 1e-3),
-    ("cm", "mesh_file.cm", 1e-2),
-    ("inch", "mesh_file.inch", 0.0254),
-    ("m", "mesh_file.m", 1.0),
+const UNITS: [(&str, Word, f64); 4] = [
+    ("mm", word!("mesh_file.mm"), 1e-3),
+    ("cm", word!("mesh_file.cm"), 1e-2),
+    ("inch", word!("mesh_file.inch"), 0.0254),
+    ("m", word!("mesh_file.m"), 1.0),
 ];
 /// A usual wall of a printed shell, as typed. Common practice, no source.
 fn usual_wall() -> String {
@@ -112,16 +112,16 @@ fn usual_wall() -> String {
 }
 
 /// What the mesh can be, with the keys of the words.
-const USES: [(MeshUse, &str, &str); 3] = [
-    (MeshUse::Flooded, "mesh_file.flooded", "flooded"),
-    (MeshUse::Dry, "mesh_file.dry", "dry"),
-    (MeshUse::Solid, "mesh_file.solid", "solid"),
+const USES: [(MeshUse, Word, &str); 3] = [
+    (MeshUse::Flooded, word!("mesh_file.flooded"), "flooded"),
+    (MeshUse::Dry, word!("mesh_file.dry"), "dry"),
+    (MeshUse::Solid, word!("mesh_file.solid"), "solid"),
 ];
 /// Quarter turns that can be made, with the keys of the words.
-const TURNS: [(Axis, &str, &str); 3] = [
-    (Axis::Z, "mesh_file.turn_to_port", "mesh-turn-port"),
-    (Axis::Y, "mesh_file.nose_down", "mesh-nose-down"),
-    (Axis::X, "mesh_file.roll_over", "mesh-roll"),
+const TURNS: [(Axis, Word, &str); 3] = [
+    (Axis::Z, word!("mesh_file.turn_to_port"), "mesh-turn-port"),
+    (Axis::Y, word!("mesh_file.nose_down"), "mesh-nose-down"),
+    (Axis::X, word!("mesh_file.roll_over"), "mesh-roll"),
 ];
 
 /// The mesh as it was read: its unit, its attitude, what it is to be.
@@ -133,7 +133,7 @@ fn Preview(
     let desk = expect_context::<Desk>();
     let importing = desk.importing;
     let likely = likely_unit(read.mesh.bounds().size().max());
-    let is_likely = |(.., metres): &(&str, &str, f64)| (metres - likely).abs() < f64::EPSILON;
+    let is_likely = |(.., metres): &(&str, Word, f64)| (metres - likely).abs() < f64::EPSILON;
     let unit = RwSignal::new(UNITS.iter().position(is_likely).unwrap_or_default());
     let use_as = RwSignal::new(0_usize);
     let wall = RwSignal::new(usual_wall());
@@ -162,9 +162,9 @@ fn Preview(
     let notes =
         read.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_node();
     let problem = read.problem.clone();
-    let option = |words: &str, key: &str| Chosen { name: t!(words), testid: format!("mesh-{key}") };
-    let units = UNITS.iter().map(|(key, words, _)| option(words, key)).collect();
-    let uses = USES.iter().map(|(_, words, key)| option(words, key)).collect();
+    let option = |words: Word, key: &str| Chosen { name: t!(words), testid: format!("mesh-{key}") };
+    let units = UNITS.iter().map(|&(key, words, _)| option(words, key)).collect();
+    let uses = USES.iter().map(|&(_, words, key)| option(words, key)).collect();
     let turns = TURNS
         .map(|(axis, words, testid)| {
             view! {

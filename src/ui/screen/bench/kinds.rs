@@ -7,19 +7,19 @@ use crate::signal::memo;
 use crate::state::{Desk, FLOOD, PLACE, Shape, VENT, holds, kind_key, kind_of};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use trimwright::diary::TankKindRecord;
 use trimwright::unit::Unit;
 
-const HOUSINGS: [(&str, &str); 2] =
-    [("inside", "bench_tank.inside_a_part"), ("wet", "bench_tank.in_the_wet")];
-const INLETS: [(&str, &str); 2] =
-    [("aft", "bench_tank.inlet_aft"), ("fore", "bench_tank.inlet_fore")];
-const KNOWN_BY: [(&str, &str); 2] =
-    [("bore", "bench_tank.by_bore"), ("volume", "bench_tank.by_volume")];
-const STOPS: [(&str, &str); 2] =
-    [("pump", "bench_tank.stop_pump"), ("depth", "bench_tank.stop_depth")];
+const HOUSINGS: [(&str, Word); 2] =
+    [("inside", word!("bench_tank.inside_a_part")), ("wet", word!("bench_tank.in_the_wet"))];
+const INLETS: [(&str, Word); 2] =
+    [("aft", word!("bench_tank.inlet_aft")), ("fore", word!("bench_tank.inlet_fore"))];
+const KNOWN_BY: [(&str, Word); 2] =
+    [("bore", word!("bench_tank.by_bore")), ("volume", word!("bench_tank.by_volume"))];
+const STOPS: [(&str, Word); 2] =
+    [("pump", word!("bench_tank.stop_pump")), ("depth", word!("bench_tank.stop_depth"))];
 
 /// The form of a tank.
 #[component]
@@ -56,7 +56,7 @@ pub(crate) fn TankForm() -> Node {
         <FormChoice key="housing" label=t!("bench_tank.housing") options=&HOUSINGS />
         {move || {
             let piston = kind.get() == TankKindRecord::Piston;
-            let label = t!(if piston { "bench_tank.mass_without" } else { "bench_tank.mass" });
+            let label = t!(if piston { word!("bench_tank.mass_without") } else { word!("bench_tank.mass") });
             let moves = piston
                 .then(|| {
                     view! {
@@ -113,10 +113,10 @@ fn Seldom(
     let flood =
         has_surface.then(|| view! { <PlaceFields keys=&FLOOD legend=t!("bench_tank.flood") /> });
     let (summary, legend) = match kind {
-        TankKindRecord::Open => ("bench_tank.more", "bench_tank.fill"),
-        TankKindRecord::Sealed => ("bench_tank.more_sealed", "bench_tank.fill_only"),
+        TankKindRecord::Open => (word!("bench_tank.more"), word!("bench_tank.fill")),
+        TankKindRecord::Sealed => (word!("bench_tank.more_sealed"), word!("bench_tank.fill_only")),
         TankKindRecord::Piston | TankKindRecord::Bag => {
-            ("bench_tank.fill_only", "bench_tank.fill_only")
+            (word!("bench_tank.fill_only"), word!("bench_tank.fill_only"))
         }
     };
     view! {
@@ -141,7 +141,7 @@ fn Seldom(
 fn KindChoice() -> Node {
     let desk = expect_context::<Desk>();
     let chosen = of_form(desk, |f| kind_of(&f.texts));
-    let button = move |(kind, words, _): (TankKindRecord, &'static str, &'static str)| {
+    let button = move |(kind, words, _): (TankKindRecord, Word, Word)| {
         view! {
             <button
                 type="button"
@@ -171,11 +171,11 @@ fn KindChoice() -> Node {
 }
 
 /// The kinds with the keys of their names, and of what each means.
-const KINDS: [(TankKindRecord, &str, &str); 4] = [
-    (TankKindRecord::Open, "bench_tank.open", "bench_tank.open_is"),
-    (TankKindRecord::Piston, "bench_tank.piston", "bench_tank.piston_is"),
-    (TankKindRecord::Bag, "bench_tank.bag", "bench_tank.bag_is"),
-    (TankKindRecord::Sealed, "bench_tank.sealed", "bench_tank.sealed_is"),
+const KINDS: [(TankKindRecord, Word, Word); 4] = [
+    (TankKindRecord::Open, word!("bench_tank.open"), word!("bench_tank.open_is")),
+    (TankKindRecord::Piston, word!("bench_tank.piston"), word!("bench_tank.piston_is")),
+    (TankKindRecord::Bag, word!("bench_tank.bag"), word!("bench_tank.bag_is")),
+    (TankKindRecord::Sealed, word!("bench_tank.sealed"), word!("bench_tank.sealed_is")),
 ];
 
 /// A kind of tank half full, drawn with a few lines on a page of 48 by 32.

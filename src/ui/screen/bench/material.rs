@@ -5,18 +5,18 @@ use crate::signal::memo;
 use crate::state::{Desk, OWN};
 use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use trimwright::material::{Kind, MATERIALS};
 
 /// Kinds of materials in the order in which they are offered, with the keys of their names.
-const KINDS: [(Kind, &str); 6] = [
-    (Kind::Metal, "bench_part.metal"),
-    (Kind::Plastic, "bench_part.plastic"),
-    (Kind::Composite, "bench_part.composite"),
-    (Kind::Wood, "bench_part.wood"),
-    (Kind::Foam, "bench_part.foam"),
-    (Kind::Other, "bench_part.other"),
+const KINDS: [(Kind, Word); 6] = [
+    (Kind::Metal, word!("bench_part.metal")),
+    (Kind::Plastic, word!("bench_part.plastic")),
+    (Kind::Composite, word!("bench_part.composite")),
+    (Kind::Wood, word!("bench_part.wood")),
+    (Kind::Foam, word!("bench_part.foam")),
+    (Kind::Other, word!("bench_part.other")),
 ];
 
 /// What a part is made of; a mere weight is of nothing, and has none.

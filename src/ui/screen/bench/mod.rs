@@ -28,7 +28,7 @@ use crate::state::{Bench, Desk, Editing, Form, LiesOtherwise};
 use crate::ui::node::{Node, view};
 use crate::ui::title::form_title;
 use crate::ui::widget::{Choice, Chosen};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use aim::AimForm;
 use answer::BenchAnswer;
 use boat::BoatFacts;
@@ -41,12 +41,12 @@ use result::Results;
 use tanks::{MarkForm, Marks, PlaceForm, Tanks};
 
 /// The parts of the bench in their order, with the keys of their names.
-const TABS: [(Bench, &str, &str); 5] = [
-    (Bench::Parts, "bench.parts", "bench-parts"),
-    (Bench::Tanks, "bench.tanks", "bench-tanks"),
-    (Bench::Marks, "bench.marks", "bench-marks"),
-    (Bench::Results, "bench.result", "bench-results"),
-    (Bench::Boats, "boats.title", "bench-boats"),
+const TABS: [(Bench, Word, &str); 5] = [
+    (Bench::Parts, word!("bench.parts"), "bench-parts"),
+    (Bench::Tanks, word!("bench.tanks"), "bench-tanks"),
+    (Bench::Marks, word!("bench.marks"), "bench-marks"),
+    (Bench::Results, word!("bench.result"), "bench-results"),
+    (Bench::Boats, word!("boats.title"), "bench-boats"),
 ];
 
 /// What a part of the bench is called.

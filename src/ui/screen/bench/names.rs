@@ -5,29 +5,29 @@ use crate::device::motion::go_on;
 use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// What weights, and what parts with a shape, are usually called; the words of keys.
-const WEIGHTS: [&str; 8] = [
-    "given.battery",
-    "given.motor",
-    "given.receiver",
-    "given.servos",
-    "given.pump",
-    "given.speed_controllers",
-    "given.propeller",
-    "given.trim_lead",
+const WEIGHTS: [Word; 8] = [
+    word!("given.battery"),
+    word!("given.motor"),
+    word!("given.receiver"),
+    word!("given.servos"),
+    word!("given.pump"),
+    word!("given.speed_controllers"),
+    word!("given.propeller"),
+    word!("given.trim_lead"),
 ];
-const SHAPES: [&str; 8] = [
-    "given.outer_hull",
-    "given.dry_cylinder",
-    "given.keel_lead",
-    "given.foam",
-    "given.sail",
-    "given.stern_plane",
-    "given.rudder",
-    "given.propeller_shaft",
+const SHAPES: [Word; 8] = [
+    word!("given.outer_hull"),
+    word!("given.dry_cylinder"),
+    word!("given.keel_lead"),
+    word!("given.foam"),
+    word!("given.sail"),
+    word!("given.stern_plane"),
+    word!("given.rudder"),
+    word!("given.propeller_shaft"),
 ];
 /// So many are offered: more than two rows would push the fields off the screen.
 const OFFERED: usize = 6;

@@ -15,7 +15,7 @@ use crate::ui::readout;
 use crate::ui::row_text;
 use crate::ui::text;
 use crate::words::speech::speech;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use trimwright::material::named;
 use trimwright::unit::{Length, read_number};
@@ -63,9 +63,9 @@ pub(crate) fn PartForm() -> Node {
 fn place_words(desk: Desk, shape: Shape) -> String {
     let datum = desk.derived.datum.get_untracked();
     let key = match shape {
-        Shape::Turned => "bench_part.place_of_table",
-        Shape::Mesh => "bench_part.place_of_mesh",
-        _ => "bench_part.place",
+        Shape::Turned => word!("bench_part.place_of_table"),
+        Shape::Mesh => word!("bench_part.place_of_mesh"),
+        _ => word!("bench_part.place"),
     };
     t!(key, datum = text::datum_name(datum.from))
 }
@@ -143,10 +143,10 @@ pub(crate) fn Sizes(
     /// The shape.
     shape: Shape,
 ) -> Node {
-    const AXES: [(&str, &str); 3] = [
-        ("fore-and-aft", "bench_part.fore_and_aft"),
-        ("athwartships", "bench_part.athwartships"),
-        ("upright", "bench_part.upright"),
+    const AXES: [(&str, Word); 3] = [
+        ("fore-and-aft", word!("bench_part.fore_and_aft")),
+        ("athwartships", word!("bench_part.athwartships")),
+        ("upright", word!("bench_part.upright")),
     ];
     let fields = shape
         .sizes()
@@ -225,14 +225,14 @@ fn Readout(
     }
 }
 
-const STATUSES: [(&str, &str); 4] = [
-    ("fixed", "bench_part.fixed"),
-    ("temporary", "bench_part.temporary"),
-    ("planned", "bench_part.planned"),
-    ("taken-out", "bench_part.taken_out"),
+const STATUSES: [(&str, Word); 4] = [
+    ("fixed", word!("bench_part.fixed")),
+    ("temporary", word!("bench_part.temporary")),
+    ("planned", word!("bench_part.planned")),
+    ("taken-out", word!("bench_part.taken_out")),
 ];
-const INSIDES: [(&str, &str); 2] =
-    [("flooded", "bench_part.inside_water"), ("dry", "bench_part.inside_air")];
+const INSIDES: [(&str, Word); 2] =
+    [("flooded", word!("bench_part.inside_water")), ("dry", word!("bench_part.inside_air"))];
 /// What a coat can be of, by the names of the table of materials.
 const COATS: [&str; 4] =
     ["paint, dry film", "filler, polyester", "filler, lightweight", "adhesive"];

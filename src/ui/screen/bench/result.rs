@@ -11,7 +11,7 @@ use crate::ui::figures::{self, Fact};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::NumberField;
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use trimwright::diary::BoatRecord;
 use trimwright::unit::{Celsius, NumberError, read_number_within};
@@ -101,10 +101,10 @@ fn NoResult() -> Node {
     };
     let row = move |what: Missing| {
         let (words, testid) = match what {
-            Missing::Shape => ("bench.missing_shape", "missing-shape"),
-            Missing::Mass => ("bench.missing_mass", "missing-mass"),
-            Missing::Marks => ("bench.missing_marks", "missing-marks"),
-            Missing::Tank => ("bench.missing_tank", "missing-tank"),
+            Missing::Shape => (word!("bench.missing_shape"), "missing-shape"),
+            Missing::Mass => (word!("bench.missing_mass"), "missing-mass"),
+            Missing::Marks => (word!("bench.missing_marks"), "missing-marks"),
+            Missing::Tank => (word!("bench.missing_tank"), "missing-tank"),
         };
         view! {
             <li class="row">
@@ -146,8 +146,9 @@ fn CanAlsoLie(
     };
     let row = move |(which, (name, value)): (usize, Fact)| {
         let is_drawn = memo(move || drawn.get() == Some(which));
-        let words =
-            move || t!(if is_drawn.get() { "bench.show_as_it_lies" } else { "bench.show_it" });
+        let words = move || {
+            t!(if is_drawn.get() { word!("bench.show_as_it_lies") } else { word!("bench.show_it") })
+        };
         view! {
             <div class="with-button">
                 <dt>{name}</dt>
@@ -192,10 +193,10 @@ fn Facts(
 }
 
 /// A water to go to: the key of its name, whether it is the sea, its usual temperature.
-const WATERS: [(&str, &str, bool, &str); 3] = [
-    ("bench.warm_pool", "pool", false, "27"),
-    ("bench.lake", "lake", false, "8"),
-    ("water.sea_word", "sea", true, "12"),
+const WATERS: [(Word, &str, bool, &str); 3] = [
+    (word!("bench.warm_pool"), "pool", false, "27"),
+    (word!("bench.lake"), "lake", false, "8"),
+    (word!("water.sea_word"), "sea", true, "12"),
 ];
 /// Salinity of the open sea, g/kg. Common practice, no source: coastal waters have less.
 const SALINITY: &str = "35";

@@ -8,7 +8,7 @@ use crate::ui::markup::Markup;
 use crate::ui::node::{Node, view};
 use crate::ui::screen::weights::weights;
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use trimwright::boat::Mark;
 
@@ -38,10 +38,10 @@ fn sheet(of: &Whole<'_>, water: &str) -> Markup {
     let head = format!("{} · {} · {water}", t!("sheet.bench"), local_words(&now_iso()));
     let marks: Vec<Fact> = of.hand.boat.marks.iter().map(|mark| placed(of.hand, mark)).collect();
     let figures = [
-        ("bench.afloat", [figures::afloat(of), figures::heights(of)].concat()),
-        ("bench.under_water", figures::under(of)),
-        ("bench.the_tank", figures::tank(of)),
-        ("bench.marks", marks),
+        (word!("bench.afloat"), [figures::afloat(of), figures::heights(of)].concat()),
+        (word!("bench.under_water"), figures::under(of)),
+        (word!("bench.the_tank"), figures::tank(of)),
+        (word!("bench.marks"), marks),
     ];
     let figures = figures.iter().filter(|(_, facts)| !facts.is_empty()).map(|(title, facts)| {
         let mut block = Markup::element("h2", &[], &Markup::words(&t!(title)));

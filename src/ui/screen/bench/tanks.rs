@@ -9,7 +9,7 @@ use crate::state::{Desk, Editing, PLACE};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// One line: its number, its name, its figure.
@@ -112,7 +112,8 @@ pub(crate) fn Marks() -> Node {
     }
 }
 
-const MEDIA: [(&str, &str); 2] = [("dry", "bench_place.dry"), ("wet", "bench_place.wet")];
+const MEDIA: [(&str, Word); 2] =
+    [("dry", word!("bench_place.dry")), ("wet", word!("bench_place.wet"))];
 
 /// The form of a mark.
 #[component]

@@ -1,24 +1,24 @@
 //! What the Checks screen says.
 
 use crate::device::clock;
-use crate::words::{checks::words_of, t};
+use crate::words::{checks::words_of, t, word};
 use trimwright::diary::{CheckRecord, CheckState, CheckSummary, CheckTime, short_words};
 
 /// What a list is called.
 pub(super) fn name_of(time: CheckTime) -> String {
     t!(match time {
-        CheckTime::Before => "checks.before",
-        CheckTime::Between => "checks.between",
-        CheckTime::After => "checks.after",
+        CheckTime::Before => word!("checks.before"),
+        CheckTime::Between => word!("checks.between"),
+        CheckTime::After => word!("checks.after"),
     })
 }
 
 /// When a list is gone through.
 pub(super) fn when_of(time: CheckTime) -> String {
     t!(match time {
-        CheckTime::Before => "checks.when_before",
-        CheckTime::Between => "checks.when_between",
-        CheckTime::After => "checks.when_after",
+        CheckTime::Before => word!("checks.when_before"),
+        CheckTime::Between => word!("checks.when_between"),
+        CheckTime::After => word!("checks.when_after"),
     })
 }
 
@@ -65,9 +65,9 @@ pub(super) fn state_name(state: CheckState) -> &'static str {
 pub(super) fn state_words(check: &CheckRecord) -> String {
     let state = t!(match check.state {
         CheckState::Open => return String::new(),
-        CheckState::Good => "checks.state_good",
-        CheckState::Failed => "checks.state_failed",
-        CheckState::NotToday => "checks.not_today",
+        CheckState::Good => word!("checks.state_good"),
+        CheckState::Failed => word!("checks.state_failed"),
+        CheckState::NotToday => word!("checks.not_today"),
     });
     let (_, time) = clock::local_day_and_time(&check.at);
     if time.is_empty() { state } else { format!("{state}, {time}") }
@@ -106,14 +106,28 @@ pub(super) fn summary_words(summary: CheckSummary) -> String {
 
 /// What a reason is asked with.
 pub(super) fn question_of(state: CheckState) -> String {
-    t!(if state == CheckState::Failed { "checks.what_is_wrong" } else { "checks.because" })
+    t!(if state == CheckState::Failed {
+        word!("checks.what_is_wrong")
+    } else {
+        word!("checks.because")
+    })
 }
 
 /// Reasons that need no typing.
 pub(super) fn usual_reasons(state: CheckState) -> [String; 4] {
     let keys = match state {
-        CheckState::Failed => ["checks.leaks", "checks.loose", "checks.stuck", "checks.worn"],
-        _ => ["checks.not_fitted", "checks.not_needed", "checks.done_at_home", "checks.no_help"],
+        CheckState::Failed => [
+            word!("checks.leaks"),
+            word!("checks.loose"),
+            word!("checks.stuck"),
+            word!("checks.worn"),
+        ],
+        _ => [
+            word!("checks.not_fitted"),
+            word!("checks.not_needed"),
+            word!("checks.done_at_home"),
+            word!("checks.no_help"),
+        ],
     };
     keys.map(|key| t!(key))
 }

@@ -7,15 +7,15 @@ use crate::signal::{Memo, RwSignal, memo};
 use crate::state::{Desk, PastRead};
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::ConditionRecord;
 
 /// The two conditions, with the keys of their names and their names for tests.
-const CONDITIONS: [(ConditionRecord, &str, &str); 2] = [
-    (ConditionRecord::Afloat, "pool.afloat", "past-afloat"),
-    (ConditionRecord::Under, "pool.under", "past-under"),
+const CONDITIONS: [(ConditionRecord, Word, &str); 2] = [
+    (ConditionRecord::Afloat, word!("pool.afloat"), "past-afloat"),
+    (ConditionRecord::Under, word!("pool.under"), "past-under"),
 ];
 
 /// The page that looks back over the sessions of the boat in hand.
@@ -79,7 +79,7 @@ pub(super) fn PastPage() -> Node {
 
 fn conditions() -> Vec<Chosen> {
     let chosen =
-        |(_, key, testid): &(_, &str, &str)| Chosen { name: t!(key), testid: (*testid).to_owned() };
+        |(_, key, testid): &(_, Word, &str)| Chosen { name: t!(key), testid: (*testid).to_owned() };
     CONDITIONS.iter().map(chosen).collect()
 }
 

@@ -2,7 +2,7 @@
 
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use trimwright::diary::{ClosedFigure, Closing, Figure, Followed, Unlike};
 use trimwright::fit::Estimate;
@@ -62,17 +62,17 @@ pub(super) fn line(closed: &ClosedFigure) -> String {
 }
 
 fn residual(mass: f64) -> String {
-    let key = if mass >= 0.0 { "said.heavy" } else { "said.light" };
+    let key = if mass >= 0.0 { word!("said.heavy") } else { word!("said.light") };
     t!(key, mass = text::whole_grams(mass.abs()))
 }
 
 fn unlike(why: Unlike) -> String {
     t!(match why {
-        Unlike::Water => "closed.other_water",
-        Unlike::Fill => "closed.other_fill",
-        Unlike::Aboard => "closed.aboard",
-        Unlike::OtherSteps => "closed.other_steps",
-        Unlike::Boat => "closed.other_boat",
-        Unlike::SameFigures => "closed.same_figures",
+        Unlike::Water => word!("closed.other_water"),
+        Unlike::Fill => word!("closed.other_fill"),
+        Unlike::Aboard => word!("closed.aboard"),
+        Unlike::OtherSteps => word!("closed.other_steps"),
+        Unlike::Boat => word!("closed.other_boat"),
+        Unlike::SameFigures => word!("closed.same_figures"),
     })
 }

@@ -11,7 +11,7 @@ use crate::state::Desk;
 use crate::ui::dive_text::share;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
@@ -144,15 +144,15 @@ pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
 fn checks_lines(run: &ChecksRun) -> Vec<String> {
     let good = run.checks.iter().filter(|c| c.state == CheckState::Good).count();
     let key = match run.time {
-        CheckTime::Before => "entry.checks_before",
-        CheckTime::Between => "entry.checks_between",
-        CheckTime::After => "entry.checks_after",
+        CheckTime::Before => word!("entry.checks_before"),
+        CheckTime::Between => word!("entry.checks_between"),
+        CheckTime::After => word!("entry.checks_after"),
     };
     let first = t!(key, good = good, all = run.checks.len());
     let others = run.checks.iter().filter_map(|c| {
         let key = match c.state {
-            CheckState::Failed => "entry.failed",
-            CheckState::NotToday => "entry.not_today",
+            CheckState::Failed => word!("entry.failed"),
+            CheckState::NotToday => word!("entry.not_today"),
             CheckState::Open | CheckState::Good => return None,
         };
         Some(t!(key, check = called(c)))
@@ -161,7 +161,7 @@ fn checks_lines(run: &ChecksRun) -> Vec<String> {
 }
 
 fn lean_words(lean: &LeanRecord) -> String {
-    let key = if lean.going_up { "entry.lean_up" } else { "entry.lean_down" };
+    let key = if lean.going_up { word!("entry.lean_up") } else { word!("entry.lean_down") };
     t!(key, list = text::list(lean.list_deg * DEGREE), at = share(lean.fill))
 }
 
@@ -199,7 +199,7 @@ pub(super) fn seen_words(record: &ReadingRecord) -> String {
     let list = record.list_deg.map(|d| t!("entry.list", list = text::list(d * DEGREE)));
     let trim = record.trim_deg.map(|d| t!("entry.trim", trim = text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
-        let key = if kg >= 0.0 { "entry.heavy_under" } else { "entry.light_under" };
+        let key = if kg >= 0.0 { word!("entry.heavy_under") } else { word!("entry.light_under") };
         t!(key, mass = text::whole_grams(kg.abs()))
     });
     marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")

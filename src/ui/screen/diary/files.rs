@@ -6,7 +6,7 @@ use crate::signal::{Memo, memo};
 use crate::state::{Desk, Page};
 use crate::ui::node::{Node, view};
 use crate::ui::screen::import::ImportFile;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::pin::Pin;
@@ -79,7 +79,7 @@ fn Keeping(
     let desk = expect_context::<Desk>();
     let promise = move || {
         let promised = desk.promised.get()?;
-        Some(t!(if promised { "files.promised" } else { "files.not_promised" }))
+        Some(t!(if promised { word!("files.promised") } else { word!("files.not_promised") }))
     };
     view! {
         <p class="quiet" data-testid="offline-ready" hidden=move || !update.ready_offline.get()>

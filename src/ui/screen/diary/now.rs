@@ -6,7 +6,7 @@ use crate::device::picture;
 use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, session_of_key};
 use crate::ui::node::{Node, view};
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::Entry;
@@ -42,7 +42,7 @@ pub(super) fn Now() -> Node {
         <section class="now" hidden=move || !has_boat.get() aria-label=t!("session.in_hand")>
             <button class="row-main now-open" data-testid="session-now" on:click=open>
                 <strong>
-                    {move || t!(if session.get().is_some() { "session.this" } else { "session.begin" })}
+                    {move || t!(if session.get().is_some() { word!("session.this") } else { word!("session.begin") })}
                 </strong>
                 <span>{words}</span>
             </button>

@@ -8,42 +8,48 @@ use crate::ui::node::{Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::speech::speech;
-use crate::words::{self, Language, t};
+use crate::words::{self, Language, Word, t, word};
 use leptos::prelude::*;
 use trimwright::diary::{DecimalMark, Hand, LengthUnit, MassUnit, Settings};
 use trimwright::reading::PHONE_MASS;
 use trimwright::unit::{GRAM, read_number_within};
 
 /// One thing to choose: the key of its name, its name for tests, its value.
-type Way<T> = (&'static str, &'static str, T);
+type Way<T> = (Word, &'static str, T);
 
 const LENGTHS: [Way<LengthUnit>; 2] = [
-    ("settings.millimetres", "length-mm", LengthUnit::Millimetre),
-    ("settings.inches", "length-in", LengthUnit::Inch),
+    (word!("settings.millimetres"), "length-mm", LengthUnit::Millimetre),
+    (word!("settings.inches"), "length-in", LengthUnit::Inch),
 ];
-const MASSES: [Way<MassUnit>; 2] =
-    [("settings.grams", "mass-g", MassUnit::Gram), ("settings.ounces", "mass-oz", MassUnit::Ounce)];
+const MASSES: [Way<MassUnit>; 2] = [
+    (word!("settings.grams"), "mass-g", MassUnit::Gram),
+    (word!("settings.ounces"), "mass-oz", MassUnit::Ounce),
+];
 const DECIMALS: [Way<DecimalMark>; 3] = [
-    ("settings.decimal_of_language", "decimal-language", DecimalMark::OfLanguage),
-    ("settings.decimal_point", "decimal-point", DecimalMark::Point),
-    ("settings.decimal_comma", "decimal-comma", DecimalMark::Comma),
+    (word!("settings.decimal_of_language"), "decimal-language", DecimalMark::OfLanguage),
+    (word!("settings.decimal_point"), "decimal-point", DecimalMark::Point),
+    (word!("settings.decimal_comma"), "decimal-comma", DecimalMark::Comma),
 ];
-const HANDS: [Way<Hand>; 2] =
-    [("settings.left", "hand-left", Hand::Left), ("settings.right", "hand-right", Hand::Right)];
-const TEXTS: [Way<bool>; 2] =
-    [("settings.text_usual", "text-usual", false), ("settings.text_large", "text-large", true)];
+const HANDS: [Way<Hand>; 2] = [
+    (word!("settings.left"), "hand-left", Hand::Left),
+    (word!("settings.right"), "hand-right", Hand::Right),
+];
+const TEXTS: [Way<bool>; 2] = [
+    (word!("settings.text_usual"), "text-usual", false),
+    (word!("settings.text_large"), "text-large", true),
+];
 /// A language is named in itself: who looks for it can read that.
 const LANGUAGES: [Way<Option<Language>>; 3] = [
-    ("settings.as_phone", "language-phone", None),
-    ("settings.english", "language-en", Some(Language::English)),
-    ("settings.german", "language-de", Some(Language::German)),
+    (word!("settings.as_phone"), "language-phone", None),
+    (word!("settings.english"), "language-en", Some(Language::English)),
+    (word!("settings.german"), "language-de", Some(Language::German)),
 ];
 /// Themes by what they are for.
 const THEMES: [Way<&str>; 4] = [
-    ("settings.as_phone", "theme-phone", ""),
-    ("settings.paper", "theme-paper", "paper"),
-    ("settings.night", "theme-night", "night"),
-    ("settings.sun", "theme-sun", "sun"),
+    (word!("settings.as_phone"), "theme-phone", ""),
+    (word!("settings.paper"), "theme-paper", "paper"),
+    (word!("settings.night"), "theme-night", "night"),
+    (word!("settings.sun"), "theme-sun", "sun"),
 ];
 
 /// The page of settings.
@@ -52,14 +58,14 @@ pub(super) fn SettingsPage() -> Node {
     view! {
         <main class="screen diary settings">
             <Head title=Memo::fixed(t!("settings.title")) />
-            {ways("settings.language", &LANGUAGES, language, speak)}
-            {ways("settings.lengths", &LENGTHS, |s| s.length, |s, length| s.length = length)}
-            {ways("settings.masses", &MASSES, |s| s.mass, |s, mass| s.mass = mass)}
-            {ways("settings.decimals", &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
-            {ways("settings.hand", &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
-            {ways("settings.text", &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
+            {ways(word!("settings.language"), &LANGUAGES, language, speak)}
+            {ways(word!("settings.lengths"), &LENGTHS, |s| s.length, |s, length| s.length = length)}
+            {ways(word!("settings.masses"), &MASSES, |s| s.mass, |s, mass| s.mass = mass)}
+            {ways(word!("settings.decimals"), &DECIMALS, |s| s.decimal, |s, mark| s.decimal = mark)}
+            {ways(word!("settings.hand"), &HANDS, |s| s.hand, |s, hand| s.hand = hand)}
+            {ways(word!("settings.text"), &TEXTS, |s| s.large_text, |s, large| s.large_text = large)}
             <PhoneMass />
-            {ways("settings.colours", &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
+            {ways(word!("settings.colours"), &THEMES, theme, |s, theme| theme.clone_into(&mut s.theme))}
         </main>
     }
 }
@@ -114,7 +120,7 @@ fn speak(settings: &mut Settings, language: Option<Language>) {
 
 /// A row of buttons for one setting.
 fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
-    key: &'static str,
+    key: Word,
     ways: &'static [Way<T>],
     read: fn(&Settings) -> T,
     write: fn(&mut Settings, T),

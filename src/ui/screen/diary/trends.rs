@@ -6,7 +6,7 @@ use crate::state::{Desk, Past};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
-use crate::words::t;
+use crate::words::{Word, t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::sync::Arc;
@@ -27,17 +27,17 @@ enum Of {
 }
 
 /// The curves in their order: title, name for tests, what.
-const CURVES: [(&str, &str, Of); 10] = [
-    ("past.curve_list", "trend-list", Of::Value(Quantity::List)),
-    ("past.curve_trim", "trend-trim", Of::Value(Quantity::Trim)),
-    ("past.curve_waterline", "trend-waterline", Of::Value(Quantity::Waterline)),
-    ("past.curve_residual", "trend-residual", Of::Value(Quantity::Residual)),
-    ("past.curve_mass", "trend-mass", Of::Value(Quantity::Mass)),
-    ("past.curve_forward", "trend-forward", Of::Value(Quantity::Forward)),
-    ("past.curve_to_port", "trend-to-port", Of::Value(Quantity::ToPort)),
-    ("past.curve_mass_spread", "trend-mass-spread", Of::Spread(Quantity::Mass)),
-    ("past.curve_forward_spread", "trend-forward-spread", Of::Spread(Quantity::Forward)),
-    ("past.curve_to_port_spread", "trend-to-port-spread", Of::Spread(Quantity::ToPort)),
+const CURVES: [(Word, &str, Of); 10] = [
+    (word!("past.curve_list"), "trend-list", Of::Value(Quantity::List)),
+    (word!("past.curve_trim"), "trend-trim", Of::Value(Quantity::Trim)),
+    (word!("past.curve_waterline"), "trend-waterline", Of::Value(Quantity::Waterline)),
+    (word!("past.curve_residual"), "trend-residual", Of::Value(Quantity::Residual)),
+    (word!("past.curve_mass"), "trend-mass", Of::Value(Quantity::Mass)),
+    (word!("past.curve_forward"), "trend-forward", Of::Value(Quantity::Forward)),
+    (word!("past.curve_to_port"), "trend-to-port", Of::Value(Quantity::ToPort)),
+    (word!("past.curve_mass_spread"), "trend-mass-spread", Of::Spread(Quantity::Mass)),
+    (word!("past.curve_forward_spread"), "trend-forward-spread", Of::Spread(Quantity::Forward)),
+    (word!("past.curve_to_port_spread"), "trend-to-port-spread", Of::Spread(Quantity::ToPort)),
 ];
 
 /// The curves of a boat in one condition, and the session under the cursor.

@@ -9,7 +9,7 @@ use crate::ui::text::{
     upper_first,
 };
 use crate::ui::widget::{Band, Chart, ChartMark, ChartSign, ChartView, Line, LineClass};
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::boat::Mark;
@@ -232,10 +232,10 @@ fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
     let marks: &[Mark] = if of == Of::Draught { &dived.hand.boat.marks } else { &[] };
     let mut head = vec![t!("dive.fill")];
     head.push(t!(match of {
-        Of::Gm => "dive.gm_upright",
-        Of::List => "dive.lean",
-        Of::Trim => "past.trim",
-        Of::Draught => "dive.draught",
+        Of::Gm => word!("dive.gm_upright"),
+        Of::List => word!("dive.lean"),
+        Of::Trim => word!("past.trim"),
+        Of::Draught => word!("dive.draught"),
     }));
     if of == Of::Gm {
         head.push(t!("dive.gm_along"));

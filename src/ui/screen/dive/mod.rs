@@ -14,7 +14,7 @@ use crate::state::{Desk, Following, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, More, Motion};
-use crate::words::t;
+use crate::words::{t, word};
 use answer::DiveAnswer;
 use charts::Charts;
 use cures::Cures;
@@ -102,7 +102,7 @@ fn TheWay() -> Node {
     let heading = desk.dive.heading;
     let motion = RwSignal::new(Motion::Rest);
     let wide = two_columns();
-    let options = [("dive.down", "dive-down"), ("dive.up", "dive-up")]
+    let options = [(word!("dive.down"), "dive-down"), (word!("dive.up"), "dive-up")]
         .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     view! {
         <div class="split">

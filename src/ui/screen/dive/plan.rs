@@ -5,7 +5,7 @@ use crate::state::Desk;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
-use crate::words::{self, t};
+use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
 use trimwright::diary::{BoatRecord, TankRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 use trimwright::unit::read_number_within;
@@ -17,9 +17,9 @@ const LONGEST: f64 = 600.0;
 type Time = (fn(&TankRecord) -> Option<f64>, fn(&mut TankRecord) -> &mut Option<f64>);
 
 /// A tank's times: the key of its label, name for tests, the usual one.
-const TIMES: [(&str, &str, f64, Time); 2] = [
-    ("dive.floods_in", "flood", USUAL_FLOOD, (|t| t.flood_s, |t| &mut t.flood_s)),
-    ("dive.blown_in", "blow", USUAL_BLOW, (|t| t.blow_s, |t| &mut t.blow_s)),
+const TIMES: [(Word, &str, f64, Time); 2] = [
+    (word!("dive.floods_in"), "flood", USUAL_FLOOD, (|t| t.flood_s, |t| &mut t.flood_s)),
+    (word!("dive.blown_in"), "blow", USUAL_BLOW, (|t| t.blow_s, |t| &mut t.blow_s)),
 ];
 
 /// Order and times, folded away.
@@ -33,12 +33,13 @@ pub(super) fn PlanForm() -> Node {
     });
     let in_turn = memo(move || record.with(|r| r.as_ref().is_some_and(|r| r.dive.in_turn)));
     let several = memo(move || names.with(|n: &Vec<String>| n.len() > 1));
-    let options = [("dive.together", "plan-together"), ("dive.in_turn", "plan-in-turn")]
-        .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
+    let options =
+        [(word!("dive.together"), "plan-together"), (word!("dive.in_turn"), "plan-in-turn")]
+            .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     let tank_fields = move || {
         let fields = |(k, name): (usize, String)| {
             let heading = several.get_untracked().then(|| view! { <h3>{name}</h3> });
-            let field = |(words, key, usual, time): (&str, &str, f64, Time)| {
+            let field = |(words, key, usual, time): (Word, &str, f64, Time)| {
                 view! {
                     <Seconds
                         label=t!(words)

@@ -7,7 +7,7 @@ use crate::ui::dive_text::{self, share};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text::{list, upper_first};
 use crate::ui::widget::NumberField;
-use crate::words::{self, t};
+use crate::words::{self, t, word};
 use leptos::prelude::*;
 use trimwright::answer::NotedLean;
 use trimwright::float::Heading;
@@ -42,8 +42,9 @@ pub(super) fn Seen() -> Node {
         1 => Some(t!("dive.before_one")),
         count => Some(t!("dive.before_other", count = count)),
     });
-    let side =
-        Memo::from(move || t!(if to_port.get() { "dive.to_port" } else { "dive.to_starboard" }));
+    let side = Memo::from(move || {
+        t!(if to_port.get() { word!("dive.to_port") } else { word!("dive.to_starboard") })
+    });
     let flip = Callback::new(move |()| {
         let port = if to_port.get_untracked() { "" } else { "yes" };
         desk.type_half("lean", "to-port", port.to_owned());
@@ -81,7 +82,11 @@ pub(super) fn Seen() -> Node {
 fn row(desk: Desk, k: usize, noted: NotedLean) -> Node {
     let seen = &noted.lean;
     let way = if seen.going_up { Heading::Up } else { Heading::Down };
-    let key = if way == Heading::Up { "dive.seen_going_up" } else { "dive.seen_going_down" };
+    let key = if way == Heading::Up {
+        word!("dive.seen_going_up")
+    } else {
+        word!("dive.seen_going_down")
+    };
     let words = t!(key, at = share(seen.fill), list = list(seen.list_deg * DEGREE));
     let label = t!("dive.remove", what = words);
     view! {
