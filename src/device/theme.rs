@@ -16,8 +16,11 @@ pub(crate) fn show_look([theme, hand, text]: [&str; 3]) {
     }
 }
 
-/// Says on the page that the app runs.
+/// Says on the page that the app runs, and takes away what stood there until then.
 pub(crate) fn say_ready() {
+    if let Some(paint) = document().get_element_by_id("first-paint") {
+        paint.remove();
+    }
     if let Some(root) = document().document_element() {
         let _set = root.set_attribute("data-ready", "");
     }

@@ -197,6 +197,15 @@ fn what_is_called_for_is_there_and_all_its_places_are_filled() {
 }
 
 #[test]
+fn the_page_says_before_the_program_runs_what_the_welcome_will_say() {
+    let (page, words) = (text(&root().join("index.html")), first());
+    for key in ["welcome.lead", "welcome.offline"] {
+        let said = words.get(key).unwrap_or_else(|| panic!("{key}"));
+        assert!(page.contains(&format!(">{said}</p>")), "{key} in index.html: {said}");
+    }
+}
+
+#[test]
 fn every_text_is_called_for() {
     let sources = sources();
     let all: BTreeSet<&str> =
