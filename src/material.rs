@@ -1,7 +1,7 @@
 //! What models are built of: densities with ranges and sources, what soaks and what gives way.
 //!
 //! A typical value is a start; a part that matters is weighed. The printed values are those of the
-//! sources; where a source was not at hand its text says "from memory, not seen".
+//! sources; where a source was not at hand its text says "typical value, unchecked".
 
 /// What sort of stuff it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,7 +69,7 @@ pub const LEAD: Material = Material::of(
     11340.0,
     [10900.0, 11350.0],
     "trade tables 11 340; PNNL-15870 Rev. 1 (2011) 11 350; antimonial shot from 10 900, and shot in \
-     bulk packs at 0.60 to 0.64 of this, from memory, not seen",
+     bulk packs at 0.60 to 0.64 of this, typical value, unchecked",
 );
 
 /// Brass.
@@ -79,7 +79,7 @@ pub const BRASS: Material = Material::of(
     8500.0,
     [8490.0, 8530.0],
     "alloy data sheets: free cutting (ASTM B16) 8500, 70/30 (ASTM B36) 8530; 8490 \
-             from memory, not seen",
+             typical value, unchecked",
 );
 
 /// Steel.
@@ -88,7 +88,7 @@ pub const STEEL: Material = Material::of(
     "steel",
     7850.0,
     [7850.0, 7872.0],
-    "structural convention 7850, from memory, not seen; PNNL-15870 Rev. 1 (2011) 7872",
+    "structural convention 7850, typical value, unchecked; PNNL-15870 Rev. 1 (2011) 7872",
 );
 
 /// Foam of closed cells, in boards.
@@ -104,7 +104,7 @@ pub const FOAM_BOARD: Material = Material::of(
 .soaking([0.007, 0.03])
 .giving([0.00049, 0.00065]);
 
-const PNNL_RANGE: &str = "PNNL-15870 Rev. 1 (2011); range from memory, not seen";
+const PNNL_RANGE: &str = "PNNL-15870 Rev. 1 (2011); range typical value, unchecked";
 const PRACTICE: &str = "common practice, no source: weigh it";
 /// Water that unsealed wood takes up, share of volume. From memory, not seen.
 const WOOD_SOAKS: [f64; 2] = [0.0, 0.3];
@@ -120,7 +120,7 @@ pub const MATERIALS: [Material; 39] = {
             "tungsten heavy alloy",
             17750.0,
             [17000.0, 18500.0],
-            "middle of the classes of ASTM B777; from memory, not seen",
+            "middle of the classes of ASTM B777; typical value, unchecked",
         ),
         BRASS,
         Material::of(
@@ -128,7 +128,7 @@ pub const MATERIALS: [Material; 39] = {
             "bronze",
             8400.0,
             [7450.0, 8910.0],
-            "PNNL-15870 Rev. 1 (2011); range of the alloys from memory, not seen: weigh it",
+            "PNNL-15870 Rev. 1 (2011); range of the alloys typical value, unchecked: weigh it",
         ),
         Material::of(Metal, "copper", 8960.0, [8920.0, 8960.0], PNNL_RANGE),
         STEEL,
@@ -144,29 +144,29 @@ pub const MATERIALS: [Material; 39] = {
             "aluminium",
             2700.0,
             [2660.0, 2810.0],
-            "PNNL-15870 Rev. 1 (2011): 6061 has 2700; range of the alloys from memory, not \
-             seen",
+            "PNNL-15870 Rev. 1 (2011): 6061 has 2700; range of the alloys typical value, \
+             unchecked",
         ),
         Material::of(
             Metal,
             "titanium",
             4430.0,
             [4430.0, 4510.0],
-            "PNNL-15870 Rev. 1 (2011): grade 5; pure 4510 from memory, not seen",
+            "PNNL-15870 Rev. 1 (2011): grade 5; pure 4510 typical value, unchecked",
         ),
         Material::of(
             Plastic,
             "ABS",
             1050.0,
             [1040.0, 1060.0],
-            "from memory, not seen; printed parts may flood inside",
+            "typical value, unchecked; printed parts may flood inside",
         ),
         Material::of(
             Plastic,
             "PLA",
             1240.0,
             [1240.0, 1250.0],
-            "1250 from a second hand, 1240 from memory, not seen; printed parts may flood \
+            "1250 from a second hand, 1240 typical value, unchecked; printed parts may flood \
              inside",
         ),
         Material::of(
@@ -181,7 +181,7 @@ pub const MATERIALS: [Material; 39] = {
             "PVC, rigid",
             1400.0,
             [1300.0, 1450.0],
-            "PNNL-15870 Rev. 1 (2011) 1406; range from memory, not seen",
+            "PNNL-15870 Rev. 1 (2011) 1406; range typical value, unchecked",
         ),
         Material::of(Plastic, "polycarbonate", 1200.0, [1190.0, 1220.0], PNNL_RANGE),
         Material::of(
@@ -214,7 +214,7 @@ pub const MATERIALS: [Material; 39] = {
             "epoxy",
             1170.0,
             [1100.0, 1200.0],
-            "one data set 1170; range from memory, not seen",
+            "one data set 1170; range typical value, unchecked",
         ),
         FOAM_BOARD,
         Material::of(
@@ -262,7 +262,7 @@ pub const MATERIALS: [Material; 39] = {
             "balsa",
             160.0,
             [100.0, 250.0],
-            "Borrega & Gibson 2015, Mech. Mater. 84:75; uptake unsealed from memory, not seen",
+            "Borrega & Gibson 2015, Mech. Mater. 84:75; uptake unsealed typical value, unchecked",
         )
         .soaking(WOOD_SOAKS),
         Material::of(
@@ -270,7 +270,7 @@ pub const MATERIALS: [Material; 39] = {
             "birch plywood",
             700.0,
             [650.0, 750.0],
-            "EN 1991-1-1 annex A, from memory, not seen; uptake unsealed likewise",
+            "EN 1991-1-1 annex A, typical value, unchecked; uptake unsealed likewise",
         )
         .soaking(WOOD_SOAKS),
         Material::of(
@@ -278,7 +278,7 @@ pub const MATERIALS: [Material; 39] = {
             "softwood plywood",
             500.0,
             [450.0, 550.0],
-            "EN 1991-1-1 annex A, from memory, not seen; uptake unsealed likewise",
+            "EN 1991-1-1 annex A, typical value, unchecked; uptake unsealed likewise",
         )
         .soaking(WOOD_SOAKS),
         Material::of(
@@ -286,7 +286,7 @@ pub const MATERIALS: [Material; 39] = {
             "pine",
             640.0,
             [450.0, 650.0],
-            "PNNL-15870 Rev. 1 (2011); range and uptake unsealed from memory, not seen",
+            "PNNL-15870 Rev. 1 (2011); range and uptake unsealed typical value, unchecked",
         )
         .soaking(WOOD_SOAKS),
         Material::of(
@@ -302,7 +302,7 @@ pub const MATERIALS: [Material; 39] = {
             "wax",
             900.0,
             [812.0, 920.0],
-            "880 to 920 from memory, not seen; PNNL-15870 Rev. 1 (2011) 812",
+            "880 to 920 typical value, unchecked; PNNL-15870 Rev. 1 (2011) 812",
         ),
         Material::of(Other, "paint, dry film", 1300.0, [1100.0, 1700.0], PRACTICE),
         Material::of(Other, "filler, polyester", 1700.0, [1300.0, 1900.0], PRACTICE),

@@ -41,7 +41,7 @@ pub struct Bulkhead {
 pub enum TankError {
     /// A bulkhead does not pass through the cavity.
     #[error(
-        "its {} bulkhead at {at} m does not part it: the cavity reaches from {low:.3} to {high:.3} m",
+        "its {} bulkhead at {at} m lies outside the cavity ({low:.3} to {high:.3} m)",
         match way { Way::Lengthwise => "lengthwise", Way::Transverse => "transverse" }
     )]
     BulkheadOutside {
@@ -400,11 +400,11 @@ mod tests {
         let with = |bulkhead| Tank { bulkheads: vec![bulkhead], ..plain.clone() };
         refused(
             &with(lengthwise(0.1)),
-            "its lengthwise bulkhead at 0.1 m does not part it: the cavity reaches from -0.100 to 0.100 m",
+            "its lengthwise bulkhead at 0.1 m lies outside the cavity (-0.100 to 0.100 m)",
         );
         refused(
             &with(transverse(f64::NAN)),
-            "its transverse bulkhead at NaN m does not part it: the cavity reaches from -0.100 to 0.300 m",
+            "its transverse bulkhead at NaN m lies outside the cavity (-0.100 to 0.300 m)",
         );
         let many = Tank { bulkheads: vec![lengthwise(0.0); 13], ..plain.clone() };
         refused(&many, "it has 13 bulkheads: give at most 12");

@@ -133,7 +133,7 @@ async fn the_zero_of_the_phone_is_found_by_turning_it_and_taken_off() {
         hold_at(&page, -1.4, 2.6).await?;
         page.see_words("tilt-note", "2 of 2").await?;
         hold_at(&page, 0.6, -1.4).await?;
-        page.see_words("tilt-note", "zero of this phone is taken off").await?;
+        page.see_words("tilt-note", "Phone zeroed").await?;
         see_value(&page, "list-value", 2.0).await?;
         page.see_words("list-side", "to starboard").await?;
         see_value(&page, "trim-value", 1.0).await?;
