@@ -106,7 +106,7 @@ fn diary() -> Diary {
             session(1, 0.1, true, &as_good),
             session(2, 4.0, false, &as_laden),
         ],
-        states: [(as_good, good), (as_laden, state)].into(),
+        states: [(as_good, good), (as_laden, state)].into_iter().collect(),
         draft: Draft::default().for_boat(BOAT),
         ..Diary::default()
     }
