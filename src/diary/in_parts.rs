@@ -132,7 +132,7 @@ async fn list_of_sessions(text: &str, due: Pause<'_>) -> Option<List> {
 }
 
 /// As [`write`], with pauses where they are due, in pieces that follow one another.
-pub fn write_with<'a>(diary: Diary, due: Pause<'a>) -> Work<'a, Vec<String>> {
+pub fn write_with(diary: Diary, due: Pause<'_>) -> Work<'_, Vec<String>> {
     Box::pin(written(diary, due))
 }
 

@@ -78,6 +78,7 @@ async fn flow(
 }
 
 /// What was seen of a flow that has begun already with the page, where `act` is null.
+#[expect(clippy::print_stdout, reason = "what is measured is printed")]
 async fn seen(
     page: &Page,
     name: &str,
