@@ -19,6 +19,7 @@ pub mod float;
 pub mod frame;
 pub mod geometry;
 pub mod material;
+pub mod pause;
 pub mod reading;
 pub mod unit;
 pub mod water;

@@ -3,7 +3,8 @@
 
 use super::part::{Part, Status};
 use crate::frame::{Body, Position};
-use crate::geometry::{Fineness, Mesh, OffsetError, Solid, SolidError, offset, shell};
+use crate::geometry::{Fineness, Mesh, OffsetError, Solid, SolidError, offset_with, shell_with};
+use crate::pause::{Pause, Work, at_once, pause};
 use nalgebra::Vector3;
 use std::sync::Arc;
 
@@ -161,6 +162,26 @@ pub struct Shaped {
     coat: Option<CoatOn>,
 }
 
+impl Shaped {
+    /// The same surfaces moved by so much, metres.
+    #[must_use]
+    pub fn shifted(&self, by: Vector3<f64>) -> Self {
+        let moved = |mesh: &Arc<Mesh>| Arc::new(mesh.shifted(by));
+        let outer = moved(&self.outer);
+        let wall = self.wall.as_ref().map(moved);
+        // What is shared stays shared.
+        let is =
+            |other: Option<&Arc<Mesh>>| other.is_some_and(|o| Arc::ptr_eq(&self.displacing, o));
+        let displacing = match &wall {
+            _ if is(Some(&self.outer)) => Arc::clone(&outer),
+            Some(wall) if is(self.wall.as_ref()) => Arc::clone(wall),
+            _ => moved(&self.displacing),
+        };
+        let coat = self.coat.map(|coat| CoatOn { centre: coat.centre + by, ..coat });
+        Self { outer, wall, displacing, area: self.area, coat }
+    }
+}
+
 impl PartEntry {
     /// Makes the part: its mass, its centre, and what it displaces.
     ///
@@ -205,12 +226,38 @@ impl PartEntry {
     /// # Errors
     /// [`EntryError`] when a size, the wall or the coat is wrong.
     pub fn shaped(&self, fineness: Fineness) -> Result<Option<Shaped>, EntryError> {
+        at_once(|due| self.shaped_with(fineness, due))
+    }
+
+    /// As [`Self::shaped`], with pauses where they are due: a wall in a fine mesh takes a second.
+    ///
+    /// # Errors
+    /// As [`Self::shaped`].
+    pub fn shaped_with<'a>(
+        &'a self,
+        fineness: Fineness,
+        due: Pause<'a>,
+    ) -> Work<'a, Result<Option<Shaped>, EntryError>> {
+        Box::pin(self.surfaces(fineness, due))
+    }
+
+    async fn surfaces(
+        &self,
+        fineness: Fineness,
+        due: Pause<'_>,
+    ) -> Result<Option<Shaped>, EntryError> {
         let Some(solid) = &self.solid else { return Ok(None) };
         let outer = solid.mesh(fineness)?;
-        let wall = self.wall.map(|w| shell(&outer, w.thickness).map(Arc::new)).transpose()?;
+        pause(due).await;
+        let wall = match self.wall {
+            Some(wall) => Some(Arc::new(shell_with(&outer, wall.thickness, due).await?)),
+            None => None,
+        };
         let area = outer.surface_area();
+        pause(due).await;
         let coat = self.coat.map(|c| CoatOn::of(c, &outer, area)).transpose()?;
-        let displacing = self.displacing(&outer, wall.as_ref(), coat.as_ref())?;
+        pause(due).await;
+        let displacing = self.displacing(&outer, wall.as_ref(), coat.as_ref(), due).await?;
         Ok(Some(Shaped { outer, wall, displacing, area, coat }))
     }
 
@@ -270,19 +317,23 @@ impl PartEntry {
     }
 
     /// What pushes water away: the whole outer shape, or the wall alone; the coat lies outside.
-    fn displacing(
+    async fn displacing(
         &self,
         outer: &Arc<Mesh>,
         wall: Option<&Arc<Mesh>>,
         coat: Option<&CoatOn>,
+        due: Pause<'_>,
     ) -> Result<Arc<Mesh>, EntryError> {
         let flooded = self.wall.filter(|w| w.inside == Inside::Flooded);
-        let coated = coat.map(|c| offset(outer, c.mean_thickness)).transpose()?.map(Arc::new);
+        let coated = match coat {
+            Some(coat) => Some(Arc::new(offset_with(outer, coat.mean_thickness, due).await?)),
+            None => None,
+        };
         Ok(match (flooded, coated, wall) {
             (Some(w), Some(coated), _) => {
                 // The inner surface stays where it was: the wall is thicker by the coat.
                 let by = w.thickness + coat.map_or(0.0, |c| c.mean_thickness);
-                Arc::new(shell(&coated, by)?)
+                Arc::new(shell_with(&coated, by, due).await?)
             }
             (Some(_), None, Some(wall)) => Arc::clone(wall),
             (None, Some(coated), _) => coated,

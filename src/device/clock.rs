@@ -1,4 +1,8 @@
-//! The time of day, from the browser.
+//! The time of day, from the browser, and turns taken with the screen.
+
+use std::cell::Cell;
+use std::pin::Pin;
+use std::rc::Rc;
 
 /// Now, ISO 8601 in UTC.
 pub(crate) fn now_iso() -> String {
@@ -24,6 +28,41 @@ pub(crate) async fn next_turn() {
         }
     });
     let _done = wasm_bindgen_futures::JsFuture::from(turn).await;
+}
+
+/// The longest that is calculated before the screen has its turn, milliseconds: less than a frame.
+const TURN: f64 = 12.0;
+
+/// Long work that gives the screen its turn every few milliseconds.
+#[derive(Debug, Clone)]
+pub(crate) struct Turns {
+    /// When it last went on, milliseconds since 1970.
+    since: Rc<Cell<f64>>,
+}
+
+impl Turns {
+    /// Work that begins now.
+    pub(crate) fn begin() -> Self {
+        Self { since: Rc::new(Cell::new(now_ms())) }
+    }
+
+    /// The screen's turn, if it is due: what the core's long work asks for.
+    pub(crate) fn due(&self) -> Option<Pin<Box<dyn Future<Output = ()>>>> {
+        let since = Rc::clone(&self.since);
+        (now_ms() - since.get() > TURN).then(|| {
+            Box::pin(async move {
+                next_turn().await;
+                since.set(now_ms());
+            }) as Pin<Box<dyn Future<Output = ()>>>
+        })
+    }
+
+    /// Gives the screen its turn if it is due.
+    pub(crate) async fn rest(&self) {
+        if let Some(turn) = self.due() {
+            turn.await;
+        }
+    }
 }
 
 /// An ISO time as people of this place write it, to the minute.

@@ -1,5 +1,6 @@
 //! Files: given to the person, and taken from them.
 
+use super::clock::Turns;
 use js_sys::Array;
 use leptos::prelude::{document, set_timeout};
 use std::time::Duration;
@@ -10,12 +11,26 @@ use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
 /// After so long a download has been read from memory: hundreds of megabytes a minute, on slow phones too.
 const DOWNLOADED: Duration = Duration::from_secs(60);
 
-/// Offers a text as a file to keep.
-pub(crate) fn save_as(name: &str, kind: &str, text: &str) -> Result<(), JsValue> {
+/// Offers a plain text as a file to keep.
+pub(crate) fn save_text(name: &str, text: &str) -> Result<(), JsValue> {
+    save_as(name, "text/plain", &Array::of1(&text.into()))
+}
+
+/// A text in pieces as the browser has it, some at a time.
+pub(crate) async fn pieces(text: &[String]) -> Array {
+    let (all, turns) = (Array::new(), Turns::begin());
+    for piece in text {
+        all.push(&piece.into());
+        turns.rest().await;
+    }
+    all
+}
+
+/// Offers a text, in pieces, as a file to keep.
+pub(super) fn save_as(name: &str, kind: &str, text: &Array) -> Result<(), JsValue> {
     let options = BlobPropertyBag::new();
     options.set_type(kind);
-    let parts = Array::of1(&JsValue::from_str(text));
-    let blob = Blob::new_with_str_sequence_and_options(&parts, &options)?;
+    let blob = Blob::new_with_str_sequence_and_options(text, &options)?;
     let address = Url::create_object_url_with_blob(&blob)?;
     let link: HtmlAnchorElement = document().create_element("a")?.dyn_into()?;
     link.set_href(&address);
@@ -45,8 +60,10 @@ pub(crate) async fn chosen_bytes(
 /// The text of the file chosen in a file field, which is emptied so that the same file can be
 /// chosen again. None when none was chosen.
 pub(crate) async fn chosen(input: HtmlInputElement) -> Option<Result<String, JsValue>> {
-    let file = input.files()?.get(0)?;
-    let text = JsFuture::from(file.text()).await;
-    input.set_value("");
-    Some(text.map(|t| t.as_string().unwrap_or_default()))
+    // As bytes: to turn a large text from the browser's kind into this one takes long.
+    let read = chosen_bytes(input).await?;
+    Some(read.map(|(_, bytes)| {
+        String::from_utf8(bytes)
+            .unwrap_or_else(|wrong| String::from_utf8_lossy(wrong.as_bytes()).into_owned())
+    }))
 }

@@ -1,6 +1,6 @@
 //! Giving a file to another app of the phone, where there is a way; else it is saved.
 
-use super::file::save_as;
+use super::file::{pieces, save_as};
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
@@ -25,17 +25,17 @@ impl Given {
     }
 }
 
-/// Offers a text as a file to the phone's sharing; where that is missing, as a file to keep.
-pub(crate) async fn give(name: &str, text: &str) -> Given {
+/// Offers a text, in pieces, as a file to the phone's sharing; where that is missing, as a file to keep.
+pub(crate) async fn give(name: &str, text: &[String]) -> Given {
     match share(name, text).await {
         Ok(Some(given)) => given,
-        Ok(None) | Err(_) => save(name, "application/json", text),
+        Ok(None) | Err(_) => save(name, "application/json", text).await,
     }
 }
 
-/// Offers a text as a file to keep.
-pub(crate) fn save(name: &str, kind: &str, text: &str) -> Given {
-    match save_as(name, kind, text) {
+/// Offers a text, in pieces, as a file to keep.
+pub(crate) async fn save(name: &str, kind: &str, text: &[String]) -> Given {
+    match save_as(name, kind, &pieces(text).await) {
         Ok(()) => Given::Saved,
         Err(_) => Given::No,
     }
@@ -49,7 +49,7 @@ pub(crate) fn print() {
 
 /// Shares through the browser if it can share this file; none if it cannot. Called by name, because
 /// the binding of this interface is not stable and not every browser has it.
-async fn share(name: &str, text: &str) -> Result<Option<Given>, JsValue> {
+async fn share(name: &str, text: &[String]) -> Result<Option<Given>, JsValue> {
     let navigator: JsValue = leptos::prelude::window().navigator().into();
     let can = Reflect::get(&navigator, &"canShare".into())?;
     let share = Reflect::get(&navigator, &"share".into())?;
@@ -59,7 +59,7 @@ async fn share(name: &str, text: &str) -> Result<Option<Given>, JsValue> {
     let options = web_sys::FilePropertyBag::new();
     // Phones pass on few kinds of files: JSON is not among them everywhere, plain text is.
     options.set_type("text/plain");
-    let parts = Array::of1(&text.into());
+    let parts = pieces(text).await;
     let file = web_sys::File::new_with_str_sequence_and_options(&parts, name, &options)?;
     let what = Object::new();
     Reflect::set(&what, &"files".into(), &Array::of1(&file))?;

@@ -40,9 +40,14 @@ pub enum DiaryError {
 
 /// What every version has.
 #[derive(Deserialize)]
-struct Envelope {
+pub(super) struct Envelope {
     format: Option<String>,
-    version: Option<u64>,
+    pub(super) version: Option<u64>,
+}
+
+/// True for a file of ours. A bare list could pass for the fields in their order.
+pub(super) fn is_ours(text: &str, envelope: &Envelope) -> bool {
+    text.trim_start().starts_with('{') && envelope.format.as_deref() == Some(FORMAT)
 }
 
 /// Reads a file of this or any older version.
@@ -56,13 +61,11 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         Category::Data => DiaryError::Foreign,
         _ => DiaryError::Damaged { line: e.line(), column: e.column() },
     })?;
-    // A bare list could pass for the fields in their order.
-    let is_object = text.trim_start().starts_with('{');
-    if !is_object || envelope.format.as_deref() != Some(FORMAT) {
+    if !is_ours(text, &envelope) {
         return Err(DiaryError::Foreign);
     }
     let wrong = |e: serde_json::Error| DiaryError::Wrong(e.to_string());
-    let mut diary = match envelope.version {
+    let diary = match envelope.version {
         Some(1 | 2) => {
             let old = read_version_2(text).map_err(DiaryError::Wrong)?;
             // What is taken is what this version reads again: fields that it knows and the old one
@@ -75,7 +78,12 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     };
-    if envelope.version < Some(VERSION) {
+    finished(diary, envelope.version)
+}
+
+/// What was read of a file of a version, in this one's form, once it is checked.
+pub(super) fn finished(mut diary: Diary, version: Option<u64>) -> Result<Diary, DiaryError> {
+    if version < Some(VERSION) {
         move_leans(&mut diary).map_err(DiaryError::Wrong)?;
     }
     diary.version = VERSION;

@@ -7,7 +7,9 @@ use super::draft::Draft;
 use super::record::Diary;
 use super::session_record::SessionRecord;
 use super::settings::Settings;
+use crate::pause::{Pause, Work, at_once, pause};
 use litemap::LiteMap;
+use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
 /// What becomes of a record of another file.
@@ -65,8 +67,18 @@ impl Merged {
 impl Diary {
     /// What would become of each record of `other`; nothing is changed.
     pub fn compare(&self, other: &Self) -> Vec<Coming> {
-        let lists = (other.boats.clone(), other.sessions.clone(), other.checks.clone());
-        let arranged = self.arrange(lists);
+        at_once(|due| self.compare_with(other, due))
+    }
+
+    /// As [`Self::compare`], with pauses where they are due.
+    pub fn compare_with<'a>(&'a self, other: &'a Self, due: Pause<'a>) -> Work<'a, Vec<Coming>> {
+        Box::pin(self.compared(other, due))
+    }
+
+    async fn compared(&self, other: &Self, due: Pause<'_>) -> Vec<Coming> {
+        let sessions = other.sessions.iter().map(Cow::Borrowed).collect();
+        let lists = (other.boats.clone(), sessions, other.checks.clone());
+        let arranged = self.arrange(lists, due).await;
         let mut all: Vec<Coming> = coming(RecordKind::Boat, &arranged.boats).collect();
         all.extend(coming(RecordKind::Session, &arranged.sessions));
         all.extend(coming(RecordKind::Checks, &arranged.checks));
@@ -85,7 +97,17 @@ impl Diary {
     /// under an identity of its own, so nothing is overwritten. What was being typed is taken over only when
     /// nothing was kept here before, and the settings never: [`Self::take_settings`].
     pub fn merge(&mut self, other: Self) -> Merged {
-        let arranged = self.arrange((other.boats, other.sessions, other.checks));
+        at_once(|due| self.merge_with(other, due))
+    }
+
+    /// As [`Self::merge`], with pauses where they are due.
+    pub fn merge_with<'a>(&'a mut self, other: Self, due: Pause<'a>) -> Work<'a, Merged> {
+        Box::pin(self.merged(other, due))
+    }
+
+    async fn merged(&mut self, other: Self, due: Pause<'_>) -> Merged {
+        let sessions = other.sessions.into_iter().map(Cow::Owned).collect();
+        let arranged = self.arrange((other.boats, sessions, other.checks), due).await;
         if self.boats.is_empty() && self.sessions.is_empty() {
             let water = std::mem::take(&mut self.draft.water);
             self.draft = Draft { water, ..other.draft };
@@ -117,22 +139,34 @@ impl Diary {
 
     /// Where each record of another file comes to stand here. The sessions and the checks of a boat
     /// that gets another identity follow it.
-    fn arrange(&self, (boats, sessions, checks): Lists) -> Arranged {
+    async fn arrange<'a>(
+        &self,
+        (boats, sessions, checks): Lists<'a>,
+        due: Pause<'_>,
+    ) -> Arranged<'a> {
         // Sessions and checks of a boat that is gone must not come to belong to another one.
         let mut left = without_their_boat(&self.boats, &self.sessions, &self.checks);
-        left.extend(without_their_boat(&boats, &sessions, &checks));
-        let boats = place(&self.boats, with_identities(boats, |_| ()), "~", &left);
+        pause(due).await;
+        let named = sessions.iter().map(AsRef::as_ref);
+        left.extend(without_their_boat(&boats, named, &checks));
+        pause(due).await;
+        let boats = place(&self.boats, with_identities(owned(boats), |_| ()), "~", &left);
         let renamed: HashMap<&str, &str> =
             boats.iter().map(|p| (p.was.as_str(), p.record.id.as_str())).collect();
-        let follow = |boat: &mut String| {
-            if let Some(new) = renamed.get(boat.as_str()) {
-                *boat = (*new).to_owned();
-            }
-        };
+        let new_name = |boat: &str| renamed.get(boat).filter(|new| **new != boat).copied();
         let none = HashSet::new();
-        let sessions = with_identities(sessions, |session| follow(&mut session.boat));
+        let sessions = with_identities(sessions, |session| {
+            if let Some(new) = new_name(&session.boat) {
+                session.to_mut().boat = new.to_owned();
+            }
+        });
         // Checks have the identity of their boat: beside others they stand under one that no boat has.
-        let checks = with_identities(checks, |checks| follow(&mut checks.id));
+        let checks = with_identities(owned(checks), |checks| {
+            if let Some(new) = new_name(&checks.id) {
+                checks.to_mut().id = new.to_owned();
+            }
+        });
+        pause(due).await;
         Arranged {
             sessions: place(&self.sessions, sessions, "~", &none),
             checks: place(&self.checks, checks, "~checks~", &none),
@@ -142,18 +176,18 @@ impl Diary {
 }
 
 /// The lists of another file.
-type Lists = (Vec<BoatRecord>, Vec<SessionRecord>, Vec<ChecksRecord>);
+type Lists<'a> = (Vec<BoatRecord>, Vec<Cow<'a, SessionRecord>>, Vec<ChecksRecord>);
 
 /// The records of another file in their places.
-struct Arranged {
-    boats: Vec<Placed<BoatRecord>>,
-    sessions: Vec<Placed<SessionRecord>>,
-    checks: Vec<Placed<ChecksRecord>>,
+struct Arranged<'a> {
+    boats: Vec<Placed<'a, BoatRecord>>,
+    sessions: Vec<Placed<'a, SessionRecord>>,
+    checks: Vec<Placed<'a, ChecksRecord>>,
 }
 
 /// A record of another file under the identity that it gets here.
-struct Placed<R> {
-    record: R,
+struct Placed<'a, R: Identified> {
+    record: Cow<'a, R>,
     /// Its identity in that file.
     was: String,
     fate: Fate,
@@ -196,20 +230,27 @@ impl Identified for ChecksRecord {
 }
 
 /// The identities of boats that sessions and checks name and that are not there.
-fn without_their_boat(
+fn without_their_boat<'a>(
     boats: &[BoatRecord],
-    sessions: &[SessionRecord],
+    sessions: impl IntoIterator<Item = &'a SessionRecord>,
     checks: &[ChecksRecord],
 ) -> HashSet<String> {
     let there: HashSet<&str> = boats.iter().map(|b| b.id.as_str()).collect();
-    let of_sessions = sessions.iter().map(|s| s.boat.as_str());
+    let of_sessions = sessions.into_iter().map(|s| s.boat.as_str());
     let named = of_sessions.chain(checks.iter().map(|c| c.id.as_str()));
     named.filter(|id| !there.contains(id)).map(str::to_owned).collect()
 }
 
+fn owned<'a, R: Identified>(records: Vec<R>) -> Vec<Cow<'a, R>> {
+    records.into_iter().map(Cow::Owned).collect()
+}
+
 /// Records with the identities that they had before a change.
-fn with_identities<R: Identified>(records: Vec<R>, change: impl Fn(&mut R)) -> Vec<(String, R)> {
-    let changed = |mut record: R| {
+fn with_identities<'a, R: Identified>(
+    records: Vec<Cow<'a, R>>,
+    change: impl Fn(&mut Cow<'a, R>),
+) -> Vec<(String, Cow<'a, R>)> {
+    let changed = |mut record: Cow<'a, R>| {
         let was = record.id().to_owned();
         change(&mut record);
         (was, record)
@@ -220,19 +261,19 @@ fn with_identities<R: Identified>(records: Vec<R>, change: impl Fn(&mut R)) -> V
 /// Finds the place of each record among those here: under its own identity, or, where another one
 /// has that, under its identity with `beside` and a number, but for those in `left`. Those that can
 /// keep their identity come first, so that none of them is in another one's way.
-fn place<R: Identified>(
+fn place<'a, R: Identified>(
     here: &[R],
-    there: Vec<(String, R)>,
+    there: Vec<(String, Cow<'a, R>)>,
     beside: &str,
     left: &HashSet<String>,
-) -> Vec<Placed<R>> {
+) -> Vec<Placed<'a, R>> {
     let known: HashMap<&str, &R> = here.iter().map(|r| (r.id(), r)).collect();
-    let mut placed: Vec<Placed<R>> = Vec::with_capacity(there.len());
+    let mut placed: Vec<Placed<'a, R>> = Vec::with_capacity(there.len());
     let mut came: HashMap<String, usize> = HashMap::new();
     for (was, record) in there {
         let fate = match standing(&known, &came, &placed, record.id()) {
             None => Fate::New,
-            Some(other) if *other == record => Fate::Same,
+            Some(other) if *other == *record => Fate::Same,
             Some(_) => Fate::Differs,
         };
         if fate == Fate::New {
@@ -247,9 +288,9 @@ fn place<R: Identified>(
         let mut fate = Fate::Differs;
         // It ends: every number that is passed over is one of a record, or of those left.
         for number in 2_u64.. {
-            record.set_id(format!("{wanted}{beside}{number}"));
+            record.to_mut().set_id(format!("{wanted}{beside}{number}"));
             match standing(&known, &came, &placed, record.id()) {
-                Some(other) if *other == record => {
+                Some(other) if *other == *record => {
                     fate = Fate::Same;
                     break;
                 }
@@ -268,25 +309,28 @@ fn place<R: Identified>(
 }
 
 /// The record that has an identity, of those here or of those that came.
-fn standing<'a, R>(
+fn standing<'a, R: Identified>(
     known: &HashMap<&str, &'a R>,
     came: &HashMap<String, usize>,
-    placed: &'a [Placed<R>],
+    placed: &'a [Placed<'_, R>],
     id: &str,
 ) -> Option<&'a R> {
-    let of_those = || came.get(id).and_then(|k| placed.get(*k)).map(|p| &p.record);
+    let of_those = || came.get(id).and_then(|k| placed.get(*k)).map(|p| p.record.as_ref());
     known.get(id).copied().or_else(of_those)
 }
 
-fn coming<R>(kind: RecordKind, placed: &[Placed<R>]) -> impl Iterator<Item = Coming> {
+fn coming<R: Identified>(
+    kind: RecordKind,
+    placed: &[Placed<'_, R>],
+) -> impl Iterator<Item = Coming> {
     placed.iter().map(move |p| Coming { kind, id: p.was.clone(), fate: p.fate })
 }
 
-fn take_in<R>(here: &mut Vec<R>, placed: Vec<Placed<R>>, merged: &mut Merged) {
+fn take_in<R: Identified>(here: &mut Vec<R>, placed: Vec<Placed<'_, R>>, merged: &mut Merged) {
     for one in placed {
         merged.count(one.fate);
         if one.fate != Fate::Same {
-            here.push(one.record);
+            here.push(one.record.into_owned());
         }
     }
 }

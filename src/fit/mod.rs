@@ -17,6 +17,7 @@ mod on_the_way;
 mod problem;
 mod untold;
 mod way_search;
+mod way_sight;
 
 pub use back_solve::{FitError, back_solve, back_solve_from};
 pub use chi_squared::chi_squared_95;
@@ -29,4 +30,4 @@ pub use lean::Lean;
 pub use lean_seen::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen};
 pub use line::{Line, LineError, fit_line};
 pub use model_spread::ModelSpread;
-pub use on_the_way::{WayFit, WayFitError, fit_on_the_way};
+pub use on_the_way::{WayFit, WayFitError, fit_on_the_way, fit_on_the_way_with};

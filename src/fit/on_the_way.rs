@@ -9,9 +9,11 @@ use super::estimate::Estimate;
 use super::found::Contradiction;
 use super::lean_seen::LeanSeen;
 use super::model_spread::ModelSpread;
-use super::way_search::{Found, Search, Sight};
+use super::way_search::{Found, Search};
+use super::way_sight::Sight;
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::Pose;
+use crate::pause::{Pause, Work, at_once, pause};
 use crate::unit::DEGREE;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use std::f64::consts::FRAC_PI_2;
@@ -117,6 +119,30 @@ pub fn fit_on_the_way(
     seen: &[LeanSeen],
     spread: ModelSpread,
 ) -> Result<WayFit, WayFitError> {
+    at_once(|due| fit_on_the_way_with(filled, basin, seen, spread, due))
+}
+
+/// As [`fit_on_the_way`], with pauses where they are due.
+///
+/// # Errors
+/// As [`fit_on_the_way`].
+pub fn fit_on_the_way_with<'a>(
+    filled: &'a dyn Fn(f64) -> Result<FloatModel, BoatError>,
+    basin: Basin,
+    seen: &'a [LeanSeen],
+    spread: ModelSpread,
+    due: Pause<'a>,
+) -> Work<'a, Result<WayFit, WayFitError>> {
+    Box::pin(fitted(filled, basin, seen, spread, due))
+}
+
+async fn fitted(
+    filled: &dyn Fn(f64) -> Result<FloatModel, BoatError>,
+    basin: Basin,
+    seen: &[LeanSeen],
+    spread: ModelSpread,
+    due: Pause<'_>,
+) -> Result<WayFit, WayFitError> {
     if seen.is_empty() {
         return Err(WayFitError::NothingSeen);
     }
@@ -127,19 +153,26 @@ pub fn fit_on_the_way(
     if !(height > 0.0 && height < largest) {
         return Err(WayFitError::HeightSpread { spread: height, size: largest });
     }
-    let sights = seen.iter().map(|lean| Sight::of(filled, basin, *lean, blown.mass()));
-    let sights = sights.collect::<Result<Vec<_>, _>>()?;
+    let mut sights = Vec::with_capacity(seen.len());
+    for lean in seen {
+        pause(due).await;
+        sights.push(Sight::of(filled, basin, *lean, blown.mass())?);
+    }
     let before = Vector2::new(OFFSET_SPREAD * size.y, height);
     let blown_mass = blown.mass();
     let mut search =
-        Search { sights, basin, blown_mass, before, left_out: None, farthest: largest };
-    let found = search.solve().ok_or(WayFitError::NoFit)?;
-    let mut covariance = search.covariance(&found).ok_or(WayFitError::NoFit)?;
+        Search { sights, basin, blown_mass, before, left_out: None, farthest: largest, due };
+    let found = search.solve().await.ok_or(WayFitError::NoFit)?;
+    let mut covariance = search.covariance(&found).await.ok_or(WayFitError::NoFit)?;
     let errors = found.unknowns.component_mul(&before);
     for k in 0..N_UNKNOWN {
         covariance[(k, k)] += (spread.response * errors[k]).powi(2);
     }
     let estimate = |k: usize| Estimate::new(errors[k], covariance[(k, k)].sqrt());
+    let contradiction = match contradiction(&found.misfits, N_UNKNOWN) {
+        Some(contradiction) => Some(blamed(&mut search, &found, contradiction).await),
+        None => None,
+    };
     Ok(WayFit {
         offset: estimate(0),
         height: estimate(1),
@@ -147,15 +180,18 @@ pub fn fit_on_the_way(
         before,
         moment: search.moment(found.unknowns),
         heels: found.poses.iter().map(Pose::heel).collect(),
-        contradiction: contradiction(&found.misfits, N_UNKNOWN)
-            .map(|c| blamed(&mut search, &found, c)),
+        contradiction,
         misfits: found.misfits,
     })
 }
 
 /// A contradiction, put to the sighting without which the others agree best.
-fn blamed(search: &mut Search, found: &Found, contradiction: Contradiction) -> Contradiction {
-    match search.culprit(found) {
+async fn blamed(
+    search: &mut Search<'_>,
+    found: &Found,
+    contradiction: Contradiction,
+) -> Contradiction {
+    match search.culprit(found).await {
         Some((worst, off)) => Contradiction { worst, off, ..contradiction },
         None => contradiction,
     }

@@ -4,12 +4,10 @@
 //! was tried before, each boat is let go from the heel that was seen, so that of two attitudes the
 //! one on that side is found and the sum of squares is a function of the unknowns alone.
 
-use super::lean_seen::LeanSeen;
-use crate::float::{
-    Basin, BoatError, Erring, FloatModel, NEUTRAL, Tolerance, heave, righting_lever, sensitivity,
-    settle_from,
-};
-use crate::frame::{Pose, up_from_angles};
+use super::way_sight::{Lever, Sight};
+use crate::float::{Basin, Erring, FloatModel, Tolerance, sensitivity, settle_from};
+use crate::frame::Pose;
+use crate::pause::{Pause, pause};
 use crate::reading::Seen;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use std::f64::consts::{PI, TAU};
@@ -26,36 +24,11 @@ const MOST_STEPS: u32 = 80;
 const LEAST_STEP: f64 = 1e-9;
 /// Least share of a sighting that counts as not drawn to itself.
 const LEAST_FREE: f64 = 1e-6;
-/// Lever below which differences are rounding, metres.
-const LEAST_LEVER: f64 = 1e-12;
 /// Share of the rise expected at the edge of a spread below which that is too narrow.
 const TOO_FLAT: f64 = 0.5;
 /// By how much a spread that is too narrow is widened at a time, and how often at the most.
 const WIDER: f64 = 1.5;
 const MOST_WIDER: u32 = 60;
-
-/// A sighting made ready: the boat at its fill, as modelled.
-pub(super) struct Sight {
-    seen: LeanSeen,
-    model: FloatModel,
-    /// Fills a spread less and a spread more, as far as they can be, with the boat there.
-    ends: [(f64, FloatModel); 2],
-    /// The pose that was seen: the heel, with the height and trim that the model has there.
-    start: Pose,
-    /// Spread of the heel with that of the fill, radians.
-    spread: f64,
-    /// What holds the boat as modelled away from balance at the heel seen.
-    lever: Lever,
-}
-
-/// Lever of weight over buoyancy to port at the heel seen, metres: `at + slope · (offset, height)`
-/// with the blown boat's offset and height in metres.
-struct Lever {
-    at: f64,
-    slope: Vector2<f64>,
-    /// What the spread of the heel makes of it, metres.
-    spread: f64,
-}
 
 /// A boat that was tried.
 #[derive(Debug, Clone)]
@@ -72,7 +45,7 @@ pub(super) struct Found {
     objective: f64,
 }
 
-pub(super) struct Search {
+pub(super) struct Search<'a> {
     pub(super) sights: Vec<Sight>,
     pub(super) basin: Basin,
     /// Mass of the boat whose centre of gravity is looked for, kg.
@@ -83,61 +56,21 @@ pub(super) struct Search {
     pub(super) left_out: Option<usize>,
     /// Beyond this no centre of gravity is looked for, metres.
     pub(super) farthest: f64,
+    /// Asked before each boat that is tried.
+    pub(super) due: Pause<'a>,
 }
 
-impl Sight {
-    pub(super) fn of(
-        filled: &dyn Fn(f64) -> Result<FloatModel, BoatError>,
-        basin: Basin,
-        seen: LeanSeen,
-        blown_mass: f64,
-    ) -> Result<Self, BoatError> {
-        let model = filled(seen.fill)?;
-        let end = |fill: f64| {
-            // What cannot be filled so far is left where it is.
-            filled(fill).map_or_else(|_| (seen.fill, model.clone()), |model| (fill, model))
-        };
-        let ends = [
-            end((seen.fill - seen.fill_spread).max(0.0)),
-            end((seen.fill + seen.fill_spread).min(1.0)),
-        ];
-        let held = righting_lever(&model, basin, seen.heel, &Tolerance::FINE)?;
-        let up = up_from_angles(seen.heel, held.trim);
-        let floats = model.residual_mass(basin.density) < -NEUTRAL;
-        let start = if floats { heave(&model, basin.density, up) } else { Pose::new(0.0, up) };
-        let lever = Lever::of(&model, basin, &seen, blown_mass)?;
-        Ok(Self { spread: seen.heel_spread, seen, model, ends, start, lever })
-    }
-}
-
-impl Lever {
-    fn of(
-        model: &FloatModel,
-        basin: Basin,
-        seen: &LeanSeen,
-        blown_mass: f64,
-    ) -> Result<Self, BoatError> {
-        let to_port = |heel: f64| {
-            let righting = righting_lever(model, basin, heel, &Tolerance::FINE)?;
-            Ok::<f64, BoatError>(if heel < 0.0 { -righting.lever } else { righting.lever })
-        };
-        let (sine, cosine) = seen.heel.sin_cos();
-        // A spread beyond this says nothing of one heel.
-        let by = seen.heel_spread.min(0.5);
-        let between = to_port(seen.heel + by)? - to_port(seen.heel - by)?;
-        Ok(Self {
-            at: to_port(seen.heel)?,
-            slope: Vector2::new(cosine, -sine) * (blown_mass / model.mass()),
-            spread: (between / 2.0).abs().max(LEAST_LEVER),
-        })
-    }
-}
-
-impl Search {
+impl Search<'_> {
     /// The moment of the errors at any fill, kg·m.
     pub(super) fn moment(&self, unknowns: Vector2<f64>) -> Vector3<f64> {
         let errors = unknowns.component_mul(&self.before) * self.blown_mass;
         Vector3::new(0.0, errors.x, errors.y)
+    }
+
+    /// As [`Self::evaluate`], after a pause if one is due.
+    async fn tried(&self, unknowns: Vector2<f64>) -> Option<Found> {
+        pause(self.due).await;
+        self.evaluate(unknowns)
     }
 
     /// The boat with these errors at every sighting's fill; none where it cannot be.
@@ -187,14 +120,14 @@ impl Search {
 
     /// The best boat. The spreads of the heels are made again from the boat found with the last
     /// ones, since how much a fill matters depends on the boat.
-    pub(super) fn solve(&mut self) -> Option<Found> {
+    pub(super) async fn solve(&mut self) -> Option<Found> {
         for sight in &mut self.sights {
             sight.spread = sight.seen.heel_spread;
         }
-        let mut found = self.best_from_all_starts()?;
+        let mut found = self.best_from_all_starts().await?;
         for _ in 1..PASSES {
-            self.spread_by_fill(&found);
-            found = self.descend(self.evaluate(found.unknowns)?);
+            self.spread_by_fill(&found).await;
+            found = self.descend(self.tried(found.unknowns).await?).await;
         }
         Some(found)
     }
@@ -202,11 +135,11 @@ impl Search {
     /// The sighting without which the others agree best, of those that are odd at first sight, and
     /// how far it is, in its spread, from what they say. The misfits alone would often blame
     /// another: a wrong sighting draws the answer to itself.
-    pub(super) fn culprit(&mut self, found: &Found) -> Option<(usize, f64)> {
+    pub(super) async fn culprit(&mut self, found: &Found) -> Option<(usize, f64)> {
         let mut best: Option<(f64, usize, f64)> = None;
         for which in found.oddest().into_iter().take(MOST_SUSPECTS) {
             self.left_out = Some(which);
-            let Some(without) = self.solve() else { continue };
+            let Some(without) = self.solve().await else { continue };
             let (Some(sight), Some(pose)) = (self.sights.get(which), without.poses.get(which))
             else {
                 continue;
@@ -221,16 +154,19 @@ impl Search {
     }
 
     /// The best boat with these spreads, from the best of several starts.
-    fn best_from_all_starts(&self) -> Option<Found> {
+    async fn best_from_all_starts(&self) -> Option<Found> {
         let mut starts = vec![Vector2::zeros()];
         starts.extend(self.balanced());
         for height in START_HEIGHTS {
             starts.push(Vector2::new(0.0, height));
             starts.push(Vector2::new(self.balanced_at(height), height));
         }
-        let tried = starts.into_iter().filter_map(|unknowns| self.evaluate(unknowns));
-        let best = tried.min_by(|a, b| a.objective.total_cmp(&b.objective))?;
-        Some(self.descend(best))
+        let mut tried = Vec::with_capacity(starts.len());
+        for unknowns in starts {
+            tried.extend(self.tried(unknowns).await);
+        }
+        let best = tried.into_iter().min_by(|a, b| a.objective.total_cmp(&b.objective))?;
+        Some(self.descend(best).await)
     }
 
     /// The lever's slopes by the unknowns and its value, each over its spread.
@@ -265,7 +201,7 @@ impl Search {
 
     /// Levenberg–Marquardt from a start, with the exact Jacobian; each step lowers the sum of
     /// squares. Where the heel has a bend the steps only become shorter.
-    fn descend(&self, start: Found) -> Found {
+    async fn descend(&self, start: Found) -> Found {
         let mut found = start;
         let mut damping = 1e-3;
         for _ in 0..MOST_STEPS {
@@ -273,7 +209,11 @@ impl Search {
             if step.is_some_and(|step| step.norm() < LEAST_STEP) {
                 break;
             }
-            match step.and_then(|step| self.evaluate(found.unknowns + step)) {
+            let next = match step {
+                Some(step) => self.tried(found.unknowns + step).await,
+                None => None,
+            };
+            match next {
                 Some(next) if next.objective < found.objective => {
                     found = next;
                     damping = (damping / 5.0).max(1e-6);
@@ -285,7 +225,7 @@ impl Search {
     }
 
     /// Gives each heel the spread that it has with that of its fill, for a boat like this.
-    fn spread_by_fill(&mut self, found: &Found) {
+    async fn spread_by_fill(&mut self, found: &Found) {
         let moment = self.moment(found.unknowns);
         let heel_at = |boat: &FloatModel, pose: Pose| {
             let boat = boat.with_moment(moment).ok()?;
@@ -303,12 +243,11 @@ impl Search {
                 _ => 0.0,
             }
         };
-        let spreads: Vec<f64> = self
-            .sights
-            .iter()
-            .zip(&found.poses)
-            .map(|(sight, &pose)| sight.seen.heel_spread.hypot(by_fill(sight, pose)))
-            .collect();
+        let mut spreads = Vec::with_capacity(self.sights.len());
+        for (sight, &pose) in self.sights.iter().zip(&found.poses) {
+            pause(self.due).await;
+            spreads.push(sight.seen.heel_spread.hypot(by_fill(sight, pose)));
+        }
         for (sight, spread) in self.sights.iter_mut().zip(spreads) {
             sight.spread = spread;
         }
@@ -317,7 +256,7 @@ impl Search {
     /// Covariance of offset and height, m²: first order, and along each of its axes at least as
     /// wide, to either side, as one must go for the sum of squares to rise by one. At the edge of
     /// a loll the first order alone would be too sure.
-    pub(super) fn covariance(&self, found: &Found) -> Option<Matrix2<f64>> {
+    pub(super) async fn covariance(&self, found: &Found) -> Option<Matrix2<f64>> {
         let information = found.information();
         if !information.iter().all(|i| i.is_finite()) {
             return None;
@@ -327,10 +266,10 @@ impl Search {
         for (value, axis) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()) {
             // The prior's share is one; rounding beside a very steep slope can lose it.
             let spread = 1.0 / value.max(1.0).sqrt();
-            let wide = [axis * spread, -axis * spread]
-                .into_iter()
-                .map(|edge| self.widened(found, edge))
-                .fold(1.0, f64::max);
+            let mut wide: f64 = 1.0;
+            for edge in [axis * spread, -axis * spread] {
+                wide = wide.max(self.widened(found, edge).await);
+            }
             covariance += axis * axis.transpose() * (wide * spread).powi(2);
         }
         let unit = Matrix2::from_diagonal(&self.before);
@@ -339,18 +278,18 @@ impl Search {
     }
 
     /// How many times as far one must go for the sum of squares to rise by one.
-    fn widened(&self, found: &Found, edge: Vector2<f64>) -> f64 {
-        let rise = |times: f64| {
-            let there = self.evaluate(found.unknowns + edge * times);
+    async fn widened(&self, found: &Found, edge: Vector2<f64>) -> f64 {
+        let rise = async |times: f64| {
+            let there = self.tried(found.unknowns + edge * times).await;
             there.map_or(f64::INFINITY, |there| there.objective - found.objective)
         };
         let mut times = 1.0;
-        if rise(times) > TOO_FLAT {
+        if rise(times).await > TOO_FLAT {
             return times;
         }
         for _ in 0..MOST_WIDER {
             times *= WIDER;
-            if rise(times) > 1.0 {
+            if rise(times).await > 1.0 {
                 break;
             }
         }
@@ -399,6 +338,7 @@ fn turn_between(from: f64, to: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::boat::{Boat, Housing, Part, Tank};
+    use crate::fit::LeanSeen;
     use crate::frame::Position;
     use crate::geometry::{Fineness, Solid};
 
@@ -435,6 +375,7 @@ mod tests {
             before: Vector2::new(5e-3, 2e-3),
             left_out: None,
             farthest: 1.0,
+            due: &|| None,
         };
         let at = Vector2::new(-0.4, 0.5);
         let found = search.evaluate(at).expect("it floats or hangs");

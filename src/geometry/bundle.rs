@@ -77,6 +77,50 @@ impl Bundle {
         sums
     }
 
+    /// The same triangles moved by `by`, metres: with each corner that much further, s stays, v grows by
+    /// `by · s` and t by thrice `by`.
+    pub(super) fn shifted(&self, by: &Vector3<f64>) -> Self {
+        let thrice = by * 3.0;
+        let grown = by.dot(&self.area);
+        Self {
+            faces: self.faces.clone(),
+            middle: self.middle + by,
+            half: self.half,
+            volume: self.volume + grown,
+            area: self.area,
+            lever: self.lever + self.spread * by + thrice * (self.volume + grown),
+            spread: self.spread + thrice * self.area.transpose(),
+        }
+    }
+
+    /// The same triangles with all lengths from the origin so many times as long.
+    pub(super) fn scaled(&self, times: f64) -> Self {
+        Self {
+            faces: self.faces.clone(),
+            middle: self.middle * times,
+            half: self.half * times,
+            volume: self.volume * times.powi(3),
+            area: self.area * times.powi(2),
+            lever: self.lever * times.powi(4),
+            spread: self.spread * times.powi(3),
+        }
+    }
+
+    /// The same triangles after a turn about the origin that takes each axis of the body to one of them.
+    pub(super) fn turned(&self, turn: impl Fn(&Vector3<f64>) -> Vector3<f64>) -> Self {
+        let [x, y, z] = [Vector3::x(), Vector3::y(), Vector3::z()].map(|axis| turn(&axis));
+        let rows = Matrix3::from_columns(&[x, y, z]);
+        Self {
+            faces: self.faces.clone(),
+            middle: turn(&self.middle),
+            half: turn(&self.half).abs(),
+            volume: self.volume,
+            area: turn(&self.area),
+            lever: turn(&self.lever),
+            spread: rows * self.spread * rows.transpose(),
+        }
+    }
+
     /// Where the bundle lies about the plane `up · p + height = 0`, given a length below which
     /// rounding decides.
     pub(super) fn side(&self, up: &Vector3<f64>, height: f64, rounding: f64) -> Side {
@@ -111,5 +155,54 @@ impl Bundle {
         // Each centroid is (apex + a + b + c) / 4; about the apex, a quarter of t - 3 apex.
         let moment = (self.lever - self.spread * apex - apex * (3.0 * volume)) / 4.0;
         (volume, moment)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Seventeen triangles on a bent surface: two bundles.
+    fn triangles(at: impl Fn(Vector3<f64>) -> Vector3<f64>) -> Vec<[Vector3<f64>; 3]> {
+        let point = |k: u32| {
+            let (x, y) = (f64::from(k) * 0.07, f64::from(k % 3) * 0.05);
+            at(Vector3::new(x, y, (5.0 * x).sin() * 0.1 + y * y))
+        };
+        (0..17).map(|k| [point(k), point(k + 1), point(k + 2)]).collect()
+    }
+
+    #[track_caller]
+    fn same(got: &[Bundle], expected: &[Bundle]) {
+        let near =
+            |got: f64, expected: f64| (got - expected).abs() <= 1e-14 * expected.abs().max(1.0);
+        assert_eq!(got.len(), expected.len(), "as many");
+        for (a, b) in got.iter().zip(expected) {
+            let numbers = |b: &Bundle| {
+                let of = [b.middle, b.half, b.area, b.lever].map(|v| [v.x, v.y, v.z]);
+                of.as_flattened()
+                    .iter()
+                    .chain(&b.spread)
+                    .copied()
+                    .chain([b.volume])
+                    .collect::<Vec<_>>()
+            };
+            for (k, (got, expected)) in numbers(a).into_iter().zip(numbers(b)).enumerate() {
+                assert!(near(got, expected), "number {k}: {got} instead of {expected}");
+            }
+            assert_eq!(a.faces, b.faces, "of the same triangles");
+        }
+    }
+
+    #[test]
+    fn sums_of_what_is_moved_enlarged_or_turned_are_those_of_its_triangles() {
+        let here = Bundle::all(0, &triangles(|p| p));
+        let by = Vector3::new(0.3, -0.2, 0.7);
+        let moved: Vec<_> = here.iter().map(|bundle| bundle.shifted(&by)).collect();
+        same(&moved, &Bundle::all(0, &triangles(|p| p + by)));
+        let larger: Vec<_> = here.iter().map(|bundle| bundle.scaled(1.7)).collect();
+        same(&larger, &Bundle::all(0, &triangles(|p| p * 1.7)));
+        let turn = |p: &Vector3<f64>| Vector3::new(p.z, p.y, -p.x);
+        let turned: Vec<_> = here.iter().map(|bundle| bundle.turned(turn)).collect();
+        same(&turned, &Bundle::all(0, &triangles(|p| turn(&p))));
     }
 }

@@ -84,10 +84,9 @@ impl Mesh {
     /// The same solid moved by `offset`, metres.
     #[must_use]
     pub fn shifted(&self, offset: Vector3<f64>) -> Self {
-        let vertices: Vec<_> = self.vertices.iter().map(|v| v + offset).collect();
         Self {
-            bundles: bundles_of(&vertices, &self.faces),
-            vertices,
+            bundles: self.bundles.iter().map(|bundle| bundle.shifted(&offset)).collect(),
+            vertices: self.vertices.iter().map(|v| v + offset).collect(),
             faces: self.faces.clone(),
             bounds: Bounds { low: self.bounds.low + offset, high: self.bounds.high + offset },
             volume: self.volume,
@@ -100,10 +99,9 @@ impl Mesh {
     #[must_use]
     pub fn scaled(&self, factor: f64) -> Option<Self> {
         let volume = self.volume * factor.powi(3);
-        let vertices: Vec<_> = self.vertices.iter().map(|v| v * factor).collect();
         let scaled = Self {
-            bundles: bundles_of(&vertices, &self.faces),
-            vertices,
+            bundles: self.bundles.iter().map(|bundle| bundle.scaled(factor)).collect(),
+            vertices: self.vertices.iter().map(|v| v * factor).collect(),
             faces: self.faces.clone(),
             bounds: Bounds { low: self.bounds.low * factor, high: self.bounds.high * factor },
             volume,
@@ -124,11 +122,10 @@ impl Mesh {
             Axis::Y => Vector3::new(v.z, v.y, -v.x),
             Axis::Z => Vector3::new(-v.y, v.x, v.z),
         };
-        let vertices: Vec<_> = self.vertices.iter().map(turn).collect();
         let (one, other) = (turn(&self.bounds.low), turn(&self.bounds.high));
         Self {
-            bundles: bundles_of(&vertices, &self.faces),
-            vertices,
+            bundles: self.bundles.iter().map(|bundle| bundle.turned(turn)).collect(),
+            vertices: self.vertices.iter().map(turn).collect(),
             faces: self.faces.clone(),
             bounds: Bounds { low: one.inf(&other), high: one.sup(&other) },
             volume: self.volume,

@@ -2,6 +2,7 @@
 
 use super::checking::{Checking, MeshError};
 use super::mesh::Mesh;
+use crate::pause::{Pause, Work, at_once, pause};
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
 /// Why a surface cannot be moved that far.
@@ -59,19 +60,36 @@ const TURNED: f64 = 0.03;
 /// # Errors
 /// [`OffsetError`] when `by` is not a number or the surface would pass through itself.
 pub fn offset(mesh: &Mesh, by: f64) -> Result<Mesh, OffsetError> {
+    at_once(|due| offset_with(mesh, by, due))
+}
+
+/// As [`offset`], with pauses where they are due.
+///
+/// # Errors
+/// As [`offset`].
+pub fn offset_with<'a>(
+    mesh: &'a Mesh,
+    by: f64,
+    due: Pause<'a>,
+) -> Work<'a, Result<Mesh, OffsetError>> {
+    Box::pin(moved(mesh, by, due))
+}
+
+async fn moved(mesh: &Mesh, by: f64, due: Pause<'_>) -> Result<Mesh, OffsetError> {
     if !by.is_finite() {
         return Err(OffsetError::NotANumber(by));
     }
     let folded =
         || if by < 0.0 { OffsetError::TooThick { wall: -by } } else { OffsetError::Folded { by } };
-    let ways = ways(mesh);
+    let ways = ways(mesh, due).await;
     let moved = mesh.vertices().iter().zip(&ways).map(|(v, way)| v + way * by).collect();
-    let moved = match Checking::of_closing_faces(moved, mesh.faces().to_vec()).run() {
+    pause(due).await;
+    let moved = match checked(Checking::of_closing_faces(moved, mesh.faces().to_vec()), due).await {
         Err(MeshError::InsideOut { .. } | MeshError::NoVolume) => return Err(folded()),
         other => other?,
     };
     let grown = moved.volume() - mesh.volume();
-    if turned_share(mesh, &moved) > TURNED || grown * by < 0.0 {
+    if turned_share(mesh, &moved, due).await > TURNED || grown * by < 0.0 {
         return Err(folded());
     }
     Ok(moved)
@@ -83,17 +101,47 @@ pub fn offset(mesh: &Mesh, by: f64) -> Result<Mesh, OffsetError> {
 /// # Errors
 /// [`OffsetError`] when the wall is not more than zero, or too thick for the part.
 pub fn shell(outer: &Mesh, wall: f64) -> Result<Mesh, OffsetError> {
+    at_once(|due| shell_with(outer, wall, due))
+}
+
+/// As [`shell`], with pauses where they are due.
+///
+/// # Errors
+/// As [`shell`].
+pub fn shell_with<'a>(
+    outer: &'a Mesh,
+    wall: f64,
+    due: Pause<'a>,
+) -> Work<'a, Result<Mesh, OffsetError>> {
+    Box::pin(walled(outer, wall, due))
+}
+
+async fn walled(outer: &Mesh, wall: f64, due: Pause<'_>) -> Result<Mesh, OffsetError> {
     if !(wall > 0.0 && wall.is_finite()) {
         return Err(OffsetError::BadWall(wall));
     }
-    let inner = offset(outer, -wall)?;
+    let inner = offset_with(outer, -wall, due).await?;
     let mut vertices = outer.vertices().to_vec();
     #[expect(clippy::cast_possible_truncation, reason = "indices of 32 bits have room for two")]
     let first = vertices.len() as u32;
     vertices.extend(inner.vertices());
     let mut faces = outer.faces().to_vec();
     faces.extend(inner.faces().iter().map(|&[a, b, c]| [first + a, first + c, first + b]));
-    Ok(Checking::of_closing_faces(vertices, faces).run()?)
+    pause(due).await;
+    Ok(checked(Checking::of_closing_faces(vertices, faces), due).await?)
+}
+
+/// Triangles, or vertices, that are worked on between two looks whether a pause is due.
+const AT_ONCE: usize = 4000;
+
+/// Checks to the end.
+async fn checked(mut checking: Checking, due: Pause<'_>) -> Result<Mesh, MeshError> {
+    loop {
+        if let Some(mesh) = checking.step(AT_ONCE)? {
+            return Ok(mesh);
+        }
+        pause(due).await;
+    }
 }
 
 /// What the faces around one vertex say: Σ w n nᵀ and Σ w n, the weight the angle at the vertex, so
@@ -105,10 +153,13 @@ struct Around {
 }
 
 /// How each vertex moves when the surface moves outwards by one metre.
-fn ways(mesh: &Mesh) -> Vec<Vector3<f64>> {
+async fn ways(mesh: &Mesh, due: Pause<'_>) -> Vec<Vector3<f64>> {
     let none = Around { matrix: Matrix3::zeros(), normal: Vector3::zeros() };
     let mut around = vec![none; mesh.vertices().len()];
-    for (face, corners) in mesh.faces().iter().zip(mesh.triangles()) {
+    for (k, (face, corners)) in mesh.faces().iter().zip(mesh.triangles()).enumerate() {
+        if k % AT_ONCE == 0 {
+            pause(due).await;
+        }
         let Some(normal) = normal(corners) else { continue };
         let [a, b, c] = corners;
         let angles = [(b - a).angle(&(c - a)), (c - b).angle(&(a - b)), (a - c).angle(&(b - c))];
@@ -118,7 +169,11 @@ fn ways(mesh: &Mesh) -> Vec<Vector3<f64>> {
             sums.normal += normal * angle;
         }
     }
-    let mut ways: Vec<_> = around.iter().map(Around::way).collect();
+    let mut ways = Vec::with_capacity(around.len());
+    for some in around.chunks(AT_ONCE) {
+        ways.extend(some.iter().map(Around::way));
+        pause(due).await;
+    }
     follow_neighbours(mesh, &mut ways);
     ways.into_iter().map(Option::unwrap_or_default).collect()
 }
@@ -178,9 +233,13 @@ fn normal([a, b, c]: [Vector3<f64>; 3]) -> Option<Vector3<f64>> {
 }
 
 /// Share of the area whose faces look the other way after the move.
-fn turned_share(before: &Mesh, after: &Mesh) -> f64 {
+async fn turned_share(before: &Mesh, after: &Mesh, due: Pause<'_>) -> f64 {
     let (mut turned, mut whole) = (0.0, 0.0);
-    for ([a, b, c], [d, e, f]) in before.triangles().zip(after.triangles()) {
+    let both = before.triangles().zip(after.triangles());
+    for (k, ([a, b, c], [d, e, f])) in both.enumerate() {
+        if k % AT_ONCE == 0 {
+            pause(due).await;
+        }
         let old = (b - a).cross(&(c - a));
         let area = old.norm();
         whole += area;

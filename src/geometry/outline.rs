@@ -1,7 +1,8 @@
 //! The outline of a mesh seen along a direction, for drawing.
 
 use super::mesh::Mesh;
-use super::silhouette::{OutlinePoint, silhouette};
+use super::silhouette::{OutlinePoint, silhouette_with};
+use crate::pause::{Pause, Work, at_once, pause};
 use nalgebra::Vector3;
 
 /// The outline of the mesh projected on two directions, counter-clockwise, without points that
@@ -15,12 +16,34 @@ pub fn outline(
     up: &Vector3<f64>,
     detail: f64,
 ) -> Vec<OutlinePoint> {
+    at_once(|due| outline_with(mesh, right, up, detail, due))
+}
+
+/// As [`outline`], with pauses where they are due.
+pub fn outline_with<'a>(
+    mesh: &'a Mesh,
+    right: &'a Vector3<f64>,
+    up: &'a Vector3<f64>,
+    detail: f64,
+    due: Pause<'a>,
+) -> Work<'a, Vec<OutlinePoint>> {
+    Box::pin(followed(mesh, right, up, detail, due))
+}
+
+async fn followed(
+    mesh: &Mesh,
+    right: &Vector3<f64>,
+    up: &Vector3<f64>,
+    detail: f64,
+    due: Pause<'_>,
+) -> Vec<OutlinePoint> {
     let (low, high) = mesh.bounds().reach(right);
     let wanted = ((high - low) / detail).clamp(FEWEST, MOST);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is clamped")]
     let columns = if wanted.is_nan() { FEWEST } else { wanted } as usize;
-    let seen = silhouette(mesh, right, up, columns);
+    let seen = silhouette_with(mesh, right, up, columns, due).await;
     if is_convex(&seen, columns) {
+        pause(due).await;
         convex(mesh, right, up, detail)
     } else {
         smoothed(&seen, detail)

@@ -18,6 +18,9 @@ const MOST: f64 = 256.0;
 /// lies along an edge of a box. The golden section, which fills the width most evenly.
 const SHIFT: f64 = 0.618_033_988_749_895;
 
+/// Far more than boxes round, metres.
+const ROUNDING: f64 = 1e-9;
+
 /// A place seen along the rays: to the right, up, and along them, metres.
 type Seen = [f64; 3];
 
@@ -85,7 +88,15 @@ impl Rays {
     pub(super) fn holds(&self, mesh: &Mesh, place: &Vector3<f64>) -> bool {
         let [right, up, along] = self.seen(*place);
         let mut winding = 0;
-        for corners in mesh.triangles() {
+        // Sums of boxes round: a little farther than that a bundle cannot be met.
+        let covers = |bundle: &&Bundle| {
+            [right, up].iter().zip(self.axes).all(|(at, axis)| {
+                let [low, high] = bundle.reach(axis);
+                low - ROUNDING <= *at && *at <= high + ROUNDING
+            })
+        };
+        let near = mesh.bundles().iter().filter(covers);
+        for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
             if let Some(row) = Row::across(corners.map(|p| self.seen(p)), up)
                 && row.covers(right)
                 && row.along(right) > along

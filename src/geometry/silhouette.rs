@@ -1,7 +1,8 @@
 //! The outline of a mesh that need not be convex, for drawing: its upper and lower edge, followed
 //! column by column. What lies between the two counts as filled.
 
-use super::mesh::Mesh;
+use super::mesh::{Mesh, corners_of};
+use crate::pause::{Pause, at_once, pause};
 use nalgebra::Vector3;
 
 /// A point of an outline: along the first and along the second direction of sight, metres.
@@ -122,6 +123,20 @@ pub fn silhouette(
     up: &Vector3<f64>,
     columns: usize,
 ) -> Vec<OutlinePoint> {
+    at_once(|due| Box::pin(silhouette_with(mesh, right, up, columns, due)))
+}
+
+/// Triangles that are worked on between two looks whether a pause is due.
+const AT_ONCE: usize = 4000;
+
+/// As [`silhouette`], with pauses where they are due.
+pub(super) async fn silhouette_with(
+    mesh: &Mesh,
+    right: &Vector3<f64>,
+    up: &Vector3<f64>,
+    columns: usize,
+    due: Pause<'_>,
+) -> Vec<OutlinePoint> {
     let reach = mesh.vertices().iter().map(|v| right.dot(v));
     let (low, high) =
         reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
@@ -131,16 +146,20 @@ pub fn silhouette(
         return Vec::new();
     }
     let mut seen = Columns { start: low, width, all: vec![Column::EMPTY; columns] };
-    for corners in mesh.triangles() {
-        let [a, b, c] = corners.map(|p| [right.dot(&p), up.dot(&p)]);
-        // Those that face the eye cover all that the others do.
-        if (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0.0 {
-            let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
-            let (b, c) = if b[0] > c[0] { (c, b) } else { (b, c) };
-            let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
-            seen.take([a, b, c]);
+    for faces in mesh.faces().chunks(AT_ONCE) {
+        pause(due).await;
+        for corners in corners_of(mesh.vertices(), faces) {
+            let [a, b, c] = corners.map(|p| [right.dot(&p), up.dot(&p)]);
+            // Those that face the eye cover all that the others do.
+            if (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0.0 {
+                let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
+                let (b, c) = if b[0] > c[0] { (c, b) } else { (b, c) };
+                let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
+                seen.take([a, b, c]);
+            }
         }
     }
+    pause(due).await;
     seen.bridge();
     seen.around()
 }

@@ -1,10 +1,11 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
+use super::arriving::Arriving;
 use super::checks::Checking;
 use super::derived::Derived;
 use super::dive::Dive;
 use super::done::JustDone;
-use super::files::{Arriving, exported};
+use super::files::exported;
 use super::form::{Editing, Form, Texts};
 use super::history::History;
 use super::importing::Importing;

@@ -3,7 +3,7 @@
 
 use super::derived::BoatInHand;
 use super::desk::Desk;
-use crate::device::clock::{next_turn, now_ms};
+use crate::device::clock::{Turns, next_turn, now_ms};
 use crate::device::storage::Key;
 use crate::signal::{RwSignal, StoredValue};
 use crate::words::{self, t};
@@ -14,7 +14,7 @@ use std::sync::Arc;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, LeanRecord};
 use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
-use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way};
+use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way_with};
 use trimwright::float::{Basin, BoatError, FloatModel, Heading, Passage, Sweep};
 use trimwright::geometry::Fineness;
 use trimwright::unit::DEGREE;
@@ -183,8 +183,8 @@ impl Setup {
     }
 
     /// The same boat as the leans that were seen say it is; as it was if they say nothing.
-    fn after_what_was_seen(mut self) -> Self {
-        let fitted = self.fitted();
+    async fn after_what_was_seen(mut self) -> Self {
+        let fitted = self.fitted().await;
         if let Ok((model, moment, _)) = &fitted {
             self.hand = Arc::new(self.hand.changed(|h| h.model = model.clone()));
             self.moment = Some(*moment);
@@ -193,13 +193,15 @@ impl Setup {
         self
     }
 
-    fn fitted(&self) -> Result<(FloatModel, Vector3<f64>, WayFit), String> {
+    async fn fitted(&self) -> Result<(FloatModel, Vector3<f64>, WayFit), String> {
         let by_eye = |s: &LeanRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
         let seen: Vec<LeanSeen> = self.seen.iter().map(by_eye).collect();
         let (model, density) = (&self.hand.model, self.basin.density);
         let filled = |fill: f64| self.plan.filled(model, fill, density);
-        let fit = fit_on_the_way(&filled, self.basin, &seen, self.spread())
-            .map_err(|e| words::way::fit(&e))?;
+        let turns = Turns::begin();
+        let due = || turns.due();
+        let fit = fit_on_the_way_with(&filled, self.basin, &seen, self.spread(), &due).await;
+        let fit = fit.map_err(|e| words::way::fit(&e))?;
         let moment = told_moment(&fit, &seen, model.mass());
         let found = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
         Ok((found, moment, fit))
@@ -261,6 +263,7 @@ async fn follow(
     let Some(sweep) = rows_of(start.clone(), goes_on).await.map_err(said)? else {
         return Ok(None);
     };
+    next_turn().await;
     let way = Way::of(&setup.hand.boat, start, sweep, setup.spread()).map_err(said)?;
     let dived = way.map(|way| Dived {
         hand: Arc::clone(&setup.hand),
@@ -317,7 +320,10 @@ impl Desk {
             if !is_wanted() {
                 return Ok(());
             }
-            setup = setup.after_what_was_seen();
+            setup = setup.after_what_was_seen().await;
+            if !is_wanted() {
+                return Ok(());
+            }
         }
         let progress = move |done: Option<f64>| {
             let wanted = is_wanted();
@@ -331,6 +337,8 @@ impl Desk {
         dive.tried.set(Vec::new());
         dive.dived.set(Some(Arc::clone(&dived)));
         dive.following.set(Following::Cures);
+        // It is drawn before more is done.
+        next_turn().await;
         let cures = {
             let hand = &setup.hand;
             dived.way.candidates(&hand.boat, &hand.model, hand.aim.least.gm)
@@ -347,6 +355,10 @@ impl Desk {
                 let way = |t: &Tried| t.after.way.summary;
                 tried.sort_by(|a, b| rank((&a.verdict, &way(a)), (&b.verdict, &way(b))));
             });
+            next_turn().await;
+            if !is_wanted() {
+                return Ok(());
+            }
         }
         if is_wanted() {
             dive.following.set(Following::No);

@@ -1,12 +1,13 @@
 //! Everything as one file: written for the builder to keep, and taken in again, looked at first.
 
+use super::arriving::{Arriving, let_go, merged_words};
 use super::desk::{Desk, Screen};
 use super::load::changes_of;
 use super::log::Unread;
 use super::records::{records, session_key, set_record};
 use super::settings::turn_draft;
 use super::settle::settle;
-use crate::device::clock::{self, next_turn};
+use crate::device::clock::{self, Turns, next_turn};
 use crate::device::share::{Given, give, save};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load_bytes, load_each,
@@ -16,32 +17,17 @@ use crate::words::speech::units_of;
 use crate::words::{self, t};
 use litemap::LiteMap;
 use std::collections::HashSet;
+use std::sync::Arc;
 use trimwright::diary::{
-    Coming, Diary, Fate, KeptMeshes, Merged, MeshRecord, MissingRecord, PictureBytes, RecordKind,
-    SessionRecord, TableStyle, meshes_named, read, read_kept, readings_csv, write as write_file,
-    write_kept,
+    Diary, KeptMeshes, MeshRecord, MissingRecord, PictureBytes, SessionRecord, TableStyle,
+    meshes_named, read_kept, read_with, readings_csv, write_kept, write_with,
 };
 use trimwright::unit::Decimal;
 
 /// Where it is noted when the last export was, and how many sessions it held.
 const EXPORTED: &str = "trimwright.exported";
 /// Sessions that are brought from the store in one go.
-pub(super) const AT_ONCE: usize = 200;
-
-/// A file that was read and is not taken in yet.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Arriving {
-    /// What is in it.
-    pub(crate) diary: Diary,
-    /// What becomes of each record.
-    pub(crate) coming: Vec<Coming>,
-    /// What is to be left out.
-    pub(crate) left_out: LiteMap<(RecordKind, String), ()>,
-    /// Whether the phone it is from looks, speaks or measures otherwise, or in other water.
-    pub(crate) settings_differ: bool,
-    /// Whether that is wanted here too.
-    pub(crate) take_settings: bool,
-}
+pub(super) const AT_ONCE: usize = 100;
 
 /// Everything on the phone that can be read; what cannot is noted in it as missing.
 struct Whole {
@@ -95,23 +81,28 @@ impl Desk {
 
     /// Saves everything as a file; what came of it, in words.
     pub(crate) async fn save_export(self) -> String {
-        self.export(async |name: &str, text: &str| save(name, "application/json", text)).await
+        self.export(async |name: &str, text: &[String]| save(name, "application/json", text).await)
+            .await
     }
 
     /// Offers everything as a file to another app of the phone; what came of it, in words.
     pub(crate) async fn share_export(self) -> String {
-        self.export(async |name: &str, text: &str| give(name, text).await).await
+        self.export(async |name: &str, text: &[String]| give(name, text).await).await
     }
 
     /// It is noted as exported only once it is out of the app.
-    async fn export(self, way: impl AsyncFnOnce(&str, &str) -> Given) -> String {
+    async fn export(self, way: impl AsyncFnOnce(&str, &[String]) -> Given) -> String {
         let whole = self.whole().await.diary;
         let name = format!("trimwright-{}.json", today());
-        let given = way(&name, &write_file(&whole)).await;
+        let (n_sessions, missing) = (whole.sessions.len(), whole.missing.clone());
+        let turns = Turns::begin();
+        let pieces = write_with(whole, &|| turns.due()).await;
+        turns.rest().await;
+        let given = way(&name, &pieces).await;
         if given.is_out() {
-            self.note_exported(Some(whole.sessions.len()));
+            self.note_exported(Some(n_sessions));
         }
-        given_words(given, &name, &whole.missing)
+        given_words(given, &name, &missing)
     }
 
     /// Saves all readings as a table for a spreadsheet; what came of it, in words.
@@ -122,7 +113,7 @@ impl Desk {
             Decimal::Comma => TableStyle::Comma,
         };
         let name = format!("trimwright-readings-{}.csv", today());
-        let given = save(&name, "text/csv", &readings_csv(&whole, style));
+        let given = save(&name, "text/csv", &[readings_csv(&whole, style)]).await;
         // A table has nothing but readings: of what is not in it, only sessions have any.
         let MissingRecord { unknown, sessions, .. } = whole.missing;
         given_words(given, &name, &MissingRecord { unknown, sessions, ..MissingRecord::default() })
@@ -149,7 +140,9 @@ impl Desk {
     pub(crate) async fn look_at_file(self, text: Option<&str>) -> Option<String> {
         self.arriving.set(None);
         let Some(text) = text else { return Some(t!("files.not_read")) };
-        let diary = match read(text) {
+        let turns = Turns::begin();
+        let due = || turns.due();
+        let diary = match read_with(text, &due).await {
             Ok(diary) => diary,
             Err(why) => return Some(t!("files.not_opened", why = words::diary::unread(&why))),
         };
@@ -157,14 +150,18 @@ impl Desk {
         if here.problem.is_some() {
             return Some(t!("files.not_compared"));
         }
-        let coming = here.diary.compare(&diary);
-        let mut taken = here.diary.clone();
+        let coming = here.diary.compare_with(&diary, &due).await;
+        let mut taken = Diary {
+            settings: here.diary.settings.clone(),
+            draft: here.diary.draft.clone(),
+            ..Diary::default()
+        };
         taken.take_settings(&diary);
         let settings_differ = (&taken.settings, &taken.draft.water)
             != (&here.diary.settings, &here.diary.draft.water);
-        let (left_out, take_settings) = (LiteMap::new(), false);
-        let arriving = Arriving { diary, coming, left_out, settings_differ, take_settings };
-        self.arriving.set(Some(arriving));
+        turns.rest().await;
+        self.arriving.set(Some(Arriving::of(diary, coming, settings_differ)));
+        let_go(here.diary.sessions).await;
         None
     }
 
@@ -177,23 +174,36 @@ impl Desk {
         if here.problem.is_some() {
             return t!("files.not_compared");
         }
-        let mut here = here.diary;
-        here.missing = MissingRecord::default();
-        let mut new = here.clone();
-        let mut coming = arriving.diary;
+        let mut new = here.diary;
+        new.missing = MissingRecord::default();
+        let mut coming = arriving.copied().await;
         coming.leave_out(&arriving.left_out);
         let missing = words::file::missing(&coming.missing);
+        // A session that is here stays as it is: what is compared is all but those.
+        let sessions = std::mem::take(&mut new.sessions);
+        let here = new.clone();
+        new.sessions = sessions;
+        let known: HashSet<Key> = new.sessions.iter().map(session_key).collect();
         if arriving.take_settings {
             new.take_settings(&coming);
         }
-        let merged = new.merge(coming);
-        match self.write_new(&here, &new).await {
+        let turns = Turns::begin();
+        let merged = new.merge_with(coming, &|| turns.due()).await;
+        let is_new = |session: &SessionRecord| !known.contains(&session_key(session));
+        let (came, stayed) = new.sessions.drain(..).partition(is_new);
+        new.sessions = came;
+        let_go(stayed).await;
+        match self.write_new(&here, &mut new).await {
             Ok(settled) => self.show_new(&here, new, &settled).await,
             Err(StorageProblem::Full) => return t!("files.no_room"),
             Err(StorageProblem::Closed) => return t!("files.store_closed"),
             Err(StorageProblem::Refused(name)) => return t!("files.store_refused", name = name),
         }
-        self.arriving.set(None);
+        drop(arriving);
+        let last = self.arriving.try_update(Option::take).flatten();
+        if let Some(Ok(sessions)) = last.map(|last| Arc::try_unwrap(last.sessions)) {
+            let_go(sessions).await;
+        }
         self.hold_first();
         let was_missing = missing.map(|what| t!("files.was_missing", what = what));
         std::iter::once(merged_words(merged)).chain(was_missing).collect::<Vec<_>>().join(" ")
@@ -211,12 +221,21 @@ impl Desk {
         }
     }
 
-    /// Writes what makes `new` of `here`, and lets the other windows know.
+    /// Writes what makes `new` of `here`, and lets the other windows know. Of sessions there are those in `new` that
+    /// came; they are taken out of it.
     async fn write_new(
         self,
         here: &Diary,
-        new: &Diary,
+        new: &mut Diary,
     ) -> Result<Vec<(Key, Option<String>)>, StorageProblem> {
+        let turns = Turns::begin();
+        let mut of_sessions = Vec::with_capacity(new.sessions.len());
+        for session in std::mem::take(&mut new.sessions) {
+            turns.rest().await;
+            let key = session_key(&session);
+            let text = write_kept(&Diary { sessions: vec![session], ..Diary::default() }).0;
+            of_sessions.push(Change::Text(key, Some(text)));
+        }
         let before = changes_of(here);
         let was: LiteMap<&Key, &Change> = before.iter().map(|c| (c.key(), c)).collect();
         let changed = |change: &Change| match was.get(&change.key()) {
@@ -224,7 +243,8 @@ impl Desk {
             Some(was) => matches!(was, Change::Text(..)) && *was != change,
             None => true,
         };
-        let changes: Vec<Change> = changes_of(new).into_iter().filter(changed).collect();
+        let changes = changes_of(new).into_iter().filter(changed);
+        let changes: Vec<Change> = changes.chain(of_sessions).collect();
         let settle = |key: &Key, now: Option<&str>, mine: Option<&str>| match now {
             // What cannot be read was not known here, and is not written over.
             Some(text) if read_kept(text, &KeptMeshes::new()).is_err() => {
@@ -233,9 +253,14 @@ impl Desk {
             _ => settle(was.get(&key).and_then(|c| text_of(c)), now, mine),
         };
         let settled = write(&changes, settle).await?;
-        let keys: Vec<Key> = settled.iter().map(|(key, _)| key.clone()).collect();
-        tell_others(&keys);
+        turns.rest().await;
+        for some in settled.chunks(AT_ONCE) {
+            let keys: Vec<Key> = some.iter().map(|(key, _)| key.clone()).collect();
+            tell_others(&keys);
+            turns.rest().await;
+        }
         self.log.note_keys(&settled);
+        turns.rest().await;
         Ok(settled)
     }
 
@@ -338,22 +363,4 @@ async fn add_pictures(diary: &mut Diary) {
             diary.pictures.insert(name, PictureBytes::new("image/jpeg", &bytes));
         }
     }
-}
-
-/// How many of those that come have a fate.
-pub(crate) fn count(coming: &[Coming], fate: Fate) -> usize {
-    coming.iter().filter(|c| c.fate == fate).count()
-}
-
-/// What an import brought.
-fn merged_words(merged: Merged) -> String {
-    let Merged { new, same, differing } = merged;
-    let mut words = vec![t!("files.n_new", count = new)];
-    if same > 0 {
-        words.push(t!("files.n_same", count = same));
-    }
-    if differing > 0 {
-        words.push(t!("files.n_differing", count = differing));
-    }
-    t!("files.opened", what = words.join(", "))
 }

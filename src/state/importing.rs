@@ -1,10 +1,12 @@
 //! A mesh on its way from a file to a part.
 
 use super::desk::Desk;
-use super::form::exact;
+use super::form::{Editing, exact};
+use super::line;
+use crate::device::clock::Turns;
 use crate::words::{self, t};
 use std::sync::Arc;
-use trimwright::diary::{InsideRecord, MeshRecord, WallRecord};
+use trimwright::diary::{InsideRecord, MeshRecord, PartRecord, WallRecord};
 use trimwright::geometry::{Axis, Imported, Mesh};
 use trimwright::unit::read_number_within;
 
@@ -76,7 +78,7 @@ impl Desk {
 
     /// Makes the mesh a part: midship in its middle, the keel line at its lowest point; `factor` is
     /// metres per unit of the file, `wall` as typed.
-    pub(crate) fn use_mesh(self, read: &MeshRead, factor: f64, kind: MeshUse, wall: &str) {
+    pub(crate) async fn use_mesh(self, read: &MeshRead, factor: f64, kind: MeshUse, wall: &str) {
         // What was read stays: another wall or unit may do.
         let refuse = |why: &str| {
             let problem = Some(why.to_owned());
@@ -107,9 +109,42 @@ impl Desk {
             inside,
             extra: serde_json::Map::new(),
         });
-        match self.add_mesh(MeshRecord::new(Arc::new(mesh)), at, &read.name, wall) {
-            Ok(()) => self.importing.set(Importing::No),
+        match self.add_mesh(MeshRecord::new(Arc::new(mesh)), at, &read.name, wall).await {
+            Ok(()) if matches!(self.importing.get_untracked(), Importing::Making) => {
+                self.importing.set(Importing::No);
+            }
+            Ok(()) => {}
             Err(why) => refuse(&why),
         }
+    }
+
+    /// Adds a part with a mesh just imported and opens its form; lengths in metres.
+    ///
+    /// # Errors
+    /// A sentence saying why no part can be made of it.
+    async fn add_mesh(
+        self,
+        mesh: MeshRecord,
+        at: [f64; 3],
+        name: &str,
+        wall: Option<WallRecord>,
+    ) -> Result<(), String> {
+        let part = PartRecord { wall, ..line::mesh_part(mesh, at, name) };
+        let (parts, turns) = (self.derived.parts.get_untracked(), Turns::begin());
+        // What is wrong with it is told when it comes into the boat.
+        let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
+        let _ready = parts.made_ready(&part, &|| turns.due()).await;
+        turns.rest().await;
+        // Meanwhile another boat may have been taken in hand, or another file.
+        let is_wanted = self.diary.with_untracked(|d| d.draft.boat == boat)
+            && self.importing.with_untracked(|i| matches!(i, Importing::Making));
+        if !is_wanted {
+            return Ok(());
+        }
+        let added = self.ground(|ground| line::with_part(part, ground));
+        let (boat, line) = added.ok_or_else(|| t!("form.no_boat"))??;
+        self.replace_boat(boat, None);
+        self.open_form(Editing::Part(Some(line)));
+        Ok(())
     }
 }

@@ -7,7 +7,7 @@ use super::history::History;
 use super::line::{self, Ground};
 use super::part_form::OWN;
 use crate::words::{self, t};
-use trimwright::diary::{BoatRecord, DatumRecord, MeshRecord, PartRecord, WallRecord};
+use trimwright::diary::{BoatRecord, DatumRecord};
 
 /// A place to move a line of the ledger to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -241,7 +241,7 @@ impl Desk {
     }
 
     /// Puts a changed boat in the place of the one in hand, and remembers that one.
-    fn replace_boat(self, boat: BoatRecord, run: Option<String>) {
+    pub(super) fn replace_boat(self, boat: BoatRecord, run: Option<String>) {
         let before = self.diary.with_untracked(|d| d.boat(&boat.id).cloned());
         let Some(before) = before.filter(|before| *before != boat) else { return };
         self.history.update(|history| {
@@ -365,25 +365,6 @@ impl Desk {
     pub(crate) fn can_step(self) -> [bool; 2] {
         let id = self.diary.with(|d| d.draft.boat.clone());
         self.history.with(|h| if h.is_of(&id) { h.can() } else { [false; 2] })
-    }
-
-    /// Adds a part with a mesh just imported and opens its form; lengths in metres.
-    ///
-    /// # Errors
-    /// A sentence saying why no part can be made of it.
-    pub(crate) fn add_mesh(
-        self,
-        mesh: MeshRecord,
-        at: [f64; 3],
-        name: &str,
-        wall: Option<WallRecord>,
-    ) -> Result<(), String> {
-        let part = PartRecord { wall, ..line::mesh_part(mesh, at, name) };
-        let added = self.ground(|ground| line::with_part(part, ground));
-        let (boat, line) = added.ok_or_else(|| t!("form.no_boat"))??;
-        self.replace_boat(boat, None);
-        self.open_form(Editing::Part(Some(line)));
-        Ok(())
     }
 
     /// Chooses where lengths along the boat are measured from; the open form follows.

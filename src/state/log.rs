@@ -10,6 +10,7 @@ use crate::signal::RwSignal;
 use crate::words::t;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use std::collections::HashSet;
 use std::sync::Arc;
 use trimwright::diary::{
     CheckTime, ChecksRun, Diary, DiaryError, Entry, EntryRecord, KeptMeshes, SessionRecord,
@@ -69,12 +70,18 @@ impl Log {
             return;
         }
         let mut keys = self.keys.get_untracked();
-        for (key, text) in sessions {
-            match (keys.binary_search(key), text) {
-                (Err(at), Some(_)) => Arc::make_mut(&mut keys).insert(at, key.clone()),
-                (Ok(at), None) => drop(Arc::make_mut(&mut keys).remove(at)),
-                _ => {}
-            }
+        let is_news = |(key, text): &&&(Key, Option<String>)| {
+            keys.binary_search(key).is_ok() != text.is_some()
+        };
+        let news: Vec<_> = sessions.iter().filter(is_news).collect();
+        if !news.is_empty() {
+            let keys = Arc::make_mut(&mut keys);
+            let gone: HashSet<&Key> =
+                news.iter().filter(|(_, text)| text.is_none()).map(|(key, _)| key).collect();
+            keys.retain(|key| !gone.contains(key));
+            keys.extend(news.iter().filter(|(_, text)| text.is_some()).map(|(key, _)| key.clone()));
+            keys.sort();
+            keys.dedup();
         }
         self.keys.set(keys);
         self.changes.update(|n| *n += 1);

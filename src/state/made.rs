@@ -1,12 +1,13 @@
 //! The parts of the boat in hand, made from its ledger. What did not change is not made again.
 
 use crate::words::{self, t};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
 use trimwright::diary::{
     BoatRecord, BoatRecordError, DatumRecord, PartRecord, SolidRecord, TankKindRecord,
 };
 use trimwright::geometry::{Bounds, Fineness, Mesh, MeshError, Solid};
+use trimwright::pause::{Pause, at_once};
 
 /// Where lengths along the boat are measured from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,6 +28,7 @@ impl Datum {
 pub(crate) struct Made {
     /// The part.
     pub(crate) part: Arc<MadePart>,
+    /// Of a mesh from a file they are where its file has them: elsewhere they are the same.
     shaped: Option<Arc<Shaped>>,
 }
 
@@ -52,12 +54,14 @@ impl MakeError {
 }
 
 /// Parts as made, in the ledger's order.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub(crate) struct MadeParts {
     records: Vec<PartRecord>,
     made: Vec<Result<Made, MakeError>>,
     /// The spaces of the tanks that could be made, with what they were made from.
     cavities: Vec<(SolidRecord, Arc<Mesh>)>,
+    /// The part made last, in the ledger or not yet.
+    last: Mutex<Option<(PartRecord, Result<Made, MakeError>)>>,
 }
 
 impl MadeParts {
@@ -69,7 +73,7 @@ impl MadeParts {
         let made = records.iter().enumerate().map(|(k, part)| before.known(k, part)).collect();
         let tanks = record.map(|r| r.tanks.as_slice()).unwrap_or_default();
         let cavities = tanks.iter().filter_map(|t| before.cavity(&t.cavity)).collect();
-        Self { records, made, cavities }
+        Self { records, made, cavities, last: Mutex::default() }
     }
 
     /// A tank's space, taken over from before if it is the same.
@@ -94,18 +98,50 @@ impl MadeParts {
 
     /// Makes a part; surfaces that a part of this boat has already are taken from there.
     pub(crate) fn make(&self, part: &PartRecord) -> Result<Made, MakeError> {
+        let last = self.last.lock().ok();
+        let known = last.as_ref().and_then(|l| l.as_ref()).filter(|(known, _)| known == part);
+        if let Some((_, made)) = known {
+            return made.clone();
+        }
+        drop(last);
+        at_once(|due| Box::pin(self.made_ready(part, due)))
+    }
+
+    /// As [`Self::make`], with pauses where they are due: a part of a fine mesh takes a second. It is not made again
+    /// when it comes into the boat.
+    pub(crate) async fn made_ready(
+        &self,
+        part: &PartRecord,
+        due: Pause<'_>,
+    ) -> Result<Made, MakeError> {
+        let made = self.made_anew(part, due).await;
+        if let Ok(mut last) = self.last.lock() {
+            *last = Some((part.clone(), made.clone()));
+        }
+        made
+    }
+
+    async fn made_anew(&self, part: &PartRecord, due: Pause<'_>) -> Result<Made, MakeError> {
         let entry = part.entry()?;
         entry.check()?;
-        let alike =
-            |k: &PartRecord| k.solid == part.solid && k.wall == part.wall && k.coat == part.coat;
+        let (own, at) = where_its_file_has_it(part);
+        let alike = |k: &PartRecord| {
+            k.wall == part.wall && k.coat == part.coat && where_its_file_has_it(k).0 == own
+        };
         let ready = self.records.iter().zip(&self.made).find_map(|(record, made)| {
             made.as_ref().ok().filter(|_| alike(record)).map(|m| m.shaped.clone())
         });
-        let shaped = match ready {
-            Some(shaped) => shaped,
-            None => entry.shaped(Fineness::WORK)?.map(Arc::new),
+        let shaped = match (ready, at) {
+            (Some(shaped), _) => shaped,
+            (None, None) => entry.shaped_with(Fineness::WORK, due).await?.map(Arc::new),
+            (None, Some(_)) => {
+                let there = PartRecord { solid: own, ..part.clone() }.entry()?;
+                there.shaped_with(Fineness::WORK, due).await?.map(Arc::new)
+            }
         };
-        Ok(Made { part: Arc::new(entry.weighed_with(shaped.as_deref())?), shaped })
+        let moved = shaped.as_ref().zip(at).map(|(s, at)| s.shifted(at.into()));
+        let part = entry.weighed_with(moved.as_ref().or(shaped.as_deref()))?;
+        Ok(Made { part: Arc::new(part), shaped })
     }
 
     /// One part, or why it cannot be made.
@@ -168,6 +204,16 @@ impl MadeParts {
             }
         }
         Ok(boat)
+    }
+}
+
+/// The solid of a part, and where it lies; a mesh from a file where that has it, and how far it was put from there.
+fn where_its_file_has_it(part: &PartRecord) -> (Option<SolidRecord>, Option<[f64; 3]>) {
+    match &part.solid {
+        Some(solid @ SolidRecord::Mesh { .. }) => {
+            (Some(solid.clone().placed([0.0; 3])), Some(solid.at()))
+        }
+        solid => (solid.clone(), None),
     }
 }
 

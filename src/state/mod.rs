@@ -1,6 +1,7 @@
 //! What the user typed, what is derived from it, and the one effect that stores.
 
 mod aim_form;
+mod arriving;
 mod at_rest;
 mod boat_form;
 mod check;
@@ -46,13 +47,13 @@ mod way_after;
 mod way_back;
 
 pub(crate) use aim_form::{LIGHT_OR_HEAVY, LIMITS};
+pub(crate) use arriving::{Arriving, count};
 pub(crate) use at_rest::Wait;
 pub(crate) use compared::TwoSessions;
 pub(crate) use derived::{Answer, BoatInHand, Derived};
 pub(crate) use desk::{Bench, Desk, Screen};
 pub(crate) use dive::{Dived, Following, Tried};
 pub(crate) use doubt::Doubt;
-pub(crate) use files::{Arriving, count};
 pub(crate) use form::{CENTRE, Editing, FLOOD, Form, Key, PLACE, PlaceKeys, VENT};
 pub(crate) use importing::{Importing, MeshRead, MeshUse};
 pub(crate) use input::{QuickForm, read_takes};

@@ -42,6 +42,7 @@ mod layout;
 mod ledger;
 #[path = "../support/locale.rs"]
 mod locale;
+mod long_tasks;
 mod look;
 mod many;
 mod mesh;

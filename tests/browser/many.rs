@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use std::time::Duration;
 
 /// How many sessions: in a short run, and in a long one.
-const SESSIONS: [usize; 2] = [300, 10_000];
+pub(crate) const SESSIONS: [usize; 2] = [300, 10_000];
 /// How many times slower the processor is, in a short run and in a long one.
 const SLOWER: [f64; 2] = [1.0, 4.0];
 /// Longest that it may take.
@@ -46,7 +46,7 @@ fn session(k: usize) -> Value {
     })
 }
 
-fn diary(n_sessions: usize) -> String {
+pub(crate) fn diary(n_sessions: usize) -> String {
     let boat = json!({
         "id": "smew",
         "name": "Smew",

@@ -10,7 +10,7 @@ use thirtyfour::prelude::*;
 
 /// The large mesh, how many meridians and bands: in a short run, 20,000 triangles, and in a long one,
 /// 200,000.
-const LARGE: [[u32; 2]; 2] = [[100, 101], [500, 201]];
+pub(crate) const LARGE: [[u32; 2]; 2] = [[100, 101], [500, 201]];
 /// Its length and its diameter, mm.
 const LENGTH: f64 = 800.0;
 const DIAMETER: f64 = 100.0;
@@ -18,7 +18,7 @@ const DIAMETER: f64 = 100.0;
 type Corner = [f32; 3];
 
 /// An ellipsoid of revolution as the triangles of an STL file: `around` meridians, `rings` bands.
-fn hull(around: u32, rings: u32) -> Vec<[Corner; 3]> {
+pub(crate) fn hull(around: u32, rings: u32) -> Vec<[Corner; 3]> {
     let corner = |ring: u32, k: u32| -> Corner {
         let (down, turn) = (
             f64::from(ring) / f64::from(rings) * TAU / 2.0,
@@ -56,7 +56,7 @@ pub(crate) fn large_file() -> Vec<u8> {
 }
 
 /// A binary STL file.
-fn binary(triangles: &[[Corner; 3]]) -> Vec<u8> {
+pub(crate) fn binary(triangles: &[[Corner; 3]]) -> Vec<u8> {
     let mut bytes = vec![0; 80];
     bytes.extend(u32::try_from(triangles.len()).expect("a few").to_le_bytes());
     for triangle in triangles {

@@ -14,10 +14,11 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Mutex;
 use trimwright::diary::{
     BoatRecord, Diary, Fate, KeptMeshes, TableStyle, kept_names, mesh_from_bytes, mesh_to_bytes,
-    read, read_kept, readings_csv, write, write_kept,
+    read, read_kept, read_with, readings_csv, write, write_kept,
 };
 use trimwright::float::FloatModel;
 use trimwright::geometry::Fineness;
+use trimwright::pause::at_once;
 
 /// Any number will do.
 const SEED: u64 = 20_260_601;
@@ -289,7 +290,9 @@ fn make(boat: &BoatRecord, made: &mut HashSet<u64>) {
 /// True if it was read.
 fn try_one(text: &str, here: &Diary, made: &mut HashSet<u64>) -> bool {
     let _no_panic = (read_kept(text, &KeptMeshes::new()), kept_names(text));
-    let diary = match read(text) {
+    let in_parts = at_once(|due| read_with(text, due));
+    assert_eq!(in_parts, read(text), "session by session as at once");
+    let diary = match in_parts {
         Ok(diary) => diary,
         Err(error) => {
             assert!(!error.to_string().is_empty(), "{error:?} says nothing");

@@ -4,11 +4,11 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// The modules of the core, each of which may name only those before it: the foundations (numbers
-/// at the edge, frames, water, materials), then what is built on them, one on the other.
-const CORE: [&str; 13] = [
-    "unit", "frame", "water", "material", "geometry", "boat", "float", "reading", "fit", "ballast",
-    "dive", "diary", "answer",
+/// The modules of the core, each of which may name only those before it: the foundations (pauses,
+/// numbers at the edge, frames, water, materials), then what is built on them, one on the other.
+const CORE: [&str; 14] = [
+    "pause", "unit", "frame", "water", "material", "geometry", "boat", "float", "reading", "fit",
+    "ballast", "dive", "diary", "answer",
 ];
 
 /// The layers of the app, each of which may name only those before it; all may name the core.

@@ -2,6 +2,7 @@
 
 use super::StorageProblem;
 use super::key::{Key, Store};
+use crate::device::clock::Turns;
 use idb::builder::{DatabaseBuilder, ObjectStoreBuilder};
 use idb::{Database, Error, Factory, Transaction, TransactionMode};
 use js_sys::{Array, Function, Object, Reflect, Uint8Array};
@@ -12,6 +13,8 @@ use web_sys::{IdbDatabase, IdbTransaction};
 const DATABASE: &str = "trimwright";
 /// 1 had meshes only.
 const VERSION: u32 = 2;
+/// Changes that are written in one go.
+const LOT: usize = 32;
 
 /// One thing to write.
 #[derive(Debug, Clone, PartialEq)]
@@ -100,23 +103,36 @@ async fn put_all(
     changes: &[Change],
     settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
 ) -> Result<Vec<(Key, Option<String>)>, Error> {
+    let mut settled = Vec::with_capacity(changes.len());
+    // Between two lots the screen has its turn while the database answers: for another pause the step would end.
+    for lot in changes.chunks(LOT) {
+        put_lot(transaction, lot, &settle, &mut settled).await?;
+    }
+    Ok(settled)
+}
+
+async fn put_lot(
+    transaction: &Transaction,
+    lot: &[Change],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+    settled: &mut Vec<(Key, Option<String>)>,
+) -> Result<(), Error> {
     // All questions are put before the first answer is waited for.
-    let asked = changes.iter().map(|change| match change {
+    let asked = lot.iter().map(|change| match change {
         Change::Bytes(..) => Ok(None),
         Change::Text(key, _) => {
             transaction.object_store(key.store.name())?.get(key.value()).map(Some)
         }
     });
     let asked: Vec<_> = asked.collect::<Result<_, Error>>()?;
-    let mut there = Vec::with_capacity(changes.len());
+    let mut there = Vec::with_capacity(lot.len());
     for request in asked {
         there.push(match request {
             Some(request) => request.await?.and_then(|value| value.as_string()),
             None => None,
         });
     }
-    let mut settled = Vec::new();
-    for (change, there) in changes.iter().zip(there) {
+    for (change, there) in lot.iter().zip(there) {
         let store = transaction.object_store(change.key().store.name())?;
         match change {
             Change::Bytes(key, bytes) => {
@@ -139,17 +155,27 @@ async fn put_all(
             }
         }
     }
-    Ok(settled)
+    Ok(())
 }
 
 /// The keys on a shelf, in order.
 pub(crate) async fn keys(store: Store) -> Result<Vec<Key>, StorageProblem> {
     let transaction = begin(&[store], TransactionMode::ReadOnly).await?;
-    keys_in(&transaction, store).await.map_err(|why| problem(&why, &transaction))
+    let found = all_keys(&transaction, store).await.map_err(|why| problem(&why, &transaction))?;
+    let (mut keys, turns) = (Vec::with_capacity(found.len()), Turns::begin());
+    for some in found.chunks(LOT) {
+        keys.extend(some.iter().filter_map(|key| Key::of(store, key)));
+        turns.rest().await;
+    }
+    Ok(keys)
+}
+
+async fn all_keys(transaction: &Transaction, store: Store) -> Result<Vec<JsValue>, Error> {
+    transaction.object_store(store.name())?.get_all_keys(None, None)?.await
 }
 
 pub(super) async fn keys_in(transaction: &Transaction, store: Store) -> Result<Vec<Key>, Error> {
-    let found = transaction.object_store(store.name())?.get_all_keys(None, None)?.await?;
+    let found = all_keys(transaction, store).await?;
     Ok(found.iter().filter_map(|key| Key::of(store, key)).collect())
 }
 

@@ -98,7 +98,7 @@ pub(crate) fn Boats() -> Node {
 fn give(desk: Desk, id: &str) {
     let Some((name, contents)) = desk.boat_file(id) else { return };
     spawn_local(async move {
-        let given = share::give(&name, &contents).await;
+        let given = share::give(&name, &[contents]).await;
         desk.say(words::file::given(given, &name));
     });
 }

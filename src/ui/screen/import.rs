@@ -42,7 +42,7 @@ pub(crate) fn ImportFile() -> Node {
 
 /// What is new in a file, in rows: what it is, its name for tests, and which or how many.
 fn new_in(arriving: &Arriving) -> Vec<(String, &'static str, String)> {
-    let Arriving { diary, coming, .. } = arriving;
+    let Arriving { diary, coming, new_readings: readings, .. } = arriving;
     let new =
         |kind: RecordKind| coming.iter().filter(move |c| c.kind == kind && c.fate == Fate::New);
     let boats: Vec<&str> = new(RecordKind::Boat)
@@ -50,10 +50,6 @@ fn new_in(arriving: &Arriving) -> Vec<(String, &'static str, String)> {
         .map(|boat| boat.name.as_str())
         .collect();
     let sessions = new(RecordKind::Session).count();
-    let readings: usize = new(RecordKind::Session)
-        .filter_map(|c| diary.sessions.iter().find(|s| s.id == c.id))
-        .map(|session| session.readings().count())
-        .sum();
     let checks = new(RecordKind::Checks).count();
     let in_sessions = t!("files.readings_in", readings = readings, sessions = sessions);
     let rows = [
@@ -71,7 +67,7 @@ fn name_of(arriving: &Arriving, c: &Coming) -> String {
     let name = match c.kind {
         RecordKind::Boat => diary.boat(&c.id).map(|b| b.name.clone()),
         RecordKind::Session => {
-            let session = diary.sessions.iter().find(|s| s.id == c.id);
+            let session = arriving.sessions.iter().find(|s| s.id == c.id);
             session.map(|s| local_words(&s.started_at))
         }
         RecordKind::Checks => Some(t!("place.checks")),

@@ -7,7 +7,8 @@ use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
 use trimwright::boat::Mark;
-use trimwright::geometry::{Mesh, outline};
+use trimwright::geometry::{Mesh, outline, outline_with};
+use trimwright::pause::Pause;
 
 /// How far from a thing a finger may fall to mean it, pixels.
 const REACH: f64 = 20.0;
@@ -81,11 +82,11 @@ impl Outline {
     }
 }
 
-/// A mesh alone as a picture, from the side or from above: its page and its path.
-pub(crate) fn mesh_view(mesh: &Mesh, from_above: bool) -> (String, String) {
+/// A mesh alone as a picture, from the side or from above: its page and its path. With pauses where they are due.
+pub(crate) async fn mesh_view(mesh: &Mesh, from_above: bool, due: Pause<'_>) -> (String, String) {
     let up = if from_above { Vector3::y() } else { Vector3::z() };
     let size = mesh.bounds().size();
-    let points = outline(mesh, &Vector3::x(), &up, size.x / 400.0);
+    let points = outline_with(mesh, &Vector3::x(), &up, size.x / 400.0, due).await;
     // On a page of its own, a thousand wide.
     let times = 1.0 / size.x.max(f64::MIN_POSITIVE);
     let seen = points.iter().map(|[x, y]| [x * times, y * times]).collect::<Vec<_>>();

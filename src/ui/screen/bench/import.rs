@@ -141,13 +141,14 @@ fn Preview(
     let bounds = read.mesh.bounds().size();
     let n_triangles = read.mesh.faces().len();
     let size = move || row_text::mesh_size(bounds.into(), factor.get(), n_triangles);
-    // Each view of a fine mesh takes some frames: they come one after the other.
+    // Each view of a fine mesh takes some frames: they come one after the other, with pauses.
     let views = RwSignal::new(Vec::new());
     let mesh = Arc::clone(&read.mesh);
     spawn_local(async move {
+        let turns = clock::Turns::begin();
         for from_above in [false, true] {
             clock::next_turn().await;
-            let seen = mesh_view(&mesh, from_above);
+            let seen = mesh_view(&mesh, from_above, &|| turns.due()).await;
             // The preview may be gone by then.
             let _shown = views.try_update(|v| v.push(seen));
         }
@@ -187,7 +188,7 @@ fn Preview(
         spawn_local(async move {
             // The words show before the work begins.
             clock::next_turn().await;
-            desk.use_mesh(&read, factor, kind, &wall);
+            desk.use_mesh(&read, factor, kind, &wall).await;
         });
     };
     view! {

@@ -45,7 +45,7 @@ pub(super) fn OneApart(
     let text = apart.text.clone();
     let save = move |_| {
         // Failing to offer a file leaves the text where it is.
-        let _offered = file::save_as("trimwright-set-apart.txt", "text/plain", &text);
+        let _offered = file::save_text("trimwright-set-apart.txt", &text);
     };
     view! {
         <div class="apart-row">
