@@ -206,8 +206,8 @@ pub const MATERIALS: [Material; 39] = {
             "GRP, hand lay-up",
             1500.0,
             [1400.0, 1700.0],
-            "mixture of E-glass 2570 (PNNL-15870 Rev. 1, 2011) and polyester 1200 (from \
-             memory, not seen): 30 % of glass 1428, 50 % 1636; check by weighing",
+            "mixture of E-glass 2570 (PNNL-15870 Rev. 1, 2011) and polyester 1200 (typical \
+             value, unchecked): 30 % of glass 1428, 50 % 1636; check by weighing",
         ),
         Material::of(
             Composite,
