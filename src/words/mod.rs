@@ -72,7 +72,7 @@ pub(crate) fn speak_language(language: Language) {
 
 /// A text of `locale/`, by its place among all; `word!("pool.more")`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Word(u16);
+pub(crate) struct Word(usize);
 
 impl Word {
     /// The text of a key. For keys that are known while the app is compiled: one that there is not does not compile.
@@ -90,7 +90,7 @@ impl Word {
 
     /// The text in a language.
     pub(crate) fn text_in(self, language: Language) -> &'static str {
-        table::text(language, usize::from(self.0))
+        table::text(language, self.0)
     }
 }
 

@@ -35,14 +35,14 @@ const STARTS: [usize; COUNT + 1] = {
 };
 
 /// The place of a key among all; none if it is in no file of words. For keys that are known while the app is compiled.
-pub(super) const fn place(key: &str) -> Option<u16> {
+pub(super) const fn place(key: &str) -> Option<usize> {
     let (mut low, mut high) = (0, COUNT);
     while low < high {
         let middle = usize::midpoint(low, high);
         match compared(key.as_bytes(), STARTS[middle], STARTS[middle + 1] - 1) {
             Ordering::Less => high = middle,
             Ordering::Greater => low = middle + 1,
-            Ordering::Equal => return Some(middle as u16),
+            Ordering::Equal => return Some(middle),
         }
     }
     None

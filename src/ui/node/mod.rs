@@ -112,6 +112,10 @@ impl<T, F: Fn() -> T> Make<T> for F {
 
 impl Filled {
     /// Nothing filled in yet.
+    #[expect(
+        clippy::unnecessary_box_returns,
+        reason = "filled in and passed on as a pointer it is less code"
+    )]
     pub(crate) fn new(template: &'static Template) -> Box<Self> {
         Box::new(Self { template, fillings: Vec::with_capacity(template.slots.len()) })
     }
@@ -267,12 +271,12 @@ mod tests {
     use super::*;
     use crate::ui::markup::Markup;
 
-    fn filled(node: Node) -> Box<Filled> {
+    fn filled(node: Node) -> Filled {
         match node {
-            Node::Element(filled) => filled,
+            Node::Element(filled) => *filled,
             Node::Text(_) | Node::List(_) | Node::Live(_) | Node::Rows(_) => {
                 static NONE: Template = Template { markup: "", drawing: false, slots: &[] };
-                Filled::new(&NONE)
+                *Filled::new(&NONE)
             }
         }
     }
@@ -318,7 +322,7 @@ mod tests {
                 <i class:on=shown>{4_usize}</i>
                 "five"
                 <input prop:value=move || "six" on:input=|_| {} />
-                {()}
+                {None::<&str>}
             </div>
         });
         assert_eq!(

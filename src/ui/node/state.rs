@@ -64,13 +64,12 @@ impl Node {
                     gone.unmount();
                 }
                 for (k, node) in nodes.into_iter().enumerate() {
-                    match states.get_mut(k) {
-                        Some(state) => node.update(state),
-                        None => {
-                            let state = node.build();
-                            state.mount_before(end);
-                            states.push(state);
-                        }
+                    if let Some(state) = states.get_mut(k) {
+                        node.update(state);
+                    } else {
+                        let state = node.build();
+                        state.mount_before(end);
+                        states.push(state);
                     }
                 }
             }

@@ -110,7 +110,7 @@ impl Page {
         );
         let levels = Memo::new(move |before: Option<&Vec<Level>>| {
             let pose = frame.get().pose;
-            let fills = fills.map_or_else(|| parts.with(|all| fills_of(all)), |f| f.get());
+            let fills = fills.map_or_else(|| parts.with(|all| fills_of(all)), Memo::get);
             spaces.with(|s| s.levels(&fills, &pose, before))
         });
         let of_views = View::ALL.map(|view| {

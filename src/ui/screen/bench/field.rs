@@ -49,7 +49,7 @@ pub(crate) fn Field(
             let next = if now.with_untracked(|n| n == other) { one } else { other };
             desk.type_in(side, next);
         });
-        (words.into(), flip)
+        (words, flip)
     });
     let field = view! {
         <NumberField
@@ -141,7 +141,7 @@ pub(crate) fn FormProblem(
     key: Key,
 ) -> Node {
     let desk = expect_context::<Desk>();
-    view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key).into() /> }
+    view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key) /> }
 }
 
 /// The three fields of a place: along, across, up. A form may have more places than one.

@@ -40,7 +40,7 @@ pub(super) fn SessionPage(
         memo(move || session.with(|s| s.as_ref().map_or_else(Vec::new, |s| closings([s]))));
     view! {
         <main class="screen diary session">
-            <Head title=boat.into() />
+            <Head title=boat />
             <p class="when">{when} " · " {water}</p>
             <Words
                 name=t!("sheet.place")
