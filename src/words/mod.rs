@@ -64,9 +64,12 @@ pub(crate) fn language() -> Language {
     LANGUAGE.get()
 }
 
-/// Lets what is said from now on be said in this language.
-pub(crate) fn speak_language(language: Language) {
-    LANGUAGE.set(language);
+/// Lets what is said from now on be said in this language, or in English while its words are not there; says which
+/// of the two it is.
+pub(crate) fn speak_language(wanted: Language) -> Language {
+    let spoken = if table::has(wanted) { wanted } else { Language::English };
+    LANGUAGE.set(spoken);
+    spoken
 }
 
 /// The words under a key, with what is put into them: `t!("pool.more", count = 3)` fills in `%{count}`.
