@@ -1,37 +1,69 @@
 //! Lays the words of `locale/` out as they are in the app: the keys in their order, and for each language the texts in
-//! that order, one to a line.
+//! that order, one to a line. A list that is a file of its own begins with its name, in which is a digest of it and of
+//! the keys: a list of other keys goes by another name.
+
+#[cfg(feature = "web")]
+#[path = "src/bin/precache/sha256.rs"]
+#[expect(dead_code, reason = "the other tool of the build writes digests in base64")]
+mod sha256;
 
 fn main() {
     println!("cargo:rerun-if-changed=locale");
+    println!("cargo:rerun-if-changed=src/bin/precache/sha256.rs");
     #[cfg(feature = "web")]
     words::lay_out();
 }
 
 #[cfg(feature = "web")]
 mod words {
+    use crate::sha256::sha256;
     use std::collections::BTreeMap;
+    use std::fmt::Write as _;
     use std::fs;
     use std::path::{Path, PathBuf};
 
     /// The texts of a language by their keys.
     type Words = BTreeMap<String, String>;
 
-    /// Writes `words/keys` and `words/CODE` of each language where Cargo wants what is made.
+    /// The language that is in the program itself.
+    const FIRST: &str = "en";
+
+    /// Writes `words/keys` and `words/CODE` of English where Cargo wants what is made, and `words/CODE.txt` and
+    /// `words/CODE.name` of every other language.
     pub(super) fn lay_out() {
         let folder =
             PathBuf::from(std::env::var_os("OUT_DIR").expect("Cargo sets it")).join("words");
         fs::create_dir_all(&folder).expect("a folder of our own");
         let languages = languages();
-        let keys: Vec<&String> = languages["en"].keys().collect();
-        write(&folder.join("keys"), keys.iter().map(|key| key.as_str()));
+        let keys = lines(languages[FIRST].keys());
+        write(&folder.join("keys"), &keys);
         for (code, words) in &languages {
-            assert!(words.keys().eq(keys.iter().copied()), "{code} has not the keys of English");
-            write(&folder.join(code), words.values().map(String::as_str));
+            assert!(words.keys().eq(languages[FIRST].keys()), "{code} has not the keys of English");
+            let texts = lines(words.values());
+            if code == FIRST {
+                write(&folder.join(code), &texts);
+            } else {
+                let name = format!("words.{code}-{}.txt", digest(&format!("{keys}\n{texts}")));
+                write(&folder.join(format!("{code}.txt")), &format!("{name}\n{texts}"));
+                write(&folder.join(format!("{code}.name")), &name);
+            }
         }
     }
 
-    fn write<'a>(file: &Path, lines: impl Iterator<Item = &'a str>) {
-        fs::write(file, lines.collect::<Vec<_>>().join("\n")).expect("a file of our own");
+    fn write(file: &Path, text: &str) {
+        fs::write(file, text).expect("a file of our own");
+    }
+
+    fn lines<'a>(all: impl Iterator<Item = &'a String>) -> String {
+        all.map(String::as_str).collect::<Vec<_>>().join("\n")
+    }
+
+    /// Enough of a text's digest to tell two lists apart.
+    fn digest(text: &str) -> String {
+        sha256(text.as_bytes()).iter().take(8).fold(String::new(), |mut all, byte| {
+            write!(all, "{byte:02x}").expect("a text takes what is written");
+            all
+        })
     }
 
     /// All languages by their codes: the last part of a file's name before its ending.

@@ -5,13 +5,13 @@
 SIZE_NOTED=scripts/lib/size.txt
 
 # Everything that a first visit brings and the worker keeps, as a web server would send it, in kB. The pictures for
-# the home screen are taken by the phone when the app is installed, the schema of the file is for other programs: they
-# are not counted.
+# the home screen are taken by the phone when the app is installed, the schema of the file is for other programs, and the
+# words of other languages than English come when they are wanted: they are not counted.
 size_of_dist() {
     local bytes=0 file
     while IFS= read -r -d '' file; do
         bytes=$((bytes + $(gzip -9 -c "$file" | wc -c)))
-    done < <(find dist -type f ! \( -path 'dist/icon/*' ! -name icon.svg \) ! -name '*.schema.json' -print0)
+    done < <(find dist -type f ! \( -path 'dist/icon/*' ! -name icon.svg \) ! -name '*.schema.json' ! -name 'words.*' -print0)
     awk -v b="$bytes" 'BEGIN { printf "%.1f\n", b / 1000 }'
 }
 
@@ -21,6 +21,12 @@ say_size() {
     now="$(size_of_dist)"
     noted="$(cat "$SIZE_NOTED" 2>/dev/null)" || noted="$now"
     say "a first visit weighs $now kB (gzip), $(awk -v a="$now" -v b="$noted" 'BEGIN { printf "%+.1f", a - b }') against what was noted"
+    local words code
+    for words in dist/words.*.txt; do
+        [ -f "$words" ] || continue
+        code="${words#dist/words.}"
+        say "one in ${code%%-*} weighs $(gzip -9 -c "$words" | wc -c | awk '{ printf "%.1f", $1 / 1000 }') kB more"
+    done
 }
 
 note_size() {

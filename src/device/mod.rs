@@ -7,6 +7,7 @@ pub(crate) mod history;
 pub(crate) mod keys;
 pub(crate) mod language;
 pub(crate) mod motion;
+pub(crate) mod own_file;
 pub(crate) mod picture;
 pub(crate) mod room;
 pub(crate) mod scroll;

@@ -91,6 +91,11 @@ pub(crate) fn focus_named(testid: &str) {
     }
 }
 
+/// The name for tests of what has the focus.
+pub(crate) fn focused_name() -> Option<String> {
+    document().active_element()?.get_attribute("data-testid")
+}
+
 /// True if the person has asked the phone for less movement.
 pub(crate) fn prefers_stillness() -> bool {
     let asked = leptos::prelude::window().match_media("(prefers-reduced-motion: reduce)");

@@ -13,6 +13,8 @@ use web_sys::{
 
 /// What the worker reads as leave to take over; `worker.js` looks for the same words.
 const TAKE_OVER: &str = "take over";
+/// What it reads as the wish to keep a file that not every visit needs.
+const KEEP: &str = "keep";
 
 /// What is known of the copy of the app that this phone keeps.
 ///
@@ -57,14 +59,35 @@ impl AppUpdate {
                 return;
             };
             if let Some(worker) = registration.waiting() {
-                let message = js_sys::Object::new();
-                let set = js_sys::Reflect::set(&message, &"type".into(), &TAKE_OVER.into());
-                if set.is_ok() {
-                    // It fails only for messages that can't be copied; this one can.
-                    let _sent = worker.post_message(&message);
-                }
+                tell(&worker, TAKE_OVER, "");
             }
         });
+    }
+}
+
+/// Lets the worker keep a file of the app that not every visit needs, as soon as there is one; a newer version that
+/// waits keeps its own of that kind.
+pub(crate) fn keep_file(name: &'static str) {
+    let Some(ready) = container().and_then(|container| container.ready().ok()) else { return };
+    spawn_local(async move {
+        let found = JsFuture::from(ready).await;
+        if let Ok(registration) = found.and_then(JsCast::dyn_into::<ServiceWorkerRegistration>) {
+            for worker in [registration.active(), registration.waiting()].into_iter().flatten() {
+                tell(&worker, KEEP, name);
+            }
+        }
+    });
+}
+
+/// Tells a worker something, of a file or of none.
+fn tell(worker: &ServiceWorker, what: &str, file: &str) {
+    let message = js_sys::Object::new();
+    let set = |name: &str, text: &str| {
+        js_sys::Reflect::set(&message, &name.into(), &text.into()).is_ok_and(|set| set)
+    };
+    if set("type", what) && set("file", file) {
+        // It fails only for messages that can't be copied; this one can.
+        let _sent = worker.post_message(&message);
     }
 }
 

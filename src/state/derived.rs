@@ -81,7 +81,10 @@ pub(crate) enum Answer {
 /// Memos over the diary; a `Copy` handle.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Derived {
-    /// In which language the settings want it. What holds words follows it.
+    /// How often words of a language came that were not in the program.
+    pub(super) words_came: RwSignal<u32>,
+    /// The language that is spoken: the one that the settings want, or English while the words of that are not there.
+    /// What holds words follows it.
     pub(crate) language: Memo<Language>,
     /// In which units, and with which mark, the settings want it.
     pub(crate) units: Memo<Units>,
@@ -114,11 +117,11 @@ pub(crate) struct Derived {
 impl Derived {
     /// Builds the memos.
     pub(crate) fn new(diary: RwSignal<Diary>) -> Self {
+        let words_came = RwSignal::new(0);
         let language = Memo::new(move |_| {
-            let language = diary.with(|d| language_of(&d.settings));
+            words_came.track();
             // Here, so that what follows it is already said in it.
-            speak_language(language);
-            language
+            speak_language(diary.with(|d| language_of(&d.settings)))
         });
         let units = Memo::new(move |_| diary.with(|d| units_of(&d.settings)));
         // Nothing follows from what is half typed beside the reading.
@@ -186,6 +189,7 @@ impl Derived {
             |_, _| true,
         );
         Self {
+            words_came,
             language,
             units,
             record,

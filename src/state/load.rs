@@ -5,6 +5,7 @@ use super::keep::{Keeper, SETTINGS};
 use super::log::latest_of;
 use super::records::{boat_of_draft, records, session_of_key, settings_record};
 use super::settings::turn_draft;
+use super::speaking::bring_words;
 use crate::device::language::of_phone;
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
@@ -101,8 +102,10 @@ pub(crate) async fn load_kept() -> Loaded {
     }
     follow_phone(&of_phone());
     loaded.diary.settings = load_settings();
-    // What is wrong with what was kept is said before the first screen.
-    speak_language(language_of(&loaded.diary.settings));
+    // What is wrong with what was kept is said before the first screen, and nothing is seen in another language first.
+    let language = language_of(&loaded.diary.settings);
+    bring_words(language).await;
+    speak_language(language);
     turn_draft(&mut loaded.diary);
     loaded
 }

@@ -40,6 +40,7 @@ mod removal;
 mod settings;
 mod settle;
 mod shape_form;
+mod speaking;
 mod sweep;
 mod tank_form;
 mod tank_kind_form;

@@ -23,7 +23,11 @@ impl Desk {
     /// Takes over settings, from here or from another window.
     pub(super) fn take_settings(self, settings: Settings) {
         let spoken = |settings: &Settings| (language_of(settings), units_of(settings));
-        let before = self.diary.with_untracked(|d| spoken(&d.settings));
+        let (before, asked) = self.diary.with_untracked(|d| {
+            // Chosen once more is asked once more.
+            let asked = d.settings.language != settings.language || d.settings == settings;
+            (spoken(&d.settings), asked)
+        });
         let now = spoken(&settings);
         let (language, units) = now;
         self.diary.update(|d| {
@@ -33,6 +37,11 @@ impl Desk {
                 d.draft.turn_to_decimal(units.decimal);
             }
         });
+        if asked {
+            // That another language could not be had is of no use any more.
+            self.message.set(None);
+            self.want_words();
+        }
         if now == before {
             return;
         }

@@ -25,6 +25,7 @@ pub(crate) fn App(
     let desk = Desk::new(loaded);
     provide_context(desk);
     desk.keep_changes();
+    desk.want_words();
     desk.mind_the_store();
     desk.mind_the_time();
     desk.keep_way_back();

@@ -65,9 +65,12 @@ pub(crate) fn language() -> Language {
     LANGUAGE.get()
 }
 
-/// Lets what is said from now on be said in this language.
-pub(crate) fn speak_language(language: Language) {
-    LANGUAGE.set(language);
+/// Lets what is said from now on be said in this language, or in English while its words are not there; says which
+/// of the two it is.
+pub(crate) fn speak_language(wanted: Language) -> Language {
+    let spoken = if table::has(wanted) { wanted } else { Language::English };
+    LANGUAGE.set(spoken);
+    spoken
 }
 
 /// A text of `locale/`, by its place among all; `word!("pool.more")`.

@@ -1,9 +1,10 @@
-//! The app in German: all of it, at once, and it stays; English where that is chosen.
+//! The app in German: all of it, at once, and it stays, with a network and without; English where that is chosen.
 
 use crate::access::too_wide;
-use crate::driver::{FOLDER, on_a_phone, on_load, picture, resize};
+use crate::driver::{FOLDER, Folder, built_app, on_a_phone, on_load, picture, resize, run};
 use crate::locale::languages;
 use crate::page::Page;
+use crate::update::{ASK, VERSION, copy};
 use thirtyfour::prelude::*;
 use trimwright::boat::demo_boat;
 
@@ -153,6 +154,169 @@ async fn a_language_that_is_chosen_is_spoken_at_once_and_stays() {
         page.tap("go-settings").await?;
         page.tap("language-en").await?;
         page.see_words("page-title", "Settings").await.map(drop)
+    })
+    .await;
+}
+
+/// Whether the app's copy on the phone has the German words.
+const KEPT: &str = r#"
+const done = arguments[arguments.length - 1];
+caches.keys()
+  .then((names) => Promise.all(names.map(async (name) => (await caches.open(name)).keys())))
+  .then((all) => done(all.flat().some((asked) => asked.url.includes("/words.de-"))));
+"#;
+
+impl Page {
+    async fn keeps_german(&self) -> WebDriverResult<()> {
+        let kept = async || Ok(self.run_async::<bool>(KEPT).await?.filter(|kept| *kept));
+        self.until("the German words are kept", kept).await.map(drop)
+    }
+
+    async fn choose_german(&self) -> WebDriverResult<()> {
+        self.tap("go-diary").await?;
+        self.tap("go-settings").await?;
+        self.tap("language-de").await
+    }
+
+    /// How often the server was asked for words.
+    fn asked_for_words(&self) -> usize {
+        self.server.asked().iter().filter(|path| path.contains("/words.")).count()
+    }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_english_visit_does_not_ask_for_german() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        page.is_kept_offline().await?;
+        page.reload().await?;
+        page.see_words("answer-main", "Add").await?;
+        assert_eq!(page.asked_for_words(), 0, "{:?}", page.server.asked());
+        assert_eq!(page.run_async::<bool>(KEPT).await?, Some(false), "nor is it kept");
+        Ok(())
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn german_that_cannot_be_loaded_is_told_and_asked_for_again() {
+    const WHY: &str = "could not be loaded";
+    on_a_phone(FOLDER, |mut page| async move {
+        page.tap("start-demo").await?;
+        page.is_kept_offline().await?;
+        page.server.kill().await;
+        page.choose_german().await?;
+        page.see_words("file-message", WHY).await?;
+        page.see_words("page-title", "Settings").await?;
+        page.see_that("language-de", "is what is wanted", |seen| seen.checked).await?;
+        assert_eq!(language_of_page(&page).await?.as_deref(), Some("en"), "it speaks English");
+        page.see_kept().await?;
+
+        page.reload().await?;
+        page.see_words("go-pool", "Pool").await?;
+        page.tap("go-pool").await?;
+        page.see_words("answer-main", "Add").await?;
+        page.reload().await?;
+        page.see_words("pool-message", WHY).await?;
+        page.choose_german().await?;
+        page.see_words("file-message", WHY).await?;
+
+        page.server.restart().await;
+        page.tap("language-de").await?;
+        page.see_words("page-title", "Einstellungen").await?;
+        page.see_that("language-de", "keeps the focus", |seen| seen.focused).await?;
+        let said = page.look("file-message").await?.map(|seen| seen.text).unwrap_or_default();
+        assert!(said.is_empty(), "nothing is wrong any more: {said}");
+        assert_eq!(language_of_page(&page).await?.as_deref(), Some("de"), "it speaks German");
+        page.tap("go-pool").await?;
+        page.see_words("answer-main", "zugeben").await.map(drop)
+    })
+    .await;
+}
+
+/// As on a phone that was never here, but for what was entered.
+const NO_COPY: &str = r"
+const done = arguments[arguments.length - 1];
+navigator.serviceWorker.getRegistration()
+  .then((registration) => registration.unregister())
+  .then(() => caches.keys())
+  .then((names) => Promise.all(names.map((name) => caches.delete(name))))
+  .then(() => done(true));
+";
+
+#[tokio::test(flavor = "multi_thread")]
+async fn german_is_spoken_without_a_network_once_it_was_spoken() {
+    on_a_phone(FOLDER, |mut page| async move {
+        page.is_kept_offline().await?;
+        page.choose_german().await?;
+        page.see_words("page-title", "Einstellungen").await?;
+        page.keeps_german().await?;
+        assert_eq!(page.asked_for_words(), 1, "for the view and for the copy");
+        page.see_kept().await?;
+        page.server.kill().await;
+        page.reload().await?;
+        page.see_words("go-pool", "Becken").await?;
+
+        // On a first visit the words come before there is a copy of the app.
+        page.server.restart().await;
+        page.run_async::<bool>(NO_COPY).await?;
+        page.reload().await?;
+        page.see_words("go-pool", "Becken").await?;
+        page.keeps_german().await?;
+        page.is_kept_offline().await?;
+        page.server.kill().await;
+        page.load().await?;
+        page.see_words("go-pool", "Becken").await.map(drop)
+    })
+    .await;
+}
+
+/// The addresses of words in the copy of the newer version.
+const NEWER: &str = r#"
+const done = arguments[arguments.length - 1];
+caches.keys()
+  .then((names) => caches.open(names.find((name) => name.includes(" newer-"))))
+  .then((cache) => cache.keys())
+  .then((all) => done(all.filter((asked) => asked.url.includes("/words.")).map((asked) => asked.url)));
+"#;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_newer_version_speaks_german_without_a_network_too() {
+    const OTHER: &str = "words.de-0123456789abcdef.txt";
+    let folder = Folder::new();
+    copy(&built_app(), folder.path()).expect("a copy of the app");
+    let worker = folder.path().join("sw.js");
+    run(folder.path(), FOLDER, |mut page| async move {
+        page.is_kept_offline().await?;
+        page.choose_german().await?;
+        page.keeps_german().await?;
+
+        // The newer version has words of another name as well.
+        let old = std::fs::read_to_string(&worker)?;
+        let row = old.lines().find(|line| line.contains("./words.de-")).expect("its German words");
+        let name = row.split('"').nth(1).and_then(|name| name.strip_prefix("./")).expect("a name");
+        std::fs::copy(worker.with_file_name(name), worker.with_file_name(OTHER))?;
+        let newer = old.replace(VERSION, "const version = \"newer-");
+        std::fs::write(
+            &worker,
+            newer.replace(row, &format!("{row}\n{}", row.replace(name, OTHER))),
+        )?;
+        page.driver.execute_async(ASK, vec![]).await?;
+        page.see("update-apply").await?;
+        page.run::<()>("window.before = true; return null;", vec![]).await?;
+        page.tap("update-apply").await?;
+        let afresh = "return window.before ? null : true;";
+        page.until("the page is loaded afresh", async || page.run::<bool>(afresh, vec![]).await)
+            .await?;
+        page.is_ready().await?;
+
+        page.server.kill().await;
+        page.reload().await?;
+        page.see_words("go-pool", "Becken").await?;
+        let kept: Vec<String> = page.run_async(NEWER).await?.expect("its copy");
+        let has = |name: &str| kept.iter().any(|address| address.ends_with(name));
+        assert!(has(name) && has(OTHER), "by the names that they have there: {kept:?}");
+        Ok(())
     })
     .await;
 }

@@ -184,6 +184,7 @@ fn content_type(file: &str) -> &'static str {
         Some("js") => "text/javascript; charset=utf-8",
         Some("json") => "application/json",
         Some("png") => "image/png",
+        Some("txt") => "text/plain; charset=utf-8",
         Some("svg") => "image/svg+xml",
         Some("wasm") => "application/wasm",
         Some("webmanifest") => "application/manifest+json",

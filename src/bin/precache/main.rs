@@ -1,12 +1,13 @@
-//! A tool of the build: completes the app in the folder Trunk has just filled. It says in the page's
-//! policy which of the scripts in it may run, and writes the service worker, `sw.js`, which names
-//! every file of the app with the digest of its contents, so that all of them are kept on the phone,
-//! and carries a version made of these.
+//! A tool of the build: completes the app in the folder Trunk has just filled. It brings the words of
+//! the languages that are not in the program, says in the page's policy which of the scripts in it may
+//! run, and writes the service worker, `sw.js`, which names every file of the app with the digest of its
+//! contents, so that all of them are kept on the phone, and carries a version made of these.
 //!
 //! It uses nothing but the standard library: `scripts/precache` compiles it alone, in a moment.
 
 mod policy;
 mod sha256;
+mod words;
 
 use sha256::{named, sha256};
 use std::fmt::Write as _;
@@ -21,10 +22,15 @@ const PAGE_NAME: &str = "index.html";
 const WORKER_NAME: &str = "sw.js";
 
 fn main() -> ExitCode {
-    let Some(folder) = std::env::args_os().nth(1).map(PathBuf::from) else {
-        return complain("name the folder that holds the built app");
+    let mut named = std::env::args_os().skip(1).map(PathBuf::from);
+    let Some(folder) = named.next() else {
+        return complain("name the folder that holds the built app, and the lists of words");
     };
-    match complete_page(&folder).and_then(|()| write_worker(&folder)) {
+    let lists: Vec<PathBuf> = named.collect();
+    let completed = words::bring(&folder, &lists)
+        .and_then(|()| complete_page(&folder))
+        .and_then(|()| write_worker(&folder));
+    match completed {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => complain(&format!("{}: {error}", folder.display())),
     }
@@ -72,21 +78,31 @@ fn is_for_others(name: &str) -> bool {
     (name.starts_with("icon/") && name != "icon/icon.svg") || name.ends_with(".schema.json")
 }
 
+/// Files that not every visit needs.
+fn is_optional(name: &str) -> bool {
+    name.starts_with(words::PREFIX)
+}
+
 /// The worker with its blanks filled.
 fn fill(worker: &str, files: &[(String, Vec<u8>)]) -> String {
-    let rows: Vec<String> = files
-        .iter()
-        .map(|(name, contents)| format!("  [{}, \"{}\"]", address(name), named(contents)))
-        .collect();
-    let list = format!("[\n{},\n]", rows.join(",\n"));
+    let list = |optional: bool| {
+        let rows = files.iter().filter(|(name, _)| is_optional(name) == optional);
+        let rows: Vec<String> = rows
+            .map(|(name, contents)| format!("  [{}, \"{}\"],\n", address(name), named(contents)))
+            .collect();
+        format!("[\n{}]", rows.concat())
+    };
+    let [list, optional] = [list(false), list(true)];
     // The worker itself is part of the version: another way to keep files is another version.
-    let digest = sha256(format!("{worker}{list}").as_bytes());
+    let digest = sha256(format!("{worker}{list}{optional}").as_bytes());
     let version =
         digest.iter().take(8).fold(0_u64, |version, byte| (version << 8) | u64::from(*byte));
     // The comments are for us; the phone need not load them.
     let lines = worker.lines().filter(|line| !line.trim_start().starts_with("//"));
     let bare: String = lines.flat_map(|line| [line, "\n"]).collect();
-    bare.replace("\"VERSION\"", &format!("\"{version:016x}\"")).replace("[\"FILES\"]", &list)
+    bare.replace("\"VERSION\"", &format!("\"{version:016x}\""))
+        .replace("[\"FILES\"]", &list)
+        .replace("[\"OPTIONAL\"]", &optional)
 }
 
 /// A file's address from the worker, as a JavaScript string. The page is asked for by its folder.
@@ -119,6 +135,7 @@ mod tests {
     fn the_worker_has_the_blanks_that_are_filled() {
         assert!(WORKER.contains("\"VERSION\""), "no blank for the version");
         assert!(WORKER.contains("[\"FILES\"]"), "no blank for the files");
+        assert!(WORKER.contains("[\"OPTIONAL\"]"), "no blank for those that not every visit needs");
     }
 
     #[test]
@@ -129,6 +146,17 @@ mod tests {
             \u{20} [\"./icon/a%20b.svg\", \"sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\"],\n\
             \u{20} [\"./\", \"sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=\"],\n];\n";
         assert!(made.ends_with(list), "{made}");
+    }
+
+    #[test]
+    fn words_are_in_a_list_of_their_own() {
+        let made = fill(
+            "[\"FILES\"];[\"OPTIONAL\"];",
+            &files(&[("a.css", "abc"), ("words.de-0a.txt", "abc")]),
+        );
+        let (always, wanted) = made.split_once(';').expect("two lists");
+        assert!(always.contains("a.css") && !always.contains("words"), "{always}");
+        assert!(wanted.contains("\"./words.de-0a.txt\"") && !wanted.contains("css"), "{wanted}");
     }
 
     #[test]

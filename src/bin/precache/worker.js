@@ -4,6 +4,8 @@
 
 const version = "VERSION";
 const files = ["FILES"];
+// Not every visit needs these: the words of a language. They are kept when somebody wants them.
+const optional = ["OPTIONAL"];
 
 // Two copies of the app may live in two folders of one host, and share its caches: each keeps to
 // names that hold its own address. An address has no space, so none begins like another's.
@@ -22,11 +24,42 @@ async function fetched([file, integrity]) {
   return answer;
 }
 
-// All files or none.
+// What a file is called in every version: without the digest at its end.
+function stem(file) {
+  const address = new URL(file, scope).href;
+  return address.slice(0, address.lastIndexOf("-"));
+}
+
+// What is kept of the versions before, by what it is called in every version.
+async function keptStems() {
+  const names = (await caches.keys()).filter((name) => name.startsWith(mine));
+  const kept = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  return kept.flat().map((request) => stem(request.url));
+}
+
+// All files or none; among them those that were wanted before.
 async function keep() {
-  const answers = await Promise.all(files.map(fetched));
+  const stems = await keptStems();
+  const wanted = [...files, ...optional.filter(([file]) => stems.includes(stem(file)))];
+  const answers = await Promise.all(wanted.map(fetched));
   const cache = await caches.open(current);
-  await Promise.all(files.map(([file], k) => cache.put(file, answers[k])));
+  await Promise.all(wanted.map(([file], k) => cache.put(file, answers[k])));
+}
+
+// One that not every visit needs, kept from now on. Where it cannot be had there is no content: that tells the
+// page as much as an error, which would stand in the console.
+async function brought(cache, row) {
+  const answer = await fetched(row).catch(() => new Response(null, { status: 204 }));
+  // A phone short of space has it for this time.
+  if (answer.status === 200) await cache.put(row[0], answer.clone()).catch(() => {});
+  return answer;
+}
+
+// The page of another version may ask, by the name that the file has there.
+async function keepToo(name) {
+  const row = optional.find(([file]) => stem(file) === stem(name));
+  const cache = await caches.open(current);
+  if (row && !(await cache.match(row[0], { ignoreVary: true }))) await brought(cache, row);
 }
 
 async function dropOlder() {
@@ -49,6 +82,8 @@ async function answer(request) {
   // What a server says its answers vary with does not matter: these are files.
   const kept = await cache.match(asked, { ignoreVary: true });
   if (kept) return kept;
+  const row = optional.find(([file]) => new URL(file, scope).href === url.href);
+  if (row) return brought(cache, row);
   // Not the app's, or thrown away by a phone short of space.
   return fetch(request);
 }
@@ -65,4 +100,5 @@ self.addEventListener("fetch", (event) => {
 // A newer worker waits until the person says so: half-typed readings are not to be swept away.
 self.addEventListener("message", (event) => {
   if (event.data && event.data.type === "take over") self.skipWaiting();
+  if (event.data && event.data.type === "keep") event.waitUntil(keepToo(event.data.file));
 });
