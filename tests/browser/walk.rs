@@ -29,11 +29,11 @@ async fn to_and_fro_nothing_is_taken_back() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         for (entry, wanted) in [
-            (afloat(0.0), "Leave it"),
+            (afloat(0.0), "Right. Leave it alone"),
             // Right at its marks: what it is heavy by under water is the tank's to take back.
             (under(150.0), "Right: neutral"),
             // Three millimetres high, and at its marks before: between the two is what is inside the reading.
-            (afloat(-3.0), "Leave it"),
+            (afloat(-3.0), "Right. Leave it alone"),
             (under(150.0), "Right: neutral"),
         ] {
             let [kind, main] = read(&page, &entry).await?;
