@@ -31,6 +31,7 @@ impl<T: Send + Sync + 'static> AnyValue for Value<T> {
 }
 
 type Held = Arc<dyn AnyValue>;
+
 /// What a memo is made by; given what was there before. (A pointer to a trait of the language for closures would
 /// bring the code to call it in three ways.)
 trait Source: Send + Sync {
@@ -138,8 +139,7 @@ impl<T: Send + Sync + 'static> Memo<T> {
     where
         T: Clone,
     {
-        self.held.track();
-        self.get_untracked()
+        self.with(T::clone)
     }
 
     /// The value, unless the memo is gone.
@@ -155,7 +155,7 @@ impl<T: Send + Sync + 'static> Memo<T> {
     where
         T: Clone,
     {
-        value_of::<T>(&look(self.held)).clone()
+        self.with_untracked(T::clone)
     }
 }
 

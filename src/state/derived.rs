@@ -78,8 +78,8 @@ pub(crate) enum Answer {
     Advised(Box<Advised>),
 }
 
-/// Memos over the diary; a `Copy` handle.
-#[derive(Clone, Copy, Debug)]
+/// Memos over the diary.
+#[derive(Debug)]
 pub(crate) struct Derived {
     /// How often words of a language came that were not in the program.
     pub(super) words_came: RwSignal<u32>,
@@ -209,7 +209,7 @@ impl Derived {
 
     /// How the boat in hand lies by its description, whatever is typed: what cannot be read counts as not
     /// typed.
-    pub(crate) fn described(self) -> Option<Forecast> {
+    pub(crate) fn described(&self) -> Option<Forecast> {
         let boat = self.boat.get();
         let hand = boat.as_ref()?.as_ref().ok()?;
         let (draft, density) = (self.draft.get(), self.density.get());
@@ -217,7 +217,7 @@ impl Derived {
     }
 
     /// What is wrong with a field, if something is.
-    pub(crate) fn problem(self, field: &Field) -> Option<String> {
+    pub(crate) fn problem(&self, field: &Field) -> Option<String> {
         let of = |problems: &[FieldProblem]| {
             problems.iter().find(|(f, _)| f == field).map(|(_, text)| text.clone())
         };

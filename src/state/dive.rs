@@ -62,8 +62,8 @@ pub(crate) enum Following {
     Failed(String),
 }
 
-/// The dive's signals; a `Copy` handle.
-#[derive(Clone, Copy, Debug)]
+/// The dive's signals.
+#[derive(Debug)]
 pub(crate) struct Dive {
     /// Down or up.
     pub(crate) heading: RwSignal<Heading>,
@@ -109,17 +109,17 @@ impl Dive {
         }
     }
 
-    fn number(self) -> u32 {
+    fn number(&self) -> u32 {
         self.task.with_value(|task| task.number)
     }
 
     /// What is in the store may be another diary's: it is looked through again.
-    pub(super) fn restart(self) {
+    pub(super) fn restart(&self) {
         self.task.update_value(|task| task.looked_through.clear());
     }
 
     /// What the screen shows: the cure that is looked at, or the boat as it is.
-    pub(crate) fn shown(self) -> Option<Arc<Dived>> {
+    pub(crate) fn shown(&self) -> Option<Arc<Dived>> {
         match self.trying.get() {
             Some(tried) => Some(Arc::clone(&tried.after)),
             None => self.dived.get(),
@@ -223,8 +223,6 @@ fn told_moment(fit: &WayFit, seen: &[LeanSeen], mass: f64) -> Vector3<f64> {
     Vector3::new(0.0, across, up)
 }
 
-/// The longest that is calculated before the screen has its turn, milliseconds: less than a frame.
-const TURN: f64 = 12.0;
 /// Between two words of how far it is, milliseconds: drawing them takes longer than a row.
 const BETWEEN_WORDS: f64 = 250.0;
 
@@ -235,19 +233,19 @@ pub(super) async fn rows_of(
     goes_on: &dyn Fn(Option<f64>) -> bool,
 ) -> Result<Option<Sweep>, BoatError> {
     let mut sweep = Sweep::default();
-    let mut turn = now_ms();
-    let mut said_at = turn;
+    let (turns, mut said_at) = (Turns::begin(), now_ms());
     while let Some(row) = passage.next() {
         sweep.rows.push(row?);
         sweep.events.extend(passage.event());
-        if now_ms() - turn > TURN {
-            let says = turn - said_at > BETWEEN_WORDS;
+        if let Some(turn) = turns.due() {
+            let says = now_ms() - said_at > BETWEEN_WORDS;
             if !goes_on(says.then(|| passage.done())) {
                 return Ok(None);
             }
-            next_turn().await;
-            turn = now_ms();
-            said_at = if says { turn } else { said_at };
+            turn.await;
+            if says {
+                said_at = now_ms();
+            }
         }
     }
     Ok(Some(sweep))

@@ -63,7 +63,7 @@ pub(crate) fn lines(caution: Caution) -> Vec<String> {
             word!("caution.adhesives_3"),
         ],
     };
-    keys.iter().map(|key| t!(key)).collect()
+    keys.iter().map(|key| t!(*key)).collect()
 }
 
 #[cfg(test)]

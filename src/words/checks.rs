@@ -53,7 +53,7 @@ pub(crate) fn words_of(check: &CheckRecord) -> String {
 
 /// The words of a check that comes with the app; none for a builder's own.
 pub(crate) fn usual_words(id: &str) -> Option<String> {
-    KEYS.iter().find(|(known, ..)| *known == id).map(|(_, words, _)| t!(words))
+    KEYS.iter().find(|(known, ..)| *known == id).map(|(_, words, _)| t!(*words))
 }
 
 /// Why a check matters; empty where that is plain.

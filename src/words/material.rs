@@ -89,7 +89,7 @@ pub(crate) fn name(material: &Material) -> String {
 /// view, any other as its builder gave it.
 pub(crate) fn shown(stored: &str) -> String {
     let known = KEYS.iter().find(|(name, ..)| *name == stored);
-    known.map_or_else(|| stored.to_owned(), |(_, key, _)| t!(key))
+    known.map_or_else(|| stored.to_owned(), |(_, key, _)| t!(*key))
 }
 
 /// What a weight is made of, in a word.
@@ -105,7 +105,7 @@ pub(crate) fn of_weight(material: WeightMaterial) -> String {
 /// Where the figures of a material of the table are from.
 pub(crate) fn source(material: &Material) -> String {
     let known = KEYS.iter().find(|(name, ..)| *name == material.name);
-    known.map_or_else(|| material.source.to_owned(), |(.., key)| t!(key))
+    known.map_or_else(|| material.source.to_owned(), |(.., key)| t!(*key))
 }
 
 #[cfg(test)]

@@ -23,7 +23,6 @@ pub(crate) mod water;
 pub(crate) mod way;
 pub(crate) mod within;
 
-use std::borrow::Borrow;
 use std::cell::Cell;
 use std::fmt::{Display, Write as _};
 
@@ -124,13 +123,13 @@ macro_rules! t {
 pub(crate) use t;
 
 /// A text in the language of the view.
-pub(crate) fn said(word: impl Borrow<Word>) -> String {
-    word.borrow().text().to_owned()
+pub(crate) fn said(word: Word) -> String {
+    word.text().to_owned()
 }
 
 /// As [`said`], with values put in by name.
-pub(crate) fn said_with(word: impl Borrow<Word>, values: &[(&str, &dyn Display)]) -> String {
-    filled(word.borrow().text(), values)
+pub(crate) fn said_with(word: Word, values: &[(&str, &dyn Display)]) -> String {
+    filled(word.text(), values)
 }
 
 /// A text with values put in by name, as it stands where there is none of that name.

@@ -1,5 +1,5 @@
 //! The texts of `locale/` as `build.rs` lays them out: the keys in their order, and for each language the texts in that
-//! order, one to a line. So each key is in the app once, and not where it is called for.
+//! order, one to a line. The keys are looked at while the app is compiled only.
 //!
 //! English is in the program. Every other language is a file of its own, which is brought when somebody wants it; where
 //! there is no browser it is in the program too.

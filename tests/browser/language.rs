@@ -303,12 +303,7 @@ async fn a_newer_version_speaks_german_without_a_network_too() {
         )?;
         page.driver.execute_async(ASK, vec![]).await?;
         page.see("update-apply").await?;
-        page.run::<()>("window.before = true; return null;", vec![]).await?;
-        page.tap("update-apply").await?;
-        let afresh = "return window.before ? null : true;";
-        page.until("the page is loaded afresh", async || page.run::<bool>(afresh, vec![]).await)
-            .await?;
-        page.is_ready().await?;
+        page.take_update().await?;
 
         page.server.kill().await;
         page.reload().await?;

@@ -130,6 +130,16 @@ impl Page {
         self.is_ready().await
     }
 
+    /// Takes the update that is offered: the page is loaded afresh.
+    pub(crate) async fn take_update(&self) -> WebDriverResult<()> {
+        self.run::<()>("window.before = true; return null;", vec![]).await?;
+        self.tap("update-apply").await?;
+        let afresh = "return window.before ? null : true;";
+        self.until("the page is loaded afresh", async || self.run::<bool>(afresh, vec![]).await)
+            .await?;
+        self.is_ready().await
+    }
+
     /// Waits until the app is mounted.
     pub(crate) async fn is_ready(&self) -> WebDriverResult<()> {
         let ready = "return document.documentElement.hasAttribute('data-ready') || null;";

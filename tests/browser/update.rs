@@ -47,12 +47,7 @@ async fn a_newer_version_waits_for_leave_and_loses_nothing() {
         let entry = Entry { marks: vec![("stern", 6.0), ("bow", 5.0)], ..Entry::default() };
         page.enter(&entry).await?;
         page.see_answer(&demo_answer(&entry)).await?;
-        page.run::<()>("window.before = true; return null;", vec![]).await?;
-        page.tap("update-apply").await?;
-        let afresh = "return window.before ? null : true;";
-        page.until("the page is loaded afresh", async || page.run::<bool>(afresh, vec![]).await)
-            .await?;
-        page.is_ready().await?;
+        page.take_update().await?;
         page.see_no("update-apply").await?;
         page.see_answer(&demo_answer(&entry)).await?;
         let names = "const [done] = arguments; caches.keys().then(done);";
@@ -111,12 +106,7 @@ async fn a_newer_version_is_kept_whole_or_not_at_all() {
         std::fs::write(&file, &new)?;
         ask(ASK, &[]).await?;
         page.see("update-apply").await?;
-        page.run::<()>("window.before = true; return null;", vec![]).await?;
-        page.tap("update-apply").await?;
-        let afresh = "return window.before ? null : true;";
-        page.until("the page is loaded afresh", async || page.run::<bool>(afresh, vec![]).await)
-            .await?;
-        page.is_ready().await?;
+        page.take_update().await?;
         assert_eq!(ask(COPY, &[FILE]).await?, new, "the newer file");
         Ok(())
     })

@@ -29,12 +29,7 @@ async fn an_app_that_is_updated_in_the_middle_of_a_session_loses_nothing() {
         page.fill("form-mass", "12 or 13").await?;
         page.tap("go-diary").await?;
         page.fill("note-text", "half a note").await?;
-        page.run::<()>("window.before = true; return null;", vec![]).await?;
-        page.tap("update-apply").await?;
-        let afresh = "return window.before ? null : true;";
-        page.until("the page is loaded afresh", async || page.run::<bool>(afresh, vec![]).await)
-            .await?;
-        page.is_ready().await?;
+        page.take_update().await?;
         page.tap("go-pool").await?;
         assert_eq!(page.see("mark-bow-value").await?.value, "4", "the figure");
         page.see_words("keep-reading", "Done").await?;

@@ -7,7 +7,7 @@ use syn::spanned::Spanned;
 
 type Part = NodeElement<rstml::Infallible>;
 
-/// The call of a component with its properties; what is inside it is its property `children`.
+/// The call of a component with its properties.
 pub(crate) fn call(part: &Part) -> syn::Result<TokenStream> {
     let name = part.name();
     let mut properties = Vec::new();
@@ -18,9 +18,8 @@ pub(crate) fn call(part: &Part) -> syn::Result<TokenStream> {
         let (key, value) = (&attribute.key, crate::value(attribute)?);
         properties.push(quote! { .#key(#[allow(unused_braces)] { #value }) });
     }
-    if part.children.iter().any(|child| !matches!(child, Node::Comment(_))) {
-        let children = crate::many(&part.children)?;
-        properties.push(quote! { .children(::std::boxed::Box::new(move || #children)) });
+    if let Some(child) = part.children.iter().find(|child| !matches!(child, Node::Comment(_))) {
+        return Err(syn::Error::new(child.span(), "no component has anything inside it"));
     }
     Ok(quote! {
         ::leptos::component::component_view(

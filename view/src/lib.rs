@@ -66,21 +66,13 @@ fn is_component(name: &NodeName) -> bool {
 
 /// What an attribute is set to: without a value a component is given the variable of that name.
 fn value(attribute: &KeyedAttribute) -> syn::Result<TokenStream> {
-    match &attribute.possible_value {
-        KeyedAttributeValue::Value(value) => {
-            let value = &value.value;
-            Ok(match value {
-                rstml::node::KVAttributeValue::Expr(expr) => quote! { #expr },
-                rstml::node::KVAttributeValue::InvalidBraced(block) => quote! { #block },
-            })
-        }
-        KeyedAttributeValue::None => {
+    match (&attribute.possible_value, attribute.value()) {
+        (_, Some(expr)) => Ok(quote! { #expr }),
+        (KeyedAttributeValue::None, None) => {
             let name = &attribute.key;
             Ok(quote! { #name })
         }
-        KeyedAttributeValue::Binding(binding) => {
-            Err(syn::Error::new(binding.inputs.span(), "write a closure in braces"))
-        }
+        (_, None) => Err(syn::Error::new(attribute.key.span(), "write a value: name=value")),
     }
 }
 

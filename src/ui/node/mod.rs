@@ -9,6 +9,7 @@ mod rows;
 mod state;
 mod value;
 
+pub(crate) use state::show;
 pub(crate) use trimwright_view::view;
 pub(crate) use value::{IntoValue, Value};
 
@@ -183,24 +184,6 @@ impl IntoNode for () {
     }
 }
 
-impl IntoNode for String {
-    fn into_node(self) -> Node {
-        Node::Text(self.into())
-    }
-}
-
-impl IntoNode for &'static str {
-    fn into_node(self) -> Node {
-        Node::Text(self.into())
-    }
-}
-
-impl IntoNode for Cow<'static, str> {
-    fn into_node(self) -> Node {
-        Node::Text(self)
-    }
-}
-
 impl<N: IntoNode> IntoNode for Option<N> {
     fn into_node(self) -> Node {
         self.map_or_else(|| ().into_node(), N::into_node)
@@ -209,13 +192,13 @@ impl<N: IntoNode> IntoNode for Option<N> {
 
 impl<N: IntoNode> IntoNode for Vec<N> {
     fn into_node(self) -> Node {
-        Node::List(self.into_iter().map(N::into_node).collect())
+        self.collect_node()
     }
 }
 
 impl<N: IntoNode, const K: usize> IntoNode for [N; K] {
     fn into_node(self) -> Node {
-        Node::List(self.into_iter().map(N::into_node).collect())
+        self.collect_node()
     }
 }
 
@@ -225,11 +208,19 @@ impl<N: IntoNode, F: Fn() -> N + 'static> IntoNode for F {
     }
 }
 
+// What stands for itself, as a node and as what an attribute is set to.
+
 macro_rules! signals {
     ($($kind:ident),*) => {$(
         impl<N: IntoNode + Clone + Send + Sync + 'static> IntoNode for $kind<N> {
             fn into_node(self) -> Node {
-                Node::Live(Box::new(move || self.get().into_node()))
+                (move || self.get()).into_node()
+            }
+        }
+
+        impl<V: IntoValue + Clone + Send + Sync + 'static> IntoValue for $kind<V> {
+            fn into_value(self) -> Value {
+                (move || self.get()).into_value()
             }
         }
     )*};
@@ -237,17 +228,41 @@ macro_rules! signals {
 
 signals!(Memo, RwSignal, ReadSignal);
 
-macro_rules! numbers {
+macro_rules! written {
     ($($kind:ty),*) => {$(
         impl IntoNode for $kind {
             fn into_node(self) -> Node {
                 self.to_string().into_node()
             }
         }
+
+        impl IntoValue for $kind {
+            fn into_value(self) -> Value {
+                self.to_string().into_value()
+            }
+        }
     )*};
 }
 
-numbers!(usize, u32, u64, i32, f64, char);
+written!(usize, u8, u32, u64, i32, f64, char);
+
+macro_rules! texts {
+    ($($kind:ty),*) => {$(
+        impl IntoNode for $kind {
+            fn into_node(self) -> Node {
+                Node::Text(self.into())
+            }
+        }
+
+        impl IntoValue for $kind {
+            fn into_value(self) -> Value {
+                Value::Text(self.into())
+            }
+        }
+    )*};
+}
+
+texts!(String, &'static str, Cow<'static, str>);
 
 /// Nodes of many items, beside one another.
 pub(crate) trait CollectNode {
@@ -259,11 +274,6 @@ impl<N: IntoNode, I: IntoIterator<Item = N>> CollectNode for I {
     fn collect_node(self) -> Node {
         Node::List(self.into_iter().map(N::into_node).collect())
     }
-}
-
-/// Shows a screen in the page for as long as the page is there.
-pub(crate) fn show(screen: impl FnOnce() -> Node + 'static) {
-    state::show(Box::new(screen));
 }
 
 #[cfg(test)]

@@ -25,8 +25,8 @@ impl Rows {
         // The rows outlive a change of what they follow, and so does their owner.
         let owner = Owner::current().unwrap_or_default();
         Following::new(move |before: Option<Self>| {
-            let end = || document().create_comment("");
-            let before = before.unwrap_or_else(|| Self { rows: Vec::new(), end: end() });
+            let none = || Self { rows: Vec::new(), end: document().create_comment("") };
+            let before = before.unwrap_or_else(none);
             before.updated(rows.make(), &owner)
         })
     }

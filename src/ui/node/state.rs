@@ -140,9 +140,7 @@ impl State {
             Self::Rows(effect) => effect.with(|rows| rows.first()).unwrap_or_else(nowhere),
         }
     }
-}
 
-impl State {
     /// Whether a node follows it at once.
     pub(super) fn stands_before(&self, node: &web_sys::Node) -> bool {
         self.last().next_sibling().is_some_and(|next| next.is_same_node(Some(node)))
@@ -176,7 +174,7 @@ pub(super) fn take_out(node: &web_sys::Node) {
 }
 
 /// Shows a screen in the page for as long as the page is there.
-pub(super) fn show(screen: Box<dyn FnOnce() -> Node>) {
+pub(crate) fn show(screen: impl FnOnce() -> Node) {
     // An error says that it was there already.
     let _there = Executor::init_wasm_bindgen();
     let owner = Owner::new();

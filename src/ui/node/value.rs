@@ -1,8 +1,6 @@
 //! What an attribute, a property, a class or a style is set to.
 
 use super::Make;
-use crate::signal::{Memo, RwSignal};
-use leptos::prelude::{Get, ReadSignal};
 use std::borrow::Cow;
 
 /// What an attribute is set to.
@@ -35,24 +33,6 @@ impl IntoValue for bool {
     }
 }
 
-impl IntoValue for String {
-    fn into_value(self) -> Value {
-        Value::Text(self.into())
-    }
-}
-
-impl IntoValue for &'static str {
-    fn into_value(self) -> Value {
-        Value::Text(self.into())
-    }
-}
-
-impl IntoValue for Cow<'static, str> {
-    fn into_value(self) -> Value {
-        Value::Text(self)
-    }
-}
-
 impl<V: IntoValue> IntoValue for Option<V> {
     fn into_value(self) -> Value {
         self.map_or(Value::Absent, V::into_value)
@@ -64,27 +44,3 @@ impl<V: IntoValue, F: Fn() -> V + 'static> IntoValue for F {
         Value::Live(Box::new(move || self().into_value()))
     }
 }
-
-macro_rules! signals {
-    ($($kind:ident),*) => {$(
-        impl<V: IntoValue + Clone + Send + Sync + 'static> IntoValue for $kind<V> {
-            fn into_value(self) -> Value {
-                Value::Live(Box::new(move || self.get().into_value()))
-            }
-        }
-    )*};
-}
-
-signals!(Memo, RwSignal, ReadSignal);
-
-macro_rules! numbers {
-    ($($kind:ty),*) => {$(
-        impl IntoValue for $kind {
-            fn into_value(self) -> Value {
-                self.to_string().into_value()
-            }
-        }
-    )*};
-}
-
-numbers!(usize, u8, u32, u64, i32, f64);

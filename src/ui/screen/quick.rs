@@ -82,7 +82,7 @@ pub(crate) fn QuickBoatForm() -> Node {
     let more = fields.collect_node();
     let options = FULLNESS
         .iter()
-        .map(|(key, testid, _)| Chosen { name: t!(key), testid: (*testid).to_owned() })
+        .map(|(key, testid, _)| Chosen { name: t!(*key), testid: (*testid).to_owned() })
         .collect();
     let fullness = Memo::from(move || {
         let now = form.with(|f| f.as_ref().map_or(0.0, |f| f.fullness));

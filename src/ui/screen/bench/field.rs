@@ -242,7 +242,7 @@ pub(crate) fn FormChoice(
     });
     let buttons = options
         .iter()
-        .map(|(name, words)| Chosen { name: t!(words), testid: format!("form-{key}-{name}") })
+        .map(|(name, words)| Chosen { name: t!(*words), testid: format!("form-{key}-{name}") })
         .collect();
     view! {
         <Choice

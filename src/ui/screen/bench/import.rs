@@ -20,8 +20,6 @@ use web_sys::HtmlInputElement;
 
 /// Triangles that are worked on between two looks at the clock.
 const AT_ONCE: usize = 2000;
-/// Milliseconds of work before the screen gets its turn: most of a frame of sixty in a second.
-const TURN_MS: f64 = 12.0;
 
 /// Takes a mesh from a file.
 #[component]
@@ -77,7 +75,7 @@ async fn read(desk: Desk, input: HtmlInputElement) {
         Ok(import) => import,
         Err(why) => return refuse(words::stl::stl(&why)),
     };
-    let mut turn_began = clock::now_ms();
+    let turns = clock::Turns::begin();
     loop {
         match import.step(AT_ONCE) {
             Ok(None) => {}
@@ -88,10 +86,9 @@ async fn read(desk: Desk, input: HtmlInputElement) {
             }
             Err(why) => return refuse(words::stl::stl(&why)),
         }
-        if clock::now_ms() - turn_began > TURN_MS {
+        if let Some(turn) = turns.due() {
             desk.importing.set(Importing::Reading(import.progress()));
-            clock::next_turn().await;
-            turn_began = clock::now_ms();
+            turn.await;
         }
     }
 }

@@ -157,7 +157,7 @@ fn KindChoice() -> Node {
     };
     let means = memo(move || {
         let found = KINDS.iter().find(|(kind, ..)| *kind == chosen.get());
-        found.map(|(_, _, means)| t!(means)).unwrap_or_default()
+        found.map(|(_, _, means)| t!(*means)).unwrap_or_default()
     });
     view! {
         <p class="legend">{t!("bench_tank.kind")}</p>

@@ -51,7 +51,7 @@ const TABS: [(Bench, Word, &str); 5] = [
 
 /// What a part of the bench is called.
 pub(crate) fn tab_name(bench: Bench) -> String {
-    TABS.iter().find(|(tab, ..)| *tab == bench).map(|(_, name, _)| t!(name)).unwrap_or_default()
+    TABS.iter().find(|(tab, ..)| *tab == bench).map(|(_, name, _)| t!(*name)).unwrap_or_default()
 }
 
 /// The bench with a boat of parts in hand.
@@ -77,7 +77,7 @@ pub(crate) fn BoatBench() -> Node {
     });
     let options = TABS
         .iter()
-        .map(|(_, name, testid)| Chosen { name: t!(name), testid: (*testid).to_owned() })
+        .map(|(_, name, testid)| Chosen { name: t!(*name), testid: (*testid).to_owned() })
         .collect();
     let tabs = view! {
         <Choice

@@ -44,7 +44,7 @@ fn sheet(of: &Whole<'_>, water: &str) -> Markup {
         (word!("bench.marks"), marks),
     ];
     let figures = figures.iter().filter(|(_, facts)| !facts.is_empty()).map(|(title, facts)| {
-        let mut block = Markup::element("h2", &[], &Markup::words(&t!(title)));
+        let mut block = Markup::element("h2", &[], &Markup::words(&t!(*title)));
         block += Markup::element("dl", &[], &facts.iter().map(line).collect());
         block
     });

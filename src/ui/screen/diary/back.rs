@@ -78,8 +78,10 @@ pub(super) fn PastPage() -> Node {
 }
 
 fn conditions() -> Vec<Chosen> {
-    let chosen =
-        |(_, key, testid): &(_, Word, &str)| Chosen { name: t!(key), testid: (*testid).to_owned() };
+    let chosen = |(_, key, testid): &(_, Word, &str)| Chosen {
+        name: t!(*key),
+        testid: (*testid).to_owned(),
+    };
     CONDITIONS.iter().map(chosen).collect()
 }
 

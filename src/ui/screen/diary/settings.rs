@@ -129,7 +129,7 @@ fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
     let label = t!(key);
     let options = ways
         .iter()
-        .map(|(name, testid, _)| Chosen { name: t!(name), testid: (*testid).to_owned() })
+        .map(|(name, testid, _)| Chosen { name: t!(*name), testid: (*testid).to_owned() })
         .collect();
     let now = memo(move || {
         let chosen = desk.diary.with(|d| read(&d.settings));

@@ -155,7 +155,7 @@ fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -
             let rows = move |()| of.rows(for_rows.trend(condition));
             view! {
                 <ChartView
-                    title=t!(title)
+                    title=t!(*title)
                     testid=*testid
                     chart=Callback::new(chart)
                     tick=of.figure()
