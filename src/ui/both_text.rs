@@ -5,9 +5,9 @@ use super::advice_text::{self, Said};
 use super::figures::percent;
 use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
 use crate::state::{Datum, WayAfter};
-use crate::words::t;
+use crate::words::{t, word};
 use trimwright::answer::Advised;
-use trimwright::ballast::{DivingFill, ForBoth, Forecast, Verdict, Whole};
+use trimwright::ballast::{ForBoth, Forecast, Verdict, Whole};
 use trimwright::reading::Condition;
 use trimwright::unit::{DEGREE, MILLIMETRE};
 
@@ -23,7 +23,7 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
         return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
     }
     if advised.advice.verdict == Verdict::LeaveIt && trims(advised, is_quick) {
-        return right(advised.after.fill);
+        return neutral_at(&advised.after);
     }
     said
 }
@@ -36,15 +36,16 @@ fn trims(advised: &Advised, is_quick: bool) -> bool {
     under && advised.after.fill.share.spread > 0.0 && is_told
 }
 
-/// How it lies after what is advised, in the condition in which it was read; and whether that is right. Six numbers
-/// do not tell how it hangs.
+/// How it lies after what is advised, in the condition in which it was read; and whether that is right, or what a
+/// builder would leave. Six numbers do not tell how it hangs.
 pub(crate) fn after(advised: &Advised, is_quick: bool) -> (bool, String) {
     let advice = &advised.advice;
     let acts = matches!(advice.verdict, Verdict::Do | Verdict::LeaveIt);
     if acts && !is_quick && trims(advised, is_quick) {
         return (advised.after.is_right_under(), under(&advised.after));
     }
-    (holds(&advice.after), advice_text::after(advice))
+    let is_left = advice.verdict == Verdict::LeaveIt;
+    (is_left || holds(&advice.after), advice_text::after(advice))
 }
 
 /// The advice as lines for the diary.
@@ -78,13 +79,20 @@ fn for_both(advised: &Advised) -> Vec<String> {
     }
 }
 
-/// Nothing is to be done: the tanks make it neutral.
-fn right(fill: DivingFill) -> Said {
+/// Nothing is to be done: the tanks make it neutral. Whether it is right with them as they will be may be more than
+/// the reading told, which was taken with other tanks: then it is read there.
+fn neutral_at(after: &Whole) -> Said {
+    let share = after.fill.share;
+    let [main, place] = if after.under.is_level() {
+        [word!("both.right"), word!("both.right_because")]
+    } else {
+        [word!("both.neutral_at"), word!("both.read_it_there")]
+    };
     Said {
         kind: "leave",
-        main: t!("both.right", fill = percent(fill.share.value)),
-        spread: format!("±{THIN}{}", percent(fill.share.spread.max(0.01))),
-        places: vec![t!("both.right_because")],
+        main: t!(main, fill = percent(share.value)),
+        spread: format!("±{THIN}{}", percent(share.spread.max(0.01))),
+        places: vec![t!(place, fill = percent(share.value))],
     }
 }
 

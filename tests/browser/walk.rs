@@ -20,8 +20,9 @@ fn afloat(mm: f64) -> Entry {
     Entry { marks: vec![("stern", mm), ("bow", mm)], list: Some(0.0), ..Entry::default() }
 }
 
-fn under(grams: f64) -> Entry {
-    Entry { heavy: Some(grams), list: Some(0.0), trim: Some(0.0), ..Entry::default() }
+/// Read with its tanks full.
+fn under(grams: f64, trim: f64) -> Entry {
+    Entry { heavy: Some(grams), list: Some(0.0), trim: Some(trim), ..Entry::default() }
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -31,10 +32,10 @@ async fn to_and_fro_nothing_is_taken_back() {
         for (entry, wanted) in [
             (afloat(0.0), "Right. Leave it alone"),
             // Right at its marks: what it is heavy by under water is the tank's to take back.
-            (under(150.0), "Right: neutral"),
+            (under(150.0, 1.0), "Right: neutral"),
             // Three millimetres high, and at its marks before: between the two is what is inside the reading.
             (afloat(-3.0), "Right. Leave it alone"),
-            (under(150.0), "Right: neutral"),
+            (under(150.0, 1.0), "Right: neutral"),
         ] {
             let [kind, main] = read(&page, &entry).await?;
             assert!(kind == "leave" && main.starts_with(wanted), "{entry:?}: {kind}, {main}");
@@ -49,11 +50,27 @@ async fn to_and_fro_nothing_is_taken_back() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn what_the_tanks_change_is_no_tick() {
+    on_a_phone(FOLDER, |page| async move {
+        page.tap("start-demo").await?;
+        read(&page, &afloat(0.0)).await?;
+        // Level with its tanks full, it is not with less in them: that is to be read there.
+        let [kind, main] = read(&page, &under(150.0, 0.0)).await?;
+        assert!(kind == "leave" && main.starts_with("Neutral at"), "{kind}, {main}");
+        let after = page.see("answer-after").await?.text;
+        assert!(after.starts_with('!') && after.contains("stern down"), "{after}");
+        page.see_words("answer-place", "read it there").await?;
+        picture(&page.driver, "walk-read-it-there").await
+    })
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn what_weight_cannot_do_is_said() {
     on_a_phone(FOLDER, |page| async move {
         page.tap("start-demo").await?;
         read(&page, &afloat(0.0)).await?;
-        let [kind, main] = read(&page, &under(-150.0)).await?;
+        let [kind, main] = read(&page, &under(-150.0, 0.0)).await?;
         assert_eq!(kind, "tank", "more weight would put it below its marks: {main}");
         page.see_words("answer-place", "air").await?;
         picture(&page.driver, "walk-tank").await

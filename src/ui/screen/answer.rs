@@ -320,7 +320,7 @@ fn verdict(answer: &Answer, is_quick: bool) -> Option<Node> {
         Verdict::Lower { .. } | Verdict::LiesOver { .. } | Verdict::TankTooSmall { .. } => {
             ("bad", "✕")
         }
-        Verdict::LeaveIt if settled => ("ok", "✓"),
+        Verdict::LeaveIt if settled && holds => ("ok", "✓"),
         Verdict::Do if fit.contradiction.is_none() && advice.mass_left.is_none() && holds => {
             ("ok", "✓")
         }
