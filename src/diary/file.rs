@@ -4,6 +4,7 @@ use super::record::{Diary, FORMAT, VERSION};
 use super::version_2::read_version_2;
 use super::version_3::move_leans;
 use serde::Deserialize;
+use serde_json::Value;
 use serde_json::error::Category;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
@@ -41,13 +42,25 @@ pub enum DiaryError {
 /// What every version has.
 #[derive(Deserialize)]
 pub(super) struct Envelope {
-    format: Option<String>,
-    pub(super) version: Option<u64>,
+    #[serde(default)]
+    format: Value,
+    #[serde(default)]
+    version: Value,
+}
+
+impl Envelope {
+    fn format(&self) -> Option<&str> {
+        self.format.as_str()
+    }
+
+    pub(super) fn version(&self) -> Option<u64> {
+        self.version.as_u64()
+    }
 }
 
 /// True for a file of ours. A bare list could pass for the fields in their order.
 pub(super) fn is_ours(text: &str, envelope: &Envelope) -> bool {
-    text.trim_start().starts_with('{') && envelope.format.as_deref() == Some(FORMAT)
+    text.trim_start().starts_with('{') && envelope.format() == Some(FORMAT)
 }
 
 /// Reads a file of this or any older version.
@@ -65,7 +78,7 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         return Err(DiaryError::Foreign);
     }
     let wrong = |e: serde_json::Error| DiaryError::Wrong(e.to_string());
-    let diary = match envelope.version {
+    let diary = match envelope.version() {
         Some(1 | 2) => {
             let old = read_version_2(text).map_err(DiaryError::Wrong)?;
             // What is taken is what this version reads again: fields that it knows and the old one
@@ -78,7 +91,7 @@ pub fn read(text: &str) -> Result<Diary, DiaryError> {
         }
         _ => return Err(DiaryError::Wrong("it does not say which version it has".to_owned())),
     };
-    finished(diary, envelope.version)
+    finished(diary, envelope.version())
 }
 
 /// What was read of a file of a version, in this one's form, once it is checked.
@@ -95,7 +108,7 @@ pub(super) fn finished(mut diary: Diary, version: Option<u64>) -> Result<Diary, 
 /// True for what a later version has written: it is not read here, and must not be written over.
 pub fn is_of_later_version(text: &str) -> bool {
     let envelope: Result<Envelope, _> = serde_json::from_str(text);
-    envelope.is_ok_and(|e| e.format.as_deref() == Some(FORMAT) && e.version > Some(VERSION))
+    envelope.is_ok_and(|e| e.format() == Some(FORMAT) && e.version() > Some(VERSION))
 }
 
 /// Writes the file, indented, so that a person can read it too.

@@ -36,7 +36,7 @@ async fn read_in_parts(text: &str, due: Pause<'_>) -> Option<Diary> {
     let List { whole, items } = list_of_sessions(text, due).await?;
     let rest = [text.get(..whole.start)?, text.get(whole.end..)?].concat();
     let envelope: Envelope = serde_json::from_str(&rest).ok()?;
-    if !is_ours(&rest, &envelope) || !matches!(envelope.version, Some(3 | VERSION)) {
+    if !is_ours(&rest, &envelope) || !matches!(envelope.version(), Some(3 | VERSION)) {
         return None;
     }
     let mut diary: Diary = serde_json::from_str(&rest).ok()?;
@@ -45,7 +45,7 @@ async fn read_in_parts(text: &str, due: Pause<'_>) -> Option<Diary> {
         diary.sessions.push(serde_json::from_str(text.get(item)?).ok()?);
     }
     pause(due).await;
-    finished(diary, envelope.version).ok()
+    finished(diary, envelope.version()).ok()
 }
 
 /// Where the sessions of a file stand.

@@ -18,6 +18,7 @@ use super::removal::Taken;
 use super::settings::turn_draft;
 use super::way_back::Trail;
 use crate::device::clock;
+use crate::device::language::in_small_letters;
 use crate::device::storage::{
     Change, Key, StorageProblem, Store, save_small, save_small_of_window,
 };
@@ -224,8 +225,9 @@ impl Desk {
     /// One boat as a file: its name and its text.
     pub(crate) fn boat_file(self, id: &str) -> Option<(String, String)> {
         let boat = self.diary.with_untracked(|d| d.boat(id).cloned())?;
-        let plain = |c: char| if c.is_alphanumeric() { c } else { '-' };
-        let name: String = boat.name.to_lowercase().chars().map(plain).collect();
+        let is_plain = |c: char| c.is_ascii_alphanumeric() || !c.is_ascii();
+        let plain = |c: char| if is_plain(c) { c } else { '-' };
+        let name: String = in_small_letters(&boat.name).chars().map(plain).collect();
         let mut file = Diary { boats: vec![boat], ..Diary::default() };
         file.note_missing();
         Some((format!("trimwright-{name}.json"), write(&file)))

@@ -178,8 +178,7 @@ pub(crate) fn across(y: f64) -> String {
 
 /// The text with a capital at its front.
 pub(crate) fn upper_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+    with_first(text, |c| if is_small_latin_1(c) { turned(c) } else { c.to_ascii_uppercase() })
 }
 
 /// The text as it stands within a sentence: with a small letter at its front, where the language does
@@ -188,8 +187,25 @@ pub(crate) fn lower_first(text: &str) -> String {
     if language() == Language::German {
         return text.to_owned();
     }
+    let is_capital = |c: char| is_small_latin_1(turned(c));
+    with_first(text, |c| if is_capital(c) { turned(c) } else { c.to_ascii_lowercase() })
+}
+
+/// The text with another letter at its front.
+fn with_first(text: &str, turn: impl Fn(char) -> char) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |c| std::iter::once(turn(c)).chain(letters).collect())
+}
+
+/// Whether it is a letter with an accent or the like that has a capital in Latin-1: the languages that are spoken here
+/// have no others, and the tables for all of Unicode are 3 kB that every first visit would load.
+fn is_small_latin_1(c: char) -> bool {
+    matches!(c, 'à'..='ö' | 'ø'..='þ')
+}
+
+/// Capital for small and the other way round, among the letters of ISO 8859-1.
+fn turned(c: char) -> char {
+    char::from_u32(u32::from(c) ^ 0x20).unwrap_or(c)
 }
 
 /// List and trim as read, in words: "List 3.2° to starboard, 1.1° bow down".

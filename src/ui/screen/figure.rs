@@ -1,5 +1,6 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
+use crate::device::language::in_small_letters;
 use crate::signal::{Callback, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{Node, rows, view};
@@ -175,7 +176,7 @@ fn called(marks: &[Mark], name: &str) -> String {
         _ => return name.to_owned(),
     };
     // Its builder may have said so already.
-    let says_it = name.to_lowercase().contains(&side.to_lowercase());
+    let says_it = in_small_letters(name).contains(&in_small_letters(&side));
     if says_it { name.to_owned() } else { t!(key, mark = name) }
 }
 

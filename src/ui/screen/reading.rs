@@ -175,7 +175,7 @@ fn OfWhat() -> Node {
     let draft = desk.derived.draft;
     let option = |of: WeightMaterial| Chosen {
         name: text::upper_first(&words::material::of_weight(of)),
-        testid: format!("of-{}", of.material().name.replace(' ', "-").to_lowercase()),
+        testid: format!("of-{}", of.material().name.replace(' ', "-").to_ascii_lowercase()),
     };
     let now =
         memo(move || draft.with(|d| WeightMaterial::ALL.iter().position(|m| *m == d.material)));

@@ -1,6 +1,7 @@
 //! The ledger's list: groups, parts, what each weighs and whether it is aboard.
 
 use super::import::MeshFile;
+use crate::device::language::in_small_letters;
 use crate::signal::{RwSignal, memo};
 use crate::state::{Desk, Editing};
 use crate::ui::node::{CollectNode, Node, view};
@@ -38,7 +39,7 @@ pub(crate) fn Parts() -> Node {
     let desk = expect_context::<Desk>();
     let search = RwSignal::new(String::new());
     let rows = memo(move || {
-        let wanted = search.with(|s| s.trim().to_lowercase());
+        let wanted = search.with(|s| in_small_letters(s.trim()));
         desk.derived.record.with(|r| {
             let parts = r.as_ref().map(|r| r.parts.as_slice()).unwrap_or_default();
             rows(desk, parts, &wanted)
@@ -150,7 +151,7 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
         let shown = words::material::shown(of);
         [part.name.as_str(), part.group.as_str(), of, shown.as_str()]
             .iter()
-            .any(|text| text.to_lowercase().contains(wanted))
+            .any(|text| in_small_letters(text).contains(wanted))
     };
     let made = desk.derived.parts.get();
     let boat = desk.derived.boat.get().and_then(Result::ok);
