@@ -1,10 +1,12 @@
 # shellcheck shell=bash
-# What every build of the app needs first. Wants say, cache, system, rust and web.
+# What every build of the app needs first. Wants say, cache, system, rust, size and web.
 
 prepare_app() {
     lock_cache
     need_rust
     use_web_tools
+    # Its flags are not the app's.
+    size_tool build --release || fail "The tool that orders the program could not be built (the log is $CACHE/log/size)."
     use_wasm_rust
     unlock_cache
     # Apart from the core's builds: the two may be made by different compilers, and
