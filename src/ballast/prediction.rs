@@ -4,7 +4,7 @@ use super::advice::{Advice, Verdict};
 use super::forecast::Forecast;
 use crate::boat::Mark;
 use crate::fit::{Estimate, Fit, Unknown};
-use crate::float::{Basin, BoatError, Erring, FloatModel, N_ERRORS, sensitivity};
+use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, UncertainWeight, sensitivity};
 use crate::reading::{Condition, Seen};
 use nalgebra::{DMatrix, DVector, Matrix4, Vector3, Vector4};
 
@@ -99,11 +99,11 @@ impl<'a> Figures<'a> {
         after: &'a Forecast,
     ) -> Option<Self> {
         // The weights of the steps are known: in error is the boat as it was found.
-        let erring = Erring {
+        let uncertain = UncertainWeight {
             mass: fit.found.mass(),
             centre: fit.found.centre_of_gravity(Vector3::z_axis()).vector(),
         };
-        let sensitivity = sensitivity(done, basin, after.pose, under, erring)?;
+        let sensitivity = sensitivity(done, basin, after.pose, under, uncertain)?;
         Some(Self { fit, after, sensitivity })
     }
 

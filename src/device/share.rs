@@ -7,7 +7,7 @@ use wasm_bindgen_futures::JsFuture;
 
 /// What became of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Given {
+pub(crate) enum ShareOutcome {
     /// Another app took it.
     Shared,
     /// The sheet of apps was closed: nobody has it.
@@ -18,7 +18,7 @@ pub(crate) enum Given {
     No,
 }
 
-impl Given {
+impl ShareOutcome {
     /// True when it is outside the app now.
     pub(crate) fn is_out(self) -> bool {
         matches!(self, Self::Shared | Self::Saved)
@@ -26,18 +26,18 @@ impl Given {
 }
 
 /// Offers a text, in pieces, as a file to the phone's sharing; where that is missing, as a file to keep.
-pub(crate) async fn give(name: &str, text: &[String]) -> Given {
+pub(crate) async fn share_or_save(name: &str, text: &[String]) -> ShareOutcome {
     match share(name, text).await {
-        Ok(Some(given)) => given,
+        Ok(Some(outcome)) => outcome,
         Ok(None) | Err(_) => save(name, "application/json", text).await,
     }
 }
 
 /// Offers a text, in pieces, as a file to keep.
-pub(crate) async fn save(name: &str, kind: &str, text: &[String]) -> Given {
+pub(crate) async fn save(name: &str, kind: &str, text: &[String]) -> ShareOutcome {
     match save_as(name, kind, &pieces(text).await) {
-        Ok(()) => Given::Saved,
-        Err(_) => Given::No,
+        Ok(()) => ShareOutcome::Saved,
+        Err(_) => ShareOutcome::No,
     }
 }
 
@@ -49,7 +49,7 @@ pub(crate) fn print() {
 
 /// Shares through the browser if it can share this file; none if it cannot. Called by name, because
 /// the binding of this interface is not stable and not every browser has it.
-async fn share(name: &str, text: &[String]) -> Result<Option<Given>, JsValue> {
+async fn share(name: &str, text: &[String]) -> Result<Option<ShareOutcome>, JsValue> {
     let navigator: JsValue = leptos::prelude::window().navigator().into();
     let can = Reflect::get(&navigator, &"canShare".into())?;
     let share = Reflect::get(&navigator, &"share".into())?;
@@ -69,8 +69,10 @@ async fn share(name: &str, text: &[String]) -> Result<Option<Given>, JsValue> {
     }
     let promise: Promise = share.call1(&navigator, &what)?.dyn_into()?;
     Ok(match JsFuture::from(promise).await {
-        Ok(_) => Some(Given::Shared),
+        Ok(_) => Some(ShareOutcome::Shared),
         // The person closed the sheet: that is an answer too, and no reason to save a file.
-        Err(why) => (Reflect::get(&why, &"name".into())? == *"AbortError").then_some(Given::Closed),
+        Err(why) => {
+            (Reflect::get(&why, &"name".into())? == *"AbortError").then_some(ShareOutcome::Closed)
+        }
     })
 }

@@ -1,13 +1,13 @@
 //! Why a boat leans: what of it lies off centre, each with its share of the lean.
 
 use crate::boat::Boat;
-use crate::float::{Basin, BoatError, FloatModel, Holder, SweepRow, composition};
+use crate::float::{Basin, BoatError, Container, FloatModel, SweepRow, composition};
 use crate::geometry::Mesh;
 use nalgebra::Vector3;
 
 /// Something aboard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Who {
+pub enum WeightItem {
     /// A part, by its number in the boat's list.
     Part(usize),
     /// A tank with its liquid.
@@ -20,11 +20,11 @@ pub enum Who {
 
 /// What leans a boat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Whose {
+pub enum LeanOrigin {
     /// One thing that lies off centre.
-    One(Who),
+    One(WeightItem),
     /// Two that lie on either side and do not balance one another.
-    Pair(Who, Who),
+    Pair(WeightItem, WeightItem),
     /// The boat is top-heavy: it would lean with nothing off centre.
     TopHeavy,
 }
@@ -33,7 +33,7 @@ pub enum Whose {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LeanCause {
     /// What it is.
-    pub whose: Whose,
+    pub origin: LeanOrigin,
     /// Its share of the lean, radians; positive to starboard.
     pub lean: f64,
     /// Its moment to port, kg·m: weight less buoyancy, times the distance from the centre plane.
@@ -91,11 +91,11 @@ pub fn lean_causes(
     // With nothing off centre what is left over is rounding, and belongs to the loll.
     if row.loll.is_some() || !by_moment {
         let lean = if by_moment { loll } else { whole };
-        parts.push(LeanCause { whose: Whose::TopHeavy, lean, moment: 0.0 });
+        parts.push(LeanCause { origin: LeanOrigin::TopHeavy, lean, moment: 0.0 });
     }
     if by_moment {
-        for (whose, moment) in paired(&all, size) {
-            parts.push(LeanCause { whose, lean: rest * moment / shared, moment });
+        for (origin, moment) in paired(&all, size) {
+            parts.push(LeanCause { origin, lean: rest * moment / shared, moment });
         }
     }
     parts.sort_by(|a, b| b.lean.abs().total_cmp(&a.lean.abs()));
@@ -105,7 +105,7 @@ pub fn lean_causes(
 /// Something with its moment about the centre plane.
 #[derive(Debug, Clone, Copy)]
 struct OffCentre {
-    who: Who,
+    item: WeightItem,
     /// To port, kg·m.
     moment: f64,
     /// Where it is.
@@ -139,36 +139,41 @@ fn off_centre(
         let carried = nesting.displaced_by_part(k).map_or(0.0, |mesh| lift(mesh));
         let at = part.centre.vector();
         let moment = part.mass * at.y - carried;
-        all.push(OffCentre { who: Who::Part(k), moment, at, size: part.mass });
+        all.push(OffCentre { item: WeightItem::Part(k), moment, at, size: part.mass });
     }
     for (k, tank) in boat.tanks.iter().enumerate() {
         let carried = nesting.displaced_by_tank(k).map_or(0.0, |mesh| lift(mesh));
         let at = tank.empty_centre().vector();
         let moment = tank.empty_mass() * at.y - carried;
-        all.push(OffCentre { who: Who::Tank(k), moment, at, size: model.capacity(k) });
+        all.push(OffCentre { item: WeightItem::Tank(k), moment, at, size: model.capacity(k) });
     }
-    for held in &made_of.held {
-        let (who, moment) = match held.holder {
-            Holder::Tank(k) => (Who::Tank(k), held.moment.y),
-            Holder::Space(k) => (Who::Space(k), held.moment.y),
+    for liquid in &made_of.liquids {
+        let (item, moment) = match liquid.container {
+            Container::Tank(k) => (WeightItem::Tank(k), liquid.moment.y),
+            Container::Space(k) => (WeightItem::Space(k), liquid.moment.y),
         };
-        match all.iter_mut().find(|o| o.who == who) {
+        match all.iter_mut().find(|o| o.item == item) {
             Some(one) => one.moment += moment,
             None => {
-                all.push(OffCentre { who, moment, at: held.moment / held.mass, size: held.mass });
+                all.push(OffCentre {
+                    item,
+                    moment,
+                    at: liquid.moment / liquid.mass,
+                    size: liquid.mass,
+                });
             }
         }
     }
     // What is left of the whole moment belongs to nothing in the list.
     let listed: f64 = all.iter().map(|o| o.moment).sum();
     let moment = row.offset * model.mass() - listed;
-    all.push(OffCentre { who: Who::Unlisted, moment, at: Vector3::zeros(), size: 0.0 });
+    all.push(OffCentre { item: WeightItem::Unlisted, moment, at: Vector3::zeros(), size: 0.0 });
     Ok(all)
 }
 
 /// Joins what stands on either side and balances, so that two saddle tanks are one small cause and
 /// not two large ones; leaves out what is nothing but rounding.
-fn paired(all: &[OffCentre], size: Vector3<f64>) -> Vec<(Whose, f64)> {
+fn paired(all: &[OffCentre], size: Vector3<f64>) -> Vec<(LeanOrigin, f64)> {
     let mut left: Vec<OffCentre> = all.to_vec();
     left.sort_by(|a, b| b.moment.abs().total_cmp(&a.moment.abs()));
     let mut causes = Vec::new();
@@ -177,10 +182,10 @@ fn paired(all: &[OffCentre], size: Vector3<f64>) -> Vec<(Whose, f64)> {
         let partner = left.iter().position(|other| is_partner(&one, other, size));
         match partner.map(|k| left.remove(k)) {
             Some(other) => {
-                let pair = Whose::Pair(one.who.min(other.who), one.who.max(other.who));
+                let pair = LeanOrigin::Pair(one.item.min(other.item), one.item.max(other.item));
                 causes.push((pair, one.moment + other.moment));
             }
-            None => causes.push((Whose::One(one.who), one.moment)),
+            None => causes.push((LeanOrigin::One(one.item), one.moment)),
         }
     }
     let most = causes.iter().map(|(_, moment)| moment.abs()).fold(0.0, f64::max);
@@ -198,14 +203,14 @@ fn paired(all: &[OffCentre], size: Vector3<f64>) -> Vec<(Whose, f64)> {
 /// True for two of a kind in mirrored places, of about the same size.
 fn is_partner(one: &OffCentre, other: &OffCentre, size: Vector3<f64>) -> bool {
     let kind = matches!(
-        (one.who, other.who),
-        (Who::Part(_), Who::Part(_))
-            | (Who::Tank(_), Who::Tank(_))
-            | (Who::Space(_), Who::Space(_))
+        (one.item, other.item),
+        (WeightItem::Part(_), WeightItem::Part(_))
+            | (WeightItem::Tank(_), WeightItem::Tank(_))
+            | (WeightItem::Space(_), WeightItem::Space(_))
     );
     let near = |a: f64, b: f64, scale: f64| (a - b).abs() <= ALIKE * scale;
     // Tanks on either side are a pair whatever is in them; the rest only if it balances.
-    let tanks = matches!(one.who, Who::Tank(_));
+    let tanks = matches!(one.item, WeightItem::Tank(_));
     let near_in_size = (one.size - other.size).abs() <= SIZE_ALIKE * one.size.max(other.size);
     kind && (tanks || one.moment * other.moment < 0.0)
         && near(one.at.x, other.at.x, size.x)

@@ -1,14 +1,14 @@
 //! What could cure a lean on the way: candidates, sized from its causes. What each of them does is
 //! found by following the changed boat.
 
-use super::cause::{LeanCauses, Who, Whose};
+use super::cause::{LeanCauses, LeanOrigin, WeightItem};
 use super::change::Change;
 use super::gm_loss::{GmLoss, LossCause};
 use super::room::Room;
 use super::summary::{LEANS, Summary};
 use crate::boat::{Boat, Bulkhead, Tank, Way};
 use crate::fit::Lean;
-use crate::float::{FloatModel, Heading, Holder, Order};
+use crate::float::{Container, FloatModel, Heading, Order};
 use crate::geometry::{Axis, Solid};
 use crate::unit::{GRAM, MILLIMETRE};
 
@@ -45,14 +45,14 @@ pub struct Cure {
     /// What kind.
     pub kind: CureKind,
     /// What it is done to; none for all of the boat.
-    pub whose: Option<Who>,
+    pub item: Option<WeightItem>,
     /// What is done.
     pub change: Change,
 }
 
 /// A boat that leans on the way, and why.
 #[derive(Debug, Clone, Copy)]
-pub struct Patient<'a> {
+pub struct LeaningBoat<'a> {
     /// The boat.
     pub boat: &'a Boat,
     /// Its model.
@@ -93,26 +93,26 @@ const LEAST_WEIGHT: f64 = 20.0 * GRAM;
 const NARROWER: f64 = 0.7;
 
 /// What might cure a boat, in no order. Empty for one that stays upright and stiff.
-pub fn candidates(patient: &Patient<'_>) -> Vec<Cure> {
-    if patient.summary.is_good(patient.least_gm) {
+pub fn candidates(leaning: &LeaningBoat<'_>) -> Vec<Cure> {
+    if leaning.summary.is_good(leaning.least_gm) {
         return Vec::new();
     }
-    let room = Room::of(patient.boat, patient.model);
+    let room = Room::of(leaning.boat, leaning.model);
     // Stiff enough in itself, and so stiff that what lies off centre does not lean it visibly.
-    let aim = (AIM * patient.least_gm).max(patient.causes.offset.abs() / (AIM_OF_LEAN * LEANS));
-    let lacking = (aim - patient.summary.worst.gm.value).max(0.0);
+    let aim = (AIM * leaning.least_gm).max(leaning.causes.offset.abs() / (AIM_OF_LEAN * LEANS));
+    let lacking = (aim - leaning.summary.worst.gm.value).max(0.0);
     let mut cures = Vec::new();
     if lacking > 0.0 {
-        cures.extend(patient.of_tanks(&room));
-        cures.extend(patient.lower_weight(&room, lacking));
-        cures.extend(patient.raise_foam(&room, lacking));
+        cures.extend(leaning.of_tanks(&room));
+        cures.extend(leaning.lower_weight(&room, lacking));
+        cures.extend(leaning.raise_foam(&room, lacking));
     }
-    cures.extend(patient.centre(&room));
-    cures.extend(patient.timing());
+    cures.extend(leaning.centre(&room));
+    cures.extend(leaning.timing());
     cures
 }
 
-impl Patient<'_> {
+impl LeaningBoat<'_> {
     fn loss_by(&self, wanted: LossCause) -> f64 {
         self.loss.parts.iter().find(|(cause, _)| *cause == wanted).map_or(0.0, |(_, loss)| *loss)
     }
@@ -120,21 +120,21 @@ impl Patient<'_> {
     fn of_tanks(&self, room: &Room) -> Vec<Cure> {
         let mut cures = Vec::new();
         for (k, tank) in self.boat.tanks.iter().enumerate() {
-            let whose = Some(Who::Tank(k));
-            if self.loss_by(LossCause::FreeSurface(Holder::Tank(k))) > LEAST_LOSS {
+            let item = Some(WeightItem::Tank(k));
+            if self.loss_by(LossCause::FreeSurface(Container::Tank(k))) > LEAST_LOSS {
                 if let Some(bulkhead) = room.middle_of(k, tank) {
                     let change = Change::PartTank { tank: k, bulkhead };
-                    cures.push(Cure { kind: CureKind::PartTank, whose, change });
+                    cures.push(Cure { kind: CureKind::PartTank, item, change });
                 }
                 if let Some(cavity) = narrower(&tank.cavity) {
                     let change = Change::ReshapeTank { tank: k, cavity };
-                    cures.push(Cure { kind: CureKind::NarrowTank, whose, change });
+                    cures.push(Cure { kind: CureKind::NarrowTank, item, change });
                 }
             }
             let down = whole_millimetres_within(room.under_tank(k));
             if down >= LEAST_MOVE {
                 let change = Change::MoveTank { tank: k, by: [0.0, 0.0, -down] };
-                cures.push(Cure { kind: CureKind::LowerTank, whose, change });
+                cures.push(Cure { kind: CureKind::LowerTank, item, change });
             }
         }
         cures
@@ -149,7 +149,7 @@ impl Patient<'_> {
         });
         let (part, down) = self.best_move(moves, lacking)?;
         let change = Change::MovePart { part, by: [0.0, 0.0, -down] };
-        Some(Cure { kind: CureKind::LowerWeight, whose: Some(Who::Part(part)), change })
+        Some(Cure { kind: CureKind::LowerWeight, item: Some(WeightItem::Part(part)), change })
     }
 
     /// The foam that can bring most of what is lacking.
@@ -162,7 +162,7 @@ impl Patient<'_> {
         });
         let (part, up) = self.best_move(moves, lacking)?;
         let change = Change::MovePart { part, by: [0.0, 0.0, up] };
-        Some(Cure { kind: CureKind::RaiseFoam, whose: Some(Who::Part(part)), change })
+        Some(Cure { kind: CureKind::RaiseFoam, item: Some(WeightItem::Part(part)), change })
     }
 
     /// Of parts with the force on each (kg) and the room that it has (metres), the one that can
@@ -185,8 +185,8 @@ impl Patient<'_> {
             return Vec::new();
         }
         let moment = self.causes.offset * self.mass;
-        let culprit = self.causes.parts.iter().find_map(|cause| match cause.whose {
-            Whose::One(Who::Part(part)) if cause.moment * moment > 0.0 => Some(part),
+        let culprit = self.causes.parts.iter().find_map(|cause| match cause.origin {
+            LeanOrigin::One(WeightItem::Part(part)) if cause.moment * moment > 0.0 => Some(part),
             _ => None,
         });
         let heaviest = (0..self.boat.parts.len())
@@ -198,7 +198,8 @@ impl Patient<'_> {
         let mut cures: Vec<Cure> = Vec::new();
         for part in [culprit, heaviest].into_iter().flatten() {
             let Some(weight) = room.weight_in_water(part, self.density) else { continue };
-            if weight.abs() < LEAST_WEIGHT || cures.iter().any(|c| c.whose == Some(Who::Part(part)))
+            if weight.abs() < LEAST_WEIGHT
+                || cures.iter().any(|c| c.item == Some(WeightItem::Part(part)))
             {
                 continue;
             }
@@ -206,19 +207,20 @@ impl Patient<'_> {
             let from = self.boat.parts.get(part).map_or(0.0, |p| p.centre.y());
             if across != 0.0 && room.has_breadth_for(from + across) {
                 let change = Change::MovePart { part, by: [0.0, across, 0.0] };
-                let whose = Some(Who::Part(part));
-                cures.push(Cure { kind: CureKind::CentreOffset, whose, change });
+                let item = Some(WeightItem::Part(part));
+                cures.push(Cure { kind: CureKind::CentreOffset, item, change });
             }
         }
         cures
     }
 
     fn timing(&self) -> Vec<Cure> {
-        let of = |kind, change| Cure { kind, whose: None, change };
+        let of = |kind, change| Cure { kind, item: None, change };
         let trapped = self.loss.parts.iter().any(|(cause, loss)| {
             let of_space = matches!(
                 cause,
-                LossCause::FreeSurface(Holder::Space(_)) | LossCause::Weight(Holder::Space(_))
+                LossCause::FreeSurface(Container::Space(_))
+                    | LossCause::Weight(Container::Space(_))
             );
             of_space && *loss > LEAST_LOSS
         });

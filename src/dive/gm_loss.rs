@@ -1,6 +1,8 @@
 //! Why the metacentric height falls between two moments of the way.
 
-use crate::float::{Basin, BoatError, Composition, FloatModel, Held, Holder, composition};
+use crate::float::{
+    Basin, BoatError, Composition, Container, FloatModel, LiquidEffect, composition,
+};
 use crate::frame::Pose;
 
 /// What takes metacentric height away.
@@ -11,9 +13,9 @@ pub enum LossCause {
     /// The centre of buoyancy comes to lie lower against the weights.
     CentreOfBuoyancy,
     /// The liquid's surface in a tank or space is free to run to the low side.
-    FreeSurface(Holder),
+    FreeSurface(Container),
     /// The weight of the liquid in a tank or space lies high.
-    Weight(Holder),
+    Weight(Container),
 }
 
 /// A loss of metacentric height in its parts.
@@ -54,13 +56,14 @@ pub fn gm_loss(basin: Basin, before: Moment<'_>, after: Moment<'_>) -> Result<Gm
         (LossCause::Waterplane, a.radius - b.radius),
         (LossCause::CentreOfBuoyancy, buoyancy(&a) - buoyancy(&b)),
     ];
-    for now in &b.held {
-        let was = a.held.iter().find(|h| h.holder == now.holder);
-        let zero = Held { mass: 0.0, moment: nalgebra::Vector3::zeros(), surface: 0.0, ..*now };
+    for now in &b.liquids {
+        let was = a.liquids.iter().find(|h| h.container == now.container);
+        let zero =
+            LiquidEffect { mass: 0.0, moment: nalgebra::Vector3::zeros(), surface: 0.0, ..*now };
         let was = was.copied().unwrap_or(zero);
-        parts.push((LossCause::FreeSurface(now.holder), now.surface - was.surface));
+        parts.push((LossCause::FreeSurface(now.container), now.surface - was.surface));
         let moment = now.moment - was.moment - origin * (now.mass - was.mass);
-        parts.push((LossCause::Weight(now.holder), b.share(b.up.dot(&moment))));
+        parts.push((LossCause::Weight(now.container), b.share(b.up.dot(&moment))));
     }
     parts.sort_by(|x, y| y.1.total_cmp(&x.1));
     Ok(GmLoss { before: a.gm(), after: b.gm(), parts })

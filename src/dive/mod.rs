@@ -10,9 +10,9 @@ mod room;
 mod summary;
 mod way;
 
-pub use cause::{LeanCause, LeanCauses, Who, Whose, lean_causes};
+pub use cause::{LeanCause, LeanCauses, LeanOrigin, WeightItem, lean_causes};
 pub use change::{Change, ChangeError};
-pub use cure::{Cure, CureKind, Patient, candidates};
+pub use cure::{Cure, CureKind, LeaningBoat, candidates};
 pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
 pub use lean::lean_of;
 pub use plan::Plan;

@@ -1,7 +1,7 @@
 //! A way down or up, followed to its end and looked at.
 
 use super::cause::{LeanCauses, lean_causes};
-use super::cure::{Cure, Patient, candidates};
+use super::cure::{Cure, LeaningBoat, candidates};
 use super::gm_loss::{GmLoss, gm_loss};
 use super::lean::lean_of;
 use super::summary::Summary;
@@ -88,7 +88,7 @@ impl Way {
     ) -> Result<Vec<Cure>, BoatError> {
         let Some(worst) = self.worst_row() else { return Ok(Vec::new()) };
         let mass = self.model_in(worst)?.mass();
-        Ok(candidates(&Patient {
+        Ok(candidates(&LeaningBoat {
             boat,
             model,
             density: self.basin().density,

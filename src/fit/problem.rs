@@ -1,7 +1,8 @@
 //! The least-squares problem of a back-solve, as the solver wants it.
 
 use crate::float::{
-    Basin, Erring, FloatModel, N_ERRORS, Outcome, Sensitivity, Tolerance, sensitivity, settle_from,
+    Basin, FloatModel, N_ERRORS, Outcome, Sensitivity, Tolerance, UncertainWeight, sensitivity,
+    settle_from,
 };
 use crate::frame::Pose;
 use crate::reading::{Condition, Reading};
@@ -92,7 +93,7 @@ impl Problem<'_> {
             Condition::Under => mass_error,
         };
         let boat = self.model.with_error(mass_error, Vector3::new(x, y, z)).ok()?;
-        let erring = Erring {
+        let uncertain = UncertainWeight {
             mass: boat.mass(),
             centre: boat.centre_of_gravity(Vector3::z_axis()).vector(),
         };
@@ -110,7 +111,7 @@ impl Problem<'_> {
         };
         let residual = laden.residual_mass(basin.density);
         let under = self.reading.condition == Condition::Under;
-        let sensitivity = sensitivity(&laden, basin, pose, under, erring);
+        let sensitivity = sensitivity(&laden, basin, pose, under, uncertain);
         Some(State { errors: self.errors, pose, residual, sensitivity })
     }
 

@@ -5,7 +5,7 @@
 //! one on that side is found and the sum of squares is a function of the unknowns alone.
 
 use super::way_sight::{Lever, Sight};
-use crate::float::{Basin, Erring, FloatModel, Tolerance, sensitivity, settle_from};
+use crate::float::{Basin, FloatModel, Tolerance, UncertainWeight, sensitivity, settle_from};
 use crate::frame::Pose;
 use crate::pause::{Pause, pause};
 use crate::reading::Seen;
@@ -106,9 +106,9 @@ impl Search<'_> {
     fn at_rest(&self, boat: &FloatModel, start: Pose) -> Option<(Pose, Vector2<f64>)> {
         let outcome = settle_from(boat, self.basin, start, &Tolerance::FINE).ok()?;
         let (pose, under) = (outcome.pose(), outcome.submerged().is_some());
-        let erring = Erring { mass: self.blown_mass, centre: Vector3::zeros() };
+        let uncertain = UncertainWeight { mass: self.blown_mass, centre: Vector3::zeros() };
         // A boat that does not mind how it lies says nothing of its centre of gravity.
-        let slope = sensitivity(boat, self.basin, pose, under, erring).map_or_else(
+        let slope = sensitivity(boat, self.basin, pose, under, uncertain).map_or_else(
             Vector2::zeros,
             |sensitivity| {
                 let [_, _, by_offset, by_height] = Seen::List(0.0).slopes(pose, &sensitivity);

@@ -2,7 +2,7 @@
 
 use super::balance::{Balance, Support};
 use super::equilibrium::{Basin, floats};
-use super::liquid::Holder;
+use super::liquid::Container;
 use super::model::FloatModel;
 use super::problem::BoatError;
 use crate::frame::Pose;
@@ -11,9 +11,9 @@ use nalgebra::{Unit, Vector3};
 
 /// What one tank or space does to the boat.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Held {
+pub struct LiquidEffect {
     /// Which.
-    pub holder: Holder,
+    pub container: Container,
     /// Mass of its liquid, kg; of a space, less what the space displaces outside.
     pub mass: f64,
     /// First moment of that mass, and of the way that its piston has made, kg·m.
@@ -40,7 +40,7 @@ pub struct Composition {
     /// First moment of all mass, trapped water counted as above, kg·m.
     pub moment: Vector3<f64>,
     /// Tanks and spaces, each once.
-    pub held: Vec<Held>,
+    pub liquids: Vec<LiquidEffect>,
     /// What their masses are shared by: the whole mass, trapped water counted in full, kg.
     whole: f64,
     /// Mass over the volume displaced, kg/m³: the water's density, unless the boat is held.
@@ -50,7 +50,7 @@ pub struct Composition {
 impl Composition {
     /// GM across of the whole.
     pub fn gm(&self) -> f64 {
-        let surfaces: f64 = self.held.iter().map(|h| h.surface).sum();
+        let surfaces: f64 = self.liquids.iter().map(|h| h.surface).sum();
         let between = self.up.dot(&(self.displaced_moment - self.moment));
         self.radius + between / self.whole - surfaces
     }
@@ -77,9 +77,9 @@ pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Compo
     let balance = Balance::at(model, basin.density, pose, support);
     let port = pose.axes().port;
     let mut outer = balance.wet;
-    let mut held = Vec::new();
+    let mut liquids = Vec::new();
     for tank in 0..model.n_tanks() {
-        held.push(held_by(model, Holder::Tank(tank), pose, balance.mass));
+        liquids.push(liquid_effect(model, Container::Tank(tank), pose, balance.mass));
     }
     // Weight and buoyancy cancel at the density that carries the boat.
     let density = balance.mass / balance.wet.volume;
@@ -91,11 +91,11 @@ pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Compo
         let with = across(&outer, port);
         outer += own * -1.0;
         let gives = (with - across(&outer, port)) * basin.density / balance.mass;
-        let mut one = held_by(model, Holder::Space(k), pose, balance.mass);
+        let mut one = liquid_effect(model, Container::Space(k), pose, balance.mass);
         one.surface -= gives;
         one.mass -= own.volume * density;
         one.moment -= own.first_moment * density;
-        held.push(one);
+        liquids.push(one);
     }
     let taken = balance.wet.volume - outer.volume;
     let taken_moment = balance.wet.first_moment - outer.first_moment;
@@ -106,7 +106,7 @@ pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Compo
         displaced: outer.volume * density,
         displaced_moment: outer.first_moment * density,
         moment: balance.weight_moment - taken_moment * density,
-        held,
+        liquids,
         whole: balance.mass,
         density,
     })
@@ -117,18 +117,18 @@ fn across(cut: &Cut, port: Vector3<f64>) -> f64 {
     port.dot(&(cut.waterplane.central_second() * port))
 }
 
-fn held_by(model: &FloatModel, holder: Holder, pose: Pose, whole: f64) -> Held {
+fn liquid_effect(model: &FloatModel, container: Container, pose: Pose, whole: f64) -> LiquidEffect {
     let port = pose.axes().port;
-    let mut held = Held { holder, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
-    for liquid in model.liquids().iter().filter(|l| l.holder == holder) {
-        held.mass += liquid.volume * liquid.density;
+    let mut effect = LiquidEffect { container, mass: 0.0, moment: Vector3::zeros(), surface: 0.0 };
+    for liquid in model.liquids().iter().filter(|l| l.container == container) {
+        effect.mass += liquid.volume * liquid.density;
         if let Some(fixed) = liquid.fixed_moment() {
-            held.moment += fixed;
+            effect.moment += fixed;
             continue;
         }
         let cut = level_of_volume(&liquid.cavity, pose.up(), liquid.volume).cut;
-        held.moment += cut.first_moment * liquid.density;
-        held.surface += across(&cut, port) * liquid.density / whole;
+        effect.moment += cut.first_moment * liquid.density;
+        effect.surface += across(&cut, port) * liquid.density / whole;
     }
-    held
+    effect
 }

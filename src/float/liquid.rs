@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 /// What holds a liquid, by its number from 0.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Holder {
+pub enum Container {
     /// A tank, with all its compartments.
     Tank(usize),
     /// A free-flooding space with water trapped in it.
@@ -36,7 +36,7 @@ pub(super) enum Lies {
 /// The liquid of one compartment of a tank, ready for calculation.
 #[derive(Debug, Clone)]
 pub(super) struct Liquid {
-    pub(super) holder: Holder,
+    pub(super) container: Container,
     pub(super) cavity: Arc<Mesh>,
     pub(super) volume: f64,
     pub(super) density: f64,
@@ -88,7 +88,7 @@ impl Liquid {
             _ => Lies::Level,
         };
         let liquid = |cavity: Arc<Mesh>| Self {
-            holder: Holder::Tank(number),
+            container: Container::Tank(number),
             volume: tank.fill * cavity.volume(),
             cavity,
             density: tank.liquid_density,

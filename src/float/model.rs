@@ -1,6 +1,6 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
-use super::liquid::{Holder, Lies, Liquid, Surfaces, weights};
+use super::liquid::{Container, Lies, Liquid, Surfaces, weights};
 use super::problem::{BoatError, PartProblem};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
@@ -173,7 +173,7 @@ impl FloatModel {
             let name = format!("tank {}", tank + 1);
             return Err(BoatError::Part { name, problem: PartProblem::Fill(fill) });
         }
-        for liquid in self.liquids.iter_mut().filter(|l| l.holder == Holder::Tank(tank)) {
+        for liquid in self.liquids.iter_mut().filter(|l| l.container == Container::Tank(tank)) {
             liquid.volume = fill * liquid.cavity.volume();
         }
         Ok(())
@@ -209,7 +209,7 @@ impl FloatModel {
 
     /// What a tank can hold in all, m³; nothing if there is no tank of that number.
     pub fn capacity(&self, tank: usize) -> f64 {
-        let own = self.liquids.iter().filter(|l| l.holder == Holder::Tank(tank));
+        let own = self.liquids.iter().filter(|l| l.container == Container::Tank(tank));
         own.map(|l| l.cavity.volume()).sum()
     }
 
@@ -238,7 +238,7 @@ impl FloatModel {
             model.solid_volume += cavity.volume() * permeability;
             model.solid_moment += cavity.first_moment() * *permeability;
             model.liquids.push(Liquid {
-                holder: Holder::Space(k),
+                container: Container::Space(k),
                 cavity: Arc::clone(cavity),
                 volume: volume.clamp(0.0, cavity.volume()),
                 density: density * permeability,

@@ -22,7 +22,7 @@ pub struct Sensitivity {
 /// The part of what floats whose mass and centre of gravity may be in error: the boat itself,
 /// without what lies aboard for a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Erring {
+pub struct UncertainWeight {
     /// Its mass, kg.
     pub mass: f64,
     /// Its centre of gravity, where an error of mass sits.
@@ -36,7 +36,7 @@ pub fn sensitivity(
     basin: Basin,
     pose: Pose,
     under: bool,
-    erring: Erring,
+    uncertain: UncertainWeight,
 ) -> Option<Sensitivity> {
     let support = if under { Support::Held } else { Support::Afloat };
     let balance = Balance::at(model, basin.density, pose, support);
@@ -52,12 +52,12 @@ pub fn sensitivity(
         -(inverse * Vector3::new(lift, by_up.dot(&turns[0]), by_up.dot(&turns[1])))
     };
     // Held under, a change of mass is taken up where it acts and turns nothing.
-    let by_mass = if support == Support::Afloat { erring.centre } else { Vector3::zeros() };
+    let by_mass = if support == Support::Afloat { uncertain.centre } else { Vector3::zeros() };
     let answers = [
         push(1.0, by_mass),
-        push(0.0, Vector3::x() * erring.mass),
-        push(0.0, Vector3::y() * erring.mass),
-        push(0.0, Vector3::z() * erring.mass),
+        push(0.0, Vector3::x() * uncertain.mass),
+        push(0.0, Vector3::y() * uncertain.mass),
+        push(0.0, Vector3::z() * uncertain.mass),
     ];
     let answer = Sensitivity {
         rise: answers.map(|a| a[0]),

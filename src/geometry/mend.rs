@@ -266,7 +266,7 @@ impl Mending {
     }
 
     fn survey(&mut self, face: usize) {
-        let (first, is_turned) = self.sweep.kin.first(face);
+        let (first, is_turned) = self.sweep.groups.first(face);
         let corners = self.corners_of(face);
         // The first of a group comes before all others of it.
         let known = self.surface_of.get(first).copied().unwrap_or(NONE);
@@ -314,7 +314,7 @@ impl Mending {
                 let corners = self.corners_of(face);
                 if let Some(Some(view)) = self.views.get_mut(surface as usize) {
                     let share = share_of_view(double(corners), &from);
-                    *view += if self.sweep.kin.first(face).1 { -share } else { share };
+                    *view += if self.sweep.groups.first(face).1 { -share } else { share };
                 }
             }
             if !is_last {
@@ -363,7 +363,7 @@ impl Mending {
     fn turn(&mut self, face: usize) {
         let surface = self.surface_of.get(face).copied().unwrap_or(NONE);
         let turns = self.turns.get(surface as usize).copied().unwrap_or(false);
-        let is_turned = turns != self.sweep.kin.first(face).1;
+        let is_turned = turns != self.sweep.groups.first(face).1;
         let (numbers, used) = &mut self.renumbered;
         let Some(corners) = self.faces.get_mut(face) else { return };
         for corner in corners.iter_mut() {

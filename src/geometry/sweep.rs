@@ -6,12 +6,12 @@ use super::edges::Side;
 /// Triangles joined by edges, with how each faces against the first of its group: a forest whose
 /// links know whether they turn (union-find with parity).
 #[derive(Debug, Clone, Default)]
-pub(super) struct Kin {
+pub(super) struct FaceGroups {
     /// Twice the triangle above, one more if it faces the other way.
     links: Vec<u32>,
 }
 
-impl Kin {
+impl FaceGroups {
     /// Each of so many triangles for itself.
     pub(super) fn new(n_faces: usize) -> Self {
         Self { links: (0..n_faces).filter_map(|face| u32::try_from(face * 2).ok()).collect() }
@@ -61,7 +61,7 @@ impl Kin {
 /// What a pass along the edges finds.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Sweep {
-    pub(super) kin: Kin,
+    pub(super) groups: FaceGroups,
     /// How many edges are open or twisted, and the first of them.
     pub(super) n_open: usize,
     pub(super) first_open: Option<(usize, usize)>,
@@ -79,7 +79,7 @@ impl Sweep {
     /// Nothing known yet of so many triangles.
     pub(super) fn new(n_faces: usize) -> Self {
         Self {
-            kin: Kin::new(n_faces),
+            groups: FaceGroups::new(n_faces),
             open_sides: vec![0; n_faces],
             is_crowded: vec![false; n_faces],
             ..Self::default()
@@ -98,7 +98,7 @@ impl Sweep {
             let mut is_good = balance == 0;
             if let [one, two] = edge {
                 // Two that face different ways can be turned alike.
-                is_good = self.kin.join(one.face(), two.face(), balance != 0);
+                is_good = self.groups.join(one.face(), two.face(), balance != 0);
             } else if is_good {
                 self.shared.extend(edge.iter().map(|side| (self.n_shared, *side)));
                 self.n_shared += 1;
@@ -137,7 +137,7 @@ impl Sweep {
         for edge in shared.chunk_by(|a, b| a.0 == b.0) {
             let mut balances: Vec<(usize, i64)> = Vec::new();
             for (_, side) in edge {
-                let (first, is_turned) = self.kin.first(side.face());
+                let (first, is_turned) = self.groups.first(side.face());
                 let way = if is_turned { -side.way() } else { side.way() };
                 match balances.iter_mut().find(|(known, _)| *known == first) {
                     Some((_, balance)) => *balance += way,
@@ -150,7 +150,7 @@ impl Sweep {
             for pair in edge.windows(2) {
                 if let [(_, one), (_, two)] = pair {
                     // What contradicts itself is found open when the mesh is checked.
-                    let _agrees = self.kin.join(one.face(), two.face(), false);
+                    let _agrees = self.groups.join(one.face(), two.face(), false);
                 }
             }
         }

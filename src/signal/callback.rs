@@ -3,7 +3,7 @@
 use super::StoredValue;
 use std::sync::Arc;
 
-type Held<A, R> = Arc<dyn Function<A, R>>;
+type SharedFunction<A, R> = Arc<dyn Function<A, R>>;
 
 /// A function. (A pointer to a trait of the language for closures would bring the code to call it in three ways.)
 trait Function<A, R>: Send + Sync {
@@ -17,7 +17,7 @@ impl<A, R, F: Fn(A) -> R + Send + Sync> Function<A, R> for F {
 }
 
 /// A function that a component is given, to be called where something happens.
-pub(crate) struct Callback<A: 'static, R: 'static = ()>(StoredValue<Held<A, R>>);
+pub(crate) struct Callback<A: 'static, R: 'static = ()>(StoredValue<SharedFunction<A, R>>);
 
 impl<A, R> Clone for Callback<A, R> {
     fn clone(&self) -> Self {

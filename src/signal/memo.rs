@@ -7,20 +7,20 @@ use std::marker::PhantomData;
 use std::sync::Arc;
 
 /// A value and by what it differs from another of its type.
-struct Value<T> {
+struct MemoValue<T> {
     value: T,
     differs: Differs<T>,
 }
 
 type Differs<T> = fn(Option<&T>, Option<&T>) -> bool;
 
-/// A [`Value`] of any type.
+/// A [`MemoValue`] of any type.
 trait AnyValue: Send + Sync {
     fn value(&self) -> &dyn Any;
     fn differs_from(&self, other: &dyn AnyValue) -> bool;
 }
 
-impl<T: Send + Sync + 'static> AnyValue for Value<T> {
+impl<T: Send + Sync + 'static> AnyValue for MemoValue<T> {
     fn value(&self) -> &dyn Any {
         &self.value
     }
@@ -30,33 +30,33 @@ impl<T: Send + Sync + 'static> AnyValue for Value<T> {
     }
 }
 
-type Held = Arc<dyn AnyValue>;
+type SharedValue = Arc<dyn AnyValue>;
 
 /// What a memo is made by; given what was there before. (A pointer to a trait of the language for closures would
 /// bring the code to call it in three ways.)
 trait Source: Send + Sync {
-    fn value(&self, before: Option<&Held>) -> Held;
+    fn value(&self, before: Option<&SharedValue>) -> SharedValue;
 }
 
-impl<F: Fn(Option<&Held>) -> Held + Send + Sync> Source for F {
-    fn value(&self, before: Option<&Held>) -> Held {
+impl<F: Fn(Option<&SharedValue>) -> SharedValue + Send + Sync> Source for F {
+    fn value(&self, before: Option<&SharedValue>) -> SharedValue {
         self(before)
     }
 }
 
-fn value_of<T: 'static>(held: &Held) -> &T {
-    held.value().downcast_ref().expect("a memo holds what it was made of")
+fn value_of<T: 'static>(shared: &SharedValue) -> &T {
+    shared.value().downcast_ref().expect("a memo holds what it was made of")
 }
 
 // Each once, for all types.
 
 #[inline(never)]
-fn look(held: leptos::prelude::Memo<Held>) -> Held {
-    held.get_untracked()
+fn look(inner: leptos::prelude::Memo<SharedValue>) -> SharedValue {
+    inner.get_untracked()
 }
 
 #[inline(never)]
-fn made(source: Box<dyn Source>) -> leptos::prelude::Memo<Held> {
+fn made(source: Box<dyn Source>) -> leptos::prelude::Memo<SharedValue> {
     leptos::prelude::Memo::new_with_compare(
         move |before| source.value(before),
         |before, now| match (before, now) {
@@ -70,7 +70,7 @@ fn made(source: Box<dyn Source>) -> leptos::prelude::Memo<Held> {
 
 /// A value that follows from others, and is calculated anew when they have changed.
 pub(crate) struct Memo<T> {
-    held: leptos::prelude::Memo<Held>,
+    inner: leptos::prelude::Memo<SharedValue>,
     of: PhantomData<fn() -> T>,
 }
 
@@ -90,10 +90,10 @@ impl<T: Send + Sync + 'static> Memo<T> {
         value: impl Fn(Option<&T>) -> T + Send + Sync + 'static,
         differs: Differs<T>,
     ) -> Self {
-        let source = move |before: Option<&Held>| -> Held {
-            Arc::new(Value { value: value(before.map(value_of)), differs })
+        let source = move |before: Option<&SharedValue>| -> SharedValue {
+            Arc::new(MemoValue { value: value(before.map(value_of)), differs })
         };
-        Self { held: made(Box::new(source)), of: PhantomData }
+        Self { inner: made(Box::new(source)), of: PhantomData }
     }
 
     /// A memo over `value` that says itself that nothing has changed, by none: what was there stays, uncopied.
@@ -103,35 +103,36 @@ impl<T: Send + Sync + 'static> Memo<T> {
     where
         T: Default,
     {
-        let source = move |before: Option<&Held>| -> Held {
+        let source = move |before: Option<&SharedValue>| -> SharedValue {
             let (now, before) = (value(before.map(value_of)), before.cloned());
-            let anew = |value: T| -> Held { Arc::new(Value { value, differs: |_, _| true }) };
+            let anew =
+                |value: T| -> SharedValue { Arc::new(MemoValue { value, differs: |_, _| true }) };
             now.map(anew).or(before).unwrap_or_else(|| anew(T::default()))
         };
-        Self { held: made(Box::new(source)), of: PhantomData }
+        Self { inner: made(Box::new(source)), of: PhantomData }
     }
 
     /// A value that stays as it is.
     pub(crate) fn fixed(value: T) -> Self {
-        let value: Held = Arc::new(Value { value, differs: |_, _| true });
-        let source = move |_: Option<&Held>| Arc::clone(&value);
-        Self { held: made(Box::new(source)), of: PhantomData }
+        let value: SharedValue = Arc::new(MemoValue { value, differs: |_, _| true });
+        let source = move |_: Option<&SharedValue>| Arc::clone(&value);
+        Self { inner: made(Box::new(source)), of: PhantomData }
     }
 
     /// Lets `read` look at the value; what asks follows it.
     pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        self.held.track();
+        self.inner.track();
         self.with_untracked(read)
     }
 
     /// The same without following it.
     pub(crate) fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        read(value_of(&look(self.held)))
+        read(value_of(&look(self.inner)))
     }
 
     /// Follows it without looking.
     pub(crate) fn track(self) {
-        self.held.track();
+        self.inner.track();
     }
 
     /// The value; what asks follows it.
@@ -147,7 +148,7 @@ impl<T: Send + Sync + 'static> Memo<T> {
     where
         T: Clone,
     {
-        self.held.try_get_untracked().map(|held| value_of::<T>(&held).clone())
+        self.inner.try_get_untracked().map(|shared| value_of::<T>(&shared).clone())
     }
 
     /// The value, without following it.

@@ -17,17 +17,17 @@ pub(crate) use stored::StoredValue;
 use std::any::Any;
 
 /// A value of any type.
-type Held = Box<dyn Any + Send + Sync>;
+type BoxedValue = Box<dyn Any + Send + Sync>;
 
 /// What a handle was made for it holds: only its own functions put something there.
 const OF_ITS_TYPE: &str = "a handle holds what it was made of";
 
-fn value_of<T: 'static>(held: &Held) -> &T {
-    held.downcast_ref().expect(OF_ITS_TYPE)
+fn value_of<T: 'static>(boxed: &BoxedValue) -> &T {
+    boxed.downcast_ref().expect(OF_ITS_TYPE)
 }
 
-fn value_in<T: 'static>(held: &mut Held) -> &mut T {
-    held.downcast_mut().expect(OF_ITS_TYPE)
+fn value_in<T: 'static>(boxed: &mut BoxedValue) -> &mut T {
+    boxed.downcast_mut().expect(OF_ITS_TYPE)
 }
 
 /// A handle that is copied as its number is, whatever it is for.

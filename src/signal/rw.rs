@@ -1,14 +1,14 @@
 //! A value that is read and set, and followed by what reads it.
 
-use super::{Held, handle, value_in, value_of};
+use super::{BoxedValue, handle, value_in, value_of};
 use leptos::prelude::{ReadUntracked, Track, UntrackableGuard, Write};
 use std::marker::PhantomData;
 
-type Inner = leptos::prelude::RwSignal<Held>;
+type InnerSignal = leptos::prelude::RwSignal<BoxedValue>;
 
 /// A value that can be set; what has read it runs again.
 pub(crate) struct RwSignal<T> {
-    held: Inner,
+    inner: InnerSignal,
     of: PhantomData<fn() -> T>,
 }
 
@@ -17,18 +17,18 @@ handle!(RwSignal);
 // Each once, for all types.
 
 #[inline(never)]
-fn made(value: Held) -> Inner {
-    Inner::new(value)
+fn made(value: BoxedValue) -> InnerSignal {
+    InnerSignal::new(value)
 }
 
 #[inline(never)]
-fn look(held: Inner) -> Option<<Inner as ReadUntracked>::Value> {
-    held.try_read_untracked()
+fn look(inner: InnerSignal) -> Option<<InnerSignal as ReadUntracked>::Value> {
+    inner.try_read_untracked()
 }
 
 #[inline(never)]
-fn open(held: &Inner) -> Option<impl UntrackableGuard<Target = Held>> {
-    held.try_write()
+fn open(inner: &InnerSignal) -> Option<impl UntrackableGuard<Target = BoxedValue>> {
+    inner.try_write()
 }
 
 /// What is read when its owner is gone is an error of the program.
@@ -37,27 +37,27 @@ const GONE: &str = "the signal is there as long as what reads it";
 impl<T: Send + Sync + 'static> RwSignal<T> {
     /// A signal of a value.
     pub(crate) fn new(value: T) -> Self {
-        Self { held: made(Box::new(value)), of: PhantomData }
+        Self { inner: made(Box::new(value)), of: PhantomData }
     }
 
     /// Follows it without looking.
     pub(crate) fn track(self) {
-        self.held.track();
+        self.inner.track();
     }
 
     /// Lets `read` look at the value, unless the signal is gone.
     pub(crate) fn try_with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> Option<U> {
-        look(self.held).map(|held| read(value_of(&held)))
+        look(self.inner).map(|boxed| read(value_of(&boxed)))
     }
 
     /// Lets `read` look at the value, without following it.
     pub(crate) fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        read(value_of(&look(self.held).expect(GONE)))
+        read(value_of(&look(self.inner).expect(GONE)))
     }
 
     /// Lets `read` look at the value; what asks follows it.
     pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        self.held.track();
+        self.inner.track();
         self.with_untracked(read)
     }
 
@@ -87,7 +87,7 @@ impl<T: Send + Sync + 'static> RwSignal<T> {
 
     /// Changes the value, unless the signal is gone.
     pub(crate) fn try_update<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
-        open(&self.held).map(|mut held| change(value_in(&mut held)))
+        open(&self.inner).map(|mut boxed| change(value_in(&mut boxed)))
     }
 
     /// Changes the value; nothing where the signal is gone.
@@ -97,16 +97,16 @@ impl<T: Send + Sync + 'static> RwSignal<T> {
 
     /// Changes the value so that nothing runs again.
     pub(crate) fn update_untracked<U>(self, change: impl FnOnce(&mut T) -> U) -> U {
-        let mut held = open(&self.held).expect(GONE);
-        held.untrack();
-        change(value_in(&mut held))
+        let mut boxed = open(&self.inner).expect(GONE);
+        boxed.untrack();
+        change(value_in(&mut boxed))
     }
 
     /// Sets the value; gives it back if the signal is gone.
     pub(crate) fn try_set(self, value: T) -> Option<T> {
-        match open(&self.held) {
-            Some(mut held) => {
-                *value_in(&mut held) = value;
+        match open(&self.inner) {
+            Some(mut boxed) => {
+                *value_in(&mut boxed) = value;
                 None
             }
             None => Some(value),

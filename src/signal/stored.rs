@@ -1,33 +1,33 @@
 //! A value that nothing follows.
 
-use super::{Held, handle, value_in, value_of};
+use super::{BoxedValue, handle, value_in, value_of};
 use leptos::prelude::{ReadValue, WriteValue};
 use std::marker::PhantomData;
 use std::ops::{Deref, DerefMut};
 
-type Inner = leptos::prelude::StoredValue<Held>;
+type InnerValue = leptos::prelude::StoredValue<BoxedValue>;
 
 /// A value that is kept for as long as its owner, and that nothing follows.
 pub(crate) struct StoredValue<T> {
-    held: Inner,
+    inner: InnerValue,
     of: PhantomData<fn() -> T>,
 }
 
 handle!(StoredValue);
 
 #[inline(never)]
-fn made(value: Held) -> Inner {
-    Inner::new(value)
+fn made(value: BoxedValue) -> InnerValue {
+    InnerValue::new(value)
 }
 
 #[inline(never)]
-fn look(held: &Inner) -> Option<impl Deref<Target = Held>> {
-    held.try_read_value()
+fn look(inner: &InnerValue) -> Option<impl Deref<Target = BoxedValue>> {
+    inner.try_read_value()
 }
 
 #[inline(never)]
-fn open(held: &Inner) -> Option<impl DerefMut<Target = Held>> {
-    held.try_write_value()
+fn open(inner: &InnerValue) -> Option<impl DerefMut<Target = BoxedValue>> {
+    inner.try_write_value()
 }
 
 const GONE: &str = "the value is there as long as what uses it";
@@ -35,17 +35,17 @@ const GONE: &str = "the value is there as long as what uses it";
 impl<T: Send + Sync + 'static> StoredValue<T> {
     /// Keeps a value.
     pub(crate) fn new(value: T) -> Self {
-        Self { held: made(Box::new(value)), of: PhantomData }
+        Self { inner: made(Box::new(value)), of: PhantomData }
     }
 
     /// Lets `read` look at the value.
     pub(crate) fn with_value<U>(self, read: impl FnOnce(&T) -> U) -> U {
-        read(value_of(&look(&self.held).expect(GONE)))
+        read(value_of(&look(&self.inner).expect(GONE)))
     }
 
     /// The same, unless it is gone.
     pub(crate) fn try_with_value<U>(self, read: impl FnOnce(&T) -> U) -> Option<U> {
-        look(&self.held).map(|held| read(value_of(&held)))
+        look(&self.inner).map(|boxed| read(value_of(&boxed)))
     }
 
     /// The value.
@@ -66,7 +66,7 @@ impl<T: Send + Sync + 'static> StoredValue<T> {
 
     /// Changes the value, unless it is gone.
     pub(crate) fn try_update_value<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
-        open(&self.held).map(|mut held| change(value_in(&mut held)))
+        open(&self.inner).map(|mut boxed| change(value_in(&mut boxed)))
     }
 
     /// Changes the value; nothing where it is gone.

@@ -8,7 +8,7 @@ use super::records::{records, session_key, set_record};
 use super::settings::turn_draft;
 use super::settle::settle;
 use crate::device::clock::{self, Turns, next_turn};
-use crate::device::share::{Given, give, save};
+use crate::device::share::{ShareOutcome, save, share_or_save};
 use crate::device::storage::{
     Change, Key, Settled, StorageProblem, Store, forget_small, keys, load_bytes, load_each,
     load_small, save_small, tell_others, write,
@@ -87,22 +87,22 @@ impl Desk {
 
     /// Offers everything as a file to another app of the phone; what came of it, in words.
     pub(crate) async fn share_export(self) -> String {
-        self.export(async |name: &str, text: &[String]| give(name, text).await).await
+        self.export(async |name: &str, text: &[String]| share_or_save(name, text).await).await
     }
 
     /// It is noted as exported only once it is out of the app.
-    async fn export(self, way: impl AsyncFnOnce(&str, &[String]) -> Given) -> String {
+    async fn export(self, way: impl AsyncFnOnce(&str, &[String]) -> ShareOutcome) -> String {
         let whole = self.whole().await.diary;
         let name = format!("trimwright-{}.json", today());
         let (n_sessions, missing) = (whole.sessions.len(), whole.missing.clone());
         let turns = Turns::begin();
         let pieces = write_with(whole, &|| turns.due()).await;
         turns.rest().await;
-        let given = way(&name, &pieces).await;
-        if given.is_out() {
+        let outcome = way(&name, &pieces).await;
+        if outcome.is_out() {
             self.note_exported(Some(n_sessions));
         }
-        given_words(given, &name, &missing)
+        outcome_words(outcome, &name, &missing)
     }
 
     /// Saves all readings as a table for a spreadsheet; what came of it, in words.
@@ -113,10 +113,14 @@ impl Desk {
             Decimal::Comma => TableStyle::Comma,
         };
         let name = format!("trimwright-readings-{}.csv", today());
-        let given = save(&name, "text/csv", &[readings_csv(&whole, style)]).await;
+        let outcome = save(&name, "text/csv", &[readings_csv(&whole, style)]).await;
         // A table has nothing but readings: of what is not in it, only sessions have any.
         let MissingRecord { unknown, sessions, .. } = whole.missing;
-        given_words(given, &name, &MissingRecord { unknown, sessions, ..MissingRecord::default() })
+        outcome_words(
+            outcome,
+            &name,
+            &MissingRecord { unknown, sessions, ..MissingRecord::default() },
+        )
     }
 
     /// Notes how many sessions the last export held.
@@ -309,10 +313,10 @@ fn text_of(change: &Change) -> Option<&str> {
 }
 
 /// What became of a file, and what is not in it.
-fn given_words(given: Given, name: &str, missing: &MissingRecord) -> String {
-    let said = words::file::given(given, name);
+fn outcome_words(outcome: ShareOutcome, name: &str, missing: &MissingRecord) -> String {
+    let said = words::file::outcome(outcome, name);
     match words::file::missing(missing) {
-        Some(what) if given.is_out() => format!("{said} {}", t!("files.missing", what = what)),
+        Some(what) if outcome.is_out() => format!("{said} {}", t!("files.missing", what = what)),
         _ => said,
     }
 }

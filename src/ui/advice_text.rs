@@ -20,7 +20,7 @@ fn spread_mm(metres: f64) -> String {
 
 /// The answer in its parts, largest first.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Said {
+pub(crate) struct AdviceText {
     /// What to do, in three words.
     pub(crate) main: String,
     /// Its ±.
@@ -31,7 +31,7 @@ pub(crate) struct Said {
     pub(crate) kind: &'static str,
 }
 
-impl Said {
+impl AdviceText {
     /// What is to be done, a line each.
     pub(crate) fn lines(self) -> Vec<String> {
         let main = format!("{} {}", self.main, self.spread).trim().to_owned();
@@ -49,11 +49,11 @@ impl Said {
 }
 
 /// The advice in words.
-pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
+pub(crate) fn advice(advice: &Advice, datum: Datum) -> AdviceText {
     match advice.verdict {
         // A shift has nothing to do here, but something is wrong.
         Verdict::LeaveIt if advice.mass_left.is_some() => {
-            Said { main: t!("advice.no_shift"), kind: "none", ..Said::default() }
+            AdviceText { main: t!("advice.no_shift"), kind: "none", ..AdviceText::default() }
         }
         Verdict::LeaveIt => {
             // Nothing found so far is not the same as nothing there.
@@ -62,53 +62,53 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> Said {
             } else {
                 (t!("advice.read_more"), t!("advice.read_more_because"))
             };
-            Said { main, places: vec![why], kind: "leave", ..Said::default() }
+            AdviceText { main, places: vec![why], kind: "leave", ..AdviceText::default() }
         }
-        Verdict::ShiftMore { least } => Said {
+        Verdict::ShiftMore { least } => AdviceText {
             main: t!("advice.too_light"),
             places: vec![t!("advice.take_at_least", mass = whole_grams(least))],
             kind: "none",
-            ..Said::default()
+            ..AdviceText::default()
         },
-        Verdict::NoLift => Said {
+        Verdict::NoLift => AdviceText {
             main: t!("advice.no_lift"),
             places: vec![t!("advice.no_lift_because")],
             kind: "none",
-            ..Said::default()
+            ..AdviceText::default()
         },
         Verdict::Lower { moment } => lower(moment),
         Verdict::LiesOver { moment } => lies_over(moment),
-        Verdict::TankTooSmall { lacking } => Said {
+        Verdict::TankTooSmall { lacking } => AdviceText {
             main: t!("both.tank_small"),
             places: vec![t!("both.tank_small_by", volume = liquid(lacking)), t!("both.air")],
             kind: "tank",
-            ..Said::default()
+            ..AdviceText::default()
         },
-        Verdict::ZeroFirst => Said {
+        Verdict::ZeroFirst => AdviceText {
             main: t!("advice.zero_first"),
             places: vec![t!("advice.zero_first_because")],
             kind: "ask",
-            ..Said::default()
+            ..AdviceText::default()
         },
-        Verdict::TankUntold => Said {
+        Verdict::TankUntold => AdviceText {
             main: t!("advice.tank_untold"),
             places: vec![t!("advice.tank_untold_because")],
             kind: "ask",
-            ..Said::default()
+            ..AdviceText::default()
         },
         Verdict::Do => match advice.steps.as_slice() {
             [first, rest @ ..] => {
-                let mut said = step(first, &advice.untold, datum);
-                said.places.extend(rest.iter().map(|next| then(next, &advice.untold, datum)));
-                said
+                let mut text = step(first, &advice.untold, datum);
+                text.places.extend(rest.iter().map(|next| then(next, &advice.untold, datum)));
+                text
             }
-            [] => Said { main: t!("advice.leave"), kind: "leave", ..Said::default() },
+            [] => AdviceText { main: t!("advice.leave"), kind: "leave", ..AdviceText::default() },
         },
     }
 }
 
-fn lower(moment: f64) -> Said {
-    Said {
+fn lower(moment: f64) -> AdviceText {
+    AdviceText {
         main: t!("advice.lower"),
         spread: String::new(),
         places: vec![t!("advice.top_heavy"), lower_example(moment), t!("advice.not_sideways")],
@@ -126,15 +126,15 @@ pub(super) fn lower_example(moment: f64) -> String {
     t!("advice.lower_example", mass = whole_grams(handy), length = millimetres(drop))
 }
 
-fn lies_over(moment: f64) -> Said {
+fn lies_over(moment: f64) -> AdviceText {
     let mut places = vec![t!("advice.look_inside"), t!("advice.no_weight_sideways")];
     if moment > 0.0 {
         places.push(t!("advice.if_all_is_well", example = lower_example(moment)));
     }
-    Said { main: t!("advice.lies_over"), spread: String::new(), places, kind: "lies-over" }
+    AdviceText { main: t!("advice.lies_over"), spread: String::new(), places, kind: "lies-over" }
 }
 
-fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
+fn step(step: &Step, untold: &[Unknown], datum: Datum) -> AdviceText {
     match step {
         Step::Add(weight) => put(false, weight, untold, datum),
         Step::TakeOff(weight) => put(true, weight, untold, datum),
@@ -152,13 +152,13 @@ fn step(step: &Step, untold: &[Unknown], datum: Datum) -> Said {
                 places.push(format!("{by} {}", spread_mm(to_port.spread)));
             }
             let main = t!("advice.shift", what = whole_grams(*mass));
-            Said { main, spread: String::new(), places, kind: "shift" }
+            AdviceText { main, spread: String::new(), places, kind: "shift" }
         }
     }
 }
 
 /// A weight that is put on, or taken off.
-fn put(taken: bool, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
+fn put(taken: bool, weight: &Weight, untold: &[Unknown], datum: Datum) -> AdviceText {
     let mut places = Vec::new();
     let lost = untold.contains(&Unknown::Along) && untold.contains(&Unknown::Across);
     if lost {
@@ -194,28 +194,28 @@ fn put(taken: bool, weight: &Weight, untold: &[Unknown], datum: Datum) -> Said {
         _ => t!(key, mass = much),
     };
     let kind = if taken { "take-off" } else { "add" };
-    Said { main, spread: format!("±{THIN}{spread}"), places, kind }
+    AdviceText { main, spread: format!("±{THIN}{spread}"), places, kind }
 }
 
 /// A further step in one line.
 fn then(next: &Step, untold: &[Unknown], datum: Datum) -> String {
-    let said = step(next, untold, datum);
-    let what = t!("advice.then", what = lower_first(&said.main));
-    let what = format!("{what} {}", said.spread);
+    let text = step(next, untold, datum);
+    let what = t!("advice.then", what = lower_first(&text.main));
+    let what = format!("{what} {}", text.spread);
     match next {
         Step::Add(w) | Step::TakeOff(w) => {
             format!("{what}, {}, {}", along(w.x.value, datum), w.place.name)
         }
-        Step::Shift { .. } => format!("{what} {}", said.places.join(", ")),
+        Step::Shift { .. } => format!("{what} {}", text.places.join(", ")),
     }
 }
 
 /// A step that is not read of the boat but calculated: what, and where. A shift is of a `part`, if one serves.
 pub(super) fn on_the_bench(what: &Step, part: Option<&str>, datum: Datum) -> [String; 2] {
-    let said = step(what, &[], datum);
-    let said = match part {
-        Some(name) => said.of_part(name),
-        None => said,
+    let text = step(what, &[], datum);
+    let text = match part {
+        Some(name) => text.of_part(name),
+        None => text,
     };
     let main = match what {
         Step::Add(weight) if !weight.floats() => t!(
@@ -223,9 +223,9 @@ pub(super) fn on_the_bench(what: &Step, part: Option<&str>, datum: Datum) -> [St
             mass = whole_grams(weight.mass.value),
             material = words::material::of_weight(WeightMaterial::Lead)
         ),
-        _ => said.main,
+        _ => text.main,
     };
-    [format!("{main} {}", said.spread).trim().to_owned(), said.places.join(", ")]
+    [format!("{main} {}", text.spread).trim().to_owned(), text.places.join(", ")]
 }
 
 /// What a shift can't bring, in words.

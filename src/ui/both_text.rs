@@ -1,7 +1,7 @@
 //! A boat in both its conditions, in words: what its tanks do under water, and what an advice that was
 //! read in one condition does in the other.
 
-use super::advice_text::{self, Said};
+use super::advice_text::{self, AdviceText};
 use super::figures::percent;
 use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
 use crate::state::{Datum, WayAfter};
@@ -13,19 +13,24 @@ use trimwright::unit::{DEGREE, MILLIMETRE};
 
 /// The advice in words, with what the tanks do. A boat of six numbers (`is_quick`) whose tank
 /// nobody told is right under water when it is neutral; how it hangs is not told of it there.
-pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> Said {
-    let mut said = advice_text::advice(&advised.advice, datum);
-    said.places.extend(for_both(advised));
+pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> AdviceText {
+    let mut text = advice_text::advice(&advised.advice, datum);
+    text.places.extend(for_both(advised));
     let under = advised.reading.condition == Condition::Under;
     let six_under = is_quick && under;
     if six_under && advised.fit.found.n_tanks() == 0 && advised.advice.verdict == Verdict::LeaveIt {
         let places = asks_angles(advised).into_iter().collect();
-        return Said { main: t!("both.neutral"), places, kind: "leave", ..Said::default() };
+        return AdviceText {
+            main: t!("both.neutral"),
+            places,
+            kind: "leave",
+            ..AdviceText::default()
+        };
     }
     if advised.advice.verdict == Verdict::LeaveIt && trims(advised, is_quick) {
         return neutral_at(&advised.after);
     }
-    said
+    text
 }
 
 /// Whether the tanks trim it under water: then it matters how it lies with them as they will be, and not as they
@@ -49,8 +54,8 @@ pub(crate) fn after(advised: &Advised, is_quick: bool) -> (bool, String) {
 }
 
 /// The advice as lines for the diary.
-pub(crate) fn lines(advised: &Advised, is_quick: bool, said: Said) -> Vec<String> {
-    let mut lines = said.lines();
+pub(crate) fn lines(advised: &Advised, is_quick: bool, text: AdviceText) -> Vec<String> {
+    let mut lines = text.lines();
     lines.push(after(advised, is_quick).1);
     lines.extend(advice_text::mass_left(&advised.advice));
     lines
@@ -81,14 +86,14 @@ fn for_both(advised: &Advised) -> Vec<String> {
 
 /// Nothing is to be done: the tanks make it neutral. Whether it is right with them as they will be may be more than
 /// the reading told, which was taken with other tanks: then it is read there.
-fn neutral_at(after: &Whole) -> Said {
+fn neutral_at(after: &Whole) -> AdviceText {
     let share = after.fill.share;
     let [main, place] = if after.under.is_level() {
         [word!("both.right"), word!("both.right_because")]
     } else {
         [word!("both.neutral_at"), word!("both.read_it_there")]
     };
-    Said {
+    AdviceText {
         kind: "leave",
         main: t!(main, fill = percent(share.value)),
         spread: format!("±{THIN}{}", percent(share.spread.max(0.01))),

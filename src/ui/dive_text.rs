@@ -8,9 +8,9 @@ use crate::state::Dived;
 use crate::words::speech::speech;
 use crate::words::{Word, t, word};
 use trimwright::boat::Boat;
-use trimwright::dive::{LeanCause, LossCause, Way, Who, Whose};
+use trimwright::dive::{LeanCause, LeanOrigin, LossCause, Way, WeightItem};
 use trimwright::fit::{Estimate, Lean, WayFit};
-use trimwright::float::{Event, Happening, Heading, Holder, SweepRow};
+use trimwright::float::{Container, Event, Happening, Heading, SweepRow};
 use trimwright::unit::GRAM;
 
 /// Something said, with how it is to be taken.
@@ -188,16 +188,16 @@ pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, 
         LossCause::CentreOfBuoyancy => {
             t!(if takes { word!("dive.buoyancy_lower") } else { word!("dive.buoyancy_higher") })
         }
-        LossCause::FreeSurface(Holder::Tank(k)) => {
+        LossCause::FreeSurface(Container::Tank(k)) => {
             t!("dive.free_surface", name = tank_name(boat, k))
         }
-        LossCause::FreeSurface(Holder::Space(k)) => {
+        LossCause::FreeSurface(Container::Space(k)) => {
             t!("dive.free_surface_trapped", name = space_name(dived, k))
         }
-        LossCause::Weight(Holder::Tank(k)) => {
+        LossCause::Weight(Container::Tank(k)) => {
             of(word!("dive.water_high"), word!("dive.water_low"), tank_name(boat, k))
         }
-        LossCause::Weight(Holder::Space(k)) => of(
+        LossCause::Weight(Container::Space(k)) => of(
             word!("dive.water_trapped_high"),
             word!("dive.water_trapped_low"),
             space_name(dived, k),
@@ -205,27 +205,27 @@ pub(crate) fn loss_cause(boat: &Boat, dived: &Dived, (cause, loss): (LossCause, 
     }
 }
 
-fn who_name(boat: &Boat, dived: &Dived, who: Who) -> String {
-    match who {
-        Who::Part(k) => part_name(boat, k),
-        Who::Tank(k) => tank_name(boat, k),
-        Who::Space(k) => t!("dive.water_in", name = space_name(dived, k)),
-        Who::Unlisted => t!("dive.unlisted"),
+fn item_name(boat: &Boat, dived: &Dived, item: WeightItem) -> String {
+    match item {
+        WeightItem::Part(k) => part_name(boat, k),
+        WeightItem::Tank(k) => tank_name(boat, k),
+        WeightItem::Space(k) => t!("dive.water_in", name = space_name(dived, k)),
+        WeightItem::Unlisted => t!("dive.unlisted"),
     }
 }
 
 /// What leans the boat, and by how much it moves its centre of gravity.
 pub(crate) fn lean_cause(boat: &Boat, dived: &Dived, cause: &LeanCause) -> String {
-    let name = match cause.whose {
-        Whose::TopHeavy => return t!("dive.top_heavy"),
-        Whose::One(who) => who_name(boat, dived, who),
-        Whose::Pair(Who::Tank(a), Who::Tank(b)) => {
+    let name = match cause.origin {
+        LeanOrigin::TopHeavy => return t!("dive.top_heavy"),
+        LeanOrigin::One(item) => item_name(boat, dived, item),
+        LeanOrigin::Pair(WeightItem::Tank(a), WeightItem::Tank(b)) => {
             let fill = |k: usize| dived.way.worst_row().and_then(|r| r.fills.get(k).copied());
             let (full, less) = if fill(a) >= fill(b) { (a, b) } else { (b, a) };
             t!("dive.fuller", full = tank_name(boat, full), less = tank_name(boat, less))
         }
-        Whose::Pair(one, other) => {
-            let (one, other) = (who_name(boat, dived, one), who_name(boat, dived, other));
+        LeanOrigin::Pair(one, other) => {
+            let (one, other) = (item_name(boat, dived, one), item_name(boat, dived, other));
             t!("dive.against", one = one, other = other)
         }
     };

@@ -2,17 +2,17 @@
 
 use super::speech::figure;
 use super::t;
-use crate::device::share::Given;
+use crate::device::share::ShareOutcome;
 use crate::words::word;
 use trimwright::diary::MissingRecord;
 
 /// What became of a file.
-pub(crate) fn given(given: Given, name: &str) -> String {
-    match given {
-        Given::Shared => t!("files.shared"),
-        Given::Closed => t!("files.not_shared"),
-        Given::Saved => t!("files.saved_as", name = name),
-        Given::No => t!("files.not_taken"),
+pub(crate) fn outcome(outcome: ShareOutcome, name: &str) -> String {
+    match outcome {
+        ShareOutcome::Shared => t!("files.shared"),
+        ShareOutcome::Closed => t!("files.not_shared"),
+        ShareOutcome::Saved => t!("files.saved_as", name = name),
+        ShareOutcome::No => t!("files.not_taken"),
     }
 }
 

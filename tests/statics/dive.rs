@@ -8,12 +8,12 @@ use trimwright::ballast::Least;
 use trimwright::boat::{Boat, Bulkhead, Housing, Part, Tank, Way as Stands};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
-    Change, Cure, CureKind, End, LeanCauses, LossCause, Plan, Summary, Verdict, Way, Who, Whose,
-    lean_causes, rank,
+    Change, Cure, CureKind, End, LeanCauses, LeanOrigin, LossCause, Plan, Summary, Verdict, Way,
+    WeightItem, lean_causes, rank,
 };
 use trimwright::fit::{Lean, LeanSeen, ModelSpread, fit_on_the_way};
 use trimwright::float::{
-    Basin, FloatModel, Happening, Heading, Holder, Order, Passage, Sweep, SweepRow,
+    Basin, Container, FloatModel, Happening, Heading, Order, Passage, Sweep, SweepRow,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Solid};
@@ -131,12 +131,12 @@ fn a_tank_whose_surface_takes_the_gm_is_the_first_cause() {
     // Closed form: i ρ / m with i = l b³ / 12 of the box tank, 0.26 × 0.15 m.
     let looked = Looked::at(boat_of("c02_dabchick_sweep"));
     let (cause, loss) = looked.way.loss.parts[0];
-    assert_eq!(cause, LossCause::FreeSurface(Holder::Tank(0)), "{:?}", looked.way.loss.parts);
+    assert_eq!(cause, LossCause::FreeSurface(Container::Tank(0)), "{:?}", looked.way.loss.parts);
     let mass = looked.model_in(&looked.rows()[looked.way.summary.worst.gm.row]).mass();
     let surface = 0.26 * 0.15_f64.powi(3) / 12.0 * WATER / mass;
     assert_close(loss, surface, 2e-3, "its size: the boat trims by a degree");
     assert_eq!(looked.way.lean, Lean::Loll, "and it is a loll");
-    assert_eq!(looked.way.causes.parts[0].whose, Whose::TopHeavy, "{:?}", looked.way.causes);
+    assert_eq!(looked.way.causes.parts[0].origin, LeanOrigin::TopHeavy, "{:?}", looked.way.causes);
 }
 
 #[test]
@@ -144,11 +144,11 @@ fn a_fitting_off_centre_is_named() {
     // Grebe is Dabchick, stiffer, with 40 g at 50 mm to port: its only part off centre.
     let looked = Looked::at(boat_of("c03_grebe_sweep"));
     let fitting = looked.boat.parts.iter().position(|p| p.name == "off-centre fitting");
-    let wanted = Whose::One(Who::Part(fitting.expect("it is there")));
+    let wanted = LeanOrigin::One(WeightItem::Part(fitting.expect("it is there")));
     let last = looked.rows().last().expect("rows");
     assert!(last.loll.is_none(), "under water it is a list");
     let causes = looked.causes_in(last);
-    assert_eq!(causes.parts[0].whose, wanted, "{causes:?}");
+    assert_eq!(causes.parts[0].origin, wanted, "{causes:?}");
     assert_close(causes.parts[0].lean, last.pose().heel(), 1e-6, "all of it");
     assert_close(causes.offset * looked.model_in(last).mass(), 0.04 * 0.05, 1e-6, "2 g m");
 }
@@ -168,7 +168,11 @@ fn two_tanks_on_either_side_are_one_cause() {
     boat.tanks = vec![saddle(0.04, 1.0), saddle(-0.04, 0.8)];
     let looked = Looked::at(boat);
     let causes = looked.causes_in(looked.rows().last().expect("rows"));
-    assert_eq!(causes.parts[0].whose, Whose::Pair(Who::Tank(0), Who::Tank(1)), "{causes:?}");
+    assert_eq!(
+        causes.parts[0].origin,
+        LeanOrigin::Pair(WeightItem::Tank(0), WeightItem::Tank(1)),
+        "{causes:?}"
+    );
     // The full one holds 160 g at 40 mm, the other a fifth less.
     assert_close(causes.parts[0].moment, 0.2 * 0.16 * 0.04, 1e-6, "their difference");
 }
@@ -189,8 +193,12 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
     assert!(way.summary.worst.lean.value.abs() > 3.0_f64.to_radians(), "{:?}", way.summary);
     let half = way.sweep.nearest(0.25).expect("rows");
     let causes = lean_causes(&boat, &way.model_in(half).expect("its own"), way.basin(), half);
-    let first = causes.expect("good water").parts[0].whose;
-    assert_eq!(first, Whose::Pair(Who::Tank(0), Who::Tank(1)), "one is fuller than the other");
+    let first = causes.expect("good water").parts[0].origin;
+    assert_eq!(
+        first,
+        LeanOrigin::Pair(WeightItem::Tank(0), WeightItem::Tank(1)),
+        "one is fuller than the other"
+    );
     let cures = way.candidates(&boat, &model, least_gm(&boat)).expect("its own boat");
     let together = cures.iter().find(|c| c.kind == CureKind::Together).expect("a candidate");
     assert!(
@@ -343,7 +351,7 @@ fn mirrored_boats_have_mirrored_causes() {
     let (here, there) = (&looked.way.causes, &mirrored.way.causes);
     assert_within(there.whole, -here.whole, 1e-7, "the lean");
     for (a, b) in here.parts.iter().zip(&there.parts) {
-        assert_eq!(a.whose, b.whose, "the same causes");
+        assert_eq!(a.origin, b.origin, "the same causes");
         assert_within(b.lean, -a.lean, 1e-6, "to the other side");
     }
     let shifted = |l: &Looked| match l.cure(CureKind::CentreOffset).change {

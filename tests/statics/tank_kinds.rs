@@ -10,7 +10,7 @@ use trimwright::diary::{BoatRecord, compare};
 use trimwright::dive::{Change, CureKind, LossCause, Plan, Way, gm_loss};
 use trimwright::fit::ModelSpread;
 use trimwright::float::{
-    Basin, BoatError, FloatModel, Heading, Holder, PartProblem, Sweep, Tolerance, hang, release,
+    Basin, BoatError, Container, FloatModel, Heading, PartProblem, Sweep, Tolerance, hang, release,
     upright_stiffness,
 };
 use trimwright::frame::{Body, Position, up_from_angles};
@@ -283,7 +283,7 @@ fn free_surface_is_no_cause_and_bulkheads_no_cure_for_a_piston_or_a_bag() {
             (model, pose)
         });
         let loss = gm_loss(basin, (&before.0, before.1), (&after.0, after.1)).expect("water");
-        let own = LossCause::FreeSurface(Holder::Tank(0));
+        let own = LossCause::FreeSurface(Container::Tank(0));
         let parts: f64 = loss.parts.iter().map(|(_, part)| part).sum();
         assert_within(parts, loss.whole(), 1e-12, "the causes add up");
         let surface = loss.parts.iter().find(|(cause, _)| *cause == own).map(|(_, loss)| *loss);

@@ -12,7 +12,8 @@ use trimwright::boat::{Boat, Housing, Part, Space, Tank};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{LossCause, gm_loss};
 use trimwright::float::{
-    Basin, FloatModel, Flooding, Heading, Holder, Order, Outcome, Passage, Steps, Sweep, SweepRow,
+    Basin, Container, FloatModel, Flooding, Heading, Order, Outcome, Passage, Steps, Sweep,
+    SweepRow,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Solid};
@@ -145,11 +146,11 @@ fn taken(case: &Case) -> f64 {
     let whole = rows[0].upright.across - least.upright.across;
     assert_within(sum, whole, 1e-9, &format!("{}: the sum", case.name));
     let first = loss.parts[0].0;
-    assert!(matches!(first, LossCause::Weight(Holder::Space(_))), "{}: {loss:?}", case.name);
+    assert!(matches!(first, LossCause::Weight(Container::Space(_))), "{}: {loss:?}", case.name);
     let of_space = |cause: &LossCause| {
         matches!(
             cause,
-            LossCause::FreeSurface(Holder::Space(_)) | LossCause::Weight(Holder::Space(_))
+            LossCause::FreeSurface(Container::Space(_)) | LossCause::Weight(Container::Space(_))
         )
     };
     loss.parts.iter().filter(|(cause, _)| of_space(cause)).map(|(_, loss)| loss).sum()

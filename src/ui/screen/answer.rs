@@ -34,11 +34,11 @@ pub(crate) fn AnswerCard(
     let way = way_after(desk);
     let is_old = memo(move || answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
     let just_done = memo(move || desk.waits_to_be_read());
-    let said = memo(move || match just_done.get() {
+    let text = memo(move || match just_done.get() {
         Some(done) => after_it_was_done(&done.lines),
-        None => answer.with(|a| said(a, datum, is_quick)),
+        None => answer.with(|a| text(a, datum, is_quick)),
     });
-    let spoken = move || said.with(|s| s.clone().lines().join(". "));
+    let spoken = move || text.with(|s| s.clone().lines().join(". "));
     view! {
         <Spoken words=Memo::from(spoken) />
         <section
@@ -48,25 +48,25 @@ pub(crate) fn AnswerCard(
             class:brief=fold.is_line
             aria-label=t!("reading.advice")
             data-testid="answer"
-            data-kind=move || said.get().kind
+            data-kind=move || text.get().kind
             data-grams=move || figures.get().grams
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
             <p class="large">
                 <strong
-                    class:long=move || said.with(|s| s.main.chars().count() > SHORT)
+                    class:long=move || text.with(|s| s.main.chars().count() > SHORT)
                     data-testid="answer-main"
                 >
-                    {move || said.get().main}
+                    {move || text.get().main}
                 </strong>
                 " "
                 <span class="spread" data-testid="answer-spread">
-                    {move || said.get().spread}
+                    {move || text.get().spread}
                 </span>
             </p>
             <div class="where" data-testid="answer-place">
-                {move || said.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_node()}
+                {move || text.get().places.into_iter().map(|line| view! { <p>{line}</p> }).collect_node()}
             </div>
             <div class="last">
                 <div>
@@ -74,7 +74,7 @@ pub(crate) fn AnswerCard(
                     {move || way.with(|w| w.as_ref().map(on_the_way))}
                     <ShiftChosen />
                 </div>
-                <KeepAndDo said is_quick />
+                <KeepAndDo text is_quick />
             </div>
             {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
@@ -96,7 +96,7 @@ pub(crate) fn AnswerCard(
 #[component]
 fn KeepAndDo(
     /// The advice in words.
-    said: Memo<advice_text::Said>,
+    text: Memo<advice_text::AdviceText>,
     /// The boat was made of six numbers.
     is_quick: bool,
 ) -> Node {
@@ -109,11 +109,11 @@ fn KeepAndDo(
     });
     let advice = move || {
         answer.with_untracked(|a| match a.as_ref() {
-            Answer::Advised(a) => both_text::lines(a, is_quick, said.get_untracked()),
+            Answer::Advised(a) => both_text::lines(a, is_quick, text.get_untracked()),
             _ => Vec::new(),
         })
     };
-    let do_it = move |share: f64| desk.do_it(advice(), said.get_untracked().lines(), share);
+    let do_it = move |share: f64| desk.do_it(advice(), text.get_untracked().lines(), share);
     let act = move |_| {
         if is_kept.get_untracked() {
             do_it(1.0);
@@ -199,12 +199,12 @@ fn StillHolds() -> Node {
 }
 
 /// What was done, and that the boat is to be read again.
-fn after_it_was_done(lines: &[String]) -> advice_text::Said {
-    advice_text::Said {
+fn after_it_was_done(lines: &[String]) -> advice_text::AdviceText {
+    advice_text::AdviceText {
         main: t!("reading.read_again"),
         places: vec![t!("reading.was_done", what = lines.join(", "))],
         kind: "none",
-        ..advice_text::Said::default()
+        ..advice_text::AdviceText::default()
     }
 }
 
@@ -268,19 +268,19 @@ fn shifted(answer: &Answer) -> Option<String> {
     Some(part.unwrap_or_else(|| text::whole_grams(mass)))
 }
 
-fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
-    let plain = |main: String, place: String| advice_text::Said {
+fn text(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::AdviceText {
+    let plain = |main: String, place: String| advice_text::AdviceText {
         main,
         places: vec![place],
         kind: "none",
-        ..advice_text::Said::default()
+        ..advice_text::AdviceText::default()
     };
     match answer {
         Answer::Advised(advised) => {
-            let said = both_text::advice(advised, datum, is_quick);
+            let text = both_text::advice(advised, datum, is_quick);
             match advised.shifted.as_ref().and_then(|s| s.part.as_deref()) {
-                Some(part) => said.of_part(part),
-                None => said,
+                Some(part) => text.of_part(part),
+                None => text,
             }
         }
         Answer::NothingRead(model) => {
@@ -303,7 +303,9 @@ fn said(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::Said {
         Answer::BadBoat(why) => {
             plain(t!("reading.check_boat"), format!("{}.", text::upper_first(why)))
         }
-        Answer::NoBoat => advice_text::Said { kind: "none", ..advice_text::Said::default() },
+        Answer::NoBoat => {
+            advice_text::AdviceText { kind: "none", ..advice_text::AdviceText::default() }
+        }
     }
 }
 

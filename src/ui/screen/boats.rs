@@ -42,7 +42,7 @@ pub(crate) fn Boats() -> Node {
                     data-testid=format!("share-{id}")
                     on:click={
                         let id = id.clone();
-                        move |_| give(desk, &id)
+                        move |_| share(desk, &id)
                     }
                 >
                     {t!("files.share")}
@@ -95,11 +95,11 @@ pub(crate) fn Boats() -> Node {
 }
 
 /// Gives one boat away as a file: to another app of the phone where that can be, else to keep.
-fn give(desk: Desk, id: &str) {
+fn share(desk: Desk, id: &str) {
     let Some((name, contents)) = desk.boat_file(id) else { return };
     spawn_local(async move {
-        let given = share::give(&name, &[contents]).await;
-        desk.say(words::file::given(given, &name));
+        let outcome = share::share_or_save(&name, &[contents]).await;
+        desk.say(words::file::outcome(outcome, &name));
     });
 }
 
