@@ -6,7 +6,7 @@
 /// What sort of stuff it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the words are their own description")]
-pub enum Kind {
+pub enum MaterialKind {
     Metal,
     Plastic,
     Wood,
@@ -21,7 +21,7 @@ pub struct Material {
     /// Its name in the trade.
     pub name: &'static str,
     /// What sort of stuff it is.
-    pub kind: Kind,
+    pub kind: MaterialKind,
     /// Typical density, kg/m³.
     pub density: f64,
     /// The least density that is met with, kg/m³.
@@ -39,7 +39,7 @@ pub struct Material {
 
 impl Material {
     const fn of(
-        kind: Kind,
+        kind: MaterialKind,
         name: &'static str,
         density: f64,
         [low, high]: [f64; 2],
@@ -64,7 +64,7 @@ pub fn named(name: &str) -> Option<&'static Material> {
 
 /// Lead, of which ballast is made.
 pub const LEAD: Material = Material::of(
-    Kind::Metal,
+    MaterialKind::Metal,
     "lead",
     11340.0,
     [10900.0, 11350.0],
@@ -74,7 +74,7 @@ pub const LEAD: Material = Material::of(
 
 /// Brass.
 pub const BRASS: Material = Material::of(
-    Kind::Metal,
+    MaterialKind::Metal,
     "brass",
     8500.0,
     [8490.0, 8530.0],
@@ -84,7 +84,7 @@ pub const BRASS: Material = Material::of(
 
 /// Steel.
 pub const STEEL: Material = Material::of(
-    Kind::Metal,
+    MaterialKind::Metal,
     "steel",
     7850.0,
     [7850.0, 7872.0],
@@ -93,7 +93,7 @@ pub const STEEL: Material = Material::of(
 
 /// Foam of closed cells, in boards.
 pub const FOAM_BOARD: Material = Material::of(
-    Kind::Foam,
+    MaterialKind::Foam,
     "XPS board",
     30.0,
     [20.0, 45.0],
@@ -111,7 +111,7 @@ const WOOD_SOAKS: [f64; 2] = [0.0, 0.3];
 
 /// What a builder uses, by kind.
 pub const MATERIALS: [Material; 39] = {
-    use Kind::{Composite, Foam, Metal, Other, Plastic, Wood};
+    use MaterialKind::{Composite, Foam, Metal, Other, Plastic, Wood};
     [
         LEAD,
         Material::of(Metal, "tungsten", 19300.0, [19250.0, 19300.0], PNNL_RANGE),

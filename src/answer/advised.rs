@@ -3,12 +3,12 @@
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Refusal, fitted};
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use super::typed::{Asked, Own, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
-    Advice, Demand, ForBoth, Forecast, Found, Remedy, Step, Target, Verdict, Whole, advise,
-    for_both, forecast,
+    Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, Remedy, Step, Target,
+    Verdict, advise, for_both, forecast,
 };
 use crate::diary::Draft;
 use crate::fit::{Fit, Unknown};
@@ -43,7 +43,7 @@ pub struct Advised {
     /// What to do.
     pub advice: Advice,
     /// How the boat lies after that, afloat and under.
-    pub after: Whole,
+    pub after: BothConditions,
     /// It was right in the other condition, and would not be after that.
     pub spoils_the_other: bool,
     /// What was read in this condition alone would have spoilt the other one: this is what serves both.
@@ -68,13 +68,13 @@ impl Advised {
     }
 
     /// What was found of the boat in each condition.
-    pub fn found(&self) -> Found<'_> {
-        Found::of(self.reading.condition, &self.fit, self.other.as_ref())
+    pub fn found(&self) -> ConditionFits<'_> {
+        ConditionFits::of(self.reading.condition, &self.fit, self.other.as_ref())
     }
 }
 
 /// Answers what is typed for a boat; `evidence` is what was read of it before on the same outing.
-pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, evidence: &Evidence) -> Answer {
+pub fn answer(hand: &ReadyBoat, draft: &Draft, own: Own<'_>, evidence: &Evidence) -> Answer {
     let density = match read_water(&draft.water) {
         Ok((_, density)) => density,
         Err(wrong) => return Answer::BadFields(vec![wrong]),
@@ -95,7 +95,7 @@ pub fn answer(hand: &Hand, draft: &Draft, own: Own<'_>, evidence: &Evidence) -> 
 ///
 /// # Errors
 /// [`BoatError`] for water that is not one.
-pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast, BoatError> {
+pub fn as_described(hand: &ReadyBoat, draft: &Draft, density: f64) -> Result<Forecast, BoatError> {
     let fill = read_fill(draft, hand).unwrap_or(1.0);
     let model = hand.model.flooded(fill, density)?;
     forecast(&model, Basin::deep(density), draft.condition.into(), None, &hand.boat.marks)
@@ -107,7 +107,7 @@ pub fn as_described(hand: &Hand, draft: &Draft, density: f64) -> Result<Forecast
 ///
 /// # Errors
 /// [`Refusal`] when the reading fits no such boat, or the boat cannot be calculated.
-pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised, Refusal> {
+pub fn look_at(hand: &ReadyBoat, asked: Asked, evidence: &Evidence) -> Result<Advised, Refusal> {
     let Asked { reading, fill, remedy, part } = asked;
     let known = evidence.before(hand, &reading, fill);
     let other = evidence.found(reading.condition.other()).cloned();
@@ -131,7 +131,11 @@ pub fn look_at(hand: &Hand, asked: Asked, evidence: &Evidence) -> Result<Advised
     } else {
         advice
     };
-    let lies = Lies { hand, basin, found: Found::of(reading.condition, &fit, other.as_ref()) };
+    let lies = FoundBoat {
+        hand,
+        basin,
+        found: ConditionFits::of(reading.condition, &fit, other.as_ref()),
+    };
     // Read afloat with its tanks blown, the advice foretells just that.
     let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
     let afloat = is_foretold.then(|| advice.after.clone());
@@ -166,22 +170,22 @@ fn by_rough_phone(reading: &Reading) -> bool {
 }
 
 /// A boat as it was found, to be put into the water both ways.
-struct Lies<'a> {
-    hand: &'a Hand,
+struct FoundBoat<'a> {
+    hand: &'a ReadyBoat,
     basin: Basin,
-    found: Found<'a>,
+    found: ConditionFits<'a>,
 }
 
-impl Lies<'_> {
-    fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<Whole, BoatError> {
+impl FoundBoat<'_> {
+    fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<BothConditions, BoatError> {
         let [boat, diver] = self.found.after(steps)?;
         let spread = self.found.under.mass_error.spread;
-        let Hand { aim, boat: described, .. } = self.hand;
-        Whole::of([&boat, &diver], self.basin, *aim, &described.marks, spread, afloat)
+        let ReadyBoat { aim, boat: described, .. } = self.hand;
+        BothConditions::of([&boat, &diver], self.basin, *aim, &described.marks, spread, afloat)
     }
 
     fn for_both(&self, remedy: &Remedy) -> Result<Option<ForBoth>, BoatError> {
-        let Hand { aim, boat, .. } = self.hand;
+        let ReadyBoat { aim, boat, .. } = self.hand;
         let demand = Demand {
             basin: self.basin,
             aim: *aim,

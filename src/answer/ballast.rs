@@ -1,6 +1,6 @@
 //! What makes the boat in hand right before it is ever wet.
 
-use super::hand::{Hand, Movable};
+use super::hand::{Movable, ReadyBoat};
 use crate::ballast::{Ballasting, Demand, Loose, Stores, Target, ballast_for};
 use crate::fit::{Fit, ModelSpread};
 use crate::float::{Basin, BoatError};
@@ -9,7 +9,7 @@ use crate::geometry::{Bounds, Fineness};
 use crate::material::{FOAM_BOARD, LEAD};
 use std::sync::Arc;
 
-impl Hand {
+impl ReadyBoat {
     /// What lead, and what foam, makes it right both ways as it is described, whose parts weigh what they do with
     /// these spreads (kg), each at its place. None without a mark.
     ///

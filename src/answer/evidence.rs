@@ -2,7 +2,7 @@
 //! and in the other condition the boat is as it was found there.
 
 use super::fitted::fitted;
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use crate::ballast::Target;
 use crate::boat::Mark;
 use crate::diary::{DeedKind, DeedRecord, Diary, Entry, ReadingRecord, SessionRecord, state_of};
@@ -16,7 +16,7 @@ use nalgebra::Vector3;
 /// What was done since lies in it as if it had been aboard the other way round: the boat that is found from it
 /// is the boat as it is now.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Kept {
+pub struct KeptReading {
     /// The reading.
     pub reading: Reading,
     /// The fill.
@@ -31,7 +31,7 @@ const LATEST: usize = 8;
 /// The latest readings that a session has of a boat, oldest first; `state` names the boat as it is now
 /// ([`state_of`]). They end where the boat's list was changed otherwise than by what was done and noted: what was
 /// read before that tells nothing sure of the boat as it is.
-pub fn kept_readings(session: &SessionRecord, state: &str, marks: &[Mark]) -> Vec<Kept> {
+pub fn kept_readings(session: &SessionRecord, state: &str, marks: &[Mark]) -> Vec<KeptReading> {
     let mut state = state;
     let mut since: Vec<&DeedRecord> = Vec::new();
     let mut weights = Vec::new();
@@ -52,7 +52,7 @@ pub fn kept_readings(session: &SessionRecord, state: &str, marks: &[Mark]) -> Ve
                     undo(deed, marks, &mut reading);
                 }
                 let weights = std::mem::take(&mut weights);
-                kept.push(Kept { reading, fill: read.fill, weights });
+                kept.push(KeptReading { reading, fill: read.fill, weights });
             }
             _ => {}
         }
@@ -98,7 +98,7 @@ pub struct Evidence {
     /// What is known of its errors, and the condition in which it was read last.
     known: Option<(Known, Condition)>,
     /// The same before the last reading, and that reading, if nothing was done since.
-    before_last: Option<(Option<(Known, Condition)>, Kept)>,
+    before_last: Option<(Option<(Known, Condition)>, KeptReading)>,
     /// The boat as it was found afloat and under, last.
     found: [Option<Fit>; 2],
 }
@@ -106,7 +106,7 @@ pub struct Evidence {
 impl Evidence {
     /// What readings told, one after the other. One that fits no such boat tells nothing. Six numbers are too
     /// rough to set one reading against another: there is none of them.
-    pub fn of(hand: &Hand, readings: Vec<Kept>) -> Self {
+    pub fn of(hand: &ReadyBoat, readings: Vec<KeptReading>) -> Self {
         let mut evidence = Self::default();
         if hand.is_quick {
             return evidence;
@@ -133,7 +133,7 @@ impl Evidence {
     }
 
     /// What the latest session of the boat in hand has of it.
-    pub fn in_hand(diary: &Diary, hand: &Hand) -> Self {
+    pub fn in_hand(diary: &Diary, hand: &ReadyBoat) -> Self {
         let boat = diary.boat(&diary.draft.boat);
         let (Some(boat), Some(session)) = (boat, latest_session(diary)) else {
             return Self::default();
@@ -143,7 +143,7 @@ impl Evidence {
 
     /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
     /// that.
-    pub(super) fn before(&self, hand: &Hand, reading: &Reading, fill: f64) -> Option<Known> {
+    pub(super) fn before(&self, hand: &ReadyBoat, reading: &Reading, fill: f64) -> Option<Known> {
         let known = match &self.before_last {
             Some((before, last)) if is_same(last, reading, fill) => before,
             _ => &self.known,
@@ -158,7 +158,7 @@ impl Evidence {
 }
 
 fn carried(
-    hand: &Hand,
+    hand: &ReadyBoat,
     known: Option<&(Known, Condition)>,
     reading: &Reading,
     fill: f64,
@@ -169,7 +169,7 @@ fn carried(
 }
 
 /// True when both say the same, as where a reading is kept once more.
-fn is_same(kept: &Kept, other: &Reading, fill: f64) -> bool {
+fn is_same(kept: &KeptReading, other: &Reading, fill: f64) -> bool {
     let record = |reading: &Reading, fill: f64| ReadingRecord::of(reading, "", fill);
     record(&kept.reading, kept.fill).says_the_same(&record(other, fill))
 }

@@ -1,7 +1,7 @@
 //! How full the tanks are, as typed: in per cent, by volume, or by the time that they flooded. What comes of
 //! it is always a share.
 
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use super::wrong::{Field, Unreadable, WrongFigure};
 use crate::diary::{ConditionRecord, Draft, FillUnit};
 use crate::unit::{Decimal, NumberError, Unit, Units, read_number, read_number_within};
@@ -13,7 +13,7 @@ const BLUR: f64 = 1e-4;
 const MOST_DECIMALS: usize = 3;
 
 /// In what the fill of this boat's tanks can be typed; nothing without tanks.
-pub fn fill_units(hand: &Hand) -> Vec<FillUnit> {
+pub fn fill_units(hand: &ReadyBoat) -> Vec<FillUnit> {
     let units = [FillUnit::Percent, FillUnit::Volume, FillUnit::Seconds];
     let has_tanks = hand.model.n_tanks() > 0;
     let can = |unit: &FillUnit| has_tanks && scale(hand, *unit, Units::METRIC).is_some();
@@ -22,7 +22,7 @@ pub fn fill_units(hand: &Hand) -> Vec<FillUnit> {
 
 /// A unit of the fill, and what full tanks have of it beyond blown ones, in SI; none where the boat does not
 /// say.
-fn scale(hand: &Hand, unit: FillUnit, units: Units) -> Option<(Unit, f64)> {
+fn scale(hand: &ReadyBoat, unit: FillUnit, units: Units) -> Option<(Unit, f64)> {
     match unit {
         FillUnit::Percent => Some((Unit::PERCENT, 1.0)),
         FillUnit::Volume => Some((units.liquid_unit(), hand.model.usable_volume())),
@@ -34,7 +34,7 @@ fn scale(hand: &Hand, unit: FillUnit, units: Units) -> Option<(Unit, f64)> {
 ///
 /// # Errors
 /// [`Unreadable`] when it is no fill that these tanks can have.
-pub fn read_fill(draft: &Draft, hand: &Hand) -> Result<f64, Unreadable> {
+pub fn read_fill(draft: &Draft, hand: &ReadyBoat) -> Result<f64, Unreadable> {
     if draft.condition == ConditionRecord::Afloat {
         return Ok(0.0);
     }
@@ -45,7 +45,7 @@ pub fn read_fill(draft: &Draft, hand: &Hand) -> Result<f64, Unreadable> {
 }
 
 /// The share that is typed. A figure that is full when it is written as full tanks are, is full.
-fn read_share(draft: &Draft, hand: &Hand) -> Result<f64, WrongFigure> {
+fn read_share(draft: &Draft, hand: &ReadyBoat) -> Result<f64, WrongFigure> {
     let (text, fill_in) = (&draft.fill, draft.fill_in);
     if fill_in == FillUnit::Percent {
         return Ok(read_number_within(text, 0.0, 100.0)? / 100.0);
@@ -68,7 +68,7 @@ fn read_share(draft: &Draft, hand: &Hand) -> Result<f64, WrongFigure> {
 }
 
 /// Types a fill (a share, 0 to 1) in the unit of a draft; in per cent where the boat does not have that unit.
-pub fn set_fill(draft: &mut Draft, hand: &Hand, share: f64, decimal: Decimal) {
+pub fn set_fill(draft: &mut Draft, hand: &ReadyBoat, share: f64, decimal: Decimal) {
     let (unit, full) = scale(hand, draft.fill_in, draft.units.into()).unwrap_or_else(|| {
         draft.fill_in = FillUnit::Percent;
         (Unit::PERCENT, 1.0)
@@ -88,7 +88,7 @@ pub fn set_fill(draft: &mut Draft, hand: &Hand, share: f64, decimal: Decimal) {
 
 /// Goes over to another unit of the fill: what stands typed is written in it. What cannot be read stays as
 /// it was typed.
-pub fn turn_fill(draft: &mut Draft, hand: &Hand, to: FillUnit, decimal: Decimal) {
+pub fn turn_fill(draft: &mut Draft, hand: &ReadyBoat, to: FillUnit, decimal: Decimal) {
     let typed = read_share(draft, hand);
     draft.fill_in = to;
     if let Ok(share) = typed {

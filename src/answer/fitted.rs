@@ -1,6 +1,6 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use crate::fit::{Fit, FitError, Known, back_solve_from};
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading, Seen};
@@ -22,7 +22,11 @@ pub enum Refusal {
 
 /// The reading with the ± of a tank that was partly full in that of the weight under water: so much water
 /// more or less was aboard.
-fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Reading, BoatError> {
+fn with_fill_spread(
+    hand: &ReadyBoat,
+    mut reading: Reading,
+    fill: f64,
+) -> Result<Reading, BoatError> {
     if fill <= 0.0 || fill >= 1.0 {
         return Ok(reading);
     }
@@ -38,7 +42,7 @@ fn with_fill_spread(hand: &Hand, mut reading: Reading, fill: f64) -> Result<Read
 
 /// What a reading told, with the ± of the fill in it, where something is `known` from earlier ones.
 pub(super) fn fitted(
-    hand: &Hand,
+    hand: &ReadyBoat,
     reading: Reading,
     fill: f64,
     known: Option<&Known>,

@@ -16,7 +16,7 @@ const WORTH: f64 = 10.0 * GRAM;
 
 /// The boat in hand, ready for calculation.
 #[derive(Debug, Clone)]
-pub struct Hand {
+pub struct ReadyBoat {
     /// The boat.
     pub boat: Arc<Boat>,
     /// Its model, with the tanks as they are entered.
@@ -58,7 +58,7 @@ pub enum HandError {
     Boat(#[from] BoatError),
 }
 
-impl Hand {
+impl ReadyBoat {
     /// The boat of a record.
     ///
     /// # Errors
@@ -108,7 +108,7 @@ impl Hand {
     }
 }
 
-impl Hand {
+impl ReadyBoat {
     /// How far the model may be off for a reading afloat or under water.
     pub(super) fn spread_in(&self, condition: Condition) -> ModelSpread {
         match condition {

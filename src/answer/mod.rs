@@ -14,10 +14,10 @@ mod typed;
 mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
-pub use evidence::{Evidence, Kept, kept_readings, latest_session};
+pub use evidence::{Evidence, KeptReading, kept_readings, latest_session};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
-pub use hand::{Hand, HandError, Movable};
+pub use hand::{HandError, Movable, ReadyBoat};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
 pub use phone::{phone_moved, phone_place};

@@ -1,7 +1,7 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::evidence::latest_session;
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use super::typed::{Asked, Own, asked, read_typed};
 use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};
@@ -13,7 +13,7 @@ use crate::diary::{Diary, state_of};
 /// All fields that are filled in and cannot be read.
 pub fn newest_reading(
     diary: &Diary,
-    hand: &Hand,
+    hand: &ReadyBoat,
     density: f64,
     own: Own<'_>,
 ) -> Result<Option<Asked>, Vec<Unreadable>> {

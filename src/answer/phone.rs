@@ -1,6 +1,6 @@
 //! Where the phone lies while the boat is read with it aboard, and how far it can be moved.
 
-use super::hand::Hand;
+use super::hand::ReadyBoat;
 use crate::diary::{ConditionRecord, Draft};
 use crate::frame::{Body, Position};
 use crate::unit::MILLIMETRE;
@@ -10,7 +10,7 @@ use crate::unit::MILLIMETRE;
 ///
 /// It lies on what is highest of the places for weight: amidships on the centre line, or where the draft says,
 /// but never beyond the boat.
-pub fn phone_place(draft: &Draft, hand: &Hand) -> Option<Position<Body>> {
+pub fn phone_place(draft: &Draft, hand: &ReadyBoat) -> Option<Position<Body>> {
     let counts = draft.phone_aboard && draft.condition == ConditionRecord::Afloat;
     let z = hand.boat.places.iter().map(|p| p.z).fold(0.0, f64::max);
     let [x, y] = draft.phone_at_m.map_or([0.0; 2], |at| within(hand, at));
@@ -19,7 +19,7 @@ pub fn phone_place(draft: &Draft, hand: &Hand) -> Option<Position<Body>> {
 
 /// What the draft has to say of the phone's place once it was moved so far forward and to port, metres: to the
 /// millimetre, and no farther than the boat is long and broad. None for amidships on the centre line.
-pub fn phone_moved(draft: &Draft, hand: &Hand, by: [f64; 2]) -> Option<[f64; 2]> {
+pub fn phone_moved(draft: &Draft, hand: &ReadyBoat, by: [f64; 2]) -> Option<[f64; 2]> {
     let from = draft.phone_at_m.unwrap_or_default();
     let [x, y] = within(hand, [0, 1].map(|k| from[k] + by[k]));
     let to_millimetre = |metres: f64| (metres / MILLIMETRE).round() * MILLIMETRE;
@@ -31,7 +31,7 @@ pub fn phone_moved(draft: &Draft, hand: &Hand, by: [f64; 2]) -> Option<[f64; 2]>
 const ROUNDED: f64 = 1e-6;
 
 /// The nearest place within length and beam: where the boat ends first, the last whole millimetre on it.
-fn within(hand: &Hand, at: [f64; 2]) -> [f64; 2] {
+fn within(hand: &ReadyBoat, at: [f64; 2]) -> [f64; 2] {
     let bounds = hand.model.bounds();
     [0, 1].map(|k| {
         let least = (bounds.low[k] / MILLIMETRE - ROUNDED).ceil() * MILLIMETRE;
@@ -49,7 +49,7 @@ mod tests {
     use crate::geometry::Solid;
 
     /// A box 600 mm long and 100 mm broad, its midship 20 mm aft of its middle, with two places for weight.
-    fn hand() -> Hand {
+    fn hand() -> ReadyBoat {
         let middle = Position::new(0.02, 0.0, 0.05);
         let solid = Solid::Box { size: [0.6, 0.1, 0.1], centre: middle };
         let place = |name: &str, z: f64| Place { name: name.to_owned(), z, medium: Medium::Dry };
@@ -58,7 +58,7 @@ mod tests {
             places: vec![place("keel", 0.0), place("deck", 0.1)],
             ..Boat::default()
         };
-        Hand::of(&BoatRecord::ledger("box", &boat)).expect("a boat")
+        ReadyBoat::of(&BoatRecord::ledger("box", &boat)).expect("a boat")
     }
 
     fn aboard(at: Option<[f64; 2]>) -> Draft {

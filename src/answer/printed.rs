@@ -3,11 +3,11 @@
 use super::advised::{Advised, look_at};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
-use super::hand::{Hand, HandError};
+use super::hand::{HandError, ReadyBoat};
 use super::newest::newest_reading;
 use super::typed::{Asked, Own, read_water};
 use super::wrong::Unreadable;
-use crate::ballast::{Advice, Remedy, Step, Verdict, Weight, Whole};
+use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
 use crate::fit::{Estimate, Fit, Help, Lean, Unknown};
@@ -19,7 +19,7 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// A value and one standard deviation.
-type Figure = [f64; 2];
+type ValueAndSpread = [f64; 2];
 
 /// Why nothing can be printed.
 #[derive(Debug, thiserror::Error)]
@@ -58,11 +58,11 @@ pub struct Printed {
 
 #[derive(Debug, Serialize)]
 struct EstimatePrinted {
-    mass_kg: Figure,
-    x_m: Figure,
-    y_m: Figure,
-    z_m: Figure,
-    displaces_share: Figure,
+    mass_kg: ValueAndSpread,
+    x_m: ValueAndSpread,
+    y_m: ValueAndSpread,
+    z_m: ValueAndSpread,
+    displaces_share: ValueAndSpread,
 }
 
 #[derive(Debug, Serialize)]
@@ -84,18 +84,18 @@ struct AfterPrinted {
 
 #[derive(Debug, Serialize)]
 struct AfloatPrinted {
-    marks_m: BTreeMap<String, Figure>,
-    list_deg: Figure,
-    trim_deg: Figure,
+    marks_m: BTreeMap<String, ValueAndSpread>,
+    list_deg: ValueAndSpread,
+    trim_deg: ValueAndSpread,
     gm_m: f64,
 }
 
 #[derive(Debug, Serialize)]
 struct UnderPrinted {
-    fill: Figure,
-    residual_kg: Figure,
-    list_deg: Figure,
-    trim_deg: Figure,
+    fill: ValueAndSpread,
+    residual_kg: ValueAndSpread,
+    list_deg: ValueAndSpread,
+    trim_deg: ValueAndSpread,
     bg_m: f64,
 }
 
@@ -121,7 +121,7 @@ impl Printed {
         let missing =
             || if id.is_empty() { PrintError::NoBoat } else { PrintError::NotHere(id.clone()) };
         let record = diary.boat(id).ok_or_else(missing)?;
-        let hand = Hand::of(record)?;
+        let hand = ReadyBoat::of(record)?;
         let phone_mass = diary.settings.phone_mass();
         let own = Own {
             phone_mass,
@@ -143,7 +143,7 @@ impl Printed {
 
     fn advised(
         record: &BoatRecord,
-        hand: &Hand,
+        hand: &ReadyBoat,
         asked: Asked,
         evidence: &Evidence,
     ) -> Result<Self, Refusal> {
@@ -168,9 +168,10 @@ impl Printed {
     }
 
     /// A boat that nobody has read as it is now: what its description says.
-    fn unread(record: &BoatRecord, hand: &Hand, density: f64) -> Result<Self, BoatError> {
+    fn unread(record: &BoatRecord, hand: &ReadyBoat, density: f64) -> Result<Self, BoatError> {
         let basin = Basin::deep(density);
-        let whole = Whole::of([&hand.model; 2], basin, hand.aim, &hand.boat.marks, 0.0, None)?;
+        let whole =
+            BothConditions::of([&hand.model; 2], basin, hand.aim, &hand.boat.marks, 0.0, None)?;
         let blown = hand.model.flooded(0.0, density)?;
         let size = blown.bounds().size();
         let spreads = [blown.mass(), size.x, size.y, hand.spread.centre_height];
@@ -202,7 +203,7 @@ impl Printed {
 
 impl EstimatePrinted {
     /// The boat as found, its tanks blown: the fit is of the boat with the water that was in them.
-    fn of(hand: &Hand, fit: &Fit, basin: Basin) -> Result<Self, BoatError> {
+    fn of(hand: &ReadyBoat, fit: &Fit, basin: Basin) -> Result<Self, BoatError> {
         let blown = fit.found.flooded(0.0, basin.density)?;
         let centre = blown.centre_of_gravity(Vector3::z_axis()).vector();
         // The moment that is in doubt is the same at every fill.
@@ -270,7 +271,7 @@ impl StepPrinted {
 }
 
 /// Where what is shifted lies: its part, or else amidships at the height of the place for weight.
-fn from(hand: &Hand, advised: &Advised, remedy: &Remedy) -> [f64; 3] {
+fn from(hand: &ReadyBoat, advised: &Advised, remedy: &Remedy) -> [f64; 3] {
     let named = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_ref());
     let part = hand.boat.parts_aboard().find(|part| Some(&part.name) == named);
     match (part, remedy) {
@@ -283,7 +284,7 @@ fn from(hand: &Hand, advised: &Advised, remedy: &Remedy) -> [f64; 3] {
 impl AfterPrinted {
     fn of(
         record: &BoatRecord,
-        hand: &Hand,
+        hand: &ReadyBoat,
         advised: &Advised,
         basin: Basin,
     ) -> Result<Self, BoatError> {
@@ -315,9 +316,9 @@ impl AfterPrinted {
     /// The same with no spread but that of the fill.
     fn unfitted(
         record: &BoatRecord,
-        hand: &Hand,
+        hand: &ReadyBoat,
         [boat, diver]: [&FloatModel; 2],
-        after: &Whole,
+        after: &BothConditions,
         basin: Basin,
     ) -> Result<Self, BoatError> {
         let fixed = |value: f64| [value, 0.0];
@@ -350,7 +351,7 @@ fn spread_deg(angle: Option<Estimate>) -> f64 {
 /// The boat on its way down; none without tanks.
 fn way(
     record: &BoatRecord,
-    hand: &Hand,
+    hand: &ReadyBoat,
     done: &FloatModel,
     basin: Basin,
 ) -> Result<Option<WayPrinted>, BoatError> {

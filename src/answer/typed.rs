@@ -1,7 +1,7 @@
 //! What is typed at the pool's edge, read: every figure that is wrong is named with its field.
 
 use super::fill::read_fill;
-use super::hand::{Hand, Movable};
+use super::hand::{Movable, ReadyBoat};
 use super::phone::phone_place;
 use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
@@ -43,11 +43,11 @@ pub struct Asked {
 
 /// Collects what is wrong while fields are read.
 #[derive(Default)]
-struct Reader {
+struct TypedReader {
     wrong: Vec<Unreadable>,
 }
 
-impl Reader {
+impl TypedReader {
     /// The number in a field that may be empty, within limits.
     fn optional(&mut self, field: Field, text: &str, low: f64, high: f64) -> Option<f64> {
         if text.trim().is_empty() {
@@ -96,7 +96,7 @@ pub fn read_water(draft: &WaterDraft) -> Result<(Water, f64), Unreadable> {
 /// All fields that are filled in and cannot be read.
 pub fn read_typed(
     draft: &Draft,
-    hand: &Hand,
+    hand: &ReadyBoat,
     density: f64,
     own: Own<'_>,
 ) -> Result<Option<Asked>, Vec<Unreadable>> {
@@ -111,7 +111,7 @@ pub fn read_typed(
 /// The weight to shift, when it cannot be read.
 pub(super) fn asked(
     draft: &Draft,
-    hand: &Hand,
+    hand: &ReadyBoat,
     own: Own<'_>,
     (reading, fill): (Reading, f64),
 ) -> Result<Asked, Vec<Unreadable>> {
@@ -122,11 +122,11 @@ pub(super) fn asked(
 
 fn read_reading(
     draft: &Draft,
-    hand: &Hand,
+    hand: &ReadyBoat,
     density: f64,
     own: Own<'_>,
 ) -> Result<Option<Reading>, Vec<Unreadable>> {
-    let mut reader = Reader::default();
+    let mut reader = TypedReader::default();
     let mut observations = Vec::new();
     let (afloat, boat) = (draft.condition == ConditionRecord::Afloat, &hand.boat);
     if afloat {
@@ -153,7 +153,7 @@ fn read_reading(
 }
 
 /// List and trim, by the phone while it lies aboard; otherwise somebody has measured them as well.
-fn angles(reader: &mut Reader, draft: &Draft, own: Own<'_>) -> Vec<Observation> {
+fn angles(reader: &mut TypedReader, draft: &Draft, own: Own<'_>) -> Vec<Observation> {
     type Make = fn(f64) -> Seen;
     let fields: [(Field, &str, bool, Make); 2] = [
         (Field::List, &draft.list, draft.list_to_port, Seen::List),
@@ -172,7 +172,7 @@ fn angles(reader: &mut Reader, draft: &Draft, own: Own<'_>) -> Vec<Observation> 
 }
 
 /// Beyond this a residual weight is a slip: half of what the boat weighs.
-fn residual(reader: &mut Reader, draft: &Draft, boat: &Boat) -> Option<Observation> {
+fn residual(reader: &mut TypedReader, draft: &Draft, boat: &Boat) -> Option<Observation> {
     let unit = Units::from(draft.units).mass_unit();
     let most = boat.parts_aboard().map(|p| p.mass).sum::<f64>() / 2.0;
     let mass = reader.optional(Field::Residual, &draft.residual, 0.0, unit.limit(most))?;
@@ -183,7 +183,7 @@ fn residual(reader: &mut Reader, draft: &Draft, boat: &Boat) -> Option<Observati
 /// The farthest from a mark that water is taken to be, metres.
 const FARTHEST: f64 = 0.5;
 
-fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation> {
+fn marks(reader: &mut TypedReader, draft: &Draft, marks: &[Mark]) -> Vec<Observation> {
     let unit = Units::from(draft.units).length_unit();
     let mut seen = Vec::new();
     for mark in marks {
@@ -202,7 +202,7 @@ fn marks(reader: &mut Reader, draft: &Draft, marks: &[Mark]) -> Vec<Observation>
 }
 
 /// The part that is to be shifted. One that can't be, or is not aboard any more, is not chosen.
-fn part_to_shift<'a>(draft: &Draft, hand: &'a Hand) -> Option<&'a Movable> {
+fn part_to_shift<'a>(draft: &Draft, hand: &'a ReadyBoat) -> Option<&'a Movable> {
     hand.movable.iter().find(|m| m.name == draft.shift_part)
 }
 
@@ -210,7 +210,7 @@ fn part_to_shift<'a>(draft: &Draft, hand: &'a Hand) -> Option<&'a Movable> {
 ///
 /// # Errors
 /// [`Unreadable`] when the weight to shift is none.
-fn read_remedy(draft: &Draft, hand: &Hand, own: Own<'_>) -> Result<Remedy, Unreadable> {
+fn read_remedy(draft: &Draft, hand: &ReadyBoat, own: Own<'_>) -> Result<Remedy, Unreadable> {
     if let Some(part) = part_to_shift(draft, hand) {
         return Ok(Remedy::Shift { mass: part.counts });
     }
@@ -239,12 +239,12 @@ mod tests {
     const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
     const OF_INCHES: UnitsRecord = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
 
-    fn demo() -> Hand {
+    fn demo() -> ReadyBoat {
         let boat = demo_boat().expect("fixed sizes");
-        Hand::of(&BoatRecord::ledger("it", &boat)).expect("a boat")
+        ReadyBoat::of(&BoatRecord::ledger("it", &boat)).expect("a boat")
     }
 
-    fn read(draft: &Draft, hand: &Hand) -> Result<Option<Reading>, Vec<Unreadable>> {
+    fn read(draft: &Draft, hand: &ReadyBoat) -> Result<Option<Reading>, Vec<Unreadable>> {
         Ok(read_typed(draft, hand, 998.2, OWN)?.map(|asked| asked.reading))
     }
 

@@ -5,7 +5,7 @@ use super::aim::Aim;
 use super::forecast::Forecast;
 use super::need::Need;
 use super::target::Target;
-use super::whole::Whole;
+use super::whole::BothConditions;
 use crate::boat::{Mark, Medium, Place};
 use crate::fit::Fit;
 use crate::float::{Basin, BoatError, FloatModel};
@@ -14,14 +14,14 @@ use crate::unit::GRAM;
 
 /// What was found of a boat in each condition; the same fit twice where it was read in one only.
 #[derive(Debug, Clone, Copy)]
-pub struct Found<'a> {
+pub struct ConditionFits<'a> {
     /// Afloat.
     pub afloat: &'a Fit,
     /// Under water.
     pub under: &'a Fit,
 }
 
-impl<'a> Found<'a> {
+impl<'a> ConditionFits<'a> {
     /// Where `fit` was found in one condition, and `other`, if it is known, in the other one.
     pub fn of(condition: Condition, fit: &'a Fit, other: Option<&'a Fit>) -> Self {
         let other = other.unwrap_or(fit);
@@ -113,7 +113,7 @@ pub struct Demand<'a> {
 /// # Errors
 /// [`BoatError`] for water that is not one, or when more would be taken off than there is.
 pub fn for_both(
-    found: Found<'_>,
+    found: ConditionFits<'_>,
     demand: &Demand<'_>,
     remedy: &Remedy,
 ) -> Result<Option<ForBoth>, BoatError> {
@@ -126,7 +126,7 @@ pub fn for_both(
     let serves = |steps: Vec<Step>| -> Result<Option<ForBoth>, BoatError> {
         let [boat, diver] = found.after(&steps)?;
         let spread = found.under.mass_error.spread;
-        let whole = Whole::of([&boat, &diver], basin, aim, marks, spread, None)?;
+        let whole = BothConditions::of([&boat, &diver], basin, aim, marks, spread, None)?;
         Ok(whole.is_right_both().then_some(ForBoth::Steps(steps)))
     };
     match masses(found, demand, target, &afloat)? {
@@ -160,7 +160,7 @@ enum Masses {
 }
 
 fn masses(
-    found: Found<'_>,
+    found: ConditionFits<'_>,
     demand: &Demand<'_>,
     target: Target,
     afloat: &Advice,

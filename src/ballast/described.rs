@@ -7,7 +7,7 @@ use super::both::{Demand, above_the_water};
 use super::need::Need;
 use super::target::Target;
 use super::weight::{Piece, Weight};
-use super::whole::Whole;
+use super::whole::BothConditions;
 use crate::boat::{Medium, Place};
 use crate::fit::Fit;
 use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};
@@ -58,7 +58,7 @@ pub struct Ballasting {
     /// Which of the movable parts a shift is of, if there is one that serves.
     pub shifted: Option<usize>,
     /// How it lies then, both ways.
-    pub after: Whole,
+    pub after: BothConditions,
     /// Why that is not right yet, if it is not.
     pub short: Option<Short>,
 }
@@ -112,7 +112,7 @@ pub fn ballast_for(
     stores: &Stores<'_>,
 ) -> Result<Option<Ballasting>, BoatError> {
     let Some(target) = Target::at_the_marks(demand.marks) else { return Ok(None) };
-    let work = Work { fit, demand, stores, target };
+    let work = BallastSearch { fit, demand, stores, target };
     let as_described = work.lies(Vec::new(), None)?;
     if as_described.short.is_none() {
         return Ok(Some(as_described));
@@ -159,14 +159,14 @@ enum Under {
     Short(Short),
 }
 
-struct Work<'a> {
+struct BallastSearch<'a> {
     fit: &'a Fit,
     demand: &'a Demand<'a>,
     stores: &'a Stores<'a>,
     target: Target,
 }
 
-impl Work<'_> {
+impl BallastSearch<'_> {
     /// The boat after these steps, put into the water both ways.
     fn lies(&self, steps: Vec<Step>, short: Option<Short>) -> Result<Ballasting, BoatError> {
         let boat = done_to(&self.fit.found, &steps)?;
@@ -181,16 +181,16 @@ impl Work<'_> {
     }
 
     /// A boat in the water both ways, its mass known to `spread`, kg.
-    fn whole(&self, boat: &FloatModel, spread: f64) -> Result<Whole, BoatError> {
+    fn whole(&self, boat: &FloatModel, spread: f64) -> Result<BothConditions, BoatError> {
         let Demand { basin, aim, marks, .. } = *self.demand;
-        Whole::of([boat, boat], basin, aim, marks, spread, None)
+        BothConditions::of([boat, boat], basin, aim, marks, spread, None)
     }
 
     /// By what moment weight must come lower, if it must.
     fn lower(
         &self,
         boat: &FloatModel,
-        after: &Whole,
+        after: &BothConditions,
         least: Least,
     ) -> Result<Option<Short>, BoatError> {
         let blown = boat.flooded(0.0, self.demand.basin.density)?;
@@ -206,7 +206,11 @@ impl Work<'_> {
     }
 
     /// What brings the boat to its marks, with this foam aboard; `now` is how it lies as described.
-    fn for_the_marks(&self, foam: Option<&Step>, now: &Whole) -> Result<ForMarks, BoatError> {
+    fn for_the_marks(
+        &self,
+        foam: Option<&Step>,
+        now: &BothConditions,
+    ) -> Result<ForMarks, BoatError> {
         if foam.is_none() && now.is_right_afloat() {
             return Ok(ForMarks::default());
         }

@@ -15,15 +15,15 @@ mod whole;
 
 pub use advice::{Advice, Remedy, Step, Verdict, advise};
 pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
-pub use both::{Demand, ForBoth, Found, for_both};
+pub use both::{ConditionFits, Demand, ForBoth, for_both};
 pub use by_itself::by_itself;
 pub use described::{Ballasting, Loose, Short, Stores, ballast_for};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
 pub(crate) use outlook::NO_GM;
-pub use outlook::{Outlook, Standing, TankNeed, UnderOutlook, half_full_gm, outlook};
+pub use outlook::{InitialStability, Outlook, TankNeed, UnderOutlook, half_full_gm, outlook};
 pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
 pub use weight::Weight;
 pub(crate) use weight::floats;
-pub use whole::Whole;
+pub use whole::BothConditions;

@@ -62,7 +62,7 @@ pub(crate) const NO_GM: f64 = 0.5e-3;
 
 /// Whether a boat stands up by itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum InitialStability {
     /// It rights itself.
     Stands,
     /// It lies as it is turned: a round hull with its weight on the axis.
@@ -87,13 +87,13 @@ pub struct Outlook {
 
 impl Outlook {
     /// Whether the boat stands up by itself, afloat with its tanks blown.
-    pub fn standing(&self) -> Standing {
+    pub fn standing(&self) -> InitialStability {
         if self.upright_gm.abs() <= NO_GM {
-            Standing::AsTurned
+            InitialStability::AsTurned
         } else if self.upright_gm > 0.0 {
-            Standing::Stands
+            InitialStability::Stands
         } else {
-            Standing::Falls
+            InitialStability::Falls
         }
     }
 }

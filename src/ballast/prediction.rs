@@ -73,7 +73,7 @@ pub(super) fn foretell(
     marks: &[Mark],
 ) -> Option<Prediction> {
     let under = condition == Condition::Under;
-    let figures = Figures::of(fit, done, basin, under, after)?;
+    let figures = PredictionInputs::of(fit, done, basin, under, after)?;
     Some(Prediction {
         list: figures.of_seen(&Seen::List(0.0)),
         trim: figures.of_seen(&Seen::Trim(0.0)),
@@ -84,13 +84,13 @@ pub(super) fn foretell(
 }
 
 /// What is needed to give any figure of the boat as it will lie.
-struct Figures<'a> {
+struct PredictionInputs<'a> {
     fit: &'a Fit,
     after: &'a Forecast,
     sensitivity: crate::float::Sensitivity,
 }
 
-impl<'a> Figures<'a> {
+impl<'a> PredictionInputs<'a> {
     fn of(
         fit: &'a Fit,
         done: &FloatModel,

@@ -12,7 +12,7 @@ use crate::unit::GRAM;
 
 /// How a boat lies afloat and under, whatever its tanks hold now.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Whole {
+pub struct BothConditions {
     /// Afloat, with the tanks blown.
     pub afloat: Forecast,
     /// Under water, with the tanks as the aim has them.
@@ -25,7 +25,7 @@ pub struct Whole {
     pub least_bg: f64,
 }
 
-impl Whole {
+impl BothConditions {
     /// Puts a boat, as it was found afloat and under, into the water both ways. Its mass is known to `spread`
     /// (kg); `afloat`, if it is known already, is how it lies at the surface with its tanks blown.
     ///

@@ -17,13 +17,13 @@ mod within;
 pub use demo::demo_boat;
 pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Shaped, Wall};
 pub use hull::can_be_shifted;
-pub use nested::{Aboard, Nesting, Twice};
+pub use nested::{Displacer, Nesting, Twice};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};
 pub use space::Space;
-pub use tank::{Bulkhead, Housing, Tank, TankError, Way};
-pub use tank_kind::{End, Piston, Stop, TankKind};
+pub use tank::{Bulkhead, BulkheadDirection, Housing, Tank, TankError};
+pub use tank_kind::{FillLimit, Piston, TankEnd, TankKind};
 pub use within::{Direction, Misplaced, check_mark, check_part, check_tank};
 
 use crate::frame::{Body, Position};

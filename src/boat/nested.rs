@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 /// Something of a boat that can displace.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Aboard {
+pub enum Displacer {
     /// A part, by its place in the boat.
     Part(usize),
     /// A tank in the wet, by its place in the boat.
@@ -21,7 +21,7 @@ pub enum Aboard {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Twice {
     /// Which: the larger one first.
-    pub of: [Aboard; 2],
+    pub of: [Displacer; 2],
     /// What counts twice, m³.
     pub volume: f64,
 }
@@ -42,7 +42,7 @@ pub struct Nesting {
 #[derive(Debug, Clone)]
 struct Lie {
     shape: Option<Arc<Mesh>>,
-    within: Option<Aboard>,
+    within: Option<Displacer>,
     displaces: bool,
 }
 
@@ -55,11 +55,11 @@ struct Pair {
 
 /// A solid while it is decided whether it displaces.
 #[derive(Debug)]
-struct Body<'a> {
-    what: Aboard,
+struct NestedSolid<'a> {
+    what: Displacer,
     mesh: &'a Arc<Mesh>,
     told: Option<bool>,
-    within: Option<Aboard>,
+    within: Option<Displacer>,
     displaces: bool,
 }
 
@@ -122,7 +122,7 @@ impl Nesting {
     }
 
     /// What a part lies wholly inside of, if anything: the smallest.
-    pub fn within(&self, part: usize) -> Option<Aboard> {
+    pub fn within(&self, part: usize) -> Option<Displacer> {
         self.parts.get(part)?.within
     }
 
@@ -146,7 +146,7 @@ fn lie(own: &Arc<Mesh>, other: &Arc<Mesh>, before: Option<&Nesting>) -> Overlap 
     known.map_or_else(|| Overlap::of(own, other), |pair| pair.lie)
 }
 
-impl Body<'_> {
+impl NestedSolid<'_> {
     /// Whether water keeps away from what lies in it.
     fn holds(&self) -> bool {
         self.displaces || self.within.is_some()
@@ -154,9 +154,9 @@ impl Body<'_> {
 
     /// The smallest of the larger ones that it lies inside of. A tank in the wet stays what it was
     /// said to be.
-    fn within(&self, larger: &[(&Self, Overlap)]) -> Option<Aboard> {
+    fn within(&self, larger: &[(&Self, Overlap)]) -> Option<Displacer> {
         let holds = |(other, lie): &&(&Self, Overlap)| *lie == Overlap::Inside && other.holds();
-        let is_part = matches!(self.what, Aboard::Part(_));
+        let is_part = matches!(self.what, Displacer::Part(_));
         larger.iter().rfind(holds).filter(|_| is_part).map(|(other, _)| other.what)
     }
 
@@ -178,13 +178,13 @@ fn bodies<'a>(
     boat: &Boat,
     shapes: &'a [Option<Arc<Mesh>>],
     tanks: &'a [Option<Arc<Mesh>>],
-) -> Vec<Body<'a>> {
-    let body = |what, mesh, told| Body { what, mesh, told, within: None, displaces: false };
+) -> Vec<NestedSolid<'a>> {
+    let body = |what, mesh, told| NestedSolid { what, mesh, told, within: None, displaces: false };
     let of_part = |(k, (part, shape)): (usize, (&Part, &'a Option<Arc<Mesh>>))| {
-        Some(body(Aboard::Part(k), shape.as_ref()?, part.displaces))
+        Some(body(Displacer::Part(k), shape.as_ref()?, part.displaces))
     };
     let of_tank = |(k, mesh): (usize, &'a Option<Arc<Mesh>>)| {
-        Some(body(Aboard::Tank(k), mesh.as_ref()?, None))
+        Some(body(Displacer::Tank(k), mesh.as_ref()?, None))
     };
     let parts = boat.parts.iter().zip(shapes).enumerate().filter_map(of_part);
     let tanks = tanks.iter().enumerate().filter_map(of_tank);
@@ -193,10 +193,10 @@ fn bodies<'a>(
     bodies
 }
 
-fn lies(bodies: &[Body<'_>], n_parts: usize) -> Vec<Lie> {
+fn lies(bodies: &[NestedSolid<'_>], n_parts: usize) -> Vec<Lie> {
     let mut lies = vec![Lie { shape: None, within: None, displaces: false }; n_parts];
     for body in bodies {
-        if let Aboard::Part(k) = body.what
+        if let Displacer::Part(k) = body.what
             && let Some(lie) = lies.get_mut(k)
         {
             (lie.within, lie.displaces) = (body.within, body.displaces);

@@ -19,7 +19,7 @@ pub enum Housing {
 
 /// How a bulkhead stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub enum BulkheadDirection {
     /// Fore and aft: it parts port from starboard.
     Lengthwise,
     /// Across: it parts fore from aft.
@@ -30,7 +30,7 @@ pub enum Way {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulkhead {
     /// How it stands.
-    pub way: Way,
+    pub way: BulkheadDirection,
     /// Where, metres: its y if it stands lengthwise, its x if it stands across.
     pub at: f64,
 }
@@ -42,11 +42,11 @@ pub enum TankError {
     /// A bulkhead does not pass through the cavity.
     #[error(
         "its {} bulkhead at {at} m lies outside the cavity ({low:.3} to {high:.3} m)",
-        match way { Way::Lengthwise => "lengthwise", Way::Transverse => "transverse" }
+        match way { BulkheadDirection::Lengthwise => "lengthwise", BulkheadDirection::Transverse => "transverse" }
     )]
     BulkheadOutside {
         /// How it stands.
-        way: Way,
+        way: BulkheadDirection,
         /// Where it was put, metres.
         at: f64,
         /// From where the cavity reaches, metres.
@@ -286,8 +286,8 @@ impl Tank {
 impl Bulkhead {
     fn across(self) -> Unit<Vector3<f64>> {
         match self.way {
-            Way::Lengthwise => Vector3::y_axis(),
-            Way::Transverse => Vector3::x_axis(),
+            BulkheadDirection::Lengthwise => Vector3::y_axis(),
+            BulkheadDirection::Transverse => Vector3::x_axis(),
         }
     }
 
@@ -311,8 +311,8 @@ impl Bulkhead {
 
     fn mirrored(self) -> Self {
         match self.way {
-            Way::Lengthwise => Self { at: -self.at, ..self },
-            Way::Transverse => self,
+            BulkheadDirection::Lengthwise => Self { at: -self.at, ..self },
+            BulkheadDirection::Transverse => self,
         }
     }
 }
@@ -356,11 +356,11 @@ mod tests {
     }
 
     fn lengthwise(at: f64) -> Bulkhead {
-        Bulkhead { way: Way::Lengthwise, at }
+        Bulkhead { way: BulkheadDirection::Lengthwise, at }
     }
 
     fn transverse(at: f64) -> Bulkhead {
-        Bulkhead { way: Way::Transverse, at }
+        Bulkhead { way: BulkheadDirection::Transverse, at }
     }
 
     #[test]

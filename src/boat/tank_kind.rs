@@ -17,12 +17,12 @@ pub enum TankKind {
     Bag,
     /// A closed box that water is pumped into: as an open tank, but its air cannot leave and is
     /// compressed until something stops the water.
-    Sealed(Stop),
+    Sealed(FillLimit),
 }
 
 /// One end of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum End {
+pub enum TankEnd {
     /// The after end.
     #[default]
     Aft,
@@ -34,14 +34,14 @@ pub enum End {
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Piston {
     /// The end at which the water comes in. The piston lies at it when the tank is empty.
-    pub inlet: End,
+    pub inlet: TankEnd,
     /// What the piston and all that moves with it weigh, kilograms.
     pub mass: f64,
 }
 
 /// What stops the water that goes into a closed tank.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Stop {
+pub enum FillLimit {
     /// The pump's greatest pressure, pascals above that of the air outside.
     Pump(f64),
     /// The pressure of the water outside at this depth, metres.
@@ -66,7 +66,7 @@ impl TankKind {
     }
 }
 
-impl Stop {
+impl FillLimit {
     /// The pressure above that of the air outside, pascals, in water of this density (kg/m³).
     pub fn pressure(self, density: f64) -> f64 {
         match self {
@@ -94,15 +94,15 @@ pub(crate) struct Stroke {
 
 impl Stroke {
     /// In a box, or a cylinder fore and aft; none in any other shape.
-    pub(super) fn of(inlet: End, cavity: &Solid) -> Option<Self> {
+    pub(super) fn of(inlet: TankEnd, cavity: &Solid) -> Option<Self> {
         let (length, centre) = match cavity {
             Solid::Box { size: [length, ..], centre }
             | Solid::Cylinder { axis: Axis::X, length, centre, .. } => (*length, *centre),
             _ => return None,
         };
         let forward = match inlet {
-            End::Aft => length,
-            End::Fore => -length,
+            TankEnd::Aft => length,
+            TankEnd::Fore => -length,
         };
         let by = Vector3::new(forward, 0.0, 0.0);
         Some(Self { from: Position::from_vector(centre.vector() - by / 2.0), by })

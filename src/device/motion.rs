@@ -106,12 +106,12 @@ pub(crate) fn prefers_stillness() -> bool {
 const LONGEST: f64 = 0.1;
 
 /// What the browser calls before a picture, with the time in milliseconds.
-type Picture = Closure<dyn FnMut(f64)>;
+type FrameCallback = Closure<dyn FnMut(f64)>;
 
 /// Calls `frame` before each picture, with the seconds since the picture before, until it says that
 /// it is done.
 pub(crate) fn each_frame(mut frame: Box<dyn FnMut(f64) -> bool>) {
-    let next: Rc<RefCell<Option<Picture>>> = Rc::default();
+    let next: Rc<RefCell<Option<FrameCallback>>> = Rc::default();
     let held = Rc::clone(&next);
     let mut before = None;
     let picture = move |now: f64| {
@@ -127,7 +127,7 @@ pub(crate) fn each_frame(mut frame: Box<dyn FnMut(f64) -> bool>) {
     ask_for(next.borrow().as_ref());
 }
 
-fn ask_for(picture: Option<&Picture>) {
+fn ask_for(picture: Option<&FrameCallback>) {
     if let Some(picture) = picture {
         // It is a function: the browser has no reason to refuse it.
         let _asked =

@@ -17,7 +17,7 @@ const QUALITY: f64 = 0.8;
 
 /// A picture as it is kept.
 #[derive(Debug, Clone)]
-pub(crate) struct Taken {
+pub(crate) struct JpegPicture {
     /// Its bytes, JPEG.
     pub(crate) bytes: Vec<u8>,
     /// Its width, pixels.
@@ -27,14 +27,14 @@ pub(crate) struct Taken {
 }
 
 /// The picture chosen in a file field, which is emptied, made small enough. None when none was chosen.
-pub(crate) async fn chosen(input: HtmlInputElement) -> Option<Result<Taken, JsValue>> {
+pub(crate) async fn chosen(input: HtmlInputElement) -> Option<Result<JpegPicture, JsValue>> {
     let file = input.files()?.get(0)?;
     let made = smaller(&file).await;
     input.set_value("");
     Some(made)
 }
 
-async fn smaller(file: &Blob) -> Result<Taken, JsValue> {
+async fn smaller(file: &Blob) -> Result<JpegPicture, JsValue> {
     let bitmap = window().create_image_bitmap_with_blob(file)?;
     let bitmap: ImageBitmap = JsFuture::from(bitmap).await?.dyn_into()?;
     let (w, h) = (f64::from(bitmap.width()), f64::from(bitmap.height()));
@@ -62,7 +62,7 @@ async fn smaller(file: &Blob) -> Result<Taken, JsValue> {
     let bytes: js_sys::Function = bytes.dyn_into()?;
     let buffer: Promise = bytes.call0(&blob)?.dyn_into()?;
     let bytes = Uint8Array::new(&JsFuture::from(buffer).await?).to_vec();
-    Ok(Taken { bytes, width, height })
+    Ok(JpegPicture { bytes, width, height })
 }
 
 fn blob_of(canvas: &HtmlCanvasElement) -> Promise {

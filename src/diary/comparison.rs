@@ -1,7 +1,7 @@
 //! Two boats as they were, compared: what came, went, moved and was changed, and what it weighs.
 
 use super::boat_record::{BoatRecord, BoatRecordError, MarkRecord, PlaceRecord, made};
-use super::difference::{Difference, Kind, differences};
+use super::difference::{Comparer, Difference, differences};
 use super::mass_sums::{MassSums, PartFigures, Weighed};
 use super::part_record::PartRecord;
 use super::quick_record::QuickRecord;
@@ -143,25 +143,25 @@ pub fn compare(before: &BoatRecord, after: &BoatRecord) -> Comparison {
     }
 }
 
-const PARTS: Kind<(PartRecord, PartFigures)> = Kind {
+const PARTS: Comparer<(PartRecord, PartFigures)> = Comparer {
     name: |(part, _)| &part.name,
     same: |(was, _), (is, _)| was == is,
     renamed: |(was, _), (is, _)| PartRecord { name: is.name.clone(), ..was.clone() } == *is,
 };
 
-const TANKS: Kind<(TankRecord, TankFigures)> = Kind {
+const TANKS: Comparer<(TankRecord, TankFigures)> = Comparer {
     name: |(tank, _)| &tank.name,
     same: |(was, _), (is, _)| was == is,
     renamed: |(was, _), (is, _)| TankRecord { name: is.name.clone(), ..was.clone() } == *is,
 };
 
-const MARKS: Kind<MarkRecord> = Kind {
+const MARKS: Comparer<MarkRecord> = Comparer {
     name: |mark| &mark.name,
     same: |was, is| was == is,
     renamed: |was, is| MarkRecord { name: is.name.clone(), ..was.clone() } == *is,
 };
 
-const PLACES: Kind<PlaceRecord> = Kind {
+const PLACES: Comparer<PlaceRecord> = Comparer {
     name: |place| &place.name,
     same: |was, is| was == is,
     renamed: |was, is| PlaceRecord { name: is.name.clone(), ..was.clone() } == *is,

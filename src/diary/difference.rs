@@ -31,7 +31,7 @@ impl<T> Difference<T> {
 }
 
 /// How things of one kind are told apart.
-pub(super) struct Kind<T> {
+pub(super) struct Comparer<T> {
     /// What a thing is called.
     pub(super) name: fn(&T) -> &str,
     /// True when two are the same in all.
@@ -45,7 +45,7 @@ pub(super) struct Kind<T> {
 pub(super) fn differences<'a, T>(
     before: &'a [T],
     after: &'a [T],
-    kind: &Kind<T>,
+    kind: &Comparer<T>,
 ) -> Vec<Difference<&'a T>> {
     let mut left: HashMap<&str, Vec<&T>> = HashMap::new();
     for thing in before {
@@ -85,8 +85,8 @@ mod tests {
 
     type Thing = (&'static str, i32);
 
-    const KIND: Kind<Thing> =
-        Kind { name: |thing| thing.0, same: |a, b| a == b, renamed: |a, b| a.1 == b.1 };
+    const KIND: Comparer<Thing> =
+        Comparer { name: |thing| thing.0, same: |a, b| a == b, renamed: |a, b| a.1 == b.1 };
 
     fn of(before: &[Thing], after: &[Thing]) -> Vec<Difference<Thing>> {
         differences(before, after, &KIND).into_iter().map(|d| d.map(|t| *t)).collect()

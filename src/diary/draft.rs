@@ -2,7 +2,7 @@
 
 use super::draft_choice::{FillUnit, WeightMaterial};
 use super::field_tables::{by_serde, fields, words};
-use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, put_rest};
+use super::fields::{Extra, FieldValue, Fields, RecordReader, WrittenValue, Wrong, put_rest};
 use super::reading_record::ConditionRecord;
 use super::settings::UnitsRecord;
 use litemap::LiteMap;
@@ -42,9 +42,9 @@ pub struct WaterDraft {
     pub extra: Extra,
 }
 
-impl Field for WaterDraft {
+impl FieldValue for WaterDraft {
     fn read(value: Value) -> Result<Self, Wrong> {
-        let (mut of, usual) = (Reader::of(value), Self::default());
+        let (mut of, usual) = (RecordReader::of(value), Self::default());
         let or = |text: Option<String>, usual: String| text.unwrap_or(usual);
         let water = Self {
             kind: of.may("kind"),
@@ -56,8 +56,8 @@ impl Field for WaterDraft {
         of.done(water)
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Record(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Record(self)
     }
 
     fn usual() -> Self {
@@ -66,7 +66,7 @@ impl Field for WaterDraft {
 }
 
 impl Fields for WaterDraft {
-    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+    fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
         put("kind", self.kind.node());
         put("temperature", self.temperature.node());
         put("salinity", self.salinity.node());

@@ -1,20 +1,20 @@
 //! What can stand in a field, kind by kind: as it is read, as it is written, and what is usual.
 
-use super::fields::{Field, Fields, List, Node, Wrong};
+use super::fields::{FieldValue, Fields, WrittenList, WrittenValue, Wrong};
 use litemap::LiteMap;
 use serde_json::Value;
 
 /// Fields of one kind of JSON value: how it is taken from there and put there, and what is usual.
 macro_rules! plain {
     ($($kind:ty: $what:literal, $take:expr, $node:expr, $usual:expr;)*) => {
-        $(impl Field for $kind {
+        $(impl FieldValue for $kind {
             fn read(value: Value) -> Result<Self, Wrong> {
                 let take: fn(Value) -> Option<Self> = $take;
                 take(value).ok_or_else(|| Wrong::wanted($what))
             }
 
-            fn node(&self) -> Node<'_> {
-                let node: fn(&Self) -> Node<'_> = $node;
+            fn node(&self) -> WrittenValue<'_> {
+                let node: fn(&Self) -> WrittenValue<'_> = $node;
                 node(self)
             }
 
@@ -30,14 +30,14 @@ macro_rules! plain {
 }
 
 plain! {
-    bool: "true or false", |value| value.as_bool(), |it| Node::Bool(*it), false;
-    f64: "a number", |value| value.as_f64(), |it| Node::Number(*it), 0.0;
-    u32: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| Node::Count(u64::from(*it)), 0;
-    u64: "a whole number", |value| value.as_u64(), |it| Node::Count(*it), 0;
-    usize: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| Node::Count(*it as u64), 0;
+    bool: "true or false", |value| value.as_bool(), |it| WrittenValue::Bool(*it), false;
+    f64: "a number", |value| value.as_f64(), |it| WrittenValue::Number(*it), 0.0;
+    u32: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| WrittenValue::Count(u64::from(*it)), 0;
+    u64: "a whole number", |value| value.as_u64(), |it| WrittenValue::Count(*it), 0;
+    usize: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| WrittenValue::Count(*it as u64), 0;
 }
 
-impl Field for String {
+impl FieldValue for String {
     fn read(value: Value) -> Result<Self, Wrong> {
         match value {
             Value::String(text) => Ok(text),
@@ -45,8 +45,8 @@ impl Field for String {
         }
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Text(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Text(self)
     }
 
     fn usual() -> Self {
@@ -58,14 +58,14 @@ impl Field for String {
     }
 }
 
-impl<const N: usize> Field for [f64; N] {
+impl<const N: usize> FieldValue for [f64; N] {
     fn read(value: Value) -> Result<Self, Wrong> {
         let numbers = Vec::<f64>::read(value).ok().and_then(|all| all.try_into().ok());
         numbers.ok_or_else(|| Wrong::wanted(&format!("a list of {N} numbers")))
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Numbers(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Numbers(self)
     }
 
     fn usual() -> Self {
@@ -77,14 +77,14 @@ impl<const N: usize> Field for [f64; N] {
     }
 }
 
-impl<const N: usize> Field for [u32; N] {
+impl<const N: usize> FieldValue for [u32; N] {
     fn read(value: Value) -> Result<Self, Wrong> {
         let numbers = Vec::<u32>::read(value).ok().and_then(|all| all.try_into().ok());
         numbers.ok_or_else(|| Wrong::wanted(&format!("a list of {N} whole numbers")))
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Counts(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Counts(self)
     }
 
     fn usual() -> Self {
@@ -92,13 +92,13 @@ impl<const N: usize> Field for [u32; N] {
     }
 }
 
-impl<T: Field> Field for Option<T> {
+impl<T: FieldValue> FieldValue for Option<T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         if value.is_null() { Ok(None) } else { T::read(value).map(Some) }
     }
 
-    fn node(&self) -> Node<'_> {
-        self.as_ref().map_or(Node::Null, T::node)
+    fn node(&self) -> WrittenValue<'_> {
+        self.as_ref().map_or(WrittenValue::Null, T::node)
     }
 
     fn usual() -> Self {
@@ -110,13 +110,13 @@ impl<T: Field> Field for Option<T> {
     }
 }
 
-impl Field for Value {
+impl FieldValue for Value {
     fn read(value: Value) -> Result<Self, Wrong> {
         Ok(value)
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Plain(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Plain(self)
     }
 
     fn usual() -> Self {
@@ -124,12 +124,12 @@ impl Field for Value {
     }
 }
 
-impl<T: Field> Field for Box<T> {
+impl<T: FieldValue> FieldValue for Box<T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         T::read(value).map(Self::new)
     }
 
-    fn node(&self) -> Node<'_> {
+    fn node(&self) -> WrittenValue<'_> {
         (**self).node()
     }
 
@@ -138,15 +138,15 @@ impl<T: Field> Field for Box<T> {
     }
 }
 
-impl<T: Field> Field for Vec<T> {
+impl<T: FieldValue> FieldValue for Vec<T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         let Value::Array(all) = value else { return Err(Wrong::wanted("a list")) };
         let each = all.into_iter().enumerate();
         each.map(|(k, one)| T::read(one).map_err(|wrong| wrong.within(&format!("[{k}]")))).collect()
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::List(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::List(self)
     }
 
     fn usual() -> Self {
@@ -158,17 +158,17 @@ impl<T: Field> Field for Vec<T> {
     }
 }
 
-impl<T: Field> List for Vec<T> {
+impl<T: FieldValue> WrittenList for Vec<T> {
     fn count(&self) -> usize {
         self.len()
     }
 
-    fn at(&self, k: usize) -> Node<'_> {
-        self.get(k).map_or(Node::Null, T::node)
+    fn at(&self, k: usize) -> WrittenValue<'_> {
+        self.get(k).map_or(WrittenValue::Null, T::node)
     }
 }
 
-impl<T: Field> Field for LiteMap<String, T> {
+impl<T: FieldValue> FieldValue for LiteMap<String, T> {
     fn read(value: Value) -> Result<Self, Wrong> {
         let Value::Object(all) = value else { return Err(Wrong::wanted("an object")) };
         let mut read = Self::with_capacity(all.len());
@@ -179,8 +179,8 @@ impl<T: Field> Field for LiteMap<String, T> {
         Ok(read)
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Record(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Record(self)
     }
 
     fn usual() -> Self {
@@ -192,8 +192,8 @@ impl<T: Field> Field for LiteMap<String, T> {
     }
 }
 
-impl<T: Field> Fields for LiteMap<String, T> {
-    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+impl<T: FieldValue> Fields for LiteMap<String, T> {
+    fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
         for (name, one) in self.iter() {
             put(name, one.node());
         }

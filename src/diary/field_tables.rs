@@ -21,9 +21,9 @@ macro_rules! table {
     ($record:ty $(, unless $is_usual:ident)? {
         $($kind:ident $field:ident $(as $name:literal)?,)* $(.. $extra:ident)?
     }) => {
-        impl $crate::diary::fields::Field for $record {
+        impl $crate::diary::fields::FieldValue for $record {
             fn read(value: serde_json::Value) -> Result<Self, $crate::diary::fields::Wrong> {
-                let mut reader = $crate::diary::fields::Reader::of(value);
+                let mut reader = $crate::diary::fields::RecordReader::of(value);
                 let record = Self {
                     $($field: $crate::diary::field_tables::table!(@read $kind reader, $crate::diary::field_tables::table!(@name $field $($name)?)),)*
                     $($extra: reader.rest(),)?
@@ -31,13 +31,13 @@ macro_rules! table {
                 reader.done(record)
             }
 
-            fn node(&self) -> $crate::diary::fields::Node<'_> {
-                $crate::diary::fields::Node::Record(self)
+            fn node(&self) -> $crate::diary::fields::WrittenValue<'_> {
+                $crate::diary::fields::WrittenValue::Record(self)
             }
 
             fn usual() -> Self {
                 Self {
-                    $($field: $crate::diary::fields::Field::usual(),)*
+                    $($field: $crate::diary::fields::FieldValue::usual(),)*
                     $($extra: $crate::diary::fields::Extra::new(),)?
                 }
             }
@@ -48,7 +48,7 @@ macro_rules! table {
         }
 
         impl $crate::diary::fields::Fields for $record {
-            fn each(&self, put: &mut dyn FnMut(&str, $crate::diary::fields::Node<'_>)) {
+            fn each(&self, put: &mut dyn FnMut(&str, $crate::diary::fields::WrittenValue<'_>)) {
                 $($crate::diary::field_tables::table!(@put $kind self.$field, $crate::diary::field_tables::table!(@name $field $($name)?), put);)*
                 $($crate::diary::fields::put_rest(&self.$extra, put);)?
             }
@@ -56,7 +56,7 @@ macro_rules! table {
     };
     (@name $field:ident) => { stringify!($field) };
     (@name $field:ident $name:literal) => { $name };
-    (@usual $record:ident) => { *$record == <Self as $crate::diary::fields::Field>::usual() };
+    (@usual $record:ident) => { *$record == <Self as $crate::diary::fields::FieldValue>::usual() };
     (@usual $record:ident $is_usual:ident) => { $record.$is_usual() };
     (@read needs $reader:ident, $name:expr) => { $reader.needs($name) };
     (@read has $reader:ident, $name:expr) => { $reader.may($name) };
@@ -65,7 +65,7 @@ macro_rules! table {
         $crate::diary::fields::put_unless_usual($name, &$field, $put)
     };
     (@put $kind:ident $field:expr, $name:expr, $put:ident) => {
-        $put($name, $crate::diary::fields::Field::node(&$field))
+        $put($name, $crate::diary::fields::FieldValue::node(&$field))
     };
 }
 pub(super) use table;
@@ -75,14 +75,14 @@ macro_rules! by_serde {
     ($record:ty) => {
         impl serde::Serialize for $record {
             fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-                $crate::diary::fields::Field::node(self).serialize(to)
+                $crate::diary::fields::FieldValue::node(self).serialize(to)
             }
         }
 
         impl<'de> serde::Deserialize<'de> for $record {
             fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
                 let value = serde_json::Value::deserialize(from)?;
-                $crate::diary::fields::Field::read(value).map_err(serde::de::Error::custom)
+                $crate::diary::fields::FieldValue::read(value).map_err(serde::de::Error::custom)
             }
         }
     };
@@ -96,7 +96,7 @@ macro_rules! words {
             const WORDS: &'static [(&'static str, Self)] = &[$(($word, Self::$variant),)*];
         }
 
-        impl $crate::diary::fields::Field for $choice {
+        impl $crate::diary::fields::FieldValue for $choice {
             fn read(value: serde_json::Value) -> Result<Self, $crate::diary::fields::Wrong> {
                 let found = Self::WORDS.iter().find(|(word, _)| value.as_str() == Some(*word));
                 found.map(|(_, choice)| *choice).ok_or_else(|| {
@@ -104,9 +104,9 @@ macro_rules! words {
                 })
             }
 
-            fn node(&self) -> $crate::diary::fields::Node<'_> {
+            fn node(&self) -> $crate::diary::fields::WrittenValue<'_> {
                 let found = Self::WORDS.iter().find(|(_, choice)| choice == self);
-                $crate::diary::fields::Node::Text(found.map_or("", |(word, _)| word))
+                $crate::diary::fields::WrittenValue::Text(found.map_or("", |(word, _)| word))
             }
 
             fn usual() -> Self {

@@ -8,11 +8,11 @@ use serde_json::{Map, Value};
 pub(super) type Extra = Map<String, Value>;
 
 /// What can stand in a field.
-pub(super) trait Field: Sized {
+pub(super) trait FieldValue: Sized {
     /// Reads it.
     fn read(value: Value) -> Result<Self, Wrong>;
     /// As it is written.
-    fn node(&self) -> Node<'_>;
+    fn node(&self) -> WrittenValue<'_>;
     /// What is understood where nothing is written.
     fn usual() -> Self;
     /// Whether it need not be written.
@@ -24,20 +24,20 @@ pub(super) trait Field: Sized {
 /// A record: its fields in the order in which they are written.
 pub(super) trait Fields {
     /// Gives each field that is written to `put`, with its name.
-    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>));
+    fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>));
 }
 
 /// A list of things that can be written.
-pub(super) trait List {
+pub(super) trait WrittenList {
     /// How many.
     fn count(&self) -> usize;
     /// One of them.
-    fn at(&self, k: usize) -> Node<'_>;
+    fn at(&self, k: usize) -> WrittenValue<'_>;
 }
 
 /// A part of the file as it is written: of few types, whatever the records are, so that the code that writes them
 /// is there once.
-pub(super) enum Node<'a> {
+pub(super) enum WrittenValue<'a> {
     /// Nothing.
     Null,
     /// A switch.
@@ -55,12 +55,12 @@ pub(super) enum Node<'a> {
     /// What is not known here.
     Plain(&'a Value),
     /// A list.
-    List(&'a dyn List),
+    List(&'a dyn WrittenList),
     /// A record.
     Record(&'a dyn Fields),
 }
 
-impl Serialize for Node<'_> {
+impl Serialize for WrittenValue<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         match self {
             Self::Null => to.serialize_unit(),
@@ -126,12 +126,12 @@ impl std::fmt::Display for Wrong {
 }
 
 /// A record that is being read. The first field that cannot be read is what is wrong with it.
-pub(super) struct Reader {
+pub(super) struct RecordReader {
     of: Extra,
     wrong: Option<Wrong>,
 }
 
-impl Reader {
+impl RecordReader {
     /// Of an object; of nothing, and wrong, where it is none.
     pub(super) fn of(value: Value) -> Self {
         match value {
@@ -141,7 +141,7 @@ impl Reader {
     }
 
     /// A field that must be there.
-    pub(super) fn needs<T: Field>(&mut self, name: &str) -> T {
+    pub(super) fn needs<T: FieldValue>(&mut self, name: &str) -> T {
         match self.of.remove(name) {
             Some(value) => self.read(name, value),
             None => self.refused(Wrong::because("missing").within(name)),
@@ -149,18 +149,18 @@ impl Reader {
     }
 
     /// A field that may be absent.
-    pub(super) fn may<T: Field>(&mut self, name: &str) -> T {
+    pub(super) fn may<T: FieldValue>(&mut self, name: &str) -> T {
         match self.of.remove(name) {
             Some(value) => self.read(name, value),
             None => T::usual(),
         }
     }
 
-    fn read<T: Field>(&mut self, name: &str, value: Value) -> T {
+    fn read<T: FieldValue>(&mut self, name: &str, value: Value) -> T {
         T::read(value).unwrap_or_else(|wrong| self.refused(wrong.within(name)))
     }
 
-    fn refused<T: Field>(&mut self, wrong: Wrong) -> T {
+    fn refused<T: FieldValue>(&mut self, wrong: Wrong) -> T {
         self.wrong.get_or_insert(wrong);
         T::usual()
     }
@@ -177,17 +177,17 @@ impl Reader {
 }
 
 /// Gives the fields that are not known here to `put`.
-pub(super) fn put_rest(rest: &Extra, put: &mut dyn FnMut(&str, Node<'_>)) {
+pub(super) fn put_rest(rest: &Extra, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
     for (name, value) in rest {
-        put(name, Node::Plain(value));
+        put(name, WrittenValue::Plain(value));
     }
 }
 
 /// Gives a field to `put`, unless it need not be written.
-pub(super) fn put_unless_usual<T: Field>(
+pub(super) fn put_unless_usual<T: FieldValue>(
     name: &str,
     field: &T,
-    put: &mut dyn FnMut(&str, Node<'_>),
+    put: &mut dyn FnMut(&str, WrittenValue<'_>),
 ) {
     if !field.is_usual() {
         put(name, field.node());

@@ -33,7 +33,7 @@ pub fn read_with<'a>(text: &'a str, due: Pause<'a>) -> Work<'a, Result<Diary, Di
 
 async fn read_in_parts(text: &str, due: Pause<'_>) -> Option<Diary> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let List { whole, items } = list_of_sessions(text, due).await?;
+    let SessionList { whole, items } = list_of_sessions(text, due).await?;
     let rest = [text.get(..whole.start)?, text.get(whole.end..)?].concat();
     let envelope: Envelope = serde_json::from_str(&rest).ok()?;
     if !is_ours(&rest, &envelope) || !matches!(envelope.version(), Some(3 | VERSION)) {
@@ -49,7 +49,7 @@ async fn read_in_parts(text: &str, due: Pause<'_>) -> Option<Diary> {
 }
 
 /// Where the sessions of a file stand.
-struct List {
+struct SessionList {
     /// All between the brackets.
     whole: Range<usize>,
     items: Vec<Range<usize>>,
@@ -57,11 +57,11 @@ struct List {
 
 /// Finds the sessions in a file; none where there is no list of them, or not just one. Whether what stands there is
 /// JSON is seen when it is read, the list's rest with a list of none in its place.
-async fn list_of_sessions(text: &str, due: Pause<'_>) -> Option<List> {
+async fn list_of_sessions(text: &str, due: Pause<'_>) -> Option<SessionList> {
     let (mut depth, mut in_text, mut is_escaped) = (0_usize, false, false);
     // The last text of the file's own record, and whether a value of that name follows.
     let (mut name, mut is_value) = (0..0, false);
-    let mut list: Option<List> = None;
+    let mut list: Option<SessionList> = None;
     let mut item: Option<usize> = None;
     for (at, byte) in text.bytes().enumerate() {
         if at % BYTES == 0 {
@@ -101,7 +101,7 @@ async fn list_of_sessions(text: &str, due: Pause<'_>) -> Option<List> {
                         return None;
                     }
                     item = Some(at + 1);
-                    list = Some(List { whole: at + 1..at + 1, items: Vec::new() });
+                    list = Some(SessionList { whole: at + 1..at + 1, items: Vec::new() });
                 }
             }
             b',' | b']' | b'}' => {

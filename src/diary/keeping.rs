@@ -16,7 +16,7 @@ const SAME_FILL: f64 = 0.5e-3;
 
 /// How a reading stands in a session.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Standing<'a> {
+pub enum ReadingStatus<'a> {
     /// It is not in it, or something has happened to the boat since.
     New,
     /// It is the last thing that was kept: by this entry.
@@ -27,7 +27,7 @@ pub enum Standing<'a> {
 
 impl SessionRecord {
     /// How a reading stands in this session. Notes, pictures and checks between change nothing.
-    pub fn standing(&self, reading: &ReadingRecord) -> Standing<'_> {
+    pub fn standing(&self, reading: &ReadingRecord) -> ReadingStatus<'_> {
         let mut done = Vec::new();
         for entry in self.entries.iter().rev() {
             match &entry.what {
@@ -37,16 +37,16 @@ impl SessionRecord {
                 Entry::Reading(last) if last.is_same(reading) => {
                     let its_own = |after: &&str| after.is_empty() || **after == entry.id;
                     return match done.as_slice() {
-                        [] => Standing::Kept(entry),
-                        all if all.iter().all(its_own) => Standing::Done(entry),
-                        _ => Standing::New,
+                        [] => ReadingStatus::Kept(entry),
+                        all if all.iter().all(its_own) => ReadingStatus::Done(entry),
+                        _ => ReadingStatus::New,
                     };
                 }
                 Entry::Reading(_) | Entry::Run(_) => break,
                 _ => {}
             }
         }
-        Standing::New
+        ReadingStatus::New
     }
 
     /// The last reading of it, unless something was done to the boat since.
@@ -62,9 +62,9 @@ impl SessionRecord {
     /// already stays where it is, and has the advice that was given last.
     pub fn keep(&mut self, reading: ReadingRecord, id: String, at: String) -> String {
         let kept = match self.standing(&reading) {
-            Standing::Done(entry) => return entry.id.clone(),
-            Standing::Kept(entry) => Some(entry.id.clone()),
-            Standing::New => None,
+            ReadingStatus::Done(entry) => return entry.id.clone(),
+            ReadingStatus::Kept(entry) => Some(entry.id.clone()),
+            ReadingStatus::New => None,
         };
         let Some(kept) = kept else {
             let what = Entry::Reading(Box::new(reading));

@@ -141,7 +141,7 @@ impl Diary {
     /// that gets another identity follow it.
     async fn arrange<'a>(
         &self,
-        (boats, sessions, checks): Lists<'a>,
+        (boats, sessions, checks): OtherLists<'a>,
         due: Pause<'_>,
     ) -> Arranged<'a> {
         // Sessions and checks of a boat that is gone must not come to belong to another one.
@@ -176,7 +176,7 @@ impl Diary {
 }
 
 /// The lists of another file.
-type Lists<'a> = (Vec<BoatRecord>, Vec<Cow<'a, SessionRecord>>, Vec<ChecksRecord>);
+type OtherLists<'a> = (Vec<BoatRecord>, Vec<Cow<'a, SessionRecord>>, Vec<ChecksRecord>);
 
 /// The records of another file in their places.
 struct Arranged<'a> {

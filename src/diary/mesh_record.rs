@@ -1,7 +1,7 @@
 //! A mesh in the file: lists of vertices and triangles, checked once and then shared.
 
 use super::field_tables::by_serde;
-use super::fields::{Field, Fields, List, Node, Reader, Wrong};
+use super::fields::{FieldValue, Fields, RecordReader, WrittenList, WrittenValue, Wrong};
 use crate::geometry::{Mesh, MeshError};
 use nalgebra::Vector3;
 use serde_json::Value;
@@ -11,12 +11,12 @@ use std::sync::Arc;
 /// cannot be used is kept as it is.
 #[derive(Debug, Clone)]
 pub struct MeshRecord {
-    found: Result<Arc<Mesh>, (Arc<Lists>, MeshError)>,
+    found: Result<Arc<Mesh>, (Arc<MeshLists>, MeshError)>,
     id: u64,
 }
 
 #[derive(Debug, Clone, PartialEq)]
-struct Lists {
+struct MeshLists {
     vertices_m: Vec<[f64; 3]>,
     faces: Vec<[u32; 3]>,
 }
@@ -67,8 +67,8 @@ impl PartialEq for MeshRecord {
     }
 }
 
-impl From<Lists> for MeshRecord {
-    fn from(lists: Lists) -> Self {
+impl From<MeshLists> for MeshRecord {
+    fn from(lists: MeshLists) -> Self {
         let id = content_id(lists.vertices_m.iter().copied(), &lists.faces);
         let vertices = lists.vertices_m.iter().map(|&v| Vector3::from(v)).collect();
         let found = match Mesh::closed(vertices, lists.faces.clone()) {
@@ -81,34 +81,34 @@ impl From<Lists> for MeshRecord {
 
 impl MeshRecord {
     /// The mesh whose lists stand among the fields of a record.
-    pub(super) fn taken_from(reader: &mut Reader) -> Self {
+    pub(super) fn taken_from(reader: &mut RecordReader) -> Self {
         let (vertices_m, faces) = (reader.needs("vertices_m"), reader.needs("faces"));
-        Lists { vertices_m, faces }.into()
+        MeshLists { vertices_m, faces }.into()
     }
 }
 
-impl Field for MeshRecord {
+impl FieldValue for MeshRecord {
     fn read(value: Value) -> Result<Self, Wrong> {
-        let mut reader = Reader::of(value);
+        let mut reader = RecordReader::of(value);
         let mesh = Self::taken_from(&mut reader);
         reader.done(mesh)
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Record(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Record(self)
     }
 
     fn usual() -> Self {
-        Lists { vertices_m: Vec::new(), faces: Vec::new() }.into()
+        MeshLists { vertices_m: Vec::new(), faces: Vec::new() }.into()
     }
 }
 
 impl Fields for MeshRecord {
-    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+    fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
         match &self.found {
             Ok(mesh) => {
-                put("vertices_m", Node::List(&Triples(mesh.vertices())));
-                put("faces", Node::List(&Triples(mesh.faces())));
+                put("vertices_m", WrittenValue::List(&Triples(mesh.vertices())));
+                put("faces", WrittenValue::List(&Triples(mesh.faces())));
             }
             Err((lists, _)) => {
                 put("vertices_m", lists.vertices_m.node());
@@ -121,23 +121,23 @@ impl Fields for MeshRecord {
 /// The lists of a mesh that is shared.
 struct Triples<'a, T>(&'a [T]);
 
-impl List for Triples<'_, Vector3<f64>> {
+impl WrittenList for Triples<'_, Vector3<f64>> {
     fn count(&self) -> usize {
         self.0.len()
     }
 
-    fn at(&self, k: usize) -> Node<'_> {
-        self.0.get(k).map_or(Node::Null, |vertex| Node::Numbers(vertex.as_slice()))
+    fn at(&self, k: usize) -> WrittenValue<'_> {
+        self.0.get(k).map_or(WrittenValue::Null, |vertex| WrittenValue::Numbers(vertex.as_slice()))
     }
 }
 
-impl List for Triples<'_, [u32; 3]> {
+impl WrittenList for Triples<'_, [u32; 3]> {
     fn count(&self) -> usize {
         self.0.len()
     }
 
-    fn at(&self, k: usize) -> Node<'_> {
-        self.0.get(k).map_or(Node::Null, |face| Node::Counts(face))
+    fn at(&self, k: usize) -> WrittenValue<'_> {
+        self.0.get(k).map_or(WrittenValue::Null, |face| WrittenValue::Counts(face))
     }
 }
 

@@ -76,7 +76,7 @@ pub use file::{DiaryError, is_of_later_version, read, write};
 pub use found_record::{EstimateRecord, ForetoldMark, ForetoldRecord, FoundRecord, UnknownRecord};
 pub use in_parts::{read_with, write_with};
 pub use join::join;
-pub use keeping::Standing;
+pub use keeping::ReadingStatus;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
 pub use mass_sums::{MassSum, MassSums, PartFigures, Weighed};
@@ -103,5 +103,5 @@ pub use settings::{
 pub use solid::{AxisRecord, SolidRecord};
 pub use state::{meshes_named, state_of};
 pub use tank_record::{BulkheadRecord, BulkheadWayRecord, EndRecord, TankKindRecord, TankRecord};
-pub use template::{TEMPLATES, Template};
+pub use template::{BoatTemplate, TEMPLATES};
 pub use trend::{Quantity, Trend, TrendPoint, TrendRow};

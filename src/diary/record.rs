@@ -4,7 +4,7 @@ use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
 use super::draft::Draft;
 use super::field_tables::table;
-use super::fields::{Extra, Field};
+use super::fields::{Extra, FieldValue};
 use super::mesh_record::MeshRecord;
 use super::missing_record::MissingRecord;
 use super::part_record::MaterialRecord;

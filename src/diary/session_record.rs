@@ -3,7 +3,7 @@
 use super::checks::{CheckRecord, CheckTime};
 use super::doing::DeedRecord;
 use super::field_tables::{by_serde, fields};
-use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, put_rest};
+use super::fields::{Extra, FieldValue, Fields, RecordReader, WrittenValue, Wrong, put_rest};
 use super::reading_record::ReadingRecord;
 use serde_json::Value;
 
@@ -234,9 +234,9 @@ fields!(LeanRecord {
     .. extra
 });
 
-impl Field for EntryRecord {
+impl FieldValue for EntryRecord {
     fn read(value: Value) -> Result<Self, Wrong> {
-        let mut of = Reader::of(value);
+        let mut of = RecordReader::of(value);
         let (id, at) = (of.needs("id"), of.needs("at"));
         // An entry is one thing: what else stands in it is kept as fields that are not known.
         let what = if let Some(reading) = of.may("reading") {
@@ -260,8 +260,8 @@ impl Field for EntryRecord {
         of.done(Self { id, at, what, extra })
     }
 
-    fn node(&self) -> Node<'_> {
-        Node::Record(self)
+    fn node(&self) -> WrittenValue<'_> {
+        WrittenValue::Record(self)
     }
 
     fn usual() -> Self {
@@ -270,7 +270,7 @@ impl Field for EntryRecord {
 }
 
 impl Fields for EntryRecord {
-    fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+    fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
         put("id", self.id.node());
         put("at", self.at.node());
         match &self.what {

@@ -1,7 +1,9 @@
 //! Solids as they are written in the file.
 
 use super::field_tables::{by_serde, table, words};
-use super::fields::{Extra, Field, Fields, Node, Reader, Wrong, one_of, put_rest};
+use super::fields::{
+    Extra, FieldValue, Fields, RecordReader, WrittenValue, Wrong, one_of, put_rest,
+};
 use super::mesh_record::MeshRecord;
 use crate::frame::Position;
 use crate::geometry::{Axis, MeshError, Solid, Station};
@@ -90,14 +92,14 @@ pub enum SolidRecord {
 /// The table of solids: the word for each in the file, and its fields as in [`fields`](super::fields::fields).
 macro_rules! solids {
     ($($solid:ident $word:literal { $($kind:ident $field:ident,)* })*) => {
-        impl Field for SolidRecord {
+        impl FieldValue for SolidRecord {
             fn read(value: Value) -> Result<Self, Wrong> {
                 let Value::Object(all) = value else { return Err(Wrong::wanted("a solid")) };
                 let mut all = all.into_iter();
                 let (Some((word, value)), None) = (all.next(), all.next()) else {
                     return Err(Wrong::wanted("one solid"));
                 };
-                let mut reader = Reader::of(value);
+                let mut reader = RecordReader::of(value);
                 let solid = match word.as_str() {
                     $($word => Self::$solid {
                         $($field: solids!(@read $kind reader, stringify!($field)),)*
@@ -108,8 +110,8 @@ macro_rules! solids {
                 reader.done(solid).map_err(|wrong| wrong.within(&word))
             }
 
-            fn node(&self) -> Node<'_> {
-                Node::Record(self)
+            fn node(&self) -> WrittenValue<'_> {
+                WrittenValue::Record(self)
             }
 
             fn usual() -> Self {
@@ -118,16 +120,16 @@ macro_rules! solids {
         }
 
         impl Fields for SolidRecord {
-            fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+            fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
                 let word = match self {
                     $(Self::$solid { .. } => $word,)*
                 };
-                put(word, Node::Record(&Sizes(self)));
+                put(word, WrittenValue::Record(&Sizes(self)));
             }
         }
 
         impl Fields for Sizes<'_> {
-            fn each(&self, put: &mut dyn FnMut(&str, Node<'_>)) {
+            fn each(&self, put: &mut dyn FnMut(&str, WrittenValue<'_>)) {
                 match self.0 {
                     $(SolidRecord::$solid { $($field,)* extra } => {
                         $(solids!(@put $kind *$field, stringify!($field), put);)*

@@ -4,7 +4,9 @@ use super::field_tables::{fields, words};
 use super::fields::Extra;
 use super::part_record::place;
 use super::solid::SolidRecord;
-use crate::boat::{Bulkhead, End, Housing, Piston, Stop, Tank, TankKind, Way};
+use crate::boat::{
+    Bulkhead, BulkheadDirection, FillLimit, Housing, Piston, Tank, TankEnd, TankKind,
+};
 use crate::geometry::MeshError;
 
 /// How a bulkhead stands.
@@ -153,16 +155,16 @@ impl TankRecord {
             TankKindRecord::Open => TankKind::Open,
             TankKindRecord::Piston => TankKind::Piston(Piston {
                 inlet: match self.inlet.unwrap_or_default() {
-                    EndRecord::Aft => End::Aft,
-                    EndRecord::Fore => End::Fore,
+                    EndRecord::Aft => TankEnd::Aft,
+                    EndRecord::Fore => TankEnd::Fore,
                 },
                 mass: self.piston_mass_kg.unwrap_or(0.0),
             }),
             TankKindRecord::Bag => TankKind::Bag,
             TankKindRecord::Sealed => {
                 TankKind::Sealed(match (self.pump_pressure_pa, self.stop_depth_m) {
-                    (None, Some(depth)) => Stop::Depth(depth),
-                    (pump, _) => Stop::Pump(pump.unwrap_or(0.0)),
+                    (None, Some(depth)) => FillLimit::Depth(depth),
+                    (pump, _) => FillLimit::Pump(pump.unwrap_or(0.0)),
                 })
             }
         }
@@ -199,8 +201,8 @@ impl BulkheadRecord {
     fn bulkhead(&self) -> Bulkhead {
         Bulkhead {
             way: match self.way {
-                BulkheadWayRecord::Lengthwise => Way::Lengthwise,
-                BulkheadWayRecord::Transverse => Way::Transverse,
+                BulkheadWayRecord::Lengthwise => BulkheadDirection::Lengthwise,
+                BulkheadWayRecord::Transverse => BulkheadDirection::Transverse,
             },
             at: self.at_m,
         }
@@ -222,8 +224,8 @@ impl From<&Tank> for TankRecord {
             TankKind::Open => TankKindRecord::Open,
             TankKind::Piston(piston) => {
                 inlet = Some(match piston.inlet {
-                    End::Aft => EndRecord::Aft,
-                    End::Fore => EndRecord::Fore,
+                    TankEnd::Aft => EndRecord::Aft,
+                    TankEnd::Fore => EndRecord::Fore,
                 });
                 piston_mass_kg = Some(piston.mass);
                 TankKindRecord::Piston
@@ -231,8 +233,8 @@ impl From<&Tank> for TankRecord {
             TankKind::Bag => TankKindRecord::Bag,
             TankKind::Sealed(stop) => {
                 match stop {
-                    Stop::Pump(pressure) => pump_pressure_pa = Some(pressure),
-                    Stop::Depth(depth) => stop_depth_m = Some(depth),
+                    FillLimit::Pump(pressure) => pump_pressure_pa = Some(pressure),
+                    FillLimit::Depth(depth) => stop_depth_m = Some(depth),
                 }
                 TankKindRecord::Sealed
             }
@@ -266,8 +268,8 @@ impl From<&Bulkhead> for BulkheadRecord {
     fn from(bulkhead: &Bulkhead) -> Self {
         Self {
             way: match bulkhead.way {
-                Way::Lengthwise => BulkheadWayRecord::Lengthwise,
-                Way::Transverse => BulkheadWayRecord::Transverse,
+                BulkheadDirection::Lengthwise => BulkheadWayRecord::Lengthwise,
+                BulkheadDirection::Transverse => BulkheadWayRecord::Transverse,
             },
             at_m: bulkhead.at,
             extra: Extra::new(),

@@ -5,7 +5,7 @@ use super::file::{DiaryError, read};
 
 /// A boat that comes with the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Template {
+pub struct BoatTemplate {
     /// Its name, that of a water bird.
     pub name: &'static str,
     /// Its file.
@@ -15,18 +15,18 @@ pub struct Template {
 /// The boats that come with the app. Each floats level at its marks in fresh water of 20 °C and
 /// hangs upright; all but the Coot, whose tank is to show why, stay so on the way.
 /// `tests/data/template` has what an independent program says of them.
-pub const TEMPLATES: [Template; 4] = [
+pub const TEMPLATES: [BoatTemplate; 4] = [
     // 1.4 m, long and thin: a flooded hull around one dry cylinder.
-    Template { name: "Heron", text: include_str!("template/heron.json") },
+    BoatTemplate { name: "Heron", text: include_str!("template/heron.json") },
     // 0.6 m, short and fat: a dry hull between two saddle tanks.
-    Template { name: "Eider", text: include_str!("template/eider.json") },
+    BoatTemplate { name: "Eider", text: include_str!("template/eider.json") },
     // 0.4 m, small and wet throughout: foam carries it.
-    Template { name: "Smew", text: include_str!("template/smew.json") },
+    BoatTemplate { name: "Smew", text: include_str!("template/smew.json") },
     // 0.8 m, a wide flat tank: sits well afloat and under, leans on the way.
-    Template { name: "Coot", text: include_str!("template/coot.json") },
+    BoatTemplate { name: "Coot", text: include_str!("template/coot.json") },
 ];
 
-impl Template {
+impl BoatTemplate {
     /// The boat, as the ledger has it.
     ///
     /// # Errors

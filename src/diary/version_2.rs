@@ -1,7 +1,7 @@
 //! Files of versions 1 and 2: readings stood in one list, each with its boat. Every day with one
 //! boat becomes a session. Version 1 lacks only fields that may be absent.
 
-use super::fields::{Extra, Field, Reader, Wrong};
+use super::fields::{Extra, FieldValue, RecordReader, Wrong};
 use super::reading_record::ReadingRecord;
 use super::record::{Diary, check_identities};
 use super::session_record::{Entry, EntryRecord, SessionRecord};
@@ -18,7 +18,7 @@ struct ReadingOfVersion2 {
 
 impl ReadingOfVersion2 {
     fn read(value: Value) -> Result<Self, Wrong> {
-        let mut of = Reader::of(value);
+        let mut of = RecordReader::of(value);
         let (id, boat, kept_at) = (of.needs("id"), of.needs("boat"), of.needs("kept_at"));
         let reading = ReadingRecord::read(Value::Object(of.rest()));
         of.done(())?;
@@ -28,7 +28,7 @@ impl ReadingOfVersion2 {
 
 /// The diary of a text of version 1 or 2; the reason if it is none.
 pub(super) fn read_version_2(text: &str) -> Result<Diary, String> {
-    let mut old = Reader::of(serde_json::from_str(text).map_err(|e| e.to_string())?);
+    let mut old = RecordReader::of(serde_json::from_str(text).map_err(|e| e.to_string())?);
     let _of_the_file: (String, u64) = (old.needs("format"), old.needs("version"));
     let readings: Vec<Value> = old.may("readings");
     let readings = readings.into_iter().map(ReadingOfVersion2::read).collect::<Result<Vec<_>, _>>();

@@ -3,7 +3,7 @@
 
 use super::dive_record::SEEN;
 use super::field_tables::table;
-use super::fields::{Extra, Field};
+use super::fields::{Extra, FieldValue};
 use super::record::Diary;
 use super::session_record::{Entry, EntryRecord, LeanRecord, SessionRecord};
 use super::state::state_of;

@@ -104,8 +104,8 @@ fn move_tank(tank: &mut Tank, by: Vector3<f64>) {
     tank.flood = tank.flood.map(|at| moved(at, by));
     for bulkhead in &mut tank.bulkheads {
         bulkhead.at += match bulkhead.way {
-            crate::boat::Way::Lengthwise => by.y,
-            crate::boat::Way::Transverse => by.x,
+            crate::boat::BulkheadDirection::Lengthwise => by.y,
+            crate::boat::BulkheadDirection::Transverse => by.x,
         };
     }
 }
@@ -119,7 +119,7 @@ fn reshape(tank: &mut Tank, cavity: &Solid) {
         tank.flood = tank.flood.map(|at| inside(at, bounds));
         // A bulkhead that would not pass through the new space has nothing to part.
         tank.bulkheads.retain(|b| {
-            let k = usize::from(b.way == crate::boat::Way::Lengthwise);
+            let k = usize::from(b.way == crate::boat::BulkheadDirection::Lengthwise);
             bounds.low[k] < b.at && b.at < bounds.high[k]
         });
     }

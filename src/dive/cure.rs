@@ -6,7 +6,7 @@ use super::change::Change;
 use super::gm_loss::{GmLoss, LossCause};
 use super::room::Room;
 use super::summary::{LEANS, Summary};
-use crate::boat::{Boat, Bulkhead, Tank, Way};
+use crate::boat::{Boat, Bulkhead, BulkheadDirection, Tank};
 use crate::fit::Lean;
 use crate::float::{Container, FloatModel, Heading, Order};
 use crate::geometry::{Axis, Solid};
@@ -270,7 +270,8 @@ impl Room {
     /// A bulkhead in the middle of the broadest of a tank's compartments.
     fn middle_of(&self, number: usize, tank: &Tank) -> Option<Bulkhead> {
         let (low, high) = self.breadth_of_tank(number)?;
-        let own = tank.bulkheads.iter().filter(|b| b.way == Way::Lengthwise).map(|b| b.at);
+        let own =
+            tank.bulkheads.iter().filter(|b| b.way == BulkheadDirection::Lengthwise).map(|b| b.at);
         let mut walls: Vec<f64> = own.chain([low, high]).collect();
         walls.sort_by(f64::total_cmp);
         let gaps = walls.windows(2).filter_map(|pair| match pair {
@@ -278,6 +279,6 @@ impl Room {
             _ => None,
         });
         let (_, at) = gaps.max_by(|a, b| a.0.total_cmp(&b.0))?;
-        Some(Bulkhead { way: Way::Lengthwise, at })
+        Some(Bulkhead { way: BulkheadDirection::Lengthwise, at })
     }
 }

@@ -24,8 +24,8 @@ const MIDDLE: f64 = 0.05;
 #[derive(Debug, Clone)]
 pub(super) struct Room {
     whole: Bounds,
-    parts: Vec<Option<Thing>>,
-    tanks: Vec<Option<Thing>>,
+    parts: Vec<Option<Occupant>>,
+    tanks: Vec<Option<Occupant>>,
     /// The boxes of what can hold other things.
     holders: Vec<Bounds>,
     /// The top of the largest part, metres: what stands higher is mast or sail.
@@ -34,7 +34,7 @@ pub(super) struct Room {
 
 /// Something with a place.
 #[derive(Debug, Clone, Copy)]
-struct Thing {
+struct Occupant {
     bounds: Bounds,
     mass: f64,
     /// What it displaces, m³.
@@ -71,7 +71,7 @@ impl Room {
                 let is_small = fills < STRUCTURE * model.total_volume();
                 let volume = nesting.displaced_by_part(k).map_or(0.0, |m| m.volume());
                 let moves = is_small && !holds_another(bounds, boat, part.centre.vector());
-                Some(Thing { bounds, mass: part.mass, volume, is_point: mesh.is_none(), moves })
+                Some(Occupant { bounds, mass: part.mass, volume, is_point: mesh.is_none(), moves })
             })
             .collect();
         let tanks = boat
@@ -81,7 +81,7 @@ impl Room {
                 let mesh = tank.cavity.mesh(Fineness::WORK).ok()?;
                 let volume = if tank.housing == Housing::InTheWet { mesh.volume() } else { 0.0 };
                 let bounds = mesh.bounds();
-                Some(Thing {
+                Some(Occupant {
                     bounds,
                     mass: tank.empty_mass(),
                     volume,
@@ -93,7 +93,7 @@ impl Room {
         Self { whole, parts, tanks, holders, deck }
     }
 
-    fn part(&self, part: usize) -> Option<&Thing> {
+    fn part(&self, part: usize) -> Option<&Occupant> {
         self.parts.get(part)?.as_ref()
     }
 

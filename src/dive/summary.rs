@@ -7,7 +7,7 @@ use crate::unit::{DEGREE, MILLIMETRE};
 
 /// A figure and where on the way it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
+pub struct WayPoint {
     /// Number of its row in the sweep.
     pub row: usize,
     /// Fill there, 0 to 1.
@@ -20,16 +20,16 @@ pub struct Point {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worst {
     /// Least GM across with the heel held at zero, metres.
-    pub gm: Point,
+    pub gm: WayPoint,
     /// Greatest lean to either side, radians; positive to starboard.
-    pub lean: Point,
+    pub lean: WayPoint,
     /// Greatest trim either way, radians; positive bow down.
-    pub trim: Point,
+    pub trim: WayPoint,
 }
 
 /// The boat at one end of the way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct End {
+pub struct WayEnd {
     /// Lean, radians; positive to starboard.
     pub heel: f64,
     /// Trim, radians; positive bow down.
@@ -43,7 +43,7 @@ pub struct End {
     pub mark: Option<f64>,
 }
 
-impl End {
+impl WayEnd {
     fn of(row: &SweepRow, marks: &[Mark]) -> Self {
         let pose = row.pose();
         let above = |m: &Mark| pose.water_height_at(m.at.x(), m.at.y()) - m.at.z();
@@ -64,9 +64,9 @@ pub struct Summary {
     /// Where it is worst.
     pub worst: Worst,
     /// The first row.
-    pub start: End,
+    pub start: WayEnd,
     /// The last row.
-    pub end: End,
+    pub end: WayEnd,
     /// Seconds with a lean of more than [`LEANS`], or with no stability upright.
     pub leaning: f64,
     /// Seconds from the start to the end.
@@ -83,13 +83,13 @@ impl Summary {
         let rows = &sweep.rows;
         let (first, last) = (rows.first()?, rows.last()?);
         let most = |key: fn(&SweepRow) -> f64, badness: fn(f64) -> f64| {
-            let mut best: Option<Point> = None;
+            let mut best: Option<WayPoint> = None;
             for (row, r) in rows.iter().enumerate() {
                 let value = key(r);
                 // The first of equals, and of what differs by rounding.
-                let worse = |b: Point| badness(value) > badness(b.value) + 1e-9;
+                let worse = |b: WayPoint| badness(value) > badness(b.value) + 1e-9;
                 if best.is_none_or(worse) {
-                    best = Some(Point { row, fill: r.fill, value });
+                    best = Some(WayPoint { row, fill: r.fill, value });
                 }
             }
             best
@@ -105,8 +105,8 @@ impl Summary {
                 lean: most(|r| r.pose().heel(), f64::abs)?,
                 trim: most(|r| r.pose().trim(), f64::abs)?,
             },
-            start: End::of(first, marks),
-            end: End::of(last, marks),
+            start: WayEnd::of(first, marks),
+            end: WayEnd::of(last, marks),
             leaning: leaning.fold(0.0, |all, seconds| all + seconds),
             lasts: last.time,
             capsizes: sweep.events.iter().any(|e| e.what == Happening::Capsizes),
@@ -126,7 +126,7 @@ impl Summary {
 
 /// What a change does to a way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Verdict {
+pub struct CureEffect {
     /// It leaned before and does not now.
     pub cures: bool,
     /// It leans less, or not as long, by more than can be made out.
@@ -141,7 +141,7 @@ const ANGLE_CHANGE: f64 = 0.5 * DEGREE;
 /// Heavy by less than this a boat does not go under, kg.
 const GOES_UNDER: f64 = 0.0;
 
-impl Verdict {
+impl CureEffect {
     /// Of the way `after` a change against that `before` it; `beam` in metres.
     pub fn of(before: &Summary, after: &Summary, beam: f64) -> Self {
         let lean =
@@ -161,7 +161,7 @@ impl Verdict {
     }
 }
 
-fn is_spoilt(before: &End, after: &End) -> bool {
+fn is_spoilt(before: &WayEnd, after: &WayEnd) -> bool {
     let more = |a: f64, b: f64, by: f64| b.abs() - a.abs() > by;
     let mark = match (before.mark, after.mark) {
         (Some(a), Some(b)) => more(a, b, MARK_CHANGE),
@@ -176,12 +176,12 @@ fn is_spoilt(before: &End, after: &End) -> bool {
 
 /// Orders changes by what they do, the best first: those that cure without spoiling the trim, by
 /// the least GM they leave; then those that only help; then the rest.
-pub fn rank(one: (&Verdict, &Summary), other: (&Verdict, &Summary)) -> std::cmp::Ordering {
-    let class = |v: &Verdict| match v {
-        Verdict { cures: true, spoils: false, .. } => 0,
-        Verdict { helps: true, spoils: false, .. } => 1,
-        Verdict { cures: true, .. } => 2,
-        Verdict { helps: true, .. } => 3,
+pub fn rank(one: (&CureEffect, &Summary), other: (&CureEffect, &Summary)) -> std::cmp::Ordering {
+    let class = |v: &CureEffect| match v {
+        CureEffect { cures: true, spoils: false, .. } => 0,
+        CureEffect { helps: true, spoils: false, .. } => 1,
+        CureEffect { cures: true, .. } => 2,
+        CureEffect { helps: true, .. } => 3,
         _ => 4,
     };
     let by_class = class(one.0).cmp(&class(other.0));

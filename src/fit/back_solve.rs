@@ -8,7 +8,7 @@ use super::help::help;
 use super::known::Known;
 use super::lean::lean;
 use super::model_spread::ModelSpread;
-use super::problem::{Errors, Problem, State};
+use super::problem::{BoatAtRest, Errors, Problem};
 use super::untold::{is_held, prior_of_the_untold, untold};
 use crate::boat::Mark;
 use crate::float::{BoatError, FloatModel, N_ERRORS, heave};
@@ -132,7 +132,7 @@ fn finish(
     let aboard = moved_by_what_lay_aboard(problem);
     covariance += aboard;
     let of_reading = of_reading + aboard;
-    let Some(State { pose, .. }) = problem.state else { return Err(FitError::NoFit) };
+    let Some(BoatAtRest { pose, .. }) = problem.state else { return Err(FitError::NoFit) };
     let [mass_error, x, y, z] = problem.errors;
     let found = problem.model.with_error(mass_error, Vector3::new(x, y, z))?;
     let estimate = |k: usize, value: f64| Estimate::new(value, covariance[(k, k)].sqrt());

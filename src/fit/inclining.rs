@@ -1,6 +1,6 @@
 //! The inclining experiment: metacentric height from known weights moved across.
 
-use super::{Estimate, Line, LineError, fit_line};
+use super::{Estimate, FittedLine, LineError, fit_line};
 
 /// One state of the experiment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,7 +34,7 @@ pub struct Inclining {
     /// List with the weight amidships, radians.
     pub list: f64,
     /// The line of tan(heel) over moment.
-    pub line: Line,
+    pub line: FittedLine,
 }
 
 /// Metacentric height from at least three states: `GM = 1 / (displacement · slope of tan φ)`.

@@ -19,7 +19,7 @@ pub enum LineError {
 
 /// `y = intercept + slope · x`.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct FittedLine {
     /// Value at x = 0.
     pub intercept: Estimate,
     /// Rise per unit of x.
@@ -38,7 +38,7 @@ pub struct Line {
 ///
 /// # Errors
 /// [`LineError`] for fewer than three points, no span in x, or a coordinate that is not a number.
-pub fn fit_line(points: &[(f64, f64)]) -> Result<Line, LineError> {
+pub fn fit_line(points: &[(f64, f64)]) -> Result<FittedLine, LineError> {
     if points.len() < 3 {
         return Err(LineError::TooFew(points.len()));
     }
@@ -59,7 +59,7 @@ pub fn fit_line(points: &[(f64, f64)]) -> Result<Line, LineError> {
     let squares: f64 = residuals.iter().map(|r| r * r).sum();
     let residual_spread = (squares / (n - 2.0)).sqrt();
     let root = (1.0 / n + mean_x * mean_x / span).sqrt();
-    Ok(Line {
+    Ok(FittedLine {
         intercept: Estimate::new(intercept, residual_spread * root),
         slope: Estimate::new(slope, residual_spread / span.sqrt()),
         correlation: -mean_x / (span.sqrt() * root),

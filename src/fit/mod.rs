@@ -28,6 +28,6 @@ pub use inclining::{InclineError, Inclining, WeightMove, inclining};
 pub use known::Known;
 pub use lean::Lean;
 pub use lean_seen::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen};
-pub use line::{Line, LineError, fit_line};
+pub use line::{FittedLine, LineError, fit_line};
 pub use model_spread::ModelSpread;
 pub use on_the_way::{WayFit, WayFitError, fit_on_the_way, fit_on_the_way_with};

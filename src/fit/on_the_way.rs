@@ -9,8 +9,8 @@ use super::estimate::Estimate;
 use super::found::Contradiction;
 use super::lean_seen::LeanSeen;
 use super::model_spread::ModelSpread;
-use super::way_search::{Found, Search};
-use super::way_sight::Sight;
+use super::way_search::{Search, TriedBoat};
+use super::way_sight::PreparedSighting;
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::Pose;
 use crate::pause::{Pause, Work, at_once, pause};
@@ -156,7 +156,7 @@ async fn fitted(
     let mut sights = Vec::with_capacity(seen.len());
     for lean in seen {
         pause(due).await;
-        sights.push(Sight::of(filled, basin, *lean, blown.mass())?);
+        sights.push(PreparedSighting::of(filled, basin, *lean, blown.mass())?);
     }
     let before = Vector2::new(OFFSET_SPREAD * size.y, height);
     let blown_mass = blown.mass();
@@ -188,7 +188,7 @@ async fn fitted(
 /// A contradiction, put to the sighting without which the others agree best.
 async fn blamed(
     search: &mut Search<'_>,
-    found: &Found,
+    found: &TriedBoat,
     contradiction: Contradiction,
 ) -> Contradiction {
     match search.culprit(found).await {

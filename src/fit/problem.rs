@@ -17,14 +17,14 @@ const LEAST_RESERVE: f64 = 1e-4;
 
 /// The boat with some errors, at rest.
 #[derive(Debug, Clone)]
-pub(super) struct State {
+pub(super) struct BoatAtRest {
     errors: Errors,
     pub(super) pose: Pose,
     pub(super) residual: f64,
     pub(super) sensitivity: Option<Sensitivity>,
 }
 
-impl State {
+impl BoatAtRest {
     /// Where the boat will lie with other errors, to the first order: a start close to the end.
     fn towards(&self, errors: &Errors) -> Pose {
         let Some(sensitivity) = &self.sensitivity else { return self.pose };
@@ -68,7 +68,7 @@ pub(super) struct Problem<'a> {
     /// independent and have a spread of one: a square root of what was known.
     pub(super) known: DMatrix<f64>,
     pub(super) errors: Errors,
-    pub(super) state: Option<State>,
+    pub(super) state: Option<BoatAtRest>,
     pub(super) start: Pose,
 }
 
@@ -83,7 +83,7 @@ impl Problem<'_> {
         self.state = self.settled(start);
     }
 
-    fn settled(&self, start: Pose) -> Option<State> {
+    fn settled(&self, start: Pose) -> Option<BoatAtRest> {
         let [mass_error, x, y, z] = self.errors;
         let aboard: f64 = self.reading.aboard.iter().map(|a| a.mass).sum();
         let carried = self.reading.water_density * self.model.total_volume();
@@ -112,7 +112,7 @@ impl Problem<'_> {
         let residual = laden.residual_mass(basin.density);
         let under = self.reading.condition == Condition::Under;
         let sensitivity = sensitivity(&laden, basin, pose, under, uncertain);
-        Some(State { errors: self.errors, pose, residual, sensitivity })
+        Some(BoatAtRest { errors: self.errors, pose, residual, sensitivity })
     }
 
     /// Slopes of every observation by every error, each over the observation's spread.

@@ -4,7 +4,7 @@
 //! was tried before, each boat is let go from the heel that was seen, so that of two attitudes the
 //! one on that side is found and the sum of squares is a function of the unknowns alone.
 
-use super::way_sight::{Lever, Sight};
+use super::way_sight::{Lever, PreparedSighting};
 use crate::float::{Basin, FloatModel, Tolerance, UncertainWeight, sensitivity, settle_from};
 use crate::frame::Pose;
 use crate::pause::{Pause, pause};
@@ -32,7 +32,7 @@ const MOST_WIDER: u32 = 60;
 
 /// A boat that was tried.
 #[derive(Debug, Clone)]
-pub(super) struct Found {
+pub(super) struct TriedBoat {
     /// Offset and height, in their spreads.
     pub(super) unknowns: Vector2<f64>,
     /// How it lies at each sighting's fill.
@@ -46,7 +46,7 @@ pub(super) struct Found {
 }
 
 pub(super) struct Search<'a> {
-    pub(super) sights: Vec<Sight>,
+    pub(super) sights: Vec<PreparedSighting>,
     pub(super) basin: Basin,
     /// Mass of the boat whose centre of gravity is looked for, kg.
     pub(super) blown_mass: f64,
@@ -68,13 +68,13 @@ impl Search<'_> {
     }
 
     /// As [`Self::evaluate`], after a pause if one is due.
-    async fn tried(&self, unknowns: Vector2<f64>) -> Option<Found> {
+    async fn tried(&self, unknowns: Vector2<f64>) -> Option<TriedBoat> {
         pause(self.due).await;
         self.evaluate(unknowns)
     }
 
     /// The boat with these errors at every sighting's fill; none where it cannot be.
-    fn evaluate(&self, unknowns: Vector2<f64>) -> Option<Found> {
+    fn evaluate(&self, unknowns: Vector2<f64>) -> Option<TriedBoat> {
         // Also false when it is not a number.
         let near = unknowns.component_mul(&self.before).norm() < self.farthest;
         if !near {
@@ -82,7 +82,7 @@ impl Search<'_> {
         }
         let moment = self.moment(unknowns);
         let n_seen = self.sights.len();
-        let mut found = Found {
+        let mut found = TriedBoat {
             unknowns,
             poses: Vec::with_capacity(n_seen),
             misfits: Vec::with_capacity(n_seen),
@@ -120,7 +120,7 @@ impl Search<'_> {
 
     /// The best boat. The spreads of the heels are made again from the boat found with the last
     /// ones, since how much a fill matters depends on the boat.
-    pub(super) async fn solve(&mut self) -> Option<Found> {
+    pub(super) async fn solve(&mut self) -> Option<TriedBoat> {
         for sight in &mut self.sights {
             sight.spread = sight.seen.heel_spread;
         }
@@ -135,7 +135,7 @@ impl Search<'_> {
     /// The sighting without which the others agree best, of those that are odd at first sight, and
     /// how far it is, in its spread, from what they say. The misfits alone would often blame
     /// another: a wrong sighting draws the answer to itself.
-    pub(super) async fn culprit(&mut self, found: &Found) -> Option<(usize, f64)> {
+    pub(super) async fn culprit(&mut self, found: &TriedBoat) -> Option<(usize, f64)> {
         let mut best: Option<(f64, usize, f64)> = None;
         for which in found.oddest().into_iter().take(MOST_SUSPECTS) {
             self.left_out = Some(which);
@@ -154,7 +154,7 @@ impl Search<'_> {
     }
 
     /// The best boat with these spreads, from the best of several starts.
-    async fn best_from_all_starts(&self) -> Option<Found> {
+    async fn best_from_all_starts(&self) -> Option<TriedBoat> {
         let mut starts = vec![Vector2::zeros()];
         starts.extend(self.balanced());
         for height in START_HEIGHTS {
@@ -201,7 +201,7 @@ impl Search<'_> {
 
     /// Levenberg–Marquardt from a start, with the exact Jacobian; each step lowers the sum of
     /// squares. Where the heel has a bend the steps only become shorter.
-    async fn descend(&self, start: Found) -> Found {
+    async fn descend(&self, start: TriedBoat) -> TriedBoat {
         let mut found = start;
         let mut damping = 1e-3;
         for _ in 0..MOST_STEPS {
@@ -225,14 +225,14 @@ impl Search<'_> {
     }
 
     /// Gives each heel the spread that it has with that of its fill, for a boat like this.
-    async fn spread_by_fill(&mut self, found: &Found) {
+    async fn spread_by_fill(&mut self, found: &TriedBoat) {
         let moment = self.moment(found.unknowns);
         let heel_at = |boat: &FloatModel, pose: Pose| {
             let boat = boat.with_moment(moment).ok()?;
             let outcome = settle_from(&boat, self.basin, pose, &Tolerance::FINE).ok()?;
             Some(outcome.pose().heel())
         };
-        let by_fill = |sight: &Sight, pose: Pose| {
+        let by_fill = |sight: &PreparedSighting, pose: Pose| {
             let [(less, emptier), (more, fuller)] = &sight.ends;
             let apart = more - less;
             if apart <= 0.0 {
@@ -256,7 +256,7 @@ impl Search<'_> {
     /// Covariance of offset and height, m²: first order, and along each of its axes at least as
     /// wide, to either side, as one must go for the sum of squares to rise by one. At the edge of
     /// a loll the first order alone would be too sure.
-    pub(super) async fn covariance(&self, found: &Found) -> Option<Matrix2<f64>> {
+    pub(super) async fn covariance(&self, found: &TriedBoat) -> Option<Matrix2<f64>> {
         let information = found.information();
         if !information.iter().all(|i| i.is_finite()) {
             return None;
@@ -278,7 +278,7 @@ impl Search<'_> {
     }
 
     /// How many times as far one must go for the sum of squares to rise by one.
-    async fn widened(&self, found: &Found, edge: Vector2<f64>) -> f64 {
+    async fn widened(&self, found: &TriedBoat, edge: Vector2<f64>) -> f64 {
         let rise = async |times: f64| {
             let there = self.tried(found.unknowns + edge * times).await;
             there.map_or(f64::INFINITY, |there| there.objective - found.objective)
@@ -297,7 +297,7 @@ impl Search<'_> {
     }
 }
 
-impl Found {
+impl TriedBoat {
     /// `JᵀJ` with the prior's share.
     fn information(&self) -> Matrix2<f64> {
         self.slopes.iter().fold(Matrix2::identity(), |sum, slope| sum + slope * slope.transpose())
@@ -366,7 +366,7 @@ mod tests {
         let basin = Basin::deep(1000.0);
         let sight = |fill: f64| {
             let seen = LeanSeen { fill, heel: 0.1, heel_spread: 0.05, fill_spread: 0.0 };
-            Sight::of(&filled, basin, seen, model.mass()).expect("a sighting")
+            PreparedSighting::of(&filled, basin, seen, model.mass()).expect("a sighting")
         };
         let search = Search {
             sights: [0.0, 0.3, 0.6, 1.0].map(sight).into(),

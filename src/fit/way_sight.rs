@@ -9,7 +9,7 @@ use nalgebra::Vector2;
 const LEAST_LEVER: f64 = 1e-12;
 
 /// A sighting made ready: the boat at its fill, as modelled.
-pub(super) struct Sight {
+pub(super) struct PreparedSighting {
     pub(super) seen: LeanSeen,
     pub(super) model: FloatModel,
     /// Fills a spread less and a spread more, as far as they can be, with the boat there.
@@ -31,7 +31,7 @@ pub(super) struct Lever {
     pub(super) spread: f64,
 }
 
-impl Sight {
+impl PreparedSighting {
     pub(super) fn of(
         filled: &dyn Fn(f64) -> Result<FloatModel, BoatError>,
         basin: Basin,

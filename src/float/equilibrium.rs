@@ -5,7 +5,7 @@ use super::heave::heave;
 use super::model::FloatModel;
 use super::outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 use super::problem::BoatError;
-use super::settle::{Freedom, Settled, Tolerance, settle};
+use super::settle::{DescentResult, Freedom, Tolerance, settle};
 use crate::frame::{Pose, up_from_angles};
 use nalgebra::{Unit, Vector3};
 
@@ -122,7 +122,7 @@ pub(super) fn settled_firmly(
     basin: Basin,
     start: Pose,
     tolerance: &Tolerance,
-) -> Result<Settled, BoatError> {
+) -> Result<DescentResult, BoatError> {
     let run =
         |pose: Pose| settle(model, basin.density, pose, Support::Afloat, Freedom::Free, tolerance);
     let settled = run(start)?;
@@ -170,7 +170,7 @@ fn settled_afloat(
     start: &Pose,
     tolerance: &Tolerance,
 ) -> Result<Outcome, BoatError> {
-    let settled: Settled =
+    let settled: DescentResult =
         settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance)?;
     let afloat = Afloat::of(model, &settled);
     let Some(depth) = basin.depth else { return Ok(Outcome::Floats(afloat)) };

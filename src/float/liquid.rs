@@ -17,7 +17,7 @@ pub enum Container {
 
 /// How a liquid lies in its cavity.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Lies {
+pub(super) enum LiquidBehaviour {
     /// Its surface is level in the world.
     Level,
     /// Between a piston and the end at which it comes in.
@@ -42,7 +42,7 @@ pub(super) struct Liquid {
     pub(super) density: f64,
     /// A point where its surface was in a boat a little different, if known.
     pub(super) near: Option<Vector3<f64>>,
-    pub(super) lies: Lies,
+    pub(super) lies: LiquidBehaviour,
 }
 
 /// A point on the surface of each liquid, where one is known: the next level is near it.
@@ -58,13 +58,15 @@ impl Liquid {
     pub(super) fn fixed_moment(&self) -> Option<Vector3<f64>> {
         let (capacity, mass) = (self.cavity.volume(), self.volume * self.density);
         match self.lies {
-            Lies::BehindPiston { from, stroke, piston } => {
+            LiquidBehaviour::BehindPiston { from, stroke, piston } => {
                 let face = stroke * (self.volume / capacity);
                 Some((from + face / 2.0) * mass + face * piston)
             }
             _ if self.volume <= 0.0 => Some(Vector3::zeros()),
-            Lies::Level if self.volume < capacity * FULL => None,
-            Lies::Level | Lies::InTheMiddle => Some(self.cavity.centroid().vector() * mass),
+            LiquidBehaviour::Level if self.volume < capacity * FULL => None,
+            LiquidBehaviour::Level | LiquidBehaviour::InTheMiddle => {
+                Some(self.cavity.centroid().vector() * mass)
+            }
         }
     }
 
@@ -81,11 +83,13 @@ impl Liquid {
             return Err(PartProblem::LiquidDensity(tank.liquid_density));
         }
         let lies = match (tank.kind, tank.stroke()) {
-            (TankKind::Piston(piston), Some(run)) => {
-                Lies::BehindPiston { from: run.from.vector(), stroke: run.by, piston: piston.mass }
-            }
-            (TankKind::Bag, _) => Lies::InTheMiddle,
-            _ => Lies::Level,
+            (TankKind::Piston(piston), Some(run)) => LiquidBehaviour::BehindPiston {
+                from: run.from.vector(),
+                stroke: run.by,
+                piston: piston.mass,
+            },
+            (TankKind::Bag, _) => LiquidBehaviour::InTheMiddle,
+            _ => LiquidBehaviour::Level,
         };
         let liquid = |cavity: Arc<Mesh>| Self {
             container: Container::Tank(number),

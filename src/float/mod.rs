@@ -30,7 +30,7 @@ pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{N_ERRORS, Sensitivity, UncertainWeight, sensitivity};
-pub use settle::{Report, Stop, Tolerance};
+pub use settle::{Report, StopReason, Tolerance};
 pub use stability::Stiffness;
 pub use sweep::{Event, Happening, Sweep, SweepRow};
 pub use transition::{Passage, Steps, sweep};

@@ -1,6 +1,6 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
-use super::liquid::{Container, Lies, Liquid, Surfaces, weights};
+use super::liquid::{Container, Liquid, LiquidBehaviour, Surfaces, weights};
 use super::problem::{BoatError, PartProblem};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
@@ -243,7 +243,7 @@ impl FloatModel {
                 volume: volume.clamp(0.0, cavity.volume()),
                 density: density * permeability,
                 near: None,
-                lies: Lies::Level,
+                lies: LiquidBehaviour::Level,
             });
         }
         model

@@ -2,7 +2,7 @@
 
 use super::balance::Balance;
 use super::model::FloatModel;
-use super::settle::{Report, Settled};
+use super::settle::{DescentResult, Report};
 use super::stability::Stiffness;
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::Waterplane;
@@ -95,8 +95,8 @@ pub struct Afloat {
 }
 
 impl Afloat {
-    pub(super) fn of(model: &FloatModel, settled: &Settled) -> Self {
-        let Settled { pose, balance, report } = *settled;
+    pub(super) fn of(model: &FloatModel, settled: &DescentResult) -> Self {
+        let DescentResult { pose, balance, report } = *settled;
         let (gravity, buoyancy) = centres(&balance);
         Self {
             pose,
@@ -146,8 +146,8 @@ pub struct Submerged {
 }
 
 impl Submerged {
-    pub(super) fn of(model: &FloatModel, density: f64, settled: &Settled) -> Self {
-        let Settled { pose, balance, report } = *settled;
+    pub(super) fn of(model: &FloatModel, density: f64, settled: &DescentResult) -> Self {
+        let DescentResult { pose, balance, report } = *settled;
         let (gravity, buoyancy) = centres(&balance);
         Self {
             pose,

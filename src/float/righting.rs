@@ -5,7 +5,7 @@ use super::equilibrium::{Basin, floats};
 use super::heave::heave;
 use super::model::FloatModel;
 use super::problem::BoatError;
-use super::settle::{Freedom, Settled, Tolerance, settle};
+use super::settle::{DescentResult, Freedom, Tolerance, settle};
 use super::stability::Stiffness;
 use crate::frame::{Pose, up_from_angles};
 
@@ -89,7 +89,7 @@ pub(super) fn held_upright(
         }
         None => held_at(model, basin, 0.0, support, tolerance),
     };
-    let Settled { pose, balance, .. } = held?;
+    let DescentResult { pose, balance, .. } = held?;
     Ok(Upright {
         stiffness: Stiffness::of(&balance, pose),
         pose,
@@ -103,8 +103,8 @@ fn support_of(model: &FloatModel, basin: Basin) -> Result<Support, BoatError> {
     Ok(if floats(model, basin) { Support::Afloat } else { Support::Held })
 }
 
-fn lever_of(settled: &Settled, heel: f64) -> RightingLever {
-    let Settled { pose, balance, .. } = settled;
+fn lever_of(settled: &DescentResult, heel: f64) -> RightingLever {
+    let DescentResult { pose, balance, .. } = settled;
     let across = pose.axes().port.dot(&balance.by_up) / balance.mass;
     RightingLever { heel, lever: if heel < 0.0 { -across } else { across }, trim: pose.trim() }
 }
@@ -115,7 +115,7 @@ fn held_at(
     heel: f64,
     support: Support,
     tolerance: &Tolerance,
-) -> Result<Settled, BoatError> {
+) -> Result<DescentResult, BoatError> {
     let up = up_from_angles(heel, 0.0);
     let start = match support {
         Support::Afloat => heave(model, basin.density, up),

@@ -31,7 +31,7 @@ impl Tolerance {
 
 /// Why a descent stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stop {
+pub enum StopReason {
     /// Force and lever are within the tolerance, and the attitude is stable or neutral.
     Converged,
     /// No step lowers the energy any more: as close as the digits allow.
@@ -44,7 +44,7 @@ pub enum Stop {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Report {
     /// Why it stopped.
-    pub stop: Stop,
+    pub stop: StopReason,
     /// Poses tried.
     pub evaluations: u32,
 }
@@ -60,7 +60,7 @@ pub(super) enum Freedom {
 
 /// Where a descent ended.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Settled {
+pub(super) struct DescentResult {
     pub(super) pose: Pose,
     pub(super) balance: Balance,
     pub(super) report: Report,
@@ -90,7 +90,7 @@ pub(super) fn settle(
     support: Support,
     freedom: Freedom,
     tolerance: &Tolerance,
-) -> Result<Settled, BoatError> {
+) -> Result<DescentResult, BoatError> {
     let scale = model.scale();
     let unit_energy = model.mass() * scale;
     let mut surfaces = model.surfaces();
@@ -110,10 +110,10 @@ pub(super) fn settle(
     let stop = loop {
         let balanced = quadratic.is_balanced(tolerance, scale);
         if balanced && quadratic.least_curvature() > -SADDLE {
-            break Stop::Converged;
+            break StopReason::Converged;
         }
         if evaluations >= tolerance.evaluations {
-            break Stop::OutOfBudget;
+            break StopReason::OutOfBudget;
         }
         let step = if balanced { quadratic.downhill_axis(radius) } else { quadratic.step(radius) };
         let next_pose = pose.moved(step[0] * scale, step[1], step[2]);
@@ -135,14 +135,14 @@ pub(super) fn settle(
         } else {
             radius = 0.25 * step.norm();
             if radius < 1e-14 {
-                break Stop::Stalled;
+                break StopReason::Stalled;
             }
         }
     };
-    let is_at_rest = stop == Stop::Converged
+    let is_at_rest = stop == StopReason::Converged
         || quadratic.is_balanced(&AS_GOOD_AS_BALANCED, scale)
             && quadratic.least_curvature() > -SADDLE;
-    let settled = Settled { pose, balance, report: Report { stop, evaluations } };
+    let settled = DescentResult { pose, balance, report: Report { stop, evaluations } };
     is_at_rest.then_some(settled).ok_or(BoatError::Unsettled(evaluations))
 }
 

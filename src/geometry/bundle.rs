@@ -11,7 +11,7 @@ use std::ops::Range;
 
 /// Where a bundle lies about a plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Side {
+pub(super) enum PlaneSide {
     /// All of it is under.
     Below,
     /// None of it is under.
@@ -123,17 +123,17 @@ impl Bundle {
 
     /// Where the bundle lies about the plane `up · p + height = 0`, given a length below which
     /// rounding decides.
-    pub(super) fn side(&self, up: &Vector3<f64>, height: f64, rounding: f64) -> Side {
+    pub(super) fn side(&self, up: &Vector3<f64>, height: f64, rounding: f64) -> PlaneSide {
         // By components: this is asked of every bundle of every cut.
         let (m, h) = (&self.middle, &self.half);
         let middle = up.x * m.x + up.y * m.y + up.z * m.z + height;
         let reach = up.x.abs() * h.x + up.y.abs() * h.y + up.z.abs() * h.z + rounding;
         if middle < -reach {
-            Side::Below
+            PlaneSide::Below
         } else if middle > reach {
-            Side::Above
+            PlaneSide::Above
         } else {
-            Side::Across
+            PlaneSide::Across
         }
     }
 

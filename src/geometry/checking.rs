@@ -71,7 +71,7 @@ pub enum MeshError {
 
 /// Where the check is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Stage {
+enum CheckStage {
     Vertices,
     Faces,
     Edges,
@@ -99,7 +99,7 @@ const N_STAGES: f64 = 5.0;
 pub struct Checking {
     vertices: Vec<Vector3<f64>>,
     faces: Vec<[u32; 3]>,
-    stage: Stage,
+    stage: CheckStage,
     /// The triangles are known to close: only corners and sums are new.
     faces_close: bool,
     at: usize,
@@ -117,7 +117,7 @@ impl Checking {
             edges: Edges::new(vertices.len()),
             vertices,
             faces,
-            stage: Stage::Vertices,
+            stage: CheckStage::Vertices,
             faces_close: false,
             at: 0,
             bounds: None,
@@ -136,7 +136,7 @@ impl Checking {
     /// How much of the check is done, 0 to 1.
     pub fn progress(&self) -> f64 {
         let part = match self.stage {
-            Stage::Edges => self.edges.progress(self.faces.len()),
+            CheckStage::Edges => self.edges.progress(self.faces.len()),
             _ => self.at as f64 / self.length().max(1) as f64,
         };
         (f64::from(self.stage as u8) + part) / N_STAGES
@@ -154,22 +154,22 @@ impl Checking {
         let range = self.at..self.length().min(self.at.saturating_add(n));
         let mut is_done = range.end >= self.length();
         match self.stage {
-            Stage::Vertices => self.check_vertices(range.clone())?,
-            Stage::Faces => self.check_indices(range.clone())?,
-            Stage::Edges => is_done = self.edges.step(&self.faces, n),
-            Stage::Balance => self.check_balance(range.clone())?,
-            Stage::Sums => self.add_up(range.clone()),
+            CheckStage::Vertices => self.check_vertices(range.clone())?,
+            CheckStage::Faces => self.check_indices(range.clone())?,
+            CheckStage::Edges => is_done = self.edges.step(&self.faces, n),
+            CheckStage::Balance => self.check_balance(range.clone())?,
+            CheckStage::Sums => self.add_up(range.clone()),
         }
         self.at = range.end;
         if is_done {
             self.at = 0;
             self.stage = match self.stage {
-                Stage::Vertices if self.faces_close => Stage::Sums,
-                Stage::Vertices => Stage::Faces,
-                Stage::Faces => Stage::Edges,
-                Stage::Edges => Stage::Balance,
-                Stage::Balance => Stage::Sums,
-                Stage::Sums => return self.finish().map(Some),
+                CheckStage::Vertices if self.faces_close => CheckStage::Sums,
+                CheckStage::Vertices => CheckStage::Faces,
+                CheckStage::Faces => CheckStage::Edges,
+                CheckStage::Edges => CheckStage::Balance,
+                CheckStage::Balance => CheckStage::Sums,
+                CheckStage::Sums => return self.finish().map(Some),
             };
         }
         Ok(None)
@@ -189,8 +189,8 @@ impl Checking {
     /// What the stage goes through: vertices or triangles.
     fn length(&self) -> usize {
         match self.stage {
-            Stage::Vertices | Stage::Balance => self.vertices.len(),
-            Stage::Faces | Stage::Edges | Stage::Sums => self.faces.len(),
+            CheckStage::Vertices | CheckStage::Balance => self.vertices.len(),
+            CheckStage::Faces | CheckStage::Edges | CheckStage::Sums => self.faces.len(),
         }
     }
 

@@ -5,7 +5,7 @@
 //! the cut contributes nothing and is never built (divergence theorem). The waterplane follows
 //! from the cut edges alone (Green's theorem). Exact for the mesh; nothing is allocated.
 
-use super::bundle::Side;
+use super::bundle::PlaneSide;
 use super::mesh::Mesh;
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::ops::{Add, AddAssign, Mul};
@@ -93,13 +93,13 @@ impl Cut {
         if high + height < 0.0 {
             return Self::whole(mesh);
         }
-        let mut pass = Pass::new(up, height, mesh.bounds().centre());
+        let mut pass = CutSums::new(up, height, mesh.bounds().centre());
         let rounding = mesh.bounds().size().norm() * 1e-12;
         for bundle in mesh.bundles() {
             match bundle.side(&up, height, rounding) {
-                Side::Above => {}
-                Side::Below => pass.add_sums(bundle.over(&pass.apex)),
-                Side::Across => mesh.corners(bundle).for_each(|corners| pass.take(corners)),
+                PlaneSide::Above => {}
+                PlaneSide::Below => pass.add_sums(bundle.over(&pass.apex)),
+                PlaneSide::Across => mesh.corners(bundle).for_each(|corners| pass.take(corners)),
             }
         }
         pass.finish()
@@ -156,7 +156,7 @@ pub(super) fn tetrahedron([a, b, c]: [Vector3<f64>; 3]) -> (f64, Vector3<f64>) {
 }
 
 /// Sums of one pass, about an apex on the plane near the mesh.
-struct Pass {
+struct CutSums {
     up: Vector3<f64>,
     apex: Vector3<f64>,
     /// Two unit vectors that span the plane; right-handed with `up`.
@@ -168,7 +168,7 @@ struct Pass {
     second: [f64; 3],
 }
 
-impl Pass {
+impl CutSums {
     fn new(up: Unit<Vector3<f64>>, height: f64, near: Vector3<f64>) -> Self {
         let up = up.into_inner();
         let apex = near - up * (up.dot(&near) + height);
@@ -201,14 +201,14 @@ impl Pass {
         }
     }
 
-    fn one_wet(&mut self, wet: Corner, next: Corner, last: Corner) {
+    fn one_wet(&mut self, wet: CornerHeight, next: CornerHeight, last: CornerHeight) {
         let p = crossing(wet, next);
         let q = crossing(wet, last);
         self.add([wet.0, p, q]);
         self.edge(q, p);
     }
 
-    fn two_wet(&mut self, dry: Corner, next: Corner, last: Corner) {
+    fn two_wet(&mut self, dry: CornerHeight, next: CornerHeight, last: CornerHeight) {
         let p = crossing(next, dry);
         let q = crossing(last, dry);
         self.add([p, next.0, last.0]);
@@ -262,11 +262,11 @@ impl Pass {
 }
 
 /// A corner and its height above the plane.
-type Corner = (Vector3<f64>, f64);
+type CornerHeight = (Vector3<f64>, f64);
 
 /// Where an edge meets the plane. Always reckoned from its wet end, so both triangles that share
 /// the edge find the same point to the last bit.
-fn crossing(wet: Corner, dry: Corner) -> Vector3<f64> {
+fn crossing(wet: CornerHeight, dry: CornerHeight) -> Vector3<f64> {
     let share = wet.1 / (wet.1 - dry.1);
     let between = |from: f64, to: f64| from + (to - from) * share;
     Vector3::new(between(wet.0.x, dry.0.x), between(wet.0.y, dry.0.y), between(wet.0.z, dry.0.z))

@@ -7,7 +7,7 @@ use super::edges::Edges;
 use super::repair::Repair;
 use super::stl_error::{MOST_SURFACES, StlError};
 use super::surface::{Surface, double, judge};
-use super::sweep::Sweep;
+use super::sweep::EdgeFindings;
 use super::view::share_of_view;
 use super::weld::Weld;
 use nalgebra::Vector3;
@@ -33,7 +33,7 @@ pub(super) struct Mended {
 
 /// Where the mending is, in this order; from the second it may go back to the first.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Stage {
+enum MendStage {
     Gather,
     Sweep,
     Join,
@@ -47,10 +47,10 @@ enum Stage {
 pub(super) struct Mending {
     corners: Vec<Corner>,
     faces: Vec<[u32; 3]>,
-    stage: Stage,
+    stage: MendStage,
     at: usize,
     edges: Edges,
-    sweep: Sweep,
+    sweep: EdgeFindings,
     is_thinned: bool,
     joined: Option<(Weld, Vec<u32>)>,
     bounds: Bounds,
@@ -76,10 +76,10 @@ impl Mending {
             bounds: Bounds::around(points).unwrap_or(nowhere),
             corners,
             faces,
-            stage: Stage::Gather,
+            stage: MendStage::Gather,
             at: 0,
             edges: Edges::new(0),
-            sweep: Sweep::default(),
+            sweep: EdgeFindings::default(),
             is_thinned: false,
             joined: None,
             surfaces: Vec::new(),
@@ -99,8 +99,8 @@ impl Mending {
     /// How much is done, 0 to 1; goes back if the edges must be looked at again.
     pub(super) fn progress(&self) -> f64 {
         let part = match self.stage {
-            Stage::Gather => self.edges.progress(self.faces.len()),
-            Stage::Nest => self.inner as f64 / self.surfaces.len().max(1) as f64,
+            MendStage::Gather => self.edges.progress(self.faces.len()),
+            MendStage::Nest => self.inner as f64 / self.surfaces.len().max(1) as f64,
             _ => self.at as f64 / self.length().max(1) as f64,
         };
         (f64::from(self.stage as u8) + part) / 6.0
@@ -112,18 +112,18 @@ impl Mending {
         let is_last = range.end >= self.length();
         self.at = range.end;
         match self.stage {
-            Stage::Gather => {
+            MendStage::Gather => {
                 if self.edges.step(&self.faces, n) {
-                    self.go_to(Stage::Sweep);
+                    self.go_to(MendStage::Sweep);
                 }
             }
-            Stage::Sweep => {
+            MendStage::Sweep => {
                 range.for_each(|lower| self.sweep.take(lower, self.edges.at(lower)));
                 if is_last {
                     self.end_sweep()?;
                 }
             }
-            Stage::Join => {
+            MendStage::Join => {
                 if let Some((weld, renumbered)) = &mut self.joined {
                     let corners = self.corners.get(range).unwrap_or_default();
                     renumbered.extend(corners.iter().map(|corner| weld.index_of(*corner)));
@@ -132,14 +132,14 @@ impl Mending {
                     self.end_join();
                 }
             }
-            Stage::Survey => {
+            MendStage::Survey => {
                 range.for_each(|face| self.survey(face));
                 if is_last {
                     self.end_survey()?;
                 }
             }
-            Stage::Nest => self.nest(range, is_last)?,
-            Stage::Turn => {
+            MendStage::Nest => self.nest(range, is_last)?,
+            MendStage::Turn => {
                 range.for_each(|face| self.turn(face));
                 if is_last {
                     return Ok(Some(self.finish()));
@@ -151,12 +151,12 @@ impl Mending {
 
     fn length(&self) -> usize {
         match self.stage {
-            Stage::Sweep | Stage::Join => self.corners.len(),
+            MendStage::Sweep | MendStage::Join => self.corners.len(),
             _ => self.faces.len(),
         }
     }
 
-    fn go_to(&mut self, stage: Stage) {
+    fn go_to(&mut self, stage: MendStage) {
         self.stage = stage;
         self.at = 0;
     }
@@ -164,8 +164,8 @@ impl Mending {
     /// Back to the edges, which are others now.
     fn start_again(&mut self) {
         self.edges = Edges::new(self.corners.len());
-        self.sweep = Sweep::new(self.faces.len());
-        self.go_to(Stage::Gather);
+        self.sweep = EdgeFindings::new(self.faces.len());
+        self.go_to(MendStage::Gather);
     }
 
     fn corners_of(&self, face: usize) -> [Corner; 3] {
@@ -191,14 +191,14 @@ impl Mending {
         let Some((from, to)) = self.sweep.first_open else {
             self.sweep.settle_shared();
             self.surface_of = vec![NONE; n_faces];
-            self.go_to(Stage::Survey);
+            self.go_to(MendStage::Survey);
             return Ok(());
         };
         if self.joined.is_none() {
             let weld = Weld::new(self.bounds.size().norm() * NEARLY);
             self.joined = Some((weld, Vec::new()));
             self.is_thinned = false;
-            self.go_to(Stage::Join);
+            self.go_to(MendStage::Join);
             return Ok(());
         }
         let place = |corner: usize| self.corners.get(corner).copied().unwrap_or_default();
@@ -290,7 +290,7 @@ impl Mending {
         }
         self.inner = 0;
         self.look_around();
-        self.go_to(Stage::Nest);
+        self.go_to(MendStage::Nest);
         Ok(())
     }
 
@@ -340,7 +340,7 @@ impl Mending {
             self.turns = turns;
             self.put_in_order(notes);
             self.renumbered = (vec![NONE; self.corners.len()], Vec::new());
-            self.go_to(Stage::Turn);
+            self.go_to(MendStage::Turn);
         }
         Ok(())
     }

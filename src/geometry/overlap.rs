@@ -43,7 +43,7 @@ impl Overlap {
         let grown = Bounds { low: other.low - by, high: other.high + by };
         let may_be_inside = grown.holds(&own.low) && grown.holds(&own.high);
         let rays = Rays::through(if may_be_inside { own } else { common });
-        let found = Found::by(&rays, inner, outer);
+        let found = RayTally::by(&rays, inner, outer);
         if may_be_inside && found.is_inside(&rays, inner, outer) {
             return Self::Inside;
         }
@@ -60,7 +60,7 @@ fn common(a: Bounds, b: Bounds) -> Option<Bounds> {
 
 /// What the rays have found.
 #[derive(Debug, Default)]
-struct Found {
+struct RayTally {
     /// Lengths of all rays in both bodies, and in the inner one alone, metres.
     both: f64,
     alone: f64,
@@ -68,7 +68,7 @@ struct Found {
     out: Vec<(usize, Stretch)>,
 }
 
-impl Found {
+impl RayTally {
     fn by(rays: &Rays, inner: &Mesh, outer: &Mesh) -> Self {
         let mut found = Self::default();
         let both = rays.inside(inner).into_iter().zip(rays.inside(outer));

@@ -22,7 +22,7 @@ const SHIFT: f64 = 0.618_033_988_749_895;
 const ROUNDING: f64 = 1e-9;
 
 /// A place seen along the rays: to the right, up, and along them, metres.
-type Seen = [f64; 3];
+type RayPosition = [f64; 3];
 
 /// Rays along an axis of the body through a box, each in the middle of its strip.
 #[derive(Debug, Clone, Copy)]
@@ -97,7 +97,7 @@ impl Rays {
         };
         let near = mesh.bundles().iter().filter(covers);
         for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
-            if let Some(row) = Row::across(corners.map(|p| self.seen(p)), up)
+            if let Some(row) = RowCrossing::across(corners.map(|p| self.seen(p)), up)
                 && row.covers(right)
                 && row.along(right) > along
             {
@@ -116,11 +116,11 @@ impl Rays {
         })
     }
 
-    fn seen(&self, p: Vector3<f64>) -> Seen {
+    fn seen(&self, p: Vector3<f64>) -> RayPosition {
         self.axes.map(|axis| p[axis])
     }
 
-    fn cross(&self, corners: [Seen; 3], crossings: &mut [Vec<Crossing>]) {
+    fn cross(&self, corners: [RayPosition; 3], crossings: &mut [Vec<Crossing>]) {
         let [a, b, c] = corners;
         let (low, high) = (a[1].min(b[1]).min(c[1]), a[1].max(b[1]).max(c[1]));
         let last = self.counts[1];
@@ -128,7 +128,7 @@ impl Rays {
         let end = index((high - self.low[1]) / self.step[1] + 1.0).min(last);
         for row in first..end {
             let up = self.low[1] + (row as f64 + 0.5) * self.step[1];
-            let Some(across) = Row::across(corners, up) else { continue };
+            let Some(across) = RowCrossing::across(corners, up) else { continue };
             let column = |right: f64| {
                 index(((right - self.low[0]) / self.step[0] - shift_of(row)).ceil())
                     .min(self.counts[0])
@@ -160,15 +160,15 @@ fn index(value: f64) -> usize {
 
 /// Where a row of rays crosses a triangle.
 #[derive(Debug, Clone, Copy)]
-struct Row {
+struct RowCrossing {
     /// To the right, and along the rays.
     left: [f64; 2],
     right: [f64; 2],
     sign: i32,
 }
 
-impl Row {
-    fn across(corners: [Seen; 3], up: f64) -> Option<Self> {
+impl RowCrossing {
+    fn across(corners: [RayPosition; 3], up: f64) -> Option<Self> {
         let [a, b, c] = corners;
         let mut falling = None;
         let mut rising = None;
@@ -199,7 +199,7 @@ impl Row {
 }
 
 /// Where an edge is at a height, from its lower corner to its upper one.
-fn on_edge(lower: Seen, upper: Seen, up: f64) -> [f64; 2] {
+fn on_edge(lower: RayPosition, upper: RayPosition, up: f64) -> [f64; 2] {
     let share = (up - lower[1]) / (upper[1] - lower[1]);
     [0, 2].map(|k| lower[k] + share * (upper[k] - lower[k]))
 }

@@ -24,7 +24,7 @@ pub struct Imported {
 
 /// Where an import is.
 #[derive(Debug, Clone)]
-enum Stage {
+enum ImportStage {
     Reading(StlFile, Weld),
     Mending(Box<Mending>),
     Checking(Box<Checking>),
@@ -34,7 +34,7 @@ enum Stage {
 /// An import under way.
 #[derive(Debug, Clone)]
 pub struct StlImport {
-    stage: Stage,
+    stage: ImportStage,
     faces: Vec<[u32; 3]>,
     n_no_area: usize,
     notes: Vec<Repair>,
@@ -47,7 +47,7 @@ impl StlImport {
     /// # Errors
     /// [`StlError`] when it can be seen at once that it is no STL or not a whole one.
     pub fn new(bytes: Vec<u8>) -> Result<Self, StlError> {
-        let stage = Stage::Reading(StlFile::new(bytes)?, Weld::new(0.0));
+        let stage = ImportStage::Reading(StlFile::new(bytes)?, Weld::new(0.0));
         Ok(Self { stage, faces: Vec::new(), n_no_area: 0, notes: Vec::new(), progress: 0.0 })
     }
 
@@ -58,10 +58,10 @@ impl StlImport {
 
     fn reached(&self) -> f64 {
         match &self.stage {
-            Stage::Reading(file, _) => file.progress() * 0.4,
-            Stage::Mending(mending) => 0.4 + mending.progress() * 0.35,
-            Stage::Checking(checking) => 0.75 + checking.progress() * 0.25,
-            Stage::Over => 1.0,
+            ImportStage::Reading(file, _) => file.progress() * 0.4,
+            ImportStage::Mending(mending) => 0.4 + mending.progress() * 0.35,
+            ImportStage::Checking(checking) => 0.75 + checking.progress() * 0.25,
+            ImportStage::Over => 1.0,
         }
     }
 
@@ -74,29 +74,29 @@ impl StlImport {
     pub fn step(&mut self, n_triangles: usize) -> Result<Option<Imported>, StlError> {
         let n = n_triangles.max(1);
         match &mut self.stage {
-            Stage::Reading(file, _) => match file.step(n)? {
+            ImportStage::Reading(file, _) => match file.step(n)? {
                 Some(triangles) => self.take(&triangles),
                 None => self.stage = self.start_mending()?,
             },
-            Stage::Mending(mending) => {
+            ImportStage::Mending(mending) => {
                 if let Some(mended) = mending.step(n)? {
                     self.notes.extend(mended.notes);
                     let corner = |c: &Corner| Vector3::from(c.map(f64::from));
                     let vertices = mended.corners.iter().map(corner).collect();
                     let checking = Checking::new(vertices, mended.faces);
-                    self.stage = Stage::Checking(Box::new(checking));
+                    self.stage = ImportStage::Checking(Box::new(checking));
                 }
             }
-            Stage::Checking(checking) => match checking.step(n) {
+            ImportStage::Checking(checking) => match checking.step(n) {
                 Ok(None) => {}
                 Ok(Some(mesh)) => {
-                    (self.stage, self.progress) = (Stage::Over, 1.0);
+                    (self.stage, self.progress) = (ImportStage::Over, 1.0);
                     let notes = std::mem::take(&mut self.notes);
                     return Ok(Some(Imported { mesh, notes }));
                 }
                 Err(error) => return Err(in_file_units(&error)),
             },
-            Stage::Over => return Err(StlError::NoTriangles),
+            ImportStage::Over => return Err(StlError::NoTriangles),
         }
         // Mending may go over the edges more than once.
         self.progress = self.progress.max(self.reached());
@@ -104,7 +104,7 @@ impl StlImport {
     }
     /// Takes triangles in, except those of which two corners are one.
     fn take(&mut self, triangles: &[[Corner; 3]]) {
-        let Stage::Reading(_, weld) = &mut self.stage else { return };
+        let ImportStage::Reading(_, weld) = &mut self.stage else { return };
         for corners in triangles {
             let face = corners.map(|corner| weld.index_of(corner));
             if is_collapsed(face) {
@@ -115,8 +115,8 @@ impl StlImport {
         }
     }
 
-    fn start_mending(&mut self) -> Result<Stage, StlError> {
-        let Stage::Reading(_, weld) = &self.stage else { return Ok(Stage::Over) };
+    fn start_mending(&mut self) -> Result<ImportStage, StlError> {
+        let ImportStage::Reading(_, weld) = &self.stage else { return Ok(ImportStage::Over) };
         match (self.faces.is_empty(), self.n_no_area) {
             (true, 0) => return Err(StlError::NoTriangles),
             (true, n) => return Err(StlError::NoArea { n }),
@@ -124,7 +124,7 @@ impl StlImport {
         }
         let corners = weld.places().to_vec();
         let faces = std::mem::take(&mut self.faces);
-        Ok(Stage::Mending(Box::new(Mending::new(corners, faces, self.n_no_area))))
+        Ok(ImportStage::Mending(Box::new(Mending::new(corners, faces, self.n_no_area))))
     }
 }
 

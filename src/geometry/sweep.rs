@@ -1,7 +1,7 @@
 //! What the edges of a mesh tell: which triangles belong together, which face different ways, where
 //! the surface is open.
 
-use super::edges::Side;
+use super::edges::TriangleSide;
 
 /// Triangles joined by edges, with how each faces against the first of its group: a forest whose
 /// links know whether they turn (union-find with parity).
@@ -60,7 +60,7 @@ impl FaceGroups {
 
 /// What a pass along the edges finds.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Sweep {
+pub(super) struct EdgeFindings {
     pub(super) groups: FaceGroups,
     /// How many edges are open or twisted, and the first of them.
     pub(super) n_open: usize,
@@ -71,11 +71,11 @@ pub(super) struct Sweep {
     pub(super) crowded: Vec<usize>,
     is_crowded: Vec<bool>,
     /// Sides at closed edges where more than two meet, with the number of the edge.
-    shared: Vec<(usize, Side)>,
+    shared: Vec<(usize, TriangleSide)>,
     n_shared: usize,
 }
 
-impl Sweep {
+impl EdgeFindings {
     /// Nothing known yet of so many triangles.
     pub(super) fn new(n_faces: usize) -> Self {
         Self {
@@ -92,7 +92,7 @@ impl Sweep {
     }
 
     /// Looks at the edges from one corner to higher ones.
-    pub(super) fn take(&mut self, lower: usize, sides: &[Side]) {
+    pub(super) fn take(&mut self, lower: usize, sides: &[TriangleSide]) {
         for edge in sides.chunk_by(|a, b| a.other == b.other) {
             let balance: i64 = edge.iter().map(|side| side.way()).sum();
             let mut is_good = balance == 0;

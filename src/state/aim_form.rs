@@ -1,6 +1,6 @@
 //! The form of what is right for a boat under water. No browser in here.
 
-use super::form::{FormProblem, Key, Reader, Texts};
+use super::form::{FieldKey, FormProblem, FormReader, Texts};
 use super::made::Datum;
 use crate::words::t;
 use trimwright::ballast::UnderAim;
@@ -10,7 +10,7 @@ use trimwright::unit::{Unit, Units};
 /// Light and heavy: as forms keep them, not as they are shown.
 pub(crate) const LIGHT_OR_HEAVY: [&str; 2] = ["light", "heavy"];
 /// The two limits of a boat whose tanks are blown or full: each a mass and its side.
-pub(crate) const LIMITS: [(Key, Key); 2] = [("from", "from-side"), ("to", "to-side")];
+pub(crate) const LIMITS: [(FieldKey, FieldKey); 2] = [("from", "from-side"), ("to", "to-side")];
 /// The heaviest that is taken for a limit, kg: a slip beyond it.
 const MOST: f64 = 10.0;
 /// The greatest BG or GM that is taken, metres: a slip beyond it.
@@ -53,7 +53,7 @@ fn write(aim: UnderAim, texts: &mut Texts) {
 
 /// The aim that a form describes; `before` is the one it changes.
 pub(crate) fn read_aim(texts: &Texts, before: &AimRecord) -> Result<AimRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let mut reader = FormReader::new(texts, Datum::MIDSHIP);
     let aim = if texts.get("tanks") == "whole" {
         let unit = texts.units.mass_unit();
         let limits = LIMITS.map(|(key, side)| {
@@ -128,7 +128,7 @@ mod tests {
 
     #[test]
     fn a_range_that_is_none_is_named_with_its_field() {
-        let refused = |key: Key, text: &str| {
+        let refused = |key: FieldKey, text: &str| {
             let texts =
                 form_of(UnderAim::USUAL_FILL, &AimRecord::default(), Units::METRIC).with(key, text);
             let problems = read_aim(&texts, &AimRecord::default()).expect_err("no range");

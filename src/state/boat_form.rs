@@ -2,7 +2,7 @@
 //! proposed from them and follow when they are corrected. No browser in here.
 
 use super::doubt::{BOAT, Usual, WATERLINE};
-use super::form::{FormProblem, Key, Reader, Texts};
+use super::form::{FieldKey, FormProblem, FormReader, Texts};
 use super::made::Datum;
 use super::part_form::name_of;
 use crate::words::{Word, t, word};
@@ -24,8 +24,8 @@ const PLACES: [(Word, f64, MediumRecord); 3] = [
 /// Within this a thing stands where it was proposed, metres: a field tells no more.
 const SAME: f64 = 1.1e-5;
 /// The fields of its sizes, with what is usual.
-const LENGTH: (Key, Usual) = ("length", BOAT);
-const WATER: (Key, Usual) = ("waterline", WATERLINE);
+const LENGTH: (FieldKey, Usual) = ("length", BOAT);
+const WATER: (FieldKey, Usual) = ("waterline", WATERLINE);
 
 /// The form of a boat that is there.
 pub(super) fn form_of(boat: &BoatRecord, units: Units) -> Texts {
@@ -53,7 +53,7 @@ pub(super) fn read_boat(
     before: &BoatRecord,
 ) -> Result<BoatRecord, Vec<FormProblem>> {
     let was = form_of(before, texts.units);
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let mut reader = FormReader::new(texts, Datum::MIDSHIP);
     // What reads as before is as before, to the last digit.
     let mut read = |(key, usual), old: Option<f64>| match old {
         Some(_) if texts.get(key) == was.get(key) => Ok(old),
@@ -154,7 +154,7 @@ pub(super) fn followed(before: &BoatRecord, now: &BoatRecord) -> Option<String> 
 /// A new boat of no parts: marks at its waterline, the usual places for weight, both named in the
 /// language of the view.
 pub(super) fn new_boat(texts: &Texts, id: String) -> Result<BoatRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let mut reader = FormReader::new(texts, Datum::MIDSHIP);
     let [length, waterline] = [LENGTH, WATER].map(|(key, usual)| reader.usual_size(key, usual));
     let (length, waterline) = reader.finish(length.and_then(|l| Ok((l, waterline?))))?;
     let name = name_of(texts, word!("boats.my_boat"));
@@ -191,7 +191,7 @@ mod tests {
     }
 
     /// The boat after its form was opened, and these fields typed into.
-    fn typed(before: &BoatRecord, fields: &[(Key, &str)]) -> BoatRecord {
+    fn typed(before: &BoatRecord, fields: &[(FieldKey, &str)]) -> BoatRecord {
         let mut texts = form_of(before, Units::METRIC);
         for (key, text) in fields {
             texts.set(key, *text);

@@ -73,13 +73,13 @@ pub(super) fn check_cavity(tank: &TankRecord, ground: &Ground<'_>) -> Result<(),
     check_tank(&read, &cavity, parts.iter().copied())
         .map_err(|problem| misplaced(problem, ground.units))?;
     read.compartments(&cavity).map(drop).map_err(|problem| {
-        use trimwright::boat::{TankError as E, Way};
+        use trimwright::boat::{BulkheadDirection, TankError as E};
         let key = match &problem {
             E::Range { .. } => "most",
             E::PistonShape => "shape",
             E::PistonMass(_) => "piston-mass",
             E::NoStop => "pump",
-            E::BulkheadOutside { way: Way::Transverse, .. } => "transverse",
+            E::BulkheadOutside { way: BulkheadDirection::Transverse, .. } => "transverse",
             E::OpeningOutside { opening, .. } | E::OpeningNowhere { opening }
                 if *opening != "vent" =>
             {

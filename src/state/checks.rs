@@ -10,14 +10,14 @@ use trimwright::diary::{CheckMove, CheckState, CheckTime, ChecksRecord, short_wo
 
 /// Where among the checks the user is.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Checking {
+pub(crate) struct OpenChecks {
     /// Which list is looked at.
     pub(crate) time: RwSignal<CheckTime>,
     /// The list is being changed.
     pub(crate) editing: RwSignal<bool>,
 }
 
-impl Checking {
+impl OpenChecks {
     pub(super) fn new() -> Self {
         Self { time: RwSignal::new(CheckTime::Before), editing: RwSignal::new(false) }
     }

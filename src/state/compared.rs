@@ -1,7 +1,7 @@
 //! Two sessions side by side: what was read in them, and the boats as they were.
 
 use super::desk::Desk;
-use super::log::Page;
+use super::log::DiaryPage;
 use super::made::{Datum, MadeParts};
 use super::records::session_of_key;
 use crate::device::storage::Key;
@@ -22,14 +22,14 @@ impl Desk {
     /// Lets the user choose the session to compare with this one.
     pub(crate) fn choose_other(self, key: Key) {
         self.log.comparing.set(Some(key));
-        self.log.page.set(Page::Overview);
+        self.log.page.set(DiaryPage::Overview);
     }
 
     /// Opens the comparison of two sessions, the earlier one first.
     pub(crate) fn open_comparison(self, one: Key, other: Key) {
         self.log.comparing.set(None);
         let [earlier, later] = if one <= other { [one, other] } else { [other, one] };
-        self.log.page.set(Page::Compare(earlier, later));
+        self.log.page.set(DiaryPage::Compare(earlier, later));
     }
 
     /// The session of the same boat before this one.

@@ -11,8 +11,8 @@ use litemap::LiteMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
-    self, Advised, Evidence, Field, Hand, Leans, Own, as_described, kept_readings, latest_session,
-    leans_in_hand,
+    self, Advised, Evidence, Field, Leans, Own, ReadyBoat, as_described, kept_readings,
+    latest_session, leans_in_hand,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
 use trimwright::diary::{BoatRecord, Diary, Draft, SessionRecord, state_of};
@@ -27,7 +27,7 @@ pub(crate) struct BoatInHand {
     /// Its identity.
     pub(crate) id: String,
     /// As it is calculated.
-    pub(crate) hand: Hand,
+    pub(crate) hand: ReadyBoat,
     /// Where lengths are measured from.
     pub(crate) datum: Datum,
     /// Its parts as made from the ledger, in its order.
@@ -43,7 +43,7 @@ impl BoatInHand {
     }
 
     /// The same boat, calculated otherwise.
-    pub(crate) fn changed(&self, change: impl FnOnce(&mut Hand)) -> Self {
+    pub(crate) fn changed(&self, change: impl FnOnce(&mut ReadyBoat)) -> Self {
         let mut other = self.clone();
         change(&mut other.hand);
         other
@@ -51,16 +51,16 @@ impl BoatInHand {
 }
 
 impl Deref for BoatInHand {
-    type Target = Hand;
+    type Target = ReadyBoat;
 
-    fn deref(&self) -> &Hand {
+    fn deref(&self) -> &ReadyBoat {
         &self.hand
     }
 }
 
 /// What the Pool screen has to say.
 #[derive(Debug, Clone)]
-pub(crate) enum Answer {
+pub(crate) enum PoolAnswer {
     /// No boat yet.
     NoBoat,
     /// The boat cannot be calculated: why.
@@ -111,7 +111,7 @@ pub(crate) struct Derived {
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
     /// The answer.
-    pub(crate) answer: Memo<Arc<Answer>>,
+    pub(crate) answer: Memo<Arc<PoolAnswer>>,
 }
 
 impl Derived {
@@ -180,7 +180,7 @@ impl Derived {
             move |_| {
                 language.track();
                 if is_old.get() {
-                    return Arc::new(Answer::Old(draft.with(|d| d.read_at.clone())));
+                    return Arc::new(PoolAnswer::Old(draft.with(|d| d.read_at.clone())));
                 }
                 let phone = (phone_mass.get(), is_zeroed.get());
                 let evidence = evidence.get();
@@ -224,7 +224,7 @@ impl Derived {
         self.water.with(|w| w.as_ref().err().and_then(|p| of(std::slice::from_ref(p)))).or_else(
             || {
                 self.answer.with(|a| match a.as_ref() {
-                    Answer::BadFields(problems) => of(problems),
+                    PoolAnswer::BadFields(problems) => of(problems),
                     _ => None,
                 })
             },
@@ -244,8 +244,8 @@ fn ready(
         parts.boat(record)?
     };
     let hand = match before {
-        Some(before) => Hand::renewed(record, boat, &before.model),
-        None => Hand::made(record, boat),
+        Some(before) => ReadyBoat::renewed(record, boat, &before.model),
+        None => ReadyBoat::made(record, boat),
     };
     let hand = hand.map_err(|e| words::model::boat(&e))?;
     Ok(Arc::new(BoatInHand { id: record.id.clone(), hand, datum, parts }))
@@ -298,20 +298,20 @@ fn answer(
     boat: Option<&Result<Arc<BoatInHand>, String>>,
     (phone_mass, is_zeroed): (f64, bool),
     evidence: &Evidence,
-) -> Answer {
+) -> PoolAnswer {
     let hand = match boat {
-        None => return Answer::NoBoat,
-        Some(Err(why)) => return Answer::BadBoat(why.clone()),
+        None => return PoolAnswer::NoBoat,
+        Some(Err(why)) => return PoolAnswer::BadBoat(why.clone()),
         Some(Ok(hand)) => hand,
     };
     let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
     let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside };
     match answer::answer(hand, draft, own, evidence) {
         answer::Answer::BadFields(wrong) => {
-            Answer::BadFields(wrong.iter().map(wrong_words).collect())
+            PoolAnswer::BadFields(wrong.iter().map(wrong_words).collect())
         }
-        answer::Answer::NothingRead(lies) => Answer::NothingRead(lies),
-        answer::Answer::Advised(advised) => Answer::Advised(advised),
-        answer::Answer::Refused(why) => Answer::Refused(words::fit::refusal(&why)),
+        answer::Answer::NothingRead(lies) => PoolAnswer::NothingRead(lies),
+        answer::Answer::Advised(advised) => PoolAnswer::Advised(advised),
+        answer::Answer::Refused(why) => PoolAnswer::Refused(words::fit::refusal(&why)),
     }
 }

@@ -1,7 +1,7 @@
 //! Everything the screens can do: one handle with a method for every action of the user.
 
 use super::arriving::Arriving;
-use super::checks::Checking;
+use super::checks::OpenChecks;
 use super::derived::Derived;
 use super::dive::Dive;
 use super::done::JustDone;
@@ -14,13 +14,13 @@ use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
 use super::records::{boat_of_draft, draft_key, record_of, set_record};
-use super::removal::Taken;
+use super::removal::Removed;
 use super::settings::turn_draft;
 use super::way_back::Trail;
 use crate::device::clock;
 use crate::device::language::in_small_letters;
 use crate::device::storage::{
-    Change, Key, StorageProblem, Store, save_small, save_small_of_window,
+    Key, StorageProblem, Store, StoreWrite, save_small, save_small_of_window,
 };
 use crate::signal::{RwSignal, StoredValue};
 use crate::words::given::name_all;
@@ -123,13 +123,13 @@ pub(crate) struct OnDesk {
     /// What is being dragged, and where it was before.
     pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
     /// Where among the checks the user is.
-    pub(crate) checking: Checking,
+    pub(crate) checking: OpenChecks,
     /// The way down and up.
     pub(crate) dive: &'static Dive,
     /// What was done to the boat last, until it is read again or that is taken back.
     pub(crate) just_done: RwSignal<Option<JustDone>>,
     /// What was removed last.
-    pub(super) undo: RwSignal<Option<Taken>>,
+    pub(super) undo: RwSignal<Option<Removed>>,
     /// What follows from the diary.
     pub(crate) derived: &'static Derived,
 }
@@ -162,7 +162,7 @@ impl Desk {
             last_part: RwSignal::new(Texts::default()),
             history: RwSignal::new(History::default()),
             drag_start: RwSignal::new(None),
-            checking: Checking::new(),
+            checking: OpenChecks::new(),
             dive: Box::leak(Box::new(Dive::new())),
             just_done: RwSignal::new(None),
             undo: RwSignal::new(None),
@@ -296,7 +296,7 @@ impl Desk {
         });
         // It is not in memory any more: what was typed last may not be written yet.
         let text = write_kept(&Diary { draft: away, ..Diary::default() }).0;
-        self.keep_too(vec![Change::Text(draft_key(&now.boat), Some(text))]);
+        self.keep_too(vec![StoreWrite::Text(draft_key(&now.boat), Some(text))]);
         save_small_of_window(IN_HAND, id);
         // Only where the next window begins hangs on it.
         let _noted = save_small(IN_HAND, id);

@@ -13,7 +13,7 @@ use nalgebra::Vector3;
 use std::sync::Arc;
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, LeanRecord};
-use trimwright::dive::{Cure, Plan, Verdict, Way, rank};
+use trimwright::dive::{Cure, CureEffect, Plan, Way, rank};
 use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way_with};
 use trimwright::float::{Basin, BoatError, FloatModel, Heading, Passage, Sweep};
 use trimwright::geometry::Fineness;
@@ -44,12 +44,12 @@ pub(crate) struct Tried {
     /// The changed boat's way.
     pub(crate) after: Arc<Dived>,
     /// Whether it is better.
-    pub(crate) verdict: Verdict,
+    pub(crate) verdict: CureEffect,
 }
 
 /// How far the task is.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Following {
+pub(crate) enum DiveProgress {
     /// Nothing to do.
     No,
     /// The leans that were seen are being fitted.
@@ -72,7 +72,7 @@ pub(crate) struct Dive {
     /// The way of the boat as it is, once it is there.
     pub(crate) dived: RwSignal<Option<Arc<Dived>>>,
     /// How far the task is.
-    pub(crate) following: RwSignal<Following>,
+    pub(crate) following: RwSignal<DiveProgress>,
     /// Cures that do something, the best first.
     pub(crate) tried: RwSignal<Vec<Arc<Tried>>>,
     /// The cure that is looked at.
@@ -87,14 +87,14 @@ pub(super) struct Task {
     /// Its number: an older one stops.
     number: u32,
     /// What the last one was about.
-    of: Option<Of>,
+    of: Option<WayInputs>,
     /// The sessions in the store that were looked through for leans.
     pub(super) looked_through: LiteMap<Key, ()>,
 }
 
 /// What a way depends on, without the boat that follows from its record: the record, the water's
 /// density, down or up, the leans that were seen.
-type Of = (BoatRecord, f64, Heading, Vec<LeanRecord>);
+type WayInputs = (BoatRecord, f64, Heading, Vec<LeanRecord>);
 
 impl Dive {
     pub(super) fn new() -> Self {
@@ -102,7 +102,7 @@ impl Dive {
             heading: RwSignal::new(Heading::Down),
             fill: RwSignal::new(0.0),
             dived: RwSignal::new(None),
-            following: RwSignal::new(Following::No),
+            following: RwSignal::new(DiveProgress::No),
             tried: RwSignal::new(Vec::new()),
             trying: RwSignal::new(None),
             task: StoredValue::new(Task::default()),
@@ -287,13 +287,13 @@ impl Desk {
         dive.task.update_value(|task| (task.of, task.number) = (of, task.number + 1));
         dive.trying.set(None);
         let task = dive.number();
-        dive.following.set(Following::Boat(0.0));
+        dive.following.set(DiveProgress::Boat(0.0));
         spawn_local(async move {
             let Err(why) = self.follow_and_cure(task).await else { return };
             if dive.number() == task {
                 dive.dived.set(None);
                 dive.tried.set(Vec::new());
-                dive.following.set(Following::Failed(why));
+                dive.following.set(DiveProgress::Failed(why));
             }
         });
     }
@@ -313,7 +313,7 @@ impl Desk {
         }
         let mut setup = Setup::of(self)?;
         if !setup.seen.is_empty() {
-            dive.following.set(Following::Seen);
+            dive.following.set(DiveProgress::Seen);
             next_turn().await;
             if !is_wanted() {
                 return Ok(());
@@ -326,7 +326,7 @@ impl Desk {
         let progress = move |done: Option<f64>| {
             let wanted = is_wanted();
             if let Some(done) = done.filter(|_| wanted) {
-                dive.following.set(Following::Boat(done));
+                dive.following.set(DiveProgress::Boat(done));
             }
             wanted
         };
@@ -334,7 +334,7 @@ impl Desk {
         let dived = Arc::new(dived);
         dive.tried.set(Vec::new());
         dive.dived.set(Some(Arc::clone(&dived)));
-        dive.following.set(Following::Cures);
+        dive.following.set(DiveProgress::Cures);
         // It is drawn before more is done.
         next_turn().await;
         let cures = {
@@ -347,7 +347,7 @@ impl Desk {
             let Ok(after) = follow(&cured, &|_| is_wanted()).await else { continue };
             let Some(after) = after else { return Ok(()) };
             let beam = setup.hand.model.bounds().size().y;
-            let verdict = Verdict::of(&dived.way.summary, &after.way.summary, beam);
+            let verdict = CureEffect::of(&dived.way.summary, &after.way.summary, beam);
             dive.tried.update(|tried| {
                 tried.push(Arc::new(Tried { cure, after: Arc::new(after), verdict }));
                 let way = |t: &Tried| t.after.way.summary;
@@ -359,7 +359,7 @@ impl Desk {
             }
         }
         if is_wanted() {
-            dive.following.set(Following::No);
+            dive.following.set(DiveProgress::No);
         }
         Ok(())
     }

@@ -1,6 +1,6 @@
 //! Done: what was advised goes into the boat in hand, and the figures that were read of it go.
 
-use super::derived::Answer;
+use super::derived::PoolAnswer;
 use super::desk::{Bench, Desk, Screen};
 use super::figures::empty_figures;
 use super::form::Editing;
@@ -55,7 +55,7 @@ impl Desk {
     /// of the boat as it was: they are emptied. Can be undone.
     pub(crate) fn do_it(self, advice: Vec<String>, lines: Vec<String>, share: f64) {
         let answer = self.derived.answer.get_untracked();
-        let Answer::Advised(advised) = answer.as_ref() else { return };
+        let PoolAnswer::Advised(advised) = answer.as_ref() else { return };
         self.note_reading(advice);
         let after = self.last_reading().unwrap_or_default();
         let otherwise = share < 1.0;
@@ -110,7 +110,7 @@ impl Desk {
     /// What was done last, while the boat was not read again.
     pub(crate) fn waits_to_be_read(self) -> Option<JustDone> {
         let answer = self.derived.answer;
-        let is_unread = answer.with(|a| matches!(a.as_ref(), Answer::NothingRead(_)));
+        let is_unread = answer.with(|a| matches!(a.as_ref(), PoolAnswer::NothingRead(_)));
         self.just_done.get().filter(|_| is_unread)
     }
 

@@ -2,7 +2,7 @@
 //! confirmed. No browser in here.
 
 use super::desk::Desk;
-use super::form::{Editing, Form, Key, LONGEST, Noted, Reader, Texts};
+use super::form::{Editing, FieldKey, Form, FormReader, LONGEST, Noted, Texts};
 use crate::words::t;
 use trimwright::unit::{Length, THIN, Units, read_number};
 
@@ -64,12 +64,12 @@ impl Doubt {
 }
 
 /// The field that holds a length that was confirmed.
-fn sure_of(key: Key) -> Key {
+fn sure_of(key: FieldKey) -> FieldKey {
     if key == "waterline" { "waterline-sure" } else { "length-sure" }
 }
 
 /// What is usual in a field of a form.
-fn usual_in(of: Editing, key: Key) -> Option<Usual> {
+fn usual_in(of: Editing, key: FieldKey) -> Option<Usual> {
     match (of, key) {
         (Editing::Boat(_), "length") => Some(BOAT),
         (Editing::Boat(_), "waterline") => Some(WATERLINE),
@@ -79,13 +79,13 @@ fn usual_in(of: Editing, key: Key) -> Option<Usual> {
 }
 
 impl Texts {
-    fn doubt(&self, key: Key, usual: Usual) -> Option<Doubt> {
+    fn doubt(&self, key: FieldKey, usual: Usual) -> Option<Doubt> {
         let is_sure = self.has(key) && self.get(sure_of(key)).trim() == self.get(key).trim();
         Doubt::about(self.get(key), self.units, usual).filter(|d| !(is_sure && d.may_be))
     }
 
     /// Writes a length, metres, that is there already and so is no slip.
-    pub(super) fn set_sure_length(&mut self, key: Key, metres: f64, [least, _]: Usual) {
+    pub(super) fn set_sure_length(&mut self, key: FieldKey, metres: f64, [least, _]: Usual) {
         self.set_length(key, metres);
         if metres < least {
             self.set(sure_of(key), self.get(key).to_owned());
@@ -93,9 +93,9 @@ impl Texts {
     }
 }
 
-impl Reader<'_> {
+impl FormReader<'_> {
     /// A size, metres, that is usual or was confirmed.
-    pub(super) fn usual_size(&mut self, key: Key, usual: Usual) -> Result<f64, Noted> {
+    pub(super) fn usual_size(&mut self, key: FieldKey, usual: Usual) -> Result<f64, Noted> {
         if let Some(doubt) = self.texts.doubt(key, usual) {
             self.problem(key, doubt.words());
             return Err(Noted);
@@ -106,19 +106,19 @@ impl Reader<'_> {
 
 impl Form {
     /// The doubt about what is typed in a field.
-    pub(crate) fn doubt(&self, key: Key) -> Option<Doubt> {
+    pub(crate) fn doubt(&self, key: FieldKey) -> Option<Doubt> {
         self.texts.doubt(key, usual_in(self.of, key)?)
     }
 
     /// The field to type into, and the text, that confirm what is typed in another one.
-    pub(crate) fn confirmed(&self, key: Key) -> (Key, String) {
+    pub(crate) fn confirmed(&self, key: FieldKey) -> (FieldKey, String) {
         (sure_of(key), self.texts.get(key).to_owned())
     }
 }
 
 impl Desk {
     /// A field of the open form is not typed into any more.
-    pub(crate) fn typed(self, key: Key) {
+    pub(crate) fn typed(self, key: FieldKey) {
         if self.form.with_untracked(|f| f.as_ref().is_some_and(|f| f.typing == Some(key))) {
             self.form.update(|form| {
                 if let Some(form) = form {
@@ -178,7 +178,7 @@ mod tests {
         let (key, text) = form.confirmed("length");
         form.texts.set(key, text);
         assert_eq!(form.doubt("length"), None, "confirmed");
-        let mut reader = Reader::new(&form.texts, super::super::made::Datum::MIDSHIP);
+        let mut reader = FormReader::new(&form.texts, super::super::made::Datum::MIDSHIP);
         assert_eq!(reader.usual_size("length", BOAT), Ok(0.04), "and taken");
         form.texts.set("length", "4");
         assert!(form.doubt("length").is_some(), "another one");

@@ -1,6 +1,6 @@
 //! The figures that are typed: each is of its time and of the boat as it was then.
 
-use super::derived::Answer;
+use super::derived::PoolAnswer;
 use super::desk::Desk;
 use crate::device::clock;
 use crate::words::t;
@@ -15,7 +15,8 @@ impl Desk {
     /// Changes what is being typed. A figure that is typed is of now: those of another outing go then, which
     /// can be undone.
     pub(crate) fn edit(self, change: impl FnOnce(&mut Draft)) {
-        let was_old = self.derived.answer.with_untracked(|a| matches!(a.as_ref(), Answer::Old(_)));
+        let was_old =
+            self.derived.answer.with_untracked(|a| matches!(a.as_ref(), PoolAnswer::Old(_)));
         let mut draft = self.diary.with_untracked(|d| d.draft.clone());
         change(&mut draft);
         let reads_as_before = self.diary.with_untracked(|d| {

@@ -10,8 +10,8 @@ use super::settle::settle;
 use crate::device::clock::{self, Turns, next_turn};
 use crate::device::share::{ShareOutcome, save, share_or_save};
 use crate::device::storage::{
-    Change, Key, Settled, StorageProblem, Store, forget_small, keys, load_bytes, load_each,
-    load_small, save_small, tell_others, write,
+    Key, ResolvedText, StorageProblem, Store, StoreWrite, forget_small, keys, load_bytes,
+    load_each, load_small, save_small, tell_others, write,
 };
 use crate::words::speech::units_of;
 use crate::words::{self, t};
@@ -30,7 +30,7 @@ const EXPORTED: &str = "trimwright.exported";
 pub(super) const AT_ONCE: usize = 100;
 
 /// Everything on the phone that can be read; what cannot is noted in it as missing.
-struct Whole {
+struct ReadableDiary {
     /// The diary.
     diary: Diary,
     /// Why the store could not be read, if so.
@@ -39,7 +39,7 @@ struct Whole {
 
 impl Desk {
     /// Everything that is kept: what is in memory as it is there, the rest from the store.
-    async fn whole(self) -> Whole {
+    async fn whole(self) -> ReadableDiary {
         let mut diary = self.diary.get_untracked();
         let mut problem = self.unloaded.get_untracked();
         let mut missing = MissingRecord { unknown: problem.is_some(), ..MissingRecord::default() };
@@ -76,7 +76,7 @@ impl Desk {
         missing.records = records.map(|key| key.words.join(" ")).collect();
         diary.missing = missing;
         diary.note_missing();
-        Whole { diary, problem }
+        ReadableDiary { diary, problem }
     }
 
     /// Saves everything as a file; what came of it, in words.
@@ -238,21 +238,21 @@ impl Desk {
             turns.rest().await;
             let key = session_key(&session);
             let text = write_kept(&Diary { sessions: vec![session], ..Diary::default() }).0;
-            of_sessions.push(Change::Text(key, Some(text)));
+            of_sessions.push(StoreWrite::Text(key, Some(text)));
         }
         let before = changes_of(here);
-        let was: LiteMap<&Key, &Change> = before.iter().map(|c| (c.key(), c)).collect();
-        let changed = |change: &Change| match was.get(&change.key()) {
+        let was: LiteMap<&Key, &StoreWrite> = before.iter().map(|c| (c.key(), c)).collect();
+        let changed = |change: &StoreWrite| match was.get(&change.key()) {
             // Bytes go by names made of their contents.
-            Some(was) => matches!(was, Change::Text(..)) && *was != change,
+            Some(was) => matches!(was, StoreWrite::Text(..)) && *was != change,
             None => true,
         };
         let changes = changes_of(new).into_iter().filter(changed);
-        let changes: Vec<Change> = changes.chain(of_sessions).collect();
+        let changes: Vec<StoreWrite> = changes.chain(of_sessions).collect();
         let settle = |key: &Key, now: Option<&str>, mine: Option<&str>| match now {
             // What cannot be read was not known here, and is not written over.
             Some(text) if read_kept(text, &KeptMeshes::new()).is_err() => {
-                Settled { text: mine.map(str::to_owned), aside: Some(text.to_owned()) }
+                ResolvedText { text: mine.map(str::to_owned), aside: Some(text.to_owned()) }
             }
             _ => settle(was.get(&key).and_then(|c| text_of(c)), now, mine),
         };
@@ -305,10 +305,10 @@ impl Desk {
 }
 
 /// The text that is written under a key.
-fn text_of(change: &Change) -> Option<&str> {
+fn text_of(change: &StoreWrite) -> Option<&str> {
     match change {
-        Change::Text(_, text) => text.as_deref(),
-        Change::Bytes(..) => None,
+        StoreWrite::Text(_, text) => text.as_deref(),
+        StoreWrite::Bytes(..) => None,
     }
 }
 

@@ -69,10 +69,10 @@ impl Editing {
 }
 
 /// The name of a field.
-pub(crate) type Key = &'static str;
+pub(crate) type FieldKey = &'static str;
 
 /// What is wrong with a field, in words.
-pub(crate) type FormProblem = (Key, String);
+pub(crate) type FormProblem = (FieldKey, String);
 
 /// The name of a field that may have been read from the store.
 pub(super) type Name = Cow<'static, str>;
@@ -97,22 +97,22 @@ impl Texts {
     }
 
     /// True when something other than spaces is in a field.
-    pub(crate) fn has(&self, key: Key) -> bool {
+    pub(crate) fn has(&self, key: FieldKey) -> bool {
         !self.get(key).trim().is_empty()
     }
 
     /// Types into a field.
-    pub(crate) fn set(&mut self, key: Key, text: impl Into<String>) {
+    pub(crate) fn set(&mut self, key: FieldKey, text: impl Into<String>) {
         self.fields.insert(Name::Borrowed(key), text.into());
     }
 
     /// Writes a quantity in SI into a field of a unit.
-    pub(crate) fn set_in(&mut self, key: Key, unit: Unit, si: f64) {
+    pub(crate) fn set_in(&mut self, key: FieldKey, unit: Unit, si: f64) {
         self.set(key, self.units.typed(unit, si));
     }
 
     /// Writes a length, metres, into a field.
-    pub(crate) fn set_length(&mut self, key: Key, metres: f64) {
+    pub(crate) fn set_length(&mut self, key: FieldKey, metres: f64) {
         self.set_in(key, self.units.length_unit(), metres);
     }
 
@@ -122,7 +122,7 @@ impl Texts {
     }
 
     /// The fields with a text, for a form that begins.
-    pub(crate) fn with(mut self, key: Key, text: impl Into<String>) -> Self {
+    pub(crate) fn with(mut self, key: FieldKey, text: impl Into<String>) -> Self {
         self.set(key, text);
         self
     }
@@ -138,7 +138,7 @@ impl Texts {
 }
 
 /// The fields of a place: for each axis the distance, its side, and the words of the sides.
-pub(crate) struct PlaceKeys(pub(crate) [(Key, Key, [&'static str; 2]); 3]);
+pub(crate) struct PlaceKeys(pub(crate) [(FieldKey, FieldKey, [&'static str; 2]); 3]);
 
 /// The sides along each axis, the positive one first: as forms keep them, not as they are shown.
 const SIDES: [[&str; 2]; 3] = [["forward", "aft"], ["port", "starboard"], ["above", "below"]];
@@ -198,7 +198,7 @@ pub(crate) struct Form {
     /// The fields that were typed into.
     pub(crate) touched: LiteMap<Name, ()>,
     /// The field that is being typed into: what may be half a figure is not doubted yet.
-    pub(crate) typing: Option<Key>,
+    pub(crate) typing: Option<FieldKey>,
     /// Whether every problem shows: the form was finished once, or all of it could be read and it
     /// is the whole that cannot be.
     pub(crate) asked: bool,
@@ -223,7 +223,7 @@ impl Form {
 
     /// What is wrong with a field, once its user is done with it: an empty field is no mistake
     /// before the form is finished.
-    pub(crate) fn problem(&self, key: Key) -> Option<&str> {
+    pub(crate) fn problem(&self, key: FieldKey) -> Option<&str> {
         let is_typed = || self.typing == Some(key) && self.doubt(key).is_some();
         let shows =
             self.asked || (self.touched.contains_key(key) && self.texts.has(key) && !is_typed());
@@ -240,7 +240,7 @@ pub(crate) const LONGEST: f64 = 10.0;
 pub(crate) struct Noted;
 
 /// Reads fields one by one and collects what is wrong with them.
-pub(crate) struct Reader<'a> {
+pub(crate) struct FormReader<'a> {
     /// The fields.
     pub(crate) texts: &'a Texts,
     /// Where lengths along the boat are measured from.
@@ -249,14 +249,14 @@ pub(crate) struct Reader<'a> {
     pub(crate) problems: Vec<FormProblem>,
 }
 
-impl<'a> Reader<'a> {
+impl<'a> FormReader<'a> {
     /// Begins to read.
     pub(crate) fn new(texts: &'a Texts, datum: Datum) -> Self {
         Self { texts, datum, problems: Vec::new() }
     }
 
     /// Says what is wrong with a field.
-    pub(crate) fn problem(&mut self, key: Key, words: String) {
+    pub(crate) fn problem(&mut self, key: FieldKey, words: String) {
         self.problems.push((key, words));
     }
 
@@ -268,7 +268,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn number(&mut self, key: Key) -> Result<f64, Noted> {
+    fn number(&mut self, key: FieldKey) -> Result<f64, Noted> {
         match read_number(self.texts.get(key)) {
             Ok(value) => Ok(value),
             Err(problem) => {
@@ -279,19 +279,29 @@ impl<'a> Reader<'a> {
     }
 
     /// A quantity typed in a unit, from zero up to `most`, both in SI.
-    pub(crate) fn zero_or_more(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
+    pub(crate) fn zero_or_more(
+        &mut self,
+        key: FieldKey,
+        most: f64,
+        unit: Unit,
+    ) -> Result<f64, Noted> {
         self.up_to(key, most, unit, (|value| value >= 0.0, word!("form.zero_or_more")))
     }
 
     /// A quantity typed in a unit, above zero and up to `most`, both in SI.
-    pub(crate) fn more_than_zero(&mut self, key: Key, most: f64, unit: Unit) -> Result<f64, Noted> {
+    pub(crate) fn more_than_zero(
+        &mut self,
+        key: FieldKey,
+        most: f64,
+        unit: Unit,
+    ) -> Result<f64, Noted> {
         self.up_to(key, most, unit, (|value| value > 0.0, word!("form.more_than_zero")))
     }
 
     /// A quantity up to `most` of which something must hold, or else the words of a key say so.
     fn up_to(
         &mut self,
-        key: Key,
+        key: FieldKey,
         most: f64,
         unit: Unit,
         (holds, otherwise): (fn(f64) -> bool, Word),
@@ -311,12 +321,12 @@ impl<'a> Reader<'a> {
     }
 
     /// A size: metres.
-    pub(crate) fn size(&mut self, key: Key) -> Result<f64, Noted> {
+    pub(crate) fn size(&mut self, key: FieldKey) -> Result<f64, Noted> {
         self.more_than_zero(key, LONGEST, self.texts.units.length_unit())
     }
 
     /// A distance with its side; an empty field is no distance.
-    fn sided(&mut self, key: Key, side: Key, sides: [&str; 2]) -> Result<f64, Noted> {
+    fn sided(&mut self, key: FieldKey, side: FieldKey, sides: [&str; 2]) -> Result<f64, Noted> {
         if !self.texts.has(key) {
             return Ok(0.0);
         }
@@ -348,7 +358,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A whole number up to `most`; none if nothing is typed.
-    pub(crate) fn count(&mut self, key: Key, most: u32) -> Result<f64, Noted> {
+    pub(crate) fn count(&mut self, key: FieldKey, most: u32) -> Result<f64, Noted> {
         if !self.texts.has(key) {
             return Ok(0.0);
         }
@@ -399,7 +409,7 @@ mod tests {
             assert_eq!((texts.get(key), texts.get(side)), ("0", sides[0]), "{key}");
         }
         let aft = texts.with("x-side", SIDES[0][1]);
-        let place = Reader::new(&aft, Datum::MIDSHIP).place(&PLACE).expect("three noughts");
+        let place = FormReader::new(&aft, Datum::MIDSHIP).place(&PLACE).expect("three noughts");
         assert_eq!(place.map(f64::to_bits), [0; 3], "no sign is left: {place:?}");
         assert_eq!(exact(0.1 + 0.2).to_string(), "0.3", "as it would be typed");
     }

@@ -8,8 +8,8 @@ use super::records::{Records, records, settings_record};
 use super::settle::settle;
 use crate::device::clock::next_turn;
 use crate::device::storage::{
-    Change, Key, StorageProblem, Store, load, on_changes_elsewhere, on_small_change, save_small,
-    tell_others, write,
+    Key, StorageProblem, Store, StoreWrite, load, on_changes_elsewhere, on_small_change,
+    save_small, tell_others, write,
 };
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -117,9 +117,11 @@ impl Keeper {
     }
 
     /// Everything that is to be written, in one piece.
-    fn changes(&self) -> Vec<Change> {
-        let bytes = self.bytes.iter().map(|(k, b)| Change::Bytes(k.clone(), b.clone()));
-        bytes.chain(self.pending.iter().map(|(k, t)| Change::Text(k.clone(), t.clone()))).collect()
+    fn changes(&self) -> Vec<StoreWrite> {
+        let bytes = self.bytes.iter().map(|(k, b)| StoreWrite::Bytes(k.clone(), b.clone()));
+        bytes
+            .chain(self.pending.iter().map(|(k, t)| StoreWrite::Text(k.clone(), t.clone())))
+            .collect()
     }
 
     /// What this window last saw in the place of each text to be written.
@@ -129,11 +131,11 @@ impl Keeper {
     }
 
     /// Notes what was written; what was changed again meanwhile stays to be written.
-    fn written(&mut self, changes: &[Change], settled: &[(Key, Option<String>)]) {
+    fn written(&mut self, changes: &[StoreWrite], settled: &[(Key, Option<String>)]) {
         for change in changes {
             match change {
-                Change::Bytes(key, _) => drop(self.bytes.remove(key)),
-                Change::Text(key, text) => {
+                StoreWrite::Bytes(key, _) => drop(self.bytes.remove(key)),
+                StoreWrite::Text(key, text) => {
                     if self.pending.get(key) == Some(text) {
                         self.pending.remove(key);
                     }
@@ -219,12 +221,12 @@ impl Desk {
     }
 
     /// Writes something that is not in memory: a state, a picture, a session that was not opened.
-    pub(crate) fn keep_too(self, changes: Vec<Change>) {
+    pub(crate) fn keep_too(self, changes: Vec<StoreWrite>) {
         self.keeper.update_value(|keeper| {
             for change in changes {
                 match change {
-                    Change::Text(key, text) => keeper.want(key, text),
-                    Change::Bytes(key, bytes) => drop(keeper.bytes.insert(key, bytes)),
+                    StoreWrite::Text(key, text) => keeper.want(key, text),
+                    StoreWrite::Bytes(key, bytes) => drop(keeper.bytes.insert(key, bytes)),
                 }
             }
         });
@@ -274,7 +276,7 @@ impl Desk {
     }
 
     /// What is in memory and not in the store.
-    pub(super) fn unwritten(self) -> Vec<Change> {
+    pub(super) fn unwritten(self) -> Vec<StoreWrite> {
         let changes = self.keeper.try_update_value(|keeper| {
             self.diary.with_untracked(|d| keeper.look_through(d));
             keeper.changes()
@@ -316,13 +318,13 @@ impl Desk {
         self.keep();
     }
 
-    async fn take_written(self, changes: &[Change], settled: Vec<(Key, Option<String>)>) {
+    async fn take_written(self, changes: &[StoreWrite], settled: Vec<(Key, Option<String>)>) {
         self.keeper.update_value(|keeper| keeper.written(changes, &settled));
         let keys: Vec<Key> = settled.iter().map(|(key, _)| key.clone()).collect();
         tell_others(&keys);
         self.log.note_keys(&settled);
         for change in changes {
-            let Change::Text(key, mine) = change else { continue };
+            let StoreWrite::Text(key, mine) = change else { continue };
             let there = settled.iter().find(|(k, _)| k == key).map(|(_, text)| text.clone());
             if let Some(there) = there
                 && there != *mine

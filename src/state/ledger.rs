@@ -2,7 +2,7 @@
 
 use super::boat_form;
 use super::desk::{Bench, Desk, new_id};
-use super::form::{Editing, Form, Key, Refused, Texts};
+use super::form::{Editing, FieldKey, Form, Refused, Texts};
 use super::history::History;
 use super::line::{self, Ground};
 use super::part_form::OWN;
@@ -11,7 +11,7 @@ use trimwright::diary::{BoatRecord, DatumRecord};
 
 /// A place to move a line of the ledger to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Step {
+pub(crate) enum LineMove {
     /// One line up.
     Up,
     /// One line down.
@@ -55,7 +55,7 @@ impl Desk {
 
     /// Types into the open form. When everything in it can be used, the boat follows at once;
     /// otherwise the boat stays as it was.
-    pub(crate) fn type_in(self, key: Key, text: impl Into<String>) {
+    pub(crate) fn type_in(self, key: FieldKey, text: impl Into<String>) {
         let text = text.into();
         self.form.update(|form| {
             if let Some(form) = form {
@@ -163,7 +163,7 @@ impl Desk {
     }
 
     /// Puts what the form holds into the boat, if it can be used.
-    fn take_form(self, key: Option<Key>) {
+    fn take_form(self, key: Option<FieldKey>) {
         let Some(form) = self.form.get_untracked() else { return };
         if let Editing::Boat(None) = form.of {
             self.take_new_boat(&form, key.is_none());
@@ -286,7 +286,7 @@ impl Desk {
     }
 
     /// Moves a line up or down.
-    pub(crate) fn move_line(self, of: Editing, step: Step) {
+    pub(crate) fn move_line(self, of: Editing, step: LineMove) {
         self.change_boat(|boat| line::shift(boat, of, step));
     }
 

@@ -5,7 +5,7 @@ use super::aim_form;
 use super::boat_form;
 use super::check::{check_cavity, check_made, check_on_hull};
 use super::form::{Editing, Form, PLACE, Refused, Texts, exact};
-use super::ledger::Step;
+use super::ledger::LineMove;
 use super::made::{Datum, MadeParts};
 use super::part_form::{self, OWN};
 use super::shape_form::solid_of_mesh;
@@ -184,13 +184,13 @@ pub(crate) fn remove(boat: &mut BoatRecord, of: Editing) {
 }
 
 /// Moves a part past the neighbour of its group, up or down.
-pub(crate) fn shift(boat: &mut BoatRecord, of: Editing, step: Step) {
+pub(crate) fn shift(boat: &mut BoatRecord, of: Editing, step: LineMove) {
     let Editing::Part(Some(k)) = of else { return };
     let Some(group) = boat.parts.get(k).map(|p| p.group.clone()) else { return };
     let neighbour = |i: &usize| boat.parts.get(*i).is_some_and(|p| p.group == group);
     let other = match step {
-        Step::Up => (0..k).rev().find(neighbour),
-        Step::Down => (k + 1..boat.parts.len()).find(neighbour),
+        LineMove::Up => (0..k).rev().find(neighbour),
+        LineMove::Down => (k + 1..boat.parts.len()).find(neighbour),
     };
     if let Some(other) = other {
         boat.parts.swap(k, other);

@@ -8,8 +8,8 @@ use super::settings::turn_draft;
 use super::speaking::bring_words;
 use crate::device::language::of_phone;
 use crate::device::storage::{
-    Change, Key, Settled, StorageProblem, Store, forget_small, keys, load, load_all, load_bytes,
-    load_small, load_small_of_window, save_small, write,
+    Key, ResolvedText, StorageProblem, Store, StoreWrite, forget_small, keys, load, load_all,
+    load_bytes, load_small, load_small_of_window, save_small, write,
 };
 use crate::words::speak_language;
 use crate::words::speech::{follow_phone, language_of};
@@ -211,11 +211,11 @@ async fn take_in_one_text() -> Result<(), StorageProblem> {
                 changes_of(&diary)
             }
             Err(_unreadable) => {
-                vec![Change::Text(Key::new(Store::Apart, [name]), Some(text))]
+                vec![StoreWrite::Text(Key::new(Store::Apart, [name]), Some(text))]
             }
         };
         // What is there already was changed since: it is not gone back to.
-        let settle = |_: &Key, there: Option<&str>, new: Option<&str>| Settled {
+        let settle = |_: &Key, there: Option<&str>, new: Option<&str>| ResolvedText {
             text: there.or(new).map(str::to_owned),
             aside: None,
         };
@@ -241,18 +241,18 @@ async fn read_whole(text: &str) -> Result<Diary, DiaryError> {
 }
 
 /// All that a whole diary comes to in the store, but for its settings.
-pub(super) fn changes_of(diary: &Diary) -> Vec<Change> {
+pub(super) fn changes_of(diary: &Diary) -> Vec<StoreWrite> {
     let mut changes = Vec::new();
     let mut put_meshes = |meshes: KeptMeshes| {
         for (name, mesh) in meshes {
-            changes.push(Change::Bytes(Key::new(Store::Mesh, [&name]), mesh_to_bytes(&mesh)));
+            changes.push(StoreWrite::Bytes(Key::new(Store::Mesh, [&name]), mesh_to_bytes(&mesh)));
         }
     };
     let mut texts = Vec::new();
     for (key, record) in records(diary) {
         let (text, meshes) = write_kept(&record);
         put_meshes(meshes);
-        texts.push(Change::Text(key, Some(text)));
+        texts.push(StoreWrite::Text(key, Some(text)));
     }
     let kept = |(name, mesh): (&String, &MeshRecord)| Some((name.clone(), mesh.mesh().ok()?));
     put_meshes(diary.meshes.iter().filter_map(kept).collect());
@@ -261,7 +261,7 @@ pub(super) fn changes_of(diary: &Diary) -> Vec<Change> {
     }
     for (name, picture) in &diary.pictures {
         if let Some(bytes) = picture.bytes() {
-            changes.push(Change::Bytes(Key::new(Store::Picture, [name]), bytes));
+            changes.push(StoreWrite::Bytes(Key::new(Store::Picture, [name]), bytes));
         }
     }
     changes.extend(texts);
@@ -269,8 +269,8 @@ pub(super) fn changes_of(diary: &Diary) -> Vec<Change> {
 }
 
 /// A boat as it was, as it is written.
-pub(super) fn state_change(name: &str, state: trimwright::diary::BoatRecord) -> Change {
+pub(super) fn state_change(name: &str, state: trimwright::diary::BoatRecord) -> StoreWrite {
     let mut one = Diary::default();
     one.states.insert(name.to_owned(), state);
-    Change::Text(Key::new(Store::State, [name]), Some(write_kept(&one).0))
+    StoreWrite::Text(Key::new(Store::State, [name]), Some(write_kept(&one).0))
 }

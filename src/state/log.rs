@@ -5,7 +5,7 @@ use super::desk::{Desk, new_id};
 use super::load::Apart;
 use super::records::{session_key, session_of_key};
 use crate::device::clock;
-use crate::device::storage::{Change, Key, StorageProblem, Store, load, load_each};
+use crate::device::storage::{Key, StorageProblem, Store, StoreWrite, load, load_each};
 use crate::signal::RwSignal;
 use crate::words::t;
 use leptos::prelude::*;
@@ -22,7 +22,7 @@ pub(super) const PAUSE: f64 = 6.0 * 3600.0 * 1000.0;
 
 /// The pages of the diary.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) enum Page {
+pub(crate) enum DiaryPage {
     /// All sessions.
     #[default]
     Overview,
@@ -46,7 +46,7 @@ pub(crate) struct Log {
     /// The keys of all sessions, oldest first.
     pub(crate) keys: RwSignal<Arc<Vec<Key>>>,
     /// Where in the diary the user is.
-    pub(crate) page: RwSignal<Page>,
+    pub(crate) page: RwSignal<DiaryPage>,
     /// The session for which another one to compare with is being chosen.
     pub(crate) comparing: RwSignal<Option<Key>>,
     /// Counts changes of what is in the store: who shows what is read from there reads it again.
@@ -57,7 +57,7 @@ impl Log {
     pub(super) fn new(keys: Vec<Key>) -> Self {
         Self {
             keys: RwSignal::new(Arc::new(keys)),
-            page: RwSignal::new(Page::Overview),
+            page: RwSignal::new(DiaryPage::Overview),
             comparing: RwSignal::new(None),
             changes: RwSignal::new(0),
         }
@@ -230,7 +230,7 @@ impl Desk {
     /// Opens a session, to look at it and to change it.
     pub(crate) async fn open_session(self, key: Key) {
         if self.bring(&key).await {
-            self.log.page.set(Page::Session(key));
+            self.log.page.set(DiaryPage::Session(key));
         } else {
             self.say(t!("session.not_read"));
         }
@@ -262,9 +262,9 @@ impl Desk {
 
     /// Removes a session that is in memory. Can be undone.
     pub(crate) fn remove_session(self, key: &Key) {
-        self.log.page.set(Page::Overview);
+        self.log.page.set(DiaryPage::Overview);
         self.act(&t!("session.removed"), |d| d.sessions.retain(|s| session_key(s) != *key));
-        self.keep_too(vec![Change::Text(key.clone(), None)]);
+        self.keep_too(vec![StoreWrite::Text(key.clone(), None)]);
     }
 
     /// Removes an entry of a session that is in memory. Can be undone.
@@ -280,7 +280,7 @@ impl Desk {
     pub(crate) fn remove_apart(self, apart: Apart) {
         self.apart.update(|all| all.retain(|a| a.key != apart.key));
         self.keeper.update_value(|k| drop(k.known.insert(apart.key.clone(), apart.text)));
-        self.keep_too(vec![Change::Text(apart.key, None)]);
+        self.keep_too(vec![StoreWrite::Text(apart.key, None)]);
     }
 
     /// Brings the latest session of the boat in hand into memory: it may go on.

@@ -1,6 +1,6 @@
 //! A part's form: from its record and back.
 
-use super::form::{CENTRE, FormProblem, Noted, PLACE, Reader, Texts};
+use super::form::{CENTRE, FormProblem, FormReader, Noted, PLACE, Texts};
 use super::made::Datum;
 use super::shape_form::{Shape, read_shape, write_shape};
 use crate::words::{Word, t, word};
@@ -76,13 +76,13 @@ pub(crate) fn read_part(
     before: &PartRecord,
     own: &[MaterialRecord],
 ) -> Result<PartRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, datum);
+    let mut reader = FormReader::new(texts, datum);
     let part = part(&mut reader, before, own);
     reader.finish(part)
 }
 
 fn part(
-    reader: &mut Reader<'_>,
+    reader: &mut FormReader<'_>,
     before: &PartRecord,
     own: &[MaterialRecord],
 ) -> Result<PartRecord, Noted> {
@@ -143,7 +143,7 @@ pub(super) fn optional<T>(
 }
 
 fn read_material(
-    reader: &mut Reader<'_>,
+    reader: &mut FormReader<'_>,
     before: &PartRecord,
     own: &[MaterialRecord],
 ) -> Result<Option<MaterialRecord>, Noted> {
@@ -172,7 +172,7 @@ fn read_material(
     }))
 }
 
-fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Result<WallRecord, Noted> {
+fn read_wall(reader: &mut FormReader<'_>, before: &PartRecord) -> Result<WallRecord, Noted> {
     let in_length = reader.texts.units.length_unit();
     let thickness_m = reader.more_than_zero("wall", THICKEST, in_length)?;
     let inside =
@@ -181,7 +181,7 @@ fn read_wall(reader: &mut Reader<'_>, before: &PartRecord) -> Result<WallRecord,
     Ok(WallRecord { thickness_m, inside, extra })
 }
 
-fn read_coat(reader: &mut Reader<'_>, before: &PartRecord) -> Result<CoatRecord, Noted> {
+fn read_coat(reader: &mut FormReader<'_>, before: &PartRecord) -> Result<CoatRecord, Noted> {
     let name = reader.texts.get("coat").to_owned();
     let same = before.coat.as_ref().filter(|c| c.name == name);
     let density = same.map(|c| c.density_kg_m3).or(material::named(&name).map(|m| m.density));

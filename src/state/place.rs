@@ -3,7 +3,7 @@
 
 use super::desk::{Bench, Screen};
 use super::form::Editing;
-use super::log::Page;
+use super::log::DiaryPage;
 use crate::device::storage::{Key, Store};
 use trimwright::diary::CheckTime;
 
@@ -18,7 +18,7 @@ pub(crate) enum OpenForm {
 
 /// Where the user is.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) struct Place {
+pub(crate) struct Location {
     /// Which screen is open.
     pub(crate) screen: Screen,
     /// Where on the bench.
@@ -32,7 +32,7 @@ pub(crate) struct Place {
     /// That list is being changed.
     pub(crate) editing: bool,
     /// Which page of the diary.
-    pub(crate) page: Page,
+    pub(crate) page: DiaryPage,
     /// The session for which another one is being chosen.
     pub(crate) comparing: Option<Key>,
 }
@@ -50,7 +50,7 @@ pub(crate) enum Move {
     Back,
 }
 
-impl Place {
+impl Location {
     /// What is seen of it: what lies behind another screen makes no other place.
     pub(crate) fn seen(&self) -> Self {
         let seen = Self { screen: self.screen, ..Self::default() };
@@ -59,7 +59,7 @@ impl Place {
             Screen::Boat if self.form.is_some() => Self { form: self.form, ..seen },
             Screen::Boat => Self { bench: self.bench, ..seen },
             Screen::Checks => Self { time: self.time, editing: self.editing, ..seen },
-            Screen::Diary if self.page != Page::Overview => {
+            Screen::Diary if self.page != DiaryPage::Overview => {
                 Self { page: self.page.clone(), ..seen }
             }
             Screen::Diary => Self { comparing: self.comparing.clone(), ..seen },
@@ -83,29 +83,29 @@ impl Place {
         (was.form.is_some() && now.form.is_none())
             || (was.comparing.is_some() && now.comparing.is_none())
             || (was.editing && !now.editing)
-            || now.seen() == Self::of_diary(Page::Overview) && was.page != Page::Overview
-            || now.seen() == Self::of_diary(Page::Files) && was.page == Page::Remove
+            || now.seen() == Self::of_diary(DiaryPage::Overview) && was.page != DiaryPage::Overview
+            || now.seen() == Self::of_diary(DiaryPage::Files) && was.page == DiaryPage::Remove
     }
 
-    fn of_diary(page: Page) -> Self {
+    fn of_diary(page: DiaryPage) -> Self {
         Self { screen: Screen::Diary, page, ..Self::default() }
     }
 }
 
 /// The entry of the history that is in force.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) struct Entry {
+pub(crate) struct HistoryEntry {
     /// How many of the app's own lie before it.
     pub(crate) n: u32,
     /// Its place.
-    pub(crate) here: Place,
+    pub(crate) here: Location,
     /// The place of the one before.
-    pub(crate) before: Option<Place>,
+    pub(crate) before: Option<Location>,
 }
 
-impl Entry {
+impl HistoryEntry {
     /// What becomes of the history when the user goes to a place.
-    pub(crate) fn step(&self, now: &Place) -> Move {
+    pub(crate) fn step(&self, now: &Location) -> Move {
         let (was, is) = (self.here.seen(), now.seen());
         if *now == self.here {
             return Move::Stay;
@@ -123,7 +123,7 @@ impl Entry {
 
     /// What becomes of the history when this entry led to another place than its own: what was there
     /// is gone.
-    pub(crate) fn settle(&self, now: &Place) -> Move {
+    pub(crate) fn settle(&self, now: &Location) -> Move {
         match &self.before {
             _ if *now == self.here => Move::Stay,
             // Two entries of one place would be a step back that leads nowhere.
@@ -133,7 +133,7 @@ impl Entry {
     }
 
     /// The entry of a place to which this one is the way back.
-    pub(crate) fn next(&self, now: Place) -> Self {
+    pub(crate) fn next(&self, now: Location) -> Self {
         Self { n: self.n + 1, here: now, before: Some(self.here.clone()) }
     }
 }
@@ -186,18 +186,18 @@ fn read_key(words: [&str; 3]) -> Option<Key> {
     (words != [""; 3]).then(|| Key::new(Store::Session, words))
 }
 
-impl Place {
+impl Location {
     /// As it is written into an entry.
     fn text(&self) -> String {
         let [form, line] = form_words(self.form);
         let (page, one, other) = match &self.page {
-            Page::Overview => ("0", None, None),
-            Page::Session(key) => ("1", Some(key), None),
-            Page::Past => ("2", None, None),
-            Page::Compare(earlier, later) => ("3", Some(earlier), Some(later)),
-            Page::Files => ("4", None, None),
-            Page::Settings => ("5", None, None),
-            Page::Remove => ("6", None, None),
+            DiaryPage::Overview => ("0", None, None),
+            DiaryPage::Session(key) => ("1", Some(key), None),
+            DiaryPage::Past => ("2", None, None),
+            DiaryPage::Compare(earlier, later) => ("3", Some(earlier), Some(later)),
+            DiaryPage::Files => ("4", None, None),
+            DiaryPage::Settings => ("5", None, None),
+            DiaryPage::Remove => ("6", None, None),
         };
         let (screen, tab) = (number(&SCREENS, &self.screen), number(&TABS, &self.bench));
         let time = number(&CheckTime::ALL, &self.time);
@@ -222,13 +222,13 @@ impl Place {
             time: numbered(&CheckTime::ALL, time)?,
             editing: !editing.is_empty(),
             page: match page {
-                "0" => Page::Overview,
-                "1" => Page::Session(one?),
-                "2" => Page::Past,
-                "3" => Page::Compare(one?, other?),
-                "4" => Page::Files,
-                "5" => Page::Settings,
-                "6" => Page::Remove,
+                "0" => DiaryPage::Overview,
+                "1" => DiaryPage::Session(one?),
+                "2" => DiaryPage::Past,
+                "3" => DiaryPage::Compare(one?, other?),
+                "4" => DiaryPage::Files,
+                "5" => DiaryPage::Settings,
+                "6" => DiaryPage::Remove,
                 _ => return None,
             },
             comparing: read_key([g, h, i]),
@@ -236,10 +236,10 @@ impl Place {
     }
 }
 
-impl Entry {
+impl HistoryEntry {
     /// As the browser keeps it.
     pub(crate) fn text(&self) -> String {
-        let before = self.before.as_ref().map(Place::text).unwrap_or_default();
+        let before = self.before.as_ref().map(Location::text).unwrap_or_default();
         format!("{}{PLACE}{}{PLACE}{before}", self.n, self.here.text())
     }
 
@@ -247,8 +247,8 @@ impl Entry {
     pub(crate) fn read(text: &str) -> Option<Self> {
         let mut places = text.split(PLACE);
         let n = places.next()?.parse().ok()?;
-        let here = Place::read(places.next()?)?;
-        Some(Self { n, here, before: places.next().and_then(Place::read) })
+        let here = Location::read(places.next()?)?;
+        Some(Self { n, here, before: places.next().and_then(Location::read) })
     }
 }
 
@@ -259,21 +259,21 @@ mod tests {
     /// The history of a browser, in which the app keeps its entries; below the first lies what was there
     /// before the app.
     struct Browser {
-        entries: Vec<Entry>,
+        entries: Vec<HistoryEntry>,
         at: usize,
     }
 
     impl Browser {
         fn new() -> Self {
-            Self { entries: vec![Entry::default()], at: 0 }
+            Self { entries: vec![HistoryEntry::default()], at: 0 }
         }
 
-        fn here(&self) -> &Place {
+        fn here(&self) -> &Location {
             &self.entries[self.at].here
         }
 
         /// The user goes to a place within the app.
-        fn go(&mut self, now: &Place) -> Move {
+        fn go(&mut self, now: &Location) -> Move {
             let entry = self.entries[self.at].clone();
             let step = entry.step(now);
             match step {
@@ -293,12 +293,12 @@ mod tests {
         }
 
         /// The phone's own way back; none when it leaves the app.
-        fn back(&mut self) -> Option<Place> {
+        fn back(&mut self) -> Option<Location> {
             self.at = self.at.checked_sub(1)?;
             Some(self.here().clone())
         }
 
-        fn along(places: &[Place]) -> Self {
+        fn along(places: &[Location]) -> Self {
             let mut browser = Self::new();
             for place in places {
                 browser.go(place);
@@ -311,47 +311,47 @@ mod tests {
         Key::new(Store::Session, ["2026-05-09T10:00:00.000Z", "heron", id])
     }
 
-    fn on(screen: Screen) -> Place {
-        Place { screen, boat: "heron".to_owned(), ..Place::default() }
+    fn on(screen: Screen) -> Location {
+        Location { screen, boat: "heron".to_owned(), ..Location::default() }
     }
 
-    fn bench(bench: Bench) -> Place {
-        Place { bench, ..on(Screen::Boat) }
+    fn bench(bench: Bench) -> Location {
+        Location { bench, ..on(Screen::Boat) }
     }
 
-    fn with_form(form: OpenForm) -> Place {
-        Place { form: Some(form), ..on(Screen::Boat) }
+    fn with_form(form: OpenForm) -> Location {
+        Location { form: Some(form), ..on(Screen::Boat) }
     }
 
-    fn part(line: Option<usize>) -> Place {
+    fn part(line: Option<usize>) -> Location {
         with_form(OpenForm::Ledger(Editing::Part(line)))
     }
 
-    fn page(page: Page) -> Place {
-        Place { page, ..on(Screen::Diary) }
+    fn page(page: DiaryPage) -> Location {
+        Location { page, ..on(Screen::Diary) }
     }
 
-    fn choosing(id: &str) -> Place {
-        Place { comparing: Some(key(id)), ..on(Screen::Diary) }
+    fn choosing(id: &str) -> Location {
+        Location { comparing: Some(key(id)), ..on(Screen::Diary) }
     }
 
-    fn changing() -> Place {
-        Place { editing: true, ..on(Screen::Checks) }
+    fn changing() -> Location {
+        Location { editing: true, ..on(Screen::Checks) }
     }
 
     /// Every kind of place.
-    fn everywhere() -> Vec<Place> {
+    fn everywhere() -> Vec<Location> {
         let forms = [None, Some(3)].into_iter().flat_map(|line| FORMS.map(|form| form(line)));
         let forms = forms.map(OpenForm::Ledger).chain([OpenForm::Quick]).map(with_form);
-        let times = CheckTime::ALL.map(|time| Place { time, ..on(Screen::Checks) });
+        let times = CheckTime::ALL.map(|time| Location { time, ..on(Screen::Checks) });
         let pages = [
-            Page::Overview,
-            Page::Session(key("a")),
-            Page::Past,
-            Page::Compare(key("a"), key("b")),
-            Page::Files,
-            Page::Settings,
-            Page::Remove,
+            DiaryPage::Overview,
+            DiaryPage::Session(key("a")),
+            DiaryPage::Past,
+            DiaryPage::Compare(key("a"), key("b")),
+            DiaryPage::Files,
+            DiaryPage::Settings,
+            DiaryPage::Remove,
         ];
         let all = SCREENS.map(on).into_iter().chain(TABS.map(bench)).chain(forms);
         all.chain(times).chain([changing(), choosing("a")]).chain(pages.map(page)).collect()
@@ -363,11 +363,11 @@ mod tests {
             for to in everywhere() {
                 let mut browser = Browser::along(&[from.clone(), to.clone()]);
                 assert_eq!(*browser.here(), to, "from {from:?}");
-                let seen: Vec<Place> =
+                let seen: Vec<Location> =
                     std::iter::from_fn(|| browser.back()).map(|place| place.seen()).collect();
                 assert!(seen.len() <= 2, "as many steps back as were gone: {seen:?}");
                 // Whoever is anywhere but on the first screen stays in the app.
-                let home = Place::default();
+                let home = Location::default();
                 assert!(
                     to.seen() == home || seen.last() == Some(&home),
                     "from {from:?} to {to:?}, back over {seen:?}"
@@ -383,7 +383,7 @@ mod tests {
         for place in way.iter().rev().skip(1) {
             assert_eq!(browser.back().as_ref(), Some(place), "one step");
         }
-        assert_eq!(browser.back(), Some(Place::default()), "the first screen");
+        assert_eq!(browser.back(), Some(Location::default()), "the first screen");
         assert_eq!(browser.back(), None, "and out of the app as usual");
     }
 
@@ -394,7 +394,7 @@ mod tests {
         assert_eq!(browser.go(&part(Some(4))), Move::Replace, "its line is in the ledger now");
         assert_eq!(browser.go(&part(None)), Move::Replace, "the next part's");
         assert_eq!(browser.go(&list), Move::Back, "done");
-        assert_eq!(browser.back(), Some(Place::default()), "to before the list");
+        assert_eq!(browser.back(), Some(Location::default()), "to before the list");
         let mut browser = Browser::along(&[bench(Bench::Boats), with_form(OpenForm::Quick)]);
         assert_eq!(browser.go(&on(Screen::Pool)), Move::Replace, "its boat is used");
         assert_eq!(browser.back(), Some(bench(Bench::Boats)), "not the empty form again");
@@ -406,7 +406,7 @@ mod tests {
     #[test]
     fn a_form_that_stays_open_behind_another_screen_is_come_back_to() {
         let form = part(Some(2));
-        let pool = Place { screen: Screen::Pool, ..form.clone() };
+        let pool = Location { screen: Screen::Pool, ..form.clone() };
         let mut browser = Browser::along(&[bench(Bench::Parts), form.clone()]);
         assert_eq!(browser.go(&pool), Move::Push, "it is not closed");
         let closed = on(Screen::Pool);
@@ -416,19 +416,21 @@ mod tests {
 
     #[test]
     fn pages_of_the_diary_and_what_is_compared_close_as_they_opened() {
-        let (diary, one) = (on(Screen::Diary), page(Page::Session(key("a"))));
+        let (diary, one) = (on(Screen::Diary), page(DiaryPage::Session(key("a"))));
         let mut browser = Browser::along(&[diary.clone(), one.clone()]);
         assert_eq!(browser.go(&diary), Move::Back, "by the app's own way back");
         assert_eq!(browser.go(&one), Move::Push, "opened again");
         assert_eq!(browser.go(&choosing("a")), Move::Push, "another one is chosen");
-        let both = page(Page::Compare(key("a"), key("b")));
+        let both = page(DiaryPage::Compare(key("a"), key("b")));
         assert_eq!(browser.go(&both), Move::Replace, "it was chosen");
         assert_eq!(browser.back(), Some(one), "one step back from the comparison");
         assert_eq!(browser.back(), Some(diary), "and one more");
-        let files = page(Page::Files);
-        let mut browser = Browser::along(&[files.clone(), page(Page::Remove)]);
+        let files = page(DiaryPage::Files);
+        let mut browser = Browser::along(&[files.clone(), page(DiaryPage::Remove)]);
         assert_eq!(browser.go(&files), Move::Back, "nothing is removed, or everything was");
-        let gone = Entry::default().next(on(Screen::Diary)).next(page(Page::Session(key("a"))));
+        let gone = HistoryEntry::default()
+            .next(on(Screen::Diary))
+            .next(page(DiaryPage::Session(key("a"))));
         assert_eq!(gone.settle(&on(Screen::Diary)), Move::Back, "a session that was removed");
         assert_eq!(gone.settle(&gone.here), Move::Stay, "one that is there");
         assert_eq!(gone.settle(&on(Screen::Pool)), Move::Replace, "something else");
@@ -440,9 +442,9 @@ mod tests {
     #[test]
     fn what_cannot_be_seen_and_the_boat_in_hand_make_no_other_place() {
         let mut browser = Browser::along(&[on(Screen::Dive)]);
-        let behind = Place {
+        let behind = Location {
             bench: Bench::Marks,
-            page: Page::Past,
+            page: DiaryPage::Past,
             boat: "coot".to_owned(),
             ..on(Screen::Dive)
         };
@@ -457,12 +459,12 @@ mod tests {
     fn an_entry_comes_back_from_the_browser_as_it_was() {
         for here in everywhere() {
             for before in [None, Some(choosing("b"))] {
-                let entry = Entry { n: 7, here: here.clone(), before };
-                assert_eq!(Entry::read(&entry.text()), Some(entry), "");
+                let entry = HistoryEntry { n: 7, here: here.clone(), before };
+                assert_eq!(HistoryEntry::read(&entry.text()), Some(entry), "");
             }
         }
         for foreign in ["", "home", "3", "1\u{1e}0\u{1f}9", "x\u{1e}y\u{1e}z"] {
-            assert_eq!(Entry::read(foreign), None, "{foreign:?} was not written here");
+            assert_eq!(HistoryEntry::read(foreign), None, "{foreign:?} was not written here");
         }
     }
 }

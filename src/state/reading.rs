@@ -1,15 +1,15 @@
 //! What is kept of a reading, pictures and runs.
 
-use super::derived::Answer;
+use super::derived::PoolAnswer;
 use super::desk::{Desk, new_id};
 use super::records::session_key;
 use crate::device::clock;
-use crate::device::picture::Taken;
-use crate::device::storage::{Change, Key, Store};
+use crate::device::picture::JpegPicture;
+use crate::device::storage::{Key, Store, StoreWrite};
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::diary::{
-    Entry, EntryRecord, PictureRecord, ReadingRecord, RunRecord, SessionRecord, Standing,
+    Entry, EntryRecord, PictureRecord, ReadingRecord, ReadingStatus, RunRecord, SessionRecord,
     picture_name, state_of,
 };
 
@@ -19,7 +19,7 @@ impl Desk {
     pub(crate) fn standing(self) -> [bool; 2] {
         let answer = self.derived.answer.get();
         let key = self.session_in_hand();
-        let (Answer::Advised(advised), Some(key)) = (answer.as_ref(), key) else {
+        let (PoolAnswer::Advised(advised), Some(key)) = (answer.as_ref(), key) else {
             return [false; 2];
         };
         let read = ReadingRecord::of(&advised.reading, "", advised.fill);
@@ -37,9 +37,9 @@ impl Desk {
         let state = self.derived.record.with(|r| r.as_ref().map(|r| state_of(r).0));
         let read = ReadingRecord { state: state.unwrap_or_default(), ..read };
         in_session(&|session| match session.standing(&read) {
-            Standing::New => [false; 2],
-            Standing::Kept(_) => [true, false],
-            Standing::Done(_) => [true; 2],
+            ReadingStatus::New => [false; 2],
+            ReadingStatus::Kept(_) => [true, false],
+            ReadingStatus::Done(_) => [true; 2],
         })
     }
 
@@ -53,7 +53,7 @@ impl Desk {
 
     pub(super) fn note_reading(self, advice: Vec<String>) {
         let answer = self.derived.answer.get_untracked();
-        let Answer::Advised(advised) = answer.as_ref() else { return };
+        let PoolAnswer::Advised(advised) = answer.as_ref() else { return };
         let water = self.derived.water.with_untracked(|w| {
             w.as_ref().map_or_else(|_| String::new(), |(_, words)| words.clone())
         });
@@ -89,10 +89,10 @@ impl Desk {
     }
 
     /// Notes a picture, its bytes with it.
-    pub(crate) fn note_picture(self, taken: Taken) {
-        let Taken { bytes, width, height } = taken;
+    pub(crate) fn note_picture(self, taken: JpegPicture) {
+        let JpegPicture { bytes, width, height } = taken;
         let name = picture_name(&bytes);
-        self.keep_too(vec![Change::Bytes(Key::new(Store::Picture, [&name]), bytes)]);
+        self.keep_too(vec![StoreWrite::Bytes(Key::new(Store::Picture, [&name]), bytes)]);
         self.note(Entry::Picture(PictureRecord {
             name,
             width_px: width,

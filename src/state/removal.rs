@@ -4,12 +4,12 @@ use super::desk::Desk;
 use super::files::AT_ONCE;
 use super::keep::Keeping;
 use super::load::load_kept;
-use super::log::Page;
+use super::log::DiaryPage;
 use super::records::{Records, records, take_back};
 use super::settle::settle;
 use crate::device::clock::next_turn;
 use crate::device::storage::{
-    Change, Key, Settled, StorageProblem, Store, copies, keys, tell_others, write,
+    Key, ResolvedText, StorageProblem, Store, StoreWrite, copies, keys, tell_others, write,
 };
 use crate::words::{self, t};
 use leptos::task::spawn_local;
@@ -21,7 +21,7 @@ const PATIENCE: usize = 2_000;
 
 /// What can be taken back.
 #[derive(Debug, Clone)]
-pub(super) enum Taken {
+pub(super) enum Removed {
     /// A change of some records: as they were before, and as it left them.
     Change(Box<[Records; 2]>),
     /// Everything.
@@ -32,7 +32,7 @@ pub(super) enum Taken {
 #[derive(Debug, Clone)]
 pub(super) struct Everything {
     /// As it was kept, or was to be.
-    kept: Vec<Change>,
+    kept: Vec<StoreWrite>,
     /// How many sessions the last export held.
     exported: Option<usize>,
 }
@@ -41,7 +41,7 @@ pub(super) struct Everything {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Removable {
     /// As it is kept.
-    kept: Vec<Change>,
+    kept: Vec<StoreWrite>,
     /// How many sessions are in it.
     pub(crate) sessions: usize,
     /// How many bytes it is.
@@ -61,7 +61,8 @@ impl Desk {
         let mut unreadable = keys(Store::Apart).await?.len();
         for store in [Store::Record, Store::Session] {
             for one in all_of(store).await? {
-                let text = if let Change::Text(_, text) = &one { text.as_deref() } else { None };
+                let text =
+                    if let StoreWrite::Text(_, text) = &one { text.as_deref() } else { None };
                 if text.is_some_and(|text| read_kept(text, &KeptMeshes::new()).is_ok()) {
                     kept.push(one);
                 } else {
@@ -75,7 +76,7 @@ impl Desk {
                 kept.extend(all_of(store).await?);
             }
         }
-        let bytes = kept.iter().map(Change::size).sum();
+        let bytes = kept.iter().map(StoreWrite::size).sum();
         Ok(Removable { kept, sessions, bytes, unreadable })
     }
 
@@ -87,27 +88,28 @@ impl Desk {
         let Ok(Removable { kept, sessions, bytes, unreadable }) = self.removable().await else {
             return self.say(t!("files.nothing_removed"));
         };
-        let all: Vec<Change> = kept.iter().map(|c| Change::Text(c.key().clone(), None)).collect();
-        let as_it_was: LiteMap<&Key, &Change> = kept.iter().map(|c| (c.key(), c)).collect();
+        let all: Vec<StoreWrite> =
+            kept.iter().map(|c| StoreWrite::Text(c.key().clone(), None)).collect();
+        let as_it_was: LiteMap<&Key, &StoreWrite> = kept.iter().map(|c| (c.key(), c)).collect();
         let settle = |key: &Key, there: Option<&str>, _: Option<&str>| {
             let same = match as_it_was.get(key) {
-                Some(Change::Text(_, text)) => text.as_deref() == there,
+                Some(StoreWrite::Text(_, text)) => text.as_deref() == there,
                 _ => true,
             };
-            Settled { text: there.filter(|_| !same).map(str::to_owned), aside: None }
+            ResolvedText { text: there.filter(|_| !same).map(str::to_owned), aside: None }
         };
         let Ok(gone) = write(&all, settle).await else {
             return self.say(t!("files.nothing_removed"));
         };
         // Of two under one key the last.
         let all = kept.iter().cloned().chain(unwritten);
-        let by_key: LiteMap<Key, Change> = all.map(|c| (c.key().clone(), c)).collect();
+        let by_key: LiteMap<Key, StoreWrite> = all.map(|c| (c.key().clone(), c)).collect();
         let exported = self.exported.get_untracked();
         self.note_exported(None);
         self.begin_anew(&gone).await;
         let kept = by_key.into_iter().map(|(_, change)| change).collect();
-        self.undo.set(Some(Taken::Everything(Box::new(Everything { kept, exported }))));
-        self.log.page.set(Page::Files);
+        self.undo.set(Some(Removed::Everything(Box::new(Everything { kept, exported }))));
+        self.log.page.set(DiaryPage::Files);
         let size = words::file::size(bytes);
         let mut said = t!("files.cleared", count = sessions, size = size);
         if unreadable > 0 {
@@ -128,7 +130,7 @@ impl Desk {
         let before = self.diary.with_untracked(records);
         act();
         let after = self.diary.with_untracked(records);
-        self.undo.set(Some(Taken::Change(Box::new([before, after]))));
+        self.undo.set(Some(Removed::Change(Box::new([before, after]))));
         self.message.set(Some(message.to_owned()));
     }
 
@@ -143,12 +145,12 @@ impl Desk {
         self.undo.set(None);
         self.just_done.set(None);
         match taken {
-            Taken::Change(records) => {
+            Removed::Change(records) => {
                 let [before, after] = *records;
                 self.diary.update(|d| take_back(d, &before, &after));
                 self.say(t!("diary.put_back"));
             }
-            Taken::Everything(everything) => {
+            Removed::Everything(everything) => {
                 spawn_local(async move { self.put_back(everything).await });
             }
         }
@@ -160,7 +162,7 @@ impl Desk {
         let back = write(&everything.kept, |_, there, mine| settle(None, there, mine)).await;
         let Ok(back) = back else {
             // It can be tried again.
-            self.undo.set(Some(Taken::Everything(everything)));
+            self.undo.set(Some(Removed::Everything(everything)));
             return self.say(t!("files.not_put_back"));
         };
         self.begin_anew(&back).await;
@@ -193,7 +195,7 @@ impl Desk {
 }
 
 /// All that is on a shelf.
-async fn all_of(store: Store) -> Result<Vec<Change>, StorageProblem> {
+async fn all_of(store: Store) -> Result<Vec<StoreWrite>, StorageProblem> {
     let mut all = Vec::new();
     for some in keys(store).await?.chunks(AT_ONCE) {
         all.extend(copies(some).await?);

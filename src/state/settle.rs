@@ -1,18 +1,18 @@
 //! What comes to stand in the store when two windows have changed one record. Pure.
 
-use crate::device::storage::Settled;
+use crate::device::storage::ResolvedText;
 use serde_json::Value;
 use trimwright::diary::{UnitsRecord, is_of_later_version, join, read, write};
 use trimwright::unit::Decimal;
 
 /// `base` is what this window last saw there, `theirs` what stands there now, `mine` what this
 /// window wants there.
-pub(super) fn settle(base: Option<&str>, theirs: Option<&str>, mine: Option<&str>) -> Settled {
-    let plain = |text: Option<&str>| Settled { text: text.map(str::to_owned), aside: None };
+pub(super) fn settle(base: Option<&str>, theirs: Option<&str>, mine: Option<&str>) -> ResolvedText {
+    let plain = |text: Option<&str>| ResolvedText { text: text.map(str::to_owned), aside: None };
     if theirs.is_some_and(is_of_later_version) {
         // It says more than this app can read: it stays, and what is typed here waits beside it.
         let aside = mine.filter(|_| mine != base && mine != theirs).map(str::to_owned);
-        return Settled { aside, ..plain(theirs) };
+        return ResolvedText { aside, ..plain(theirs) };
     }
     match (base, theirs, mine) {
         _ if theirs == base || theirs == mine => plain(mine),
@@ -23,9 +23,9 @@ pub(super) fn settle(base: Option<&str>, theirs: Option<&str>, mine: Option<&str
     }
 }
 
-fn joined(base: Option<&str>, theirs: &str, mine: &str) -> Settled {
+fn joined(base: Option<&str>, theirs: &str, mine: &str) -> ResolvedText {
     let Some(theirs_read) = value(theirs) else {
-        return Settled { text: Some(mine.to_owned()), aside: Some(theirs.to_owned()) };
+        return ResolvedText { text: Some(mine.to_owned()), aside: Some(theirs.to_owned()) };
     };
     let text = match value(mine) {
         Some(mine) => {
@@ -38,7 +38,7 @@ fn joined(base: Option<&str>, theirs: &str, mine: &str) -> Settled {
         // What this window wrote itself can be read; if not, the other's stays.
         None => theirs.to_owned(),
     };
-    Settled { text: Some(text), aside: None }
+    ResolvedText { text: Some(text), aside: None }
 }
 
 fn value(text: &str) -> Option<Value> {

@@ -1,7 +1,7 @@
 //! The shape of a part or a tank: its sizes as typed, and the solid that they make.
 
 use super::doubt::PART;
-use super::form::{Key, LONGEST, Noted, PLACE, Reader, Texts, exact};
+use super::form::{FieldKey, FormReader, LONGEST, Noted, PLACE, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
 use crate::words::{self, Word, t, word};
@@ -67,7 +67,7 @@ impl Shape {
     }
 
     /// The fields of its sizes: name, and key of the label.
-    pub(crate) fn sizes(self) -> &'static [(Key, Word)] {
+    pub(crate) fn sizes(self) -> &'static [(FieldKey, Word)] {
         match self {
             Self::Weight | Self::Turned | Self::Mesh => &[],
             Self::Box | Self::Ellipsoid => &[
@@ -117,7 +117,7 @@ pub(crate) fn write_shape(texts: &mut Texts, solid: Option<&SolidRecord>, datum:
     texts.set_place(&PLACE, solid.at(), datum);
 }
 
-fn sizes_of(solid: &SolidRecord) -> (Shape, Vec<(Key, f64)>) {
+fn sizes_of(solid: &SolidRecord) -> (Shape, Vec<(FieldKey, f64)>) {
     let of_box = |[l, w, h]: [f64; 3]| vec![("length", l), ("width", w), ("height", h)];
     match *solid {
         SolidRecord::Box { size_m, .. } => (Shape::Box, of_box(size_m)),
@@ -149,7 +149,7 @@ fn table_of(stations: &[[f64; 2]], units: Units) -> String {
 /// The solid that a form describes; none for a mere weight. What the solid was before keeps the
 /// fields that this version does not know, and its mesh.
 pub(crate) fn read_shape(
-    reader: &mut Reader<'_>,
+    reader: &mut FormReader<'_>,
     before: Option<&SolidRecord>,
 ) -> Result<Option<SolidRecord>, Noted> {
     let shape = Shape::of(reader.texts);
@@ -229,7 +229,7 @@ fn extra_of(before: Option<&SolidRecord>) -> serde_json::Map<String, serde_json:
 }
 
 /// A table of a turned body: a line for each station, place and diameter.
-fn read_table(reader: &mut Reader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
+fn read_table(reader: &mut FormReader<'_>) -> Result<Vec<[f64; 2]>, Noted> {
     let unit = reader.texts.units.length_unit();
     let mut stations: Vec<[f64; 2]> = Vec::new();
     for (k, line) in reader.texts.get("table").lines().enumerate() {
@@ -301,7 +301,7 @@ mod tests {
     const STERN: Datum = Datum { from: DatumRecord::Stern, x: -0.5 };
 
     fn read(texts: &Texts) -> Result<Option<SolidRecord>, Vec<FormProblem>> {
-        let mut reader = Reader::new(texts, STERN);
+        let mut reader = FormReader::new(texts, STERN);
         let solid = read_shape(&mut reader, None);
         reader.finish(solid)
     }

@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::records::{Records, records};
-use super::removal::Taken;
+use super::removal::Removed;
 use crate::device::storage::{Alone, Swept, is_alone, sweep};
 use crate::words::{self, t};
 use trimwright::diary::{strike_named, write_kept};
@@ -41,9 +41,9 @@ impl Desk {
         };
         let mut all = self.diary.with_untracked(|d| texts(&records(d)));
         self.undo.with_untracked(|taken| match taken {
-            Some(Taken::Change(both)) => both.iter().for_each(|one| all.extend(texts(one))),
+            Some(Removed::Change(both)) => both.iter().for_each(|one| all.extend(texts(one))),
             // This has all that it names with it.
-            Some(Taken::Everything(_)) | None => {}
+            Some(Removed::Everything(_)) | None => {}
         });
         all
     }

@@ -1,6 +1,6 @@
 //! The forms of a tank, a mark and a place for weight: from their records and back.
 
-use super::form::{FLOOD, FormProblem, Noted, PLACE, Reader, Texts, VENT};
+use super::form::{FLOOD, FormProblem, FormReader, Noted, PLACE, Texts, VENT};
 use super::made::Datum;
 use super::part_form::{name_of, optional};
 use super::shape_form::write_shape;
@@ -53,12 +53,12 @@ pub(crate) fn read_tank(
     datum: Datum,
     before: Option<&TankRecord>,
 ) -> Result<TankRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, datum);
+    let mut reader = FormReader::new(texts, datum);
     let tank = tank(&mut reader, before);
     reader.finish(tank)
 }
 
-fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankRecord, Noted> {
+fn tank(reader: &mut FormReader<'_>, before: Option<&TankRecord>) -> Result<TankRecord, Noted> {
     let texts = reader.texts;
     let of_kind = read_kind(reader);
     let kind = kind_of(texts);
@@ -69,7 +69,7 @@ fn tank(reader: &mut Reader<'_>, before: Option<&TankRecord>) -> Result<TankReco
     // What is typed of what another kind has stays in the form, and does not count.
     let is_open = kind == TankKindRecord::Open;
     let has_surface = is_open || kind == TankKindRecord::Sealed;
-    let opening = |reader: &mut Reader<'_>, there: bool, keys| {
+    let opening = |reader: &mut FormReader<'_>, there: bool, keys| {
         if there { reader.optional_place(keys, None) } else { Ok(None) }
     };
     let vent_m = opening(reader, is_open, &VENT);
@@ -161,7 +161,7 @@ pub(crate) fn read_mark(
     before: Option<&MarkRecord>,
     others: &[&str],
 ) -> Result<MarkRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, datum);
+    let mut reader = FormReader::new(texts, datum);
     let name = name_of(texts, word!("form.mark"));
     if others.contains(&name.as_str()) {
         reader.problem("name", t!("form.mark_twice"));
@@ -188,7 +188,7 @@ pub(crate) fn read_place(
     before: Option<&PlaceRecord>,
     others: &[&str],
 ) -> Result<PlaceRecord, Vec<FormProblem>> {
-    let mut reader = Reader::new(texts, Datum::MIDSHIP);
+    let mut reader = FormReader::new(texts, Datum::MIDSHIP);
     let name = name_of(texts, word!("reading.inside"));
     if others.contains(&name.as_str()) {
         reader.problem("name", t!("form.place_twice"));

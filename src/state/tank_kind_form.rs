@@ -1,6 +1,6 @@
 //! The kind of a tank in its form: what each kind asks for, and how much such a tank holds.
 
-use super::form::{Noted, PLACE, Reader, Texts, exact};
+use super::form::{FormReader, Noted, PLACE, Texts, exact};
 use super::made::Datum;
 use super::part_form::optional;
 use super::shape_form::{Shape, read_shape};
@@ -64,7 +64,7 @@ pub(super) fn write_kind(texts: &mut Texts, tank: &TankRecord) {
         texts.set_in("takes", units.liquid_unit(), PI / 4.0 * diameter_m * diameter_m * length_m);
         // A bore that cannot be written in a field came from a content.
         let typed = Texts::new(units).with("diameter", texts.get("diameter"));
-        let written = Reader::new(&typed, Datum::MIDSHIP).size("diameter");
+        let written = FormReader::new(&typed, Datum::MIDSHIP).size("diameter");
         if written.is_ok_and(|bore| (bore - diameter_m).abs() > 1e-8) {
             texts.set("by", "volume");
         }
@@ -81,7 +81,7 @@ pub(super) struct OfKind {
 }
 
 /// Reads the fields that the chosen kind has; those of the others do not count.
-pub(super) fn read_kind(reader: &mut Reader<'_>) -> Result<OfKind, Noted> {
+pub(super) fn read_kind(reader: &mut FormReader<'_>) -> Result<OfKind, Noted> {
     let texts = reader.texts;
     let kind = kind_of(texts);
     let is_piston = kind == TankKindRecord::Piston;
@@ -106,7 +106,7 @@ pub(super) fn read_kind(reader: &mut Reader<'_>) -> Result<OfKind, Noted> {
 
 /// The space of the tank. A piston's cylinder lies fore and aft, and may be told by what it holds.
 pub(super) fn read_cavity(
-    reader: &mut Reader<'_>,
+    reader: &mut FormReader<'_>,
     before: Option<&SolidRecord>,
 ) -> Result<Option<SolidRecord>, Noted> {
     let texts = reader.texts;
@@ -137,7 +137,7 @@ pub(super) fn read_cavity(
 
 /// How much a tank holds, cubic metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Holds {
+pub(crate) struct TankVolumes {
     /// In all.
     pub(crate) capacity: f64,
     /// Of a closed one: how much goes in before its air stops it, as far as that can be told.
@@ -146,12 +146,16 @@ pub(crate) struct Holds {
 
 /// What the tank of a form holds, as far as its sizes can be read, wherever it lies. `before` is what it
 /// was, if it was.
-pub(crate) fn holds(texts: &Texts, datum: Datum, before: Option<&TankRecord>) -> Option<Holds> {
+pub(crate) fn holds(
+    texts: &Texts,
+    datum: Datum,
+    before: Option<&TankRecord>,
+) -> Option<TankVolumes> {
     let mut somewhere = texts.clone();
     for (key, ..) in PLACE.0 {
         somewhere.set(key, "0");
     }
-    let mut reader = Reader::new(&somewhere, datum);
+    let mut reader = FormReader::new(&somewhere, datum);
     let cavity = read_cavity(&mut reader, before.map(|t| &t.cavity)).ok()??;
     let capacity = cavity.solid().ok()?.mesh(Fineness::WORK).ok()?.volume();
     let is_placed = PLACE.0.iter().any(|(key, ..)| texts.has(key));
@@ -163,7 +167,7 @@ pub(crate) fn holds(texts: &Texts, datum: Datum, before: Option<&TankRecord>) ->
         Some((most - least) * capacity)
     };
     let is_sealed = kind_of(texts) == TankKindRecord::Sealed;
-    Some(Holds { capacity, goes_in: if is_sealed { goes_in() } else { None } })
+    Some(TankVolumes { capacity, goes_in: if is_sealed { goes_in() } else { None } })
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //! longer than a frame.
 
 use super::at_rest::{Wanted, at_rest};
-use super::derived::Answer;
+use super::derived::PoolAnswer;
 use super::desk::Desk;
 use super::dive::rows_of;
 use crate::signal::RwSignal;
@@ -34,7 +34,8 @@ pub(crate) fn way_after(desk: Desk) -> RwSignal<Option<WayAfter>> {
     let ask = move || {
         let answer = desk.derived.answer.get();
         way.set(None);
-        let can = matches!(answer.as_ref(), Answer::Advised(advised) if can_be_followed(advised));
+        let can =
+            matches!(answer.as_ref(), PoolAnswer::Advised(advised) if can_be_followed(advised));
         can.then_some(answer)
     };
     at_rest(REST, ask, move |answer, wanted| followed(desk, answer, way, wanted));
@@ -48,11 +49,11 @@ fn can_be_followed(advised: &Advised) -> bool {
 
 async fn followed(
     desk: Desk,
-    answer: Arc<Answer>,
+    answer: Arc<PoolAnswer>,
     way: RwSignal<Option<WayAfter>>,
     wanted: Wanted,
 ) {
-    let Answer::Advised(advised) = answer.as_ref() else { return };
+    let PoolAnswer::Advised(advised) = answer.as_ref() else { return };
     let Some(Ok(hand)) = desk.derived.boat.get_untracked() else { return };
     let Some(record) = desk.derived.record.get_untracked().filter(|_| !hand.is_quick) else {
         return;

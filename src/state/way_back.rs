@@ -3,8 +3,8 @@
 
 use super::desk::{Desk, Screen};
 use super::form::Editing;
-use super::log::Page;
-use super::place::{Entry, Move, OpenForm, Place};
+use super::log::DiaryPage;
+use super::place::{HistoryEntry, Location, Move, OpenForm};
 use crate::device::history;
 use crate::device::views::{Spot, last_tap, note_taps, to_spot};
 use crate::signal::{Memo, RwSignal};
@@ -27,7 +27,7 @@ enum Waiting {
 /// What is known of the way back.
 #[derive(Debug, Default)]
 pub(crate) struct Trail {
-    entry: Entry,
+    entry: HistoryEntry,
     waiting: Waiting,
     /// Counts where the history led: what is on its way to an older place gives up.
     led: u32,
@@ -46,10 +46,10 @@ fn set<T: PartialEq + Clone + Send + Sync + 'static>(signal: RwSignal<T>, value:
 
 impl Desk {
     /// Where the user is.
-    pub(crate) fn place(self) -> Place {
+    pub(crate) fn place(self) -> Location {
         let quick = self.quick_form.with(|f| f.is_some().then_some(OpenForm::Quick));
         let ledger = self.form.with(|f| f.as_ref().map(|f| OpenForm::Ledger(f.of)));
-        Place {
+        Location {
             screen: self.screen.get(),
             bench: self.bench.get(),
             form: quick.or(ledger),
@@ -63,7 +63,7 @@ impl Desk {
 
     /// Goes to a screen, as one that was not left in the middle of something.
     pub(crate) fn go(self, screen: Screen) {
-        set(self.log.page, Page::Overview);
+        set(self.log.page, DiaryPage::Overview);
         set(self.log.comparing, None);
         set(self.checking.editing, false);
         set(self.screen, screen);
@@ -73,9 +73,9 @@ impl Desk {
     /// it was.
     pub(crate) fn keep_way_back(self) {
         note_taps();
-        match history::entry().as_deref().and_then(Entry::read) {
+        match history::entry().as_deref().and_then(HistoryEntry::read) {
             Some(entry) => self.follow(entry, false),
-            None => history::replace(&Entry::default().text()),
+            None => history::replace(&HistoryEntry::default().text()),
         }
         let place = Memo::new(move |_| self.place());
         let opened = Memo::new(move |_| self.form.with(|f| f.as_ref().map(|f| f.opened)));
@@ -84,7 +84,7 @@ impl Desk {
             self.note_place(&place.get());
         });
         history::on_move(move |text| {
-            let entry = text.as_deref().and_then(Entry::read).unwrap_or_default();
+            let entry = text.as_deref().and_then(HistoryEntry::read).unwrap_or_default();
             match self.trail.with_value(|t| t.waiting) {
                 Waiting::ForHistory => self.is_back(entry),
                 _ => self.follow(entry, true),
@@ -93,7 +93,7 @@ impl Desk {
     }
 
     /// Notes where the user has gone, unless the history led there.
-    fn note_place(self, now: &Place) {
+    fn note_place(self, now: &Location) {
         if self.trail.with_value(|t| t.waiting != Waiting::No) {
             return;
         }
@@ -114,7 +114,7 @@ impl Desk {
 
     /// The history has gone back to where the app already was; if the user has gone on meanwhile, that
     /// is noted now.
-    fn is_back(self, entry: Entry) {
+    fn is_back(self, entry: HistoryEntry) {
         self.trail.update_value(|trail| {
             trail.waiting = Waiting::No;
             trail.entry = entry;
@@ -123,7 +123,7 @@ impl Desk {
     }
 
     /// Goes where the history leads.
-    fn follow(self, entry: Entry, seen: bool) {
+    fn follow(self, entry: HistoryEntry, seen: bool) {
         let turn = self.trail.try_update_value(|trail| {
             trail.waiting = Waiting::ForApp;
             trail.entry = entry.clone();
@@ -133,10 +133,10 @@ impl Desk {
         let before = untrack(|| self.place());
         spawn_local(async move {
             let mut place = entry.here;
-            if let Page::Session(key) = &place.page
+            if let DiaryPage::Session(key) = &place.page
                 && !self.bring(key).await
             {
-                place.page = Page::Overview;
+                place.page = DiaryPage::Overview;
             }
             if self.trail.try_with_value(|t| t.led) != turn {
                 return;
@@ -158,7 +158,7 @@ impl Desk {
 
     /// Puts the user in a place. A form of a line that is gone, or of another boat, stays closed; so does,
     /// when the page was loaded anew, one of something that is not there yet: it would stand empty.
-    fn set_place(self, place: Place, seen: bool) {
+    fn set_place(self, place: Location, seen: bool) {
         set(self.bench, place.bench);
         set(self.checking.time, place.time);
         set(self.checking.editing, place.editing);
@@ -191,7 +191,7 @@ impl Desk {
 
 impl Trail {
     /// Does to the history what a move does.
-    fn take(&mut self, step: Move, now: &Place) {
+    fn take(&mut self, step: Move, now: &Location) {
         match step {
             Move::Stay => {}
             Move::Replace => {

@@ -7,7 +7,7 @@ use super::text::{THIN, degrees, fine_millimetres, lies, liquid, residual};
 use crate::state::{Datum, WayAfter};
 use crate::words::{t, word};
 use trimwright::answer::Advised;
-use trimwright::ballast::{ForBoth, Forecast, Verdict, Whole};
+use trimwright::ballast::{BothConditions, ForBoth, Forecast, Verdict};
 use trimwright::reading::Condition;
 use trimwright::unit::{DEGREE, MILLIMETRE};
 
@@ -86,7 +86,7 @@ fn for_both(advised: &Advised) -> Vec<String> {
 
 /// Nothing is to be done: the tanks make it neutral. Whether it is right with them as they will be may be more than
 /// the reading told, which was taken with other tanks: then it is read there.
-fn neutral_at(after: &Whole) -> AdviceText {
+fn neutral_at(after: &BothConditions) -> AdviceText {
     let share = after.fill.share;
     let [main, place] = if after.under.is_level() {
         [word!("both.right"), word!("both.right_because")]
@@ -118,7 +118,7 @@ pub(crate) fn the_other(advised: &Advised, is_quick: bool) -> Option<(bool, Stri
 }
 
 /// How a boat lies under water with its tanks as the aim has them.
-pub(super) fn under(after: &Whole) -> String {
+pub(super) fn under(after: &BothConditions) -> String {
     let fill = after.fill;
     let share = percent(fill.share.value);
     // What it lacks is what it is light by.

@@ -1,12 +1,12 @@
 //! Cures in words: what is done, and what comes of it where the way is worst and at its ends.
 
-use super::dive_text::{Line, part_name, seconds, tank_name};
+use super::dive_text::{Remark, part_name, seconds, tank_name};
 use super::text::{
     across, degrees, fine_millimetres, grams, list, millimetres, to_side, trim, upper_first,
 };
 use crate::state::Tried;
 use crate::words::{Word, t, word};
-use trimwright::dive::{Change, CureKind, End, Summary, Verdict, swing};
+use trimwright::dive::{Change, CureEffect, CureKind, Summary, WayEnd, swing};
 use trimwright::geometry::{Bounds, Fineness};
 use trimwright::unit::{DEGREE, MILLIMETRE};
 
@@ -78,11 +78,11 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
 }
 
 /// What a cure does to the two ends.
-pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line {
+pub(crate) fn ends(verdict: CureEffect, before: &Summary, after: &Summary) -> Remark {
     if !verdict.spoils {
-        return Line::new("ok", t!("cure.no_worse"));
+        return Remark::new("ok", t!("cure.no_worse"));
     }
-    let changed = |key: Word, a: &End, b: &End| {
+    let changed = |key: Word, a: &WayEnd, b: &WayEnd| {
         let mut words = Vec::new();
         let differs = |x: f64, y: f64| (x - y).abs() > 0.25_f64.to_radians();
         if differs(a.heel, b.heel) {
@@ -107,5 +107,5 @@ pub(crate) fn ends(verdict: Verdict, before: &Summary, after: &Summary) -> Line 
         changed(word!("cure.at_the_end"), &before.end, &after.end),
     ];
     let all = words.into_iter().flatten().collect::<Vec<_>>().join("; ");
-    Line::new("warn", t!("cure.worse", ends = all))
+    Remark::new("warn", t!("cure.worse", ends = all))
 }

@@ -15,14 +15,14 @@ use trimwright::unit::GRAM;
 
 /// Something said, with how it is to be taken.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) struct Line {
+pub(crate) struct Remark {
     /// `ok`, `warn`, `bad` or nothing: the class in the style sheet.
     pub(crate) class: &'static str,
     /// The words, with their sign.
     pub(crate) words: String,
 }
 
-impl Line {
+impl Remark {
     pub(super) fn new(class: &'static str, words: impl AsRef<str>) -> Self {
         let sign = match class {
             "ok" => "✓ ",
@@ -45,10 +45,10 @@ pub(crate) fn seconds(time: f64) -> String {
 }
 
 /// The way in a few words: what it comes to where it is worst.
-pub(crate) fn headline(dived: &Dived) -> Line {
+pub(crate) fn headline(dived: &Dived) -> Remark {
     let Way { summary, sweep, .. } = &dived.way;
     if dived.way.lies_as_turned() {
-        return Line::new("warn", t!("dive.as_turned", at = share(summary.worst.gm.fill)));
+        return Remark::new("warn", t!("dive.as_turned", at = share(summary.worst.gm.fill)));
     }
     let over = sweep.events.iter().find(|e| e.what == Happening::Capsizes);
     if let Some(event) = over {
@@ -57,15 +57,15 @@ pub(crate) fn headline(dived: &Dived) -> Line {
         } else {
             t!("dive.turns_over", at = share(event.fill))
         };
-        return Line::new("bad", words);
+        return Remark::new("bad", words);
     }
     let worst = summary.worst;
     if worst.lean.value.abs() > trimwright::dive::LEANS {
         let at = share(worst.lean.fill);
-        return Line::new("bad", t!("dive.leans", angle = degrees(worst.lean.value), at = at));
+        return Remark::new("bad", t!("dive.leans", angle = degrees(worst.lean.value), at = at));
     }
     if worst.gm.value <= 0.0 {
-        return Line::new("bad", t!("dive.no_stability", at = share(worst.gm.fill)));
+        return Remark::new("bad", t!("dive.no_stability", at = share(worst.gm.fill)));
     }
     let arrives = arrival(dived);
     if arrives.class == "bad" {
@@ -75,23 +75,23 @@ pub(crate) fn headline(dived: &Dived) -> Line {
         } else {
             word!("dive.does_not_come_up")
         };
-        return Line::new("bad", t!(key));
+        return Remark::new("bad", t!(key));
     }
     // Upright is not all: under water it should hang level too.
     if dived.heading == Heading::Down && summary.end.trim.abs() > trimwright::dive::LEANS {
         let words = t!("dive.hangs_trimmed", full = full(dived), trim = trim(summary.end.trim));
-        return Line::new("warn", words);
+        return Remark::new("warn", words);
     }
     if summary.is_good(dived.hand.aim.least.gm) {
-        return Line::new("ok", t!("dive.stays_upright"));
+        return Remark::new("ok", t!("dive.stays_upright"));
     }
-    Line::new("warn", t!("dive.tender", at = share(worst.gm.fill)))
+    Remark::new("warn", t!("dive.tender", at = share(worst.gm.fill)))
 }
 
 /// What kind of lean it is, and what to beware of.
-pub(crate) fn kind(dived: &Dived) -> Option<Line> {
+pub(crate) fn kind(dived: &Dived) -> Option<Remark> {
     if dived.way.lies_as_turned() {
-        return Some(Line::new("warn", t!("dive.as_turned_because")));
+        return Some(Remark::new("warn", t!("dive.as_turned_because")));
     }
     let Way { summary, causes, lean, .. } = &dived.way;
     let gm = fine_millimetres(causes.gm);
@@ -103,15 +103,15 @@ pub(crate) fn kind(dived: &Dived) -> Option<Line> {
         Lean::ListOrLoll => t!("dive.list_or_loll", gm = gm),
         Lean::List => t!("dive.list", offset = offset, gm = gm),
     };
-    Some(Line::new("warn", words))
+    Some(Remark::new("warn", words))
 }
 
 /// Whether it gets to the other end.
-pub(crate) fn arrival(dived: &Dived) -> Line {
+pub(crate) fn arrival(dived: &Dived) -> Remark {
     let residual = dived.way.summary.end.residual;
     let light = residual < -0.5 * GRAM;
     match (dived.heading, light) {
-        (Heading::Down, true) => Line::new(
+        (Heading::Down, true) => Remark::new(
             "bad",
             t!(
                 "dive.still_floats",
@@ -121,11 +121,11 @@ pub(crate) fn arrival(dived: &Dived) -> Line {
         ),
         (Heading::Down, false) => {
             let mass = grams(residual.abs());
-            Line::new("ok", t!("dive.goes_under", full = full(dived), mass = mass))
+            Remark::new("ok", t!("dive.goes_under", full = full(dived), mass = mass))
         }
-        (Heading::Up, true) => Line::new("ok", t!("dive.comes_up", mass = grams(-residual))),
+        (Heading::Up, true) => Remark::new("ok", t!("dive.comes_up", mass = grams(-residual))),
         (Heading::Up, false) => {
-            Line::new("bad", t!("dive.still_heavy", mass = grams(residual.abs())))
+            Remark::new("bad", t!("dive.still_heavy", mass = grams(residual.abs())))
         }
     }
 }

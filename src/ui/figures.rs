@@ -3,7 +3,7 @@
 use crate::state::BoatInHand;
 use crate::ui::text::{self, THIN, fine_millimetres, grams, liquid, millimetres, number, residual};
 use crate::words::{t, word};
-use trimwright::ballast::{Outlook, Standing, half_full_gm};
+use trimwright::ballast::{InitialStability, Outlook, half_full_gm};
 use trimwright::boat::Boat;
 use trimwright::diary::BoatRecord;
 use trimwright::float::{Afloat, Basin, Lying, OtherAttitude};
@@ -44,10 +44,12 @@ impl Brief {
         let floats = outlook.afloat.outcome.afloat().is_some();
         let (class, key) = match outlook.standing() {
             _ if !floats => ("note", word!("figures.weighs")),
-            Standing::AsTurned => ("after warn", word!("figures.gm_none")),
-            Standing::Falls => ("after bad", word!("figures.gm_top_heavy")),
-            Standing::Stands if gm < LITTLE_GM => ("after warn", word!("figures.gm_little")),
-            Standing::Stands => ("after ok", word!("figures.gm_good")),
+            InitialStability::AsTurned => ("after warn", word!("figures.gm_none")),
+            InitialStability::Falls => ("after bad", word!("figures.gm_top_heavy")),
+            InitialStability::Stands if gm < LITTLE_GM => {
+                ("after warn", word!("figures.gm_little"))
+            }
+            InitialStability::Stands => ("after ok", word!("figures.gm_good")),
         };
         let mass = weighs(boat, spread);
         let figures = t!(key, gm = fine_millimetres(gm), mass = mass);
@@ -111,8 +113,8 @@ pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
     let floats = outlook.afloat.outcome.afloat().is_some();
     match outlook.standing() {
         // Which side is chance: a side would invite a weight on the other, which makes it worse.
-        Standing::Falls if floats => t!("figures.falls", angle = text::degrees(heel)),
-        Standing::AsTurned if floats => {
+        InitialStability::Falls if floats => t!("figures.falls", angle = text::degrees(heel)),
+        InitialStability::AsTurned if floats => {
             format!("{}, {}", t!("figures.as_turned"), text::trim(outlook.afloat.pose.trim()))
         }
         _ => text::lies(&outlook.afloat, &[]),
@@ -120,7 +122,7 @@ pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
 }
 
 /// What the facts are taken from.
-pub(crate) struct Whole<'a> {
+pub(crate) struct FactSource<'a> {
     /// The boat.
     pub(crate) hand: &'a BoatInHand,
     /// What it will do.
@@ -136,7 +138,7 @@ fn fact(name: impl Into<String>, value: impl Into<String>) -> Fact {
 }
 
 /// Afloat.
-pub(crate) fn afloat(of: &Whole<'_>) -> Vec<Fact> {
+pub(crate) fn afloat(of: &FactSource<'_>) -> Vec<Fact> {
     let Some(afloat) = of.outlook.afloat.outcome.afloat() else {
         let heavy = residual(of.outlook.under.blown_residual);
         return vec![fact(t!("figures.does_not_float"), heavy)];
@@ -193,7 +195,7 @@ fn added_up(afloat: &Afloat) -> Option<String> {
 }
 
 /// The heights that GM is made of, each by itself.
-pub(crate) fn heights(of: &Whole<'_>) -> Vec<Fact> {
+pub(crate) fn heights(of: &FactSource<'_>) -> Vec<Fact> {
     let Some(afloat) = of.outlook.afloat.outcome.afloat() else { return Vec::new() };
     let [kb, kg] = [afloat.centre_of_buoyancy, afloat.centre_of_gravity].map(|at| at.vector().z);
     [
@@ -230,7 +232,7 @@ pub(crate) fn other_attitude(other: &OtherAttitude) -> Fact {
 }
 
 /// What the boat displaces: what it weighs, and what its blown tanks still hold.
-fn displacement(of: &Whole<'_>, afloat: f64) -> String {
+fn displacement(of: &FactSource<'_>, afloat: f64) -> String {
     let left = afloat - of.hand.boat.dry_mass();
     let mass = spread_of(afloat, of.hand.parts.mass_spread());
     if left < 0.5 * GRAM {
@@ -239,7 +241,7 @@ fn displacement(of: &Whole<'_>, afloat: f64) -> String {
     t!("figures.with_water", mass = mass, water = grams(left))
 }
 
-fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
+fn place_of(of: &FactSource<'_>, [x, y, z]: [f64; 3]) -> String {
     let side =
         if y.abs() < 0.05 * MILLIMETRE { String::new() } else { format!(", {}", text::across(y)) };
     let up = t!("compare.above_keel", length = fine_millimetres(z));
@@ -247,7 +249,7 @@ fn place_of(of: &Whole<'_>, [x, y, z]: [f64; 3]) -> String {
 }
 
 /// Under water.
-pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
+pub(crate) fn under(of: &FactSource<'_>) -> Vec<Fact> {
     let under = &of.outlook.under;
     let pose = under.hangs.pose;
     let at = |share: f64| {
@@ -288,7 +290,7 @@ pub(crate) fn under(of: &Whole<'_>) -> Vec<Fact> {
 }
 
 /// What the tanks must and can take.
-pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
+pub(crate) fn tank(of: &FactSource<'_>) -> Vec<Fact> {
     let need = &of.outlook.tank;
     let mut facts = Vec::new();
     if let Some(volume) = need.from_waterline {
@@ -304,7 +306,7 @@ pub(crate) fn tank(of: &Whole<'_>) -> Vec<Fact> {
 }
 
 /// How sure it is: the range of the densities, what the foam does.
-pub(crate) fn sure(of: &Whole<'_>) -> Vec<Fact> {
+pub(crate) fn sure(of: &FactSource<'_>) -> Vec<Fact> {
     let spread = of.hand.parts.mass_spread();
     let mass = if spread < 0.5 * GRAM {
         t!("figures.all_weighed")

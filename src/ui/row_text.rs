@@ -6,7 +6,7 @@ use crate::state::Shape;
 use crate::words::speech::speech;
 use crate::words::{t, word};
 use trimwright::ballast::UnderAim;
-use trimwright::boat::{Aboard, Boat, MadePart, Nesting, Twice};
+use trimwright::boat::{Boat, Displacer, MadePart, Nesting, Twice};
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankKindRecord, TankRecord};
 use trimwright::geometry::Fineness;
 
@@ -44,10 +44,10 @@ pub(crate) fn twice_words(boat: &Boat, twice: &Twice) -> String {
     t!("inside.twice", one = other, other = one, volume = liquid(twice.volume))
 }
 
-fn name_of(boat: &Boat, what: Aboard) -> String {
+fn name_of(boat: &Boat, what: Displacer) -> String {
     match what {
-        Aboard::Part(k) => boat.parts.get(k).map(|part| part.name.clone()),
-        Aboard::Tank(k) => boat.tanks.get(k).map(|tank| tank.name.clone()),
+        Displacer::Part(k) => boat.parts.get(k).map(|part| part.name.clone()),
+        Displacer::Tank(k) => boat.tanks.get(k).map(|tank| tank.name.clone()),
     }
     .unwrap_or_default()
 }

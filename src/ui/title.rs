@@ -2,7 +2,7 @@
 
 use super::screen::tab_name;
 use crate::device::clock::local_words;
-use crate::state::{Desk, Editing, Form, OpenForm, Page, Screen, session_of_key};
+use crate::state::{Desk, DiaryPage, Editing, Form, OpenForm, Screen, session_of_key};
 use crate::words::{t, word};
 
 /// What a form of the ledger is about: the name of its line, or what is to be added.
@@ -51,19 +51,19 @@ pub(crate) fn page_title(desk: Desk) -> String {
 }
 
 /// The boat of a page of the diary, and the page.
-fn in_diary(desk: Desk, page: &Page) -> [Option<String>; 2] {
+fn in_diary(desk: Desk, page: &DiaryPage) -> [Option<String>; 2] {
     let title = match page {
-        Page::Overview => return [None, None],
-        Page::Session(key) => {
+        DiaryPage::Overview => return [None, None],
+        DiaryPage::Session(key) => {
             let (began, boat) = session_of_key(key).unwrap_or_default();
             let name = desk.diary.with(|d| d.boat(boat).map(|b| b.name.clone()));
             return [name, Some(local_words(began))];
         }
-        Page::Past => word!("past.title"),
-        Page::Compare(..) => word!("compare.title"),
-        Page::Files => word!("files.title"),
-        Page::Remove => word!("remove.title"),
-        Page::Settings => word!("settings.title"),
+        DiaryPage::Past => word!("past.title"),
+        DiaryPage::Compare(..) => word!("compare.title"),
+        DiaryPage::Files => word!("files.title"),
+        DiaryPage::Remove => word!("remove.title"),
+        DiaryPage::Settings => word!("settings.title"),
     };
     [None, Some(t!(title))]
 }

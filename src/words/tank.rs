@@ -4,15 +4,15 @@ use super::speech::figure;
 use super::speech::speech;
 use super::{other, t};
 use crate::words::word;
-use trimwright::boat::{TankError, Way};
+use trimwright::boat::{BulkheadDirection, TankError};
 
 /// What is wrong with a tank's kind, bulkheads, openings or range.
 pub(crate) fn tank(problem: &TankError) -> String {
     match problem {
         TankError::BulkheadOutside { way, at, low, high } => {
             let key = match way {
-                Way::Lengthwise => word!("cavity.lengthwise_outside"),
-                Way::Transverse => word!("cavity.transverse_outside"),
+                BulkheadDirection::Lengthwise => word!("cavity.lengthwise_outside"),
+                BulkheadDirection::Transverse => word!("cavity.transverse_outside"),
             };
             t!(key, at = figure(*at), low = thousandths(*low), high = thousandths(*high))
         }
@@ -66,8 +66,8 @@ mod tests {
         says_as_the_core(
             tank,
             [
-                outside(Way::Lengthwise),
-                outside(Way::Transverse),
+                outside(BulkheadDirection::Lengthwise),
+                outside(BulkheadDirection::Transverse),
                 TankError::TooManyBulkheads(13),
                 TankError::Range { low: 0.6, high: 0.4 },
                 TankError::OpeningOutside { opening: "vent", by: 0.012 },

@@ -1,6 +1,6 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
-use trimwright::answer::{Evidence, Hand, Own, look_at, newest_reading};
+use trimwright::answer::{Evidence, Own, ReadyBoat, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
 use trimwright::diary::read;
@@ -197,7 +197,7 @@ fn whole(value: f64) -> i64 {
 pub(crate) fn advice_of(file: &serde_json::Value) -> Advice {
     let diary = read(&file.to_string()).expect("the app's own file");
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
-    let hand = Hand::of(boat).expect("a boat");
+    let hand = ReadyBoat::of(boat).expect("a boat");
     let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
     let newest = newest_reading(&diary, &hand, pool(), own).expect("figures");
     let asked = newest.expect("it was read");

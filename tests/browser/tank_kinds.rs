@@ -4,7 +4,7 @@ use crate::driver::{FOLDER, on_a_phone, picture, resize};
 use crate::page::Page;
 use std::f64::consts::PI;
 use thirtyfour::prelude::*;
-use trimwright::boat::{Boat, End, Piston, Stop, TankKind, demo_boat};
+use trimwright::boat::{Boat, FillLimit, Piston, TankEnd, TankKind, demo_boat};
 use trimwright::float::{Basin, FloatModel, Tolerance, release};
 use trimwright::geometry::{Axis, Fineness, Solid};
 use trimwright::unit::{Celsius, DEGREE};
@@ -14,7 +14,7 @@ use trimwright::water::Water;
 const PHONES: [(u32, u32); 2] = [(390, 844), (320, 568)];
 
 /// The demonstration boat with a piston of 350 ml and 140 mm stroke, of 60 g, in place of its tank.
-fn with_piston(inlet: End) -> Boat {
+fn with_piston(inlet: TankEnd) -> Boat {
     let mut boat = demo_boat().expect("fixed sizes");
     let tank = boat.tanks.first_mut().expect("its tank");
     let (length, volume) = (0.14, 350e-6);
@@ -36,7 +36,7 @@ fn trim_at_half(boat: &Boat) -> f64 {
 /// What the foot says of the demonstration boat with its tank closed, full as far as 1 bar takes it.
 fn light_with_half_the_air() -> String {
     let mut boat = demo_boat().expect("fixed sizes");
-    boat.tanks.first_mut().expect("its tank").kind = TankKind::Sealed(Stop::Pump(1e5));
+    boat.tanks.first_mut().expect("its tank").kind = TankKind::Sealed(FillLimit::Pump(1e5));
     let water = Water::Fresh(Celsius(20.0)).density().expect("in range");
     let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
     let full = model.flooded(1.0, water).expect("its tank");
@@ -92,17 +92,17 @@ async fn a_piston_is_entered_by_its_content_and_trims_the_boat_by_its_inlet() {
         page.see_words("form-capacity", "350 ml").await?;
         page.tap("form-inlet-fore").await?;
         page.fill("form-piston-mass", "60").await?;
-        page.see_foot_of(&with_piston(End::Fore)).await?;
+        page.see_foot_of(&with_piston(TankEnd::Fore)).await?;
         pictures(&page, "piston").await?;
         page.finish().await?;
         page.see_words("tank-0", "Piston, 350").await?;
-        see_trim_at_half(&page, &with_piston(End::Fore)).await?;
+        see_trim_at_half(&page, &with_piston(TankEnd::Fore)).await?;
         picture(&page.driver, "tank-piston-half-fore").await?;
         page.tap("go-boat").await?;
         page.tap("tank-0").await?;
         page.tap("form-inlet-aft").await?;
         page.finish().await?;
-        see_trim_at_half(&page, &with_piston(End::Aft)).await?;
+        see_trim_at_half(&page, &with_piston(TankEnd::Aft)).await?;
         picture(&page.driver, "tank-piston-half-aft").await
     })
     .await;

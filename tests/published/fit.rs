@@ -6,8 +6,8 @@ use crate::support::{assert_close, assert_within};
 use trimwright::ballast::{Remedy, Target, advise, predict};
 use trimwright::boat::Mark;
 use trimwright::fit::{
-    Fit, InclineError, Inclining, Line, LineError, ModelSpread, Unknown, WeightMove, back_solve,
-    fit_line, inclining,
+    Fit, FittedLine, InclineError, Inclining, LineError, ModelSpread, Unknown, WeightMove,
+    back_solve, fit_line, inclining,
 };
 use trimwright::float::Basin;
 use trimwright::frame::Position;
@@ -32,13 +32,13 @@ const THERMOMETER: [(f64, f64); 11] = [
 /// The temperature from which the line is reckoned there, °C.
 const REFERENCE_TEMPERATURE: f64 = 20.0;
 
-fn thermometer() -> Line {
+fn thermometer() -> FittedLine {
     let points = THERMOMETER.map(|(read, correction)| (read - REFERENCE_TEMPERATURE, correction));
     fit_line(&points).expect("eleven points")
 }
 
 /// Value and spread of a line at an abscissa. Source: GUM, eq. H.15.
-fn at(line: &Line, x: f64) -> (f64, f64) {
+fn at(line: &FittedLine, x: f64) -> (f64, f64) {
     let (a, b) = (line.intercept.spread, line.slope.spread);
     let variance = a * a + x * x * b * b + 2.0 * x * a * b * line.correlation;
     (line.intercept.value + x * line.slope.value, variance.sqrt())

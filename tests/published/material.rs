@@ -1,7 +1,7 @@
 //! Materials: printed densities, what is left of a weight under water, what foam lifts.
 
 use crate::support::{assert_close, assert_within};
-use trimwright::material::{Kind, LEAD, MATERIALS, Material, named};
+use trimwright::material::{LEAD, MATERIALS, Material, MaterialKind, named};
 
 /// Fresh water of 20 °C, kg/m³, with the digits of the tables below.
 const FRESH: f64 = 998.2;
@@ -85,7 +85,7 @@ fn every_material_is_whole() {
     }
     assert_eq!(material("lead"), &LEAD, "lead is lead");
     assert_eq!(named("unobtainium"), None, "what is not in the list");
-    let softer = |m: &&Material| m.kind != Kind::Foam && m.softness.is_some();
+    let softer = |m: &&Material| m.kind != MaterialKind::Foam && m.softness.is_some();
     assert_eq!(MATERIALS.iter().find(softer), None, "only foam gives way");
 }
 

@@ -5,7 +5,7 @@ use crate::support::bodies::{
 };
 use crate::support::{assert_close, assert_within};
 use std::f64::consts::PI;
-use trimwright::boat::{Bulkhead, Tank, Way};
+use trimwright::boat::{Bulkhead, BulkheadDirection, Tank};
 use trimwright::float::{Basin, FloatModel, Outcome, Tolerance, release, sweep};
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Solid};
@@ -89,7 +89,7 @@ fn box_with_bulkheads(bulkheads: Vec<Bulkhead>) -> FloatModel {
 }
 
 /// The losses across and along with `n` bulkheads at equal distances over a length.
-fn losses(way: Way, n: u32, [from, to]: [f64; 2]) -> [f64; 2] {
+fn losses(way: BulkheadDirection, n: u32, [from, to]: [f64; 2]) -> [f64; 2] {
     let at = |k: u32| from + (to - from) * f64::from(k) / f64::from(n + 1);
     let model = box_with_bulkheads((1..=n).map(|k| Bulkhead { way, at: at(k) }).collect());
     assert_close(model.mass(), 20.0, 1e-12, "all compartments are filled");
@@ -106,10 +106,10 @@ fn n_bulkheads_at_equal_distances_divide_the_loss_by_the_square_of_n_plus_one() 
     let (across, along) = (0.5 * 0.15_f64.powi(3) * share, 0.15 * 0.5_f64.powi(3) * share);
     for n in [0, 1, 2, 3, 5] {
         let parts = f64::from((n + 1) * (n + 1));
-        let [got, other] = losses(Way::Lengthwise, n, [-0.065, 0.085]);
+        let [got, other] = losses(BulkheadDirection::Lengthwise, n, [-0.065, 0.085]);
         assert_close(got, across / parts, 1e-9, &format!("across, {n} lengthwise"));
         assert_close(other, along, 1e-9, &format!("along, {n} lengthwise"));
-        let [other, got] = losses(Way::Transverse, n, [-0.2, 0.3]);
+        let [other, got] = losses(BulkheadDirection::Transverse, n, [-0.2, 0.3]);
         assert_close(got, along / parts, 1e-9, &format!("along, {n} transverse"));
         assert_close(other, across, 1e-9, &format!("across, {n} transverse"));
     }
@@ -120,7 +120,7 @@ fn a_bulkhead_lolls_a_box_less() {
     // Source: closed form, tan²φ = −2 (GM − i/V) / (BM − i/V), where i/V is that of two halves.
     let centre = Position::new(0.0, 0.0, 0.07);
     let cavity = Solid::Box { size: [0.5, 0.15, 0.12], centre };
-    let bulkheads = vec![Bulkhead { way: Way::Lengthwise, at: 0.0 }];
+    let bulkheads = vec![Bulkhead { way: BulkheadDirection::Lengthwise, at: 0.0 }];
     let tank = Tank { bulkheads, ..inner_tank(cavity, 0.0, WATER) };
     let (gm, bm, loss) = (0.001, 0.1 / 3.0, 0.5 * 0.15_f64.powi(3) / 12.0 / 0.02 / 4.0);
     let liquid = 0.5 * 0.15 * 0.06 * WATER;

@@ -9,7 +9,7 @@
 use crate::support::bodies::{WATER, inner_tank, keeled_box, prism, tanked};
 use crate::support::{assert_close, assert_within};
 use std::f64::consts::PI;
-use trimwright::boat::{Boat, Bulkhead, Part, Tank, Way};
+use trimwright::boat::{Boat, Bulkhead, BulkheadDirection, Part, Tank};
 use trimwright::float::{
     Basin, FloatModel, Outcome, Sweep, SweepRow, Tolerance, hang, righting_lever_under, sweep,
 };
@@ -25,7 +25,7 @@ const FACETS: f64 = 1.6e-8;
 /// Bulkheads across a tank of a length, that keep the trim out of what is asked about the heel.
 fn across(length: f64, n: u32) -> impl Iterator<Item = Bulkhead> {
     let at = move |k: u32| length * (f64::from(k) / f64::from(n + 1) - 0.5);
-    (1..=n).map(move |k| Bulkhead { way: Way::Transverse, at: at(k) })
+    (1..=n).map(move |k| Bulkhead { way: BulkheadDirection::Transverse, at: at(k) })
 }
 
 /// An empty round tank on the centre line at a height, that takes `capacity` kg of water.
@@ -48,7 +48,7 @@ fn down(boat: &Boat, n_rows: u32) -> Sweep {
 fn slack_and_under(n: u32, liquid_density: f64) -> FloatModel {
     let (length, breadth, height, middle) = (0.5, 0.15, 0.08, 0.05);
     let at = |k: u32| breadth * (f64::from(k) / f64::from(n + 1) - 0.5);
-    let lengthwise = (1..=n).map(|k| Bulkhead { way: Way::Lengthwise, at: at(k) });
+    let lengthwise = (1..=n).map(|k| Bulkhead { way: BulkheadDirection::Lengthwise, at: at(k) });
     let bulkheads = lengthwise.chain(across(length, 4)).collect();
     let centre = Position::new(0.0, 0.0, middle);
     let cavity = Solid::Box { size: [length, breadth, height], centre };

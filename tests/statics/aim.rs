@@ -4,9 +4,9 @@ use crate::support::assert_within;
 use crate::support::case::number;
 use serde_json::Value;
 use std::path::Path;
-use trimwright::ballast::{Advice, Aim, Remedy, Target, Verdict, Whole, advise};
+use trimwright::ballast::{Advice, Aim, BothConditions, Remedy, Target, Verdict, advise};
 use trimwright::boat::Boat;
-use trimwright::diary::{TEMPLATES, Template};
+use trimwright::diary::{BoatTemplate, TEMPLATES};
 use trimwright::fit::{Fit, ModelSpread, back_solve};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::geometry::Fineness;
@@ -29,7 +29,7 @@ struct Subject {
 }
 
 impl Subject {
-    fn of(template: &Template) -> Self {
+    fn of(template: &BoatTemplate) -> Self {
         let record = template.boat_record().expect("a file of ours");
         let boat = record.boat().expect("a good boat");
         let model = FloatModel::new(&boat, Fineness::WORK).expect("a good boat");
@@ -98,10 +98,10 @@ impl Subject {
         (fit, advice)
     }
 
-    fn after(&self, fit: &Fit, advice: &Advice) -> Whole {
+    fn after(&self, fit: &Fit, advice: &Advice) -> BothConditions {
         let done = advice.done_to(&fit.found).expect("still a boat");
         let spread = fit.mass_error.spread;
-        Whole::of([&done; 2], Self::basin(), self.aim, &self.boat.marks, spread, None)
+        BothConditions::of([&done; 2], Self::basin(), self.aim, &self.boat.marks, spread, None)
             .expect("good water")
     }
 }

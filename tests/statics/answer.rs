@@ -2,7 +2,7 @@
 
 use crate::support::real::{Real, read as read_real};
 use serde_json::{Value, json};
-use trimwright::answer::{Hand, PrintError, Printed};
+use trimwright::answer::{PrintError, Printed, ReadyBoat};
 use trimwright::boat::{Part, demo_boat};
 use trimwright::diary::{
     BoatRecord, ConditionRecord, Diary, Draft, Entry, EntryRecord, ReadingRecord, SessionRecord,
@@ -248,7 +248,7 @@ fn exports_of_older_versions_are_answered() {
             diary.draft = Draft { boat: id.clone(), ..Draft::default() };
             // A sample holds a boat that no version can calculate: its bulkhead stands outside its tank.
             let boat = diary.boat(&id).expect("it is there");
-            if Hand::of(boat).is_err() {
+            if ReadyBoat::of(boat).is_err() {
                 assert!(matches!(Printed::of(&diary), Err(PrintError::Hand(_))), "{id}");
                 continue;
             }

@@ -3,7 +3,7 @@
 
 use crate::support::real::{POOL, Real, execute, lies, read};
 use nalgebra::Vector3;
-use trimwright::answer::{Advised, Asked, Evidence, Hand, kept_readings, look_at};
+use trimwright::answer::{Advised, Asked, Evidence, ReadyBoat, kept_readings, look_at};
 use trimwright::ballast::{ForBoth, Remedy, Step, Verdict};
 use trimwright::boat::{Boat, Part};
 use trimwright::diary::{
@@ -26,7 +26,7 @@ struct Outing {
 impl Outing {
     /// With the boat itself as it is in the list.
     fn begin(record: BoatRecord) -> Self {
-        let boat = Boat::clone(&Hand::of(&record).expect("a boat").boat);
+        let boat = Boat::clone(&ReadyBoat::of(&record).expect("a boat").boat);
         let real = Real { boat, mass: 0.0, moment: Vector3::zeros() };
         Self { record, real, session: SessionRecord::default() }
     }
@@ -45,7 +45,7 @@ impl Outing {
 
     /// Reads it without an error, tanks blown afloat and full under water; what is advised, with lead on the keel.
     fn read(&mut self, condition: Condition) -> Advised {
-        let hand = Hand::of(&self.record).expect("a boat");
+        let hand = ReadyBoat::of(&self.record).expect("a boat");
         let fill = if condition == Condition::Under { 1.0 } else { 0.0 };
         let reading = read(&self.real, condition);
         let state = state_of(&self.record).0;
@@ -84,7 +84,7 @@ impl Outing {
 }
 
 /// A box of foam so large (m³) on deck amidships, well above the water.
-fn foam_on_deck(hand: &Hand, volume: f64) -> Part {
+fn foam_on_deck(hand: &ReadyBoat, volume: f64) -> Part {
     let top = hand.model.bounds().high.z;
     let (x, side) = (0.0, volume.cbrt());
     let at = Position::new(x, 0.0, top + side);
@@ -134,7 +134,7 @@ fn tanks_that_are_too_small_are_named_and_no_weight_is_put_on_for_them() {
     // The boat itself has 300 cm³ of foam more above the water. Closed form: neutral, its tanks would have to take
     // the volume above the marks, and they take 95 % of theirs.
     let mut outing = Outing::begin(Outing::heron());
-    let hand = Hand::of(&outing.record).expect("a boat");
+    let hand = ReadyBoat::of(&outing.record).expect("a boat");
     outing.real.boat.parts.push(foam_on_deck(&hand, 300e-6));
     assert_eq!(
         outing.read(Condition::Afloat).advice.verdict,

@@ -5,7 +5,7 @@ use crate::support::assert_within;
 use crate::support::chance::Noise;
 use crate::support::real::POOL;
 use nalgebra::Vector3;
-use trimwright::answer::Hand;
+use trimwright::answer::ReadyBoat;
 use trimwright::ballast::{
     Aim, Ballasting, Demand, Least, Loose, Short, Step, Stores, Target, UnderAim, ballast_for,
     outlook,
@@ -210,7 +210,7 @@ fn without_lead(record: &BoatRecord) -> BoatRecord {
 
 /// Puts into the list what makes the boat right as described, by which it comes to lie as the list says.
 fn ballasted(record: &mut BoatRecord) -> Ballasting {
-    let hand = Hand::of(record).expect("a boat");
+    let hand = ReadyBoat::of(record).expect("a boat");
     let found = hand.ballast(Basin::deep(POOL), []);
     let done = found.unwrap_or_else(|e| panic!("{}: {e}", record.name)).expect("it has marks");
     for step in &done.steps {
@@ -228,7 +228,7 @@ fn ballasted(record: &mut BoatRecord) -> Ballasting {
 
 /// Whether a boat, as its list says, is right afloat and under: at its marks, level, neutral within its aim.
 fn is_right(record: &BoatRecord) -> Result<(), String> {
-    let hand = Hand::of(record).expect("still a boat");
+    let hand = ReadyBoat::of(record).expect("still a boat");
     let lies = outlook(&hand.model, Basin::deep(POOL), None, &hand.boat.marks).expect("water");
     let worst = lies.afloat.worst_mark().map_or(f64::INFINITY, |mark| mark.above);
     let UnderAim::AnyAmount { least, most } = hand.aim.under else { panic!("a share") };
@@ -262,7 +262,7 @@ fn what_is_said_to_be_right_is_and_what_is_not_says_why() {
     for k in 0..80 {
         let template = TEMPLATES[k % TEMPLATES.len()];
         let mut record = without_lead(&template.boat_record().expect("a boat of ours"));
-        let size = Hand::of(&record).expect("a boat").model.bounds().size();
+        let size = ReadyBoat::of(&record).expect("a boat").model.bounds().size();
         let at = [0.3 * size.x * chance.normal(), 0.1 * size.y * chance.normal(), 0.3 * size.z];
         let camera = PartRecord {
             name: "camera".to_owned(),
@@ -288,7 +288,7 @@ fn a_boat_that_is_too_high_in_weight_to_hang_upright_hangs_somewhere_at_every_fi
     // Nothing pulls it to one side but rounding; the search once lost its way by that.
     let coot = TEMPLATES.iter().find(|t| t.name == "Coot").expect("it is there");
     let bare = without_lead(&coot.boat_record().expect("a boat of ours"));
-    let hand = Hand::of(&bare).expect("a boat");
+    let hand = ReadyBoat::of(&bare).expect("a boat");
     for percent in 0..=100 {
         let share = f64::from(percent) / 100.0;
         let filled = hand.model.flooded(share, POOL).expect("a share");

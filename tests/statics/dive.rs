@@ -5,11 +5,11 @@ use crate::support::{assert_close, assert_within};
 use proptest::prelude::*;
 use std::path::Path;
 use trimwright::ballast::Least;
-use trimwright::boat::{Boat, Bulkhead, Housing, Part, Tank, Way as Stands};
+use trimwright::boat::{Boat, Bulkhead, BulkheadDirection as Stands, Housing, Part, Tank};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
-    Change, Cure, CureKind, End, LeanCauses, LeanOrigin, LossCause, Plan, Summary, Verdict, Way,
-    WeightItem, lean_causes, rank,
+    BulkheadDirection, Change, Cure, CureEffect, CureKind, LeanCauses, LeanOrigin, LossCause, Plan,
+    Summary, WayEnd, WeightItem, lean_causes, rank,
 };
 use trimwright::fit::{Lean, LeanSeen, ModelSpread, fit_on_the_way};
 use trimwright::float::{
@@ -48,13 +48,13 @@ fn down(boat: &Boat) -> (Passage, Sweep) {
 /// A boat with its way down.
 struct Looked {
     boat: Boat,
-    way: Way,
+    way: BulkheadDirection,
 }
 
 impl Looked {
     fn at(boat: Boat) -> Self {
         let (passage, sweep) = down(&boat);
-        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER);
+        let way = BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER);
         Self { boat, way: way.expect("its own passage").expect("rows") }
     }
 
@@ -86,11 +86,11 @@ impl Looked {
     }
 
     /// What each cure does, the best first.
-    fn tried(&self) -> Vec<(Cure, Summary, Verdict)> {
+    fn tried(&self) -> Vec<(Cure, Summary, CureEffect)> {
         let beam = model_of(&self.boat).bounds().size().y;
         let of = |cure: Cure| {
             let summary = self.after(&cure.change).way.summary;
-            let verdict = Verdict::of(&self.way.summary, &summary, beam);
+            let verdict = CureEffect::of(&self.way.summary, &summary, beam);
             (cure, summary, verdict)
         };
         let mut tried: Vec<_> = self.cures().into_iter().map(of).collect();
@@ -186,7 +186,9 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
         let passage = plan.passage(&model, Basin::deep(WATER), Heading::Down);
         let passage = passage.expect("good times");
         let sweep = Sweep::along(passage.clone()).expect("good tanks");
-        Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own").expect("rows")
+        BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER)
+            .expect("its own")
+            .expect("rows")
     };
     let plan = Plan { order: Order::InTurn, flood: vec![20.0; 2], ..Plan::default() };
     let way = followed(&plan);
@@ -221,7 +223,7 @@ fn every_cure_does_to_the_boat_what_it_promises() {
         let boat = record.changed(&cure.change).expect("its own parts").boat();
         let found = Looked::at(boat.expect("a good boat")).way.summary;
         let figures = |s: &Summary| {
-            let End { heel, trim, gm, residual, .. } = s.start;
+            let WayEnd { heel, trim, gm, residual, .. } = s.start;
             let end = s.end;
             [s.worst.gm.value, s.worst.lean.value.abs(), s.worst.trim.value, s.leaning]
                 .into_iter()
@@ -488,7 +490,7 @@ proptest! {
             let figures = [row.pose().heel(), row.pose().trim(), row.upright.across, row.offset];
             prop_assert!(figures.iter().all(|f| f.is_finite()), "{figures:?} at {}", row.fill);
         }
-        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
+        let way = BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
         let way = way.expect("rows");
         let lost: f64 = way.loss.parts.iter().map(|(_, loss)| loss).sum();
         prop_assert!((lost - way.loss.whole()).abs() < 1e-9, "{:?}", way.loss);

@@ -7,7 +7,7 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::answer::{Asked, Evidence, Hand, kept_readings, look_at};
+use trimwright::answer::{Asked, Evidence, ReadyBoat, kept_readings, look_at};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
@@ -53,7 +53,7 @@ struct Evening {
     /// The boat in the list: what is done goes into it.
     record: BoatRecord,
     /// The same, ready for calculation.
-    hand: Hand,
+    hand: ReadyBoat,
     /// What was read and done.
     session: SessionRecord,
     real: FloatModel,
@@ -84,7 +84,7 @@ struct Habits {
 impl Evening {
     fn begin(record: &BoatRecord, seed: u64) -> Self {
         let record = record.clone();
-        let hand = Hand::of(&record).expect("a good boat");
+        let hand = ReadyBoat::of(&record).expect("a good boat");
         let mut noise = Noise(seed);
         let blown = hand.model.flooded(0.0, POOL).expect("a share");
         let [mass, x, y, z, volume] = BUILT.map(|spread| spread * noise.normal());
@@ -268,7 +268,7 @@ impl Evening {
         let read = self.session.entries.last().expect("it was read");
         let (after, made) = (read.id.clone(), state_of(&self.record).0);
         self.note(Entry::Done(DoneRecord { after, deeds, made, ..DoneRecord::default() }));
-        self.hand = Hand::of(&self.record).expect("still a boat");
+        self.hand = ReadyBoat::of(&self.record).expect("still a boat");
         self.hand.model = self.hand.model.with_moment(self.lowered).expect("a moment");
     }
 

@@ -4,7 +4,7 @@
 
 use crate::support::real::{POOL, Real, execute, lies, read};
 use nalgebra::Vector3;
-use trimwright::answer::{Asked, Evidence, Hand, look_at};
+use trimwright::answer::{Asked, Evidence, ReadyBoat, look_at};
 use trimwright::ballast::{Remedy, Verdict};
 use trimwright::boat::{Boat, Place, demo_boat};
 use trimwright::diary::{BoatRecord, TEMPLATES};
@@ -25,7 +25,7 @@ fn is_within(got: f64, told: Estimate, what: &str) {
 /// Reads the boat with `forgotten` (kg) that its ledger has not, does what is advised, and compares; true if
 /// something was to be done.
 fn play(
-    hand: &Hand,
+    hand: &ReadyBoat,
     forgotten: f64,
     condition: Condition,
     place: &Place,
@@ -76,7 +76,7 @@ fn a_boat_ends_where_it_was_foretold_whatever_is_put_where() {
     let heron = TEMPLATES.first().expect("it comes first").boat_record().expect("a file of ours");
     let mut n_done = 0;
     for record in [demo, heron] {
-        let hand = Hand::of(&record).expect("a boat");
+        let hand = ReadyBoat::of(&record).expect("a boat");
         for place in &hand.boat.places {
             // What lies inside Heron may be in its dry hull or in the flooded one around that.
             if hand.boat.name == "Heron" && place.name == "inside" {

@@ -2,7 +2,9 @@
 
 use crate::support::real::{Real, lies, read as read_real};
 use nalgebra::Vector3;
-use trimwright::answer::{Advised, Answer, Asked, Evidence, Hand, Kept, Own, answer, look_at};
+use trimwright::answer::{
+    Advised, Answer, Asked, Evidence, KeptReading, Own, ReadyBoat, answer, look_at,
+};
 use trimwright::ballast::{Remedy, Verdict};
 use trimwright::boat::{Boat, demo_boat};
 use trimwright::diary::{BoatRecord, Draft, TEMPLATES};
@@ -17,23 +19,23 @@ fn coot() -> BoatRecord {
     boats.into_iter().find(|boat| boat.name == "Coot").expect("one of them")
 }
 
-fn asked(hand: &Hand, reading: Reading) -> Asked {
+fn asked(hand: &ReadyBoat, reading: Reading) -> Asked {
     let place = hand.boat.places[0].clone();
     let remedy = Remedy::Weight { place, density: LEAD.density };
     Asked { reading, fill: 0.0, remedy, part: None }
 }
 
-fn advised(hand: &Hand, reading: Reading) -> Advised {
+fn advised(hand: &ReadyBoat, reading: Reading) -> Advised {
     look_at(hand, asked(hand, reading), &Evidence::default()).expect("a reading of this boat")
 }
 
 /// Coot with its weight so much (m) higher than in its list.
-fn with_weight_higher(by: f64) -> (Hand, Real) {
+fn with_weight_higher(by: f64) -> (ReadyBoat, Real) {
     let record = coot();
     let boat = record.boat().expect("parts");
     let mass = FloatModel::new(&boat, Fineness::WORK).expect("a boat").mass();
     let moment = Vector3::new(0.0, 0.0, mass * by);
-    (Hand::of(&record).expect("a boat"), Real { boat, mass: 0.0, moment })
+    (ReadyBoat::of(&record).expect("a boat"), Real { boat, mass: 0.0, moment })
 }
 
 #[test]
@@ -62,7 +64,7 @@ fn a_boat_whose_weight_is_too_high_lies_over_and_gets_lower_weight_and_none_to_o
 }
 
 fn by_phone(boat: &Boat, list: &str, is_zeroed: bool, evidence: &Evidence) -> Verdict {
-    let hand = Hand::of(&BoatRecord::ledger("it", boat)).expect("a boat");
+    let hand = ReadyBoat::of(&BoatRecord::ledger("it", boat)).expect("a boat");
     let marks = boat.marks.iter().map(|mark| (mark.name.clone(), "0".to_owned())).collect();
     let phone_aboard = true;
     let draft = Draft { marks, list: list.to_owned(), phone_aboard, ..Draft::default() };
@@ -82,10 +84,10 @@ fn a_small_list_told_by_a_phone_without_its_zero_asks_for_the_zero() {
     assert_eq!(by_phone(&boat, "1.4", true, &nothing), Verdict::Do, "it is known");
     assert_eq!(by_phone(&boat, "8", false, &nothing), Verdict::Do, "no phone is so far off");
     // Read upright before by something better, the boat is not thought to list.
-    let hand = Hand::of(&BoatRecord::ledger("it", &boat)).expect("a boat");
+    let hand = ReadyBoat::of(&BoatRecord::ledger("it", &boat)).expect("a boat");
     let real = Real { boat: boat.clone(), mass: 0.0, moment: Vector3::zeros() };
     let upright = read_real(&real, Condition::Afloat);
-    let kept = Kept { reading: upright, fill: 0.0, weights: Vec::new() };
+    let kept = KeptReading { reading: upright, fill: 0.0, weights: Vec::new() };
     let known = Evidence::of(&hand, vec![kept]);
     assert_eq!(by_phone(&boat, "1.4", false, &known), Verdict::LeaveIt, "it was read upright");
 }

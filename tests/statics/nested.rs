@@ -6,7 +6,7 @@
 use crate::support::assert_within;
 use serde_json::Value;
 use trimwright::boat::{
-    Aboard, Boat, Density, Housing, Inside, Nesting, Part, PartEntry, Status, Tank, Wall,
+    Boat, Density, Displacer, Housing, Inside, Nesting, Part, PartEntry, Status, Tank, Wall,
 };
 use trimwright::float::FloatModel;
 use trimwright::frame::Position;
@@ -77,7 +77,7 @@ fn what_is_in_a_dry_part_weighs_and_does_not_displace() {
         assert_within(model.mass(), 0.4, EXACT, "both weigh");
         let inside = boat.parts.iter().position(|p| p.name == "battery").expect("it is there");
         let nesting = model.nesting();
-        assert_eq!(nesting.within(inside), Some(Aboard::Part(1 - inside)), "in the tube");
+        assert_eq!(nesting.within(inside), Some(Displacer::Part(1 - inside)), "in the tube");
         assert_eq!(nesting.within(1 - inside), None, "the tube is in nothing");
         assert!(nesting.displaced_by_part(inside).is_none(), "it displaces nothing");
         assert!(nesting.shape(inside).is_some(), "and has its shape");
@@ -99,7 +99,7 @@ fn what_sticks_out_counts_as_entered_and_is_named_with_what_counts_twice() {
     displaces(&boat, TUBE + BATTERY, "as entered");
     let model = model(&boat);
     let [twice] = model.nesting().twice() else { panic!("{:?}", model.nesting().twice()) };
-    assert_eq!(twice.of, [Aboard::Part(1), Aboard::Part(0)], "the larger one first");
+    assert_eq!(twice.of, [Displacer::Part(1), Displacer::Part(0)], "the larger one first");
     assert_within(twice.volume, BATTERY / 2.0, EXACT * BATTERY, "half of the battery");
     assert_eq!(model.nesting().within(0), None, "it is in nothing");
 }
@@ -119,7 +119,7 @@ fn a_battery_in_a_box_in_a_tube_does_not_displace_and_is_said_to_be_in_the_box()
     let deep = boat(vec![battery(0.1), case.clone(), tube()]);
     displaces(&deep, TUBE, "three deep");
     let within = |model: &FloatModel| [0, 1, 2].map(|k| model.nesting().within(k));
-    let expected = [Some(Aboard::Part(1)), Some(Aboard::Part(2)), None];
+    let expected = [Some(Displacer::Part(1)), Some(Displacer::Part(2)), None];
     assert_eq!(within(&model(&deep)), expected, "each in the next");
     let mut open = deep;
     open.parts[2].status = Status::TakenOut;
@@ -131,7 +131,7 @@ fn of_two_equal_solids_in_one_place_the_first_displaces() {
     let model = model(&boat(vec![tube(), tube(), battery(0.0)]));
     assert_within(model.total_volume(), TUBE, EXACT * TUBE, "once");
     let nesting = model.nesting();
-    assert_eq!([nesting.within(0), nesting.within(1)], [None, Some(Aboard::Part(0))], "which");
+    assert_eq!([nesting.within(0), nesting.within(1)], [None, Some(Displacer::Part(0))], "which");
 }
 
 #[test]
@@ -174,12 +174,12 @@ fn a_tank_holds_parts_and_one_in_the_wet_that_lies_in_a_dry_part_is_named() {
     let sensor = || vec![block("sensor", [0.02, 0.02, 0.02], [0.0; 3])];
     displaces(&with(sensor(), Housing::InTheWet), volume, "a sensor in a tank");
     let within = model(&with(sensor(), Housing::InTheWet)).nesting().within(0);
-    assert_eq!(within, Some(Aboard::Tank(0)), "in the tank");
+    assert_eq!(within, Some(Displacer::Tank(0)), "in the tank");
     let wet = with(vec![tube()], Housing::InTheWet);
     displaces(&wet, TUBE + volume, "as entered");
     let wet = model(&wet);
     let [twice] = wet.nesting().twice() else { panic!("{:?}", wet.nesting().twice()) };
-    assert_eq!(twice.of, [Aboard::Part(0), Aboard::Tank(0)], "named");
+    assert_eq!(twice.of, [Displacer::Part(0), Displacer::Tank(0)], "named");
     assert_within(twice.volume, volume, EXACT * volume, "all of the tank");
     let dry = with(vec![tube()], Housing::InsideAPart);
     displaces(&dry, TUBE, "inside a part");
@@ -256,9 +256,9 @@ fn boats_of_nested_solids_displace_their_union() {
             assert_eq!(found, *is_in, "boat {k}, part {part} of {of}");
             n_inside += usize::from(found);
         }
-        let smaller = |of: Aboard| match of {
-            Aboard::Part(part) => nesting.shape(part).expect("it has one").volume(),
-            Aboard::Tank(_) => panic!("no boat has a tank"),
+        let smaller = |of: Displacer| match of {
+            Displacer::Part(part) => nesting.shape(part).expect("it has one").volume(),
+            Displacer::Tank(_) => panic!("no boat has a tank"),
         };
         let cut: f64 = nesting.twice().iter().map(|twice| smaller(twice.of[1])).sum();
         let twice: f64 = nesting.twice().iter().map(|twice| twice.volume).sum();

@@ -1,7 +1,7 @@
 //! Of what the weight is: an advice for lead, brass, steel and foam. Source of what is expected: closed form, a
 //! piece of volume V and density ρ wholly under weighs V (ρ − `ρ_water`) there, and V ρ inside.
 
-use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, Printed, answer};
+use trimwright::answer::{Advised, Answer, Evidence, Own, Printed, ReadyBoat, answer};
 use trimwright::ballast::{Step, Verdict, Weight};
 use trimwright::boat::{Medium, demo_boat};
 use trimwright::diary::{BoatRecord, ConditionRecord, Diary, Draft, WeightMaterial};
@@ -18,7 +18,7 @@ fn demo() -> BoatRecord {
 
 /// So many grams heavy (negative light) under water with full tanks, level; weight goes to the first place
 /// that is wet or dry.
-fn draft(hand: &Hand, heavy: f64, medium: Medium, material: WeightMaterial) -> Draft {
+fn draft(hand: &ReadyBoat, heavy: f64, medium: Medium, material: WeightMaterial) -> Draft {
     let place = hand.boat.places.iter().find(|p| p.medium == medium).expect("a place");
     Draft {
         boat: "dipper".to_owned(),
@@ -33,7 +33,7 @@ fn draft(hand: &Hand, heavy: f64, medium: Medium, material: WeightMaterial) -> D
     }
 }
 
-fn advised(hand: &Hand, draft: &Draft) -> Advised {
+fn advised(hand: &ReadyBoat, draft: &Draft) -> Advised {
     match answer(hand, draft, OWN, &Evidence::default()) {
         Answer::Advised(advised) => *advised,
         other => panic!("it can be answered: {other:?}"),
@@ -53,7 +53,7 @@ const HEAVY: f64 = 600.0;
 
 #[test]
 fn a_piece_weighs_under_water_what_its_volume_does_not_carry() {
-    let hand = Hand::of(&demo()).expect("a boat");
+    let hand = ReadyBoat::of(&demo()).expect("a boat");
     // Densities as trade tables print them, kg/m³; foam board 30, EN 13164 from 24 to 45.
     for (material, density) in [
         (WeightMaterial::Lead, 11340.0),
@@ -79,7 +79,7 @@ fn a_piece_weighs_under_water_what_its_volume_does_not_carry() {
 
 #[test]
 fn half_of_a_piece_of_foam_is_cut_by_volume_too() {
-    let hand = Hand::of(&demo()).expect("a boat");
+    let hand = ReadyBoat::of(&demo()).expect("a boat");
     let advised = advised(&hand, &draft(&hand, HEAVY, Medium::Wet, WeightMaterial::Foam));
     let (whole, _) = weight(&advised);
     let Some(Step::Add(half)) = advised.advice.steps.last().map(|step| step.part(0.5)) else {
@@ -91,7 +91,7 @@ fn half_of_a_piece_of_foam_is_cut_by_volume_too() {
 
 #[test]
 fn foam_where_water_does_not_come_lifts_nothing() {
-    let hand = Hand::of(&demo()).expect("a boat");
+    let hand = ReadyBoat::of(&demo()).expect("a boat");
     for heavy in [HEAVY, -HEAVY] {
         let advised = advised(&hand, &draft(&hand, heavy, Medium::Dry, WeightMaterial::Foam));
         assert_eq!(advised.advice.verdict, Verdict::NoLift, "{heavy} g heavy");
@@ -105,7 +105,7 @@ fn foam_where_water_does_not_come_lifts_nothing() {
 #[test]
 fn what_is_printed_is_of_the_material_that_was_chosen() {
     let record = demo();
-    let hand = Hand::of(&record).expect("a boat");
+    let hand = ReadyBoat::of(&record).expect("a boat");
     for (material, density) in [(WeightMaterial::Lead, 11340.0), (WeightMaterial::Brass, 8500.0)] {
         let draft = draft(&hand, -HEAVY, Medium::Wet, material);
         let diary = Diary { boats: vec![record.clone()], draft, ..Diary::default() };

@@ -3,7 +3,9 @@
 //! boat's m·d less, and what is shifted goes that much farther.
 
 use crate::support::assert_within;
-use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, answer, phone_moved, phone_place};
+use trimwright::answer::{
+    Advised, Answer, Evidence, Own, ReadyBoat, answer, phone_moved, phone_place,
+};
 use trimwright::ballast::Step;
 use trimwright::boat::demo_boat;
 use trimwright::diary::{BoatRecord, Draft, TEMPLATES};
@@ -11,9 +13,9 @@ use trimwright::unit::{GRAM, MILLIMETRE};
 
 const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
 
-fn demo() -> Hand {
+fn demo() -> ReadyBoat {
     let boat = demo_boat().expect("fixed sizes");
-    Hand::of(&BoatRecord::ledger("dipper", &boat)).expect("a boat")
+    ReadyBoat::of(&BoatRecord::ledger("dipper", &boat)).expect("a boat")
 }
 
 /// As many figures as there are unknowns that they tell, so that they hold exactly; 500 g are to be shifted.
@@ -72,7 +74,7 @@ fn what_is_advised_goes_farther_by_the_phone_s_moment() {
 #[test]
 fn no_push_takes_it_off_any_of_the_boats_that_come_with_the_app() {
     for template in TEMPLATES {
-        let hand = Hand::of(&template.boat_record().expect("a boat of ours")).expect("a boat");
+        let hand = ReadyBoat::of(&template.boat_record().expect("a boat of ours")).expect("a boat");
         let bounds = hand.model.bounds();
         for by in [[9.0, 9.0], [-9.0, -9.0], [0.0123, -9.0]] {
             let at = phone_moved(&draft(None), &hand, by);

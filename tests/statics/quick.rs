@@ -3,7 +3,7 @@
 use crate::support::assert_within;
 use crate::support::diary::quick_record;
 use nalgebra::Vector3;
-use trimwright::answer::{Advised, Answer, Evidence, Hand, Own, answer};
+use trimwright::answer::{Advised, Answer, Evidence, Own, ReadyBoat, answer};
 use trimwright::ballast::{Step, UnderAim, Verdict};
 use trimwright::diary::{BoatRecord, ConditionRecord, Draft, QuickRecord};
 use trimwright::unit::GRAM;
@@ -18,7 +18,7 @@ const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", ins
 
 fn advised(tank: Option<f64>, draft: &Draft) -> Advised {
     let quick = QuickRecord { tank_m3: tank, ..quick_record() };
-    let hand = Hand::of(&BoatRecord::quick("it", "Grebe", quick)).expect("good numbers");
+    let hand = ReadyBoat::of(&BoatRecord::quick("it", "Grebe", quick)).expect("good numbers");
     match answer(&hand, draft, OWN, &Evidence::default()) {
         Answer::Advised(advised) => *advised,
         other => panic!("advice, not {other:?}"),

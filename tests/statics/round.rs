@@ -2,7 +2,7 @@
 //! Closed form, of any attitude and draught.
 
 use crate::support::assert_within;
-use trimwright::ballast::{Standing, outlook};
+use trimwright::ballast::{InitialStability, outlook};
 use trimwright::boat::{Boat, Housing, Part, Tank};
 use trimwright::dive::{Plan, Way};
 use trimwright::fit::ModelSpread;
@@ -23,9 +23,9 @@ fn tube(below: f64) -> FloatModel {
 #[test]
 fn a_round_hull_with_its_weight_on_the_axis_lies_as_it_is_turned() {
     for (below, standing) in [
-        (0.0, Standing::AsTurned),
-        (2.0 * MILLIMETRE, Standing::Stands),
-        (-2.0 * MILLIMETRE, Standing::Falls),
+        (0.0, InitialStability::AsTurned),
+        (2.0 * MILLIMETRE, InitialStability::Stands),
+        (-2.0 * MILLIMETRE, InitialStability::Falls),
     ] {
         let outlook = outlook(&tube(below), Basin::deep(1000.0), None, &[]).expect("good water");
         assert_eq!(outlook.standing(), standing, "weight {below} m below the axis");

@@ -4,10 +4,11 @@ use crate::support::{assert_close, assert_within};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 use trimwright::boat::{
-    Boat, Bulkhead, End, Housing, Part, Piston, Stop, Tank, TankError, TankKind, Way as Stands,
+    Boat, Bulkhead, BulkheadDirection as Stands, FillLimit, Housing, Part, Piston, Tank, TankEnd,
+    TankError, TankKind,
 };
 use trimwright::diary::{BoatRecord, compare};
-use trimwright::dive::{Change, CureKind, LossCause, Plan, Way, gm_loss};
+use trimwright::dive::{BulkheadDirection, Change, CureKind, LossCause, Plan, gm_loss};
 use trimwright::fit::ModelSpread;
 use trimwright::float::{
     Basin, BoatError, Container, FloatModel, Heading, PartProblem, Sweep, Tolerance, hang, release,
@@ -20,7 +21,7 @@ const WATER: f64 = 1000.0;
 /// A second moment of a round solid of 512 corners: three times angle²/12.
 const FACETS: f64 = 3.8e-5;
 
-fn piston(inlet: End, mass: f64) -> TankKind {
+fn piston(inlet: TankEnd, mass: f64) -> TankKind {
     TankKind::Piston(Piston { inlet, mass })
 }
 
@@ -69,7 +70,7 @@ fn water_behind_a_piston_and_the_piston_are_where_they_are_at_any_attitude() {
     // stands in the middle, x = 0.05. From fore the water's is 0.05 + 0.07 - 0.035.
     let at = Position::new(0.05, 0.01, -0.02);
     let hull = Vector3::new(0.0, 0.0, -0.03) * 5.0;
-    for (inlet, x) in [(End::Aft, 0.015), (End::Fore, 0.085)] {
+    for (inlet, x) in [(TankEnd::Aft, 0.015), (TankEnd::Fore, 0.085)] {
         let half = filled(&boat(piston(inlet, 0.06), at), 0.5);
         assert_close(half.mass(), 5.0 + 0.175 + 0.06, 1e-12, "hull, water and piston");
         let expected =
@@ -87,7 +88,7 @@ fn an_empty_and_a_full_piston_tank_weigh_at_their_ends() {
     // Source: closed form. Empty: the piston at the inlet's end; full: at the other, and all water
     // about the middle of the cylinder.
     let at = Position::new(0.05, 0.0, 0.0);
-    for (inlet, empty, full) in [(End::Aft, -0.02, 0.12), (End::Fore, 0.12, -0.02)] {
+    for (inlet, empty, full) in [(TankEnd::Aft, -0.02, 0.12), (TankEnd::Fore, 0.12, -0.02)] {
         let boat = boat(piston(inlet, 0.06), at);
         assert_close(boat.dry_mass(), 5.06, 1e-12, "the piston is part of the dry boat");
         let x = |fill| moment(&filled(&boat, fill), 0.0, 0.0).x;
@@ -117,7 +118,7 @@ fn a_piston_and_a_bag_have_no_free_surface() {
     let m = 5.175;
     let draught = m / (WATER * 0.6 * 0.12);
     let gm = draught / 2.0 + 0.12 * 0.12 / (12.0 * draught) - (0.06 + 5.0 * -0.03 / m);
-    for kind in [piston(End::Aft, 0.0), TankKind::Bag] {
+    for kind in [piston(TankEnd::Aft, 0.0), TankKind::Bag] {
         // At the box's middle, so that a bag does not trim it; a piston's water does.
         let half = filled(&boat(kind, Position::ORIGIN), 0.5);
         let (got, _) =
@@ -147,7 +148,7 @@ fn the_end_where_the_water_comes_in_turns_the_boat() {
     // KB = 35.9375 mm, KG = 60 - 150/5.175 = 31.01449 mm, GM_L = 422.314 mm.
     // A box stays wall-sided, so that tan θ (GM_L + BM_L tan²θ / 2) = 6.125e-3 / 5.175 = 1.183575 mm:
     // θ = 0.16058°, by the stern when the water comes in aft.
-    for (inlet, sign) in [(End::Aft, -1.0), (End::Fore, 1.0)] {
+    for (inlet, sign) in [(TankEnd::Aft, -1.0), (TankEnd::Fore, 1.0)] {
         let half = filled(&boat(piston(inlet, 0.0), Position::ORIGIN), 0.5);
         let outcome = release(&half, Basin::deep(WATER), &Tolerance::FINE).expect("water");
         let trim = outcome.afloat().expect("it floats").pose.trim().to_degrees();
@@ -160,7 +161,7 @@ fn under_water_a_piston_that_moves_turns_the_boat_to_a_new_vertical() {
     // Source: closed form: G hangs under B. Hull as heavy as makes it 9 kg of 8.64 kg of water, at
     // z = -0.03; 175 g at x = ∓0.035 and a piston of 100 g in the middle of the tank at z = 0.01.
     let at = Position::new(0.0, 0.0, 0.01);
-    let mut heavy = boat(piston(End::Aft, 0.1), at);
+    let mut heavy = boat(piston(TankEnd::Aft, 0.1), at);
     heavy.parts[0].mass = 9.0;
     let pose =
         hang(&filled(&heavy, 0.5), Basin::deep(WATER), &Tolerance::FINE).expect("water").pose;
@@ -181,11 +182,11 @@ fn boyle_tells_how_full_a_closed_tank_gets() {
         model(&boat).usable_range(0).expect("its tank")
     };
     for (stop, typed, [low, high]) in [
-        (Stop::Pump(1e5), None, [0.0, 0.5]),
-        (Stop::Pump(3e5), None, [0.0, 0.75]),
-        (Stop::Pump(3e5), Some([0.25, 1.0]), [0.25, 0.8125]),
-        (Stop::Pump(3e5), Some([0.0, 0.4]), [0.0, 0.4]),
-        (Stop::Depth(2.0), None, [0.0, 0.163973]),
+        (FillLimit::Pump(1e5), None, [0.0, 0.5]),
+        (FillLimit::Pump(3e5), None, [0.0, 0.75]),
+        (FillLimit::Pump(3e5), Some([0.25, 1.0]), [0.25, 0.8125]),
+        (FillLimit::Pump(3e5), Some([0.0, 0.4]), [0.0, 0.4]),
+        (FillLimit::Depth(2.0), None, [0.0, 0.163973]),
     ] {
         let got = range(stop, typed);
         assert_within(got[0], low, 1e-12, &format!("{stop:?} least"));
@@ -201,7 +202,7 @@ fn boyle_tells_how_full_a_closed_tank_gets() {
 #[test]
 fn a_closed_tank_has_a_free_surface_as_an_open_one() {
     let at = Position::new(0.02, 0.0, 0.0);
-    let [open, closed] = [TankKind::Open, TankKind::Sealed(Stop::Pump(2e5))]
+    let [open, closed] = [TankKind::Open, TankKind::Sealed(FillLimit::Pump(2e5))]
         .map(|kind| moment(&filled(&boat(kind, at), 0.4), 20.0, 5.0));
     let straight = moment(&filled(&boat(TankKind::Open, at), 0.4), 0.0, 0.0);
     assert!((open - closed).norm() < 1e-15, "{open:?} and {closed:?}");
@@ -211,7 +212,7 @@ fn a_closed_tank_has_a_free_surface_as_an_open_one() {
 #[test]
 fn what_cannot_be_is_refused_in_words() {
     let refused = |change: &dyn Fn(&mut Tank), expected: TankError| {
-        let mut boat = boat(piston(End::Aft, 0.06), Position::ORIGIN);
+        let mut boat = boat(piston(TankEnd::Aft, 0.06), Position::ORIGIN);
         change(&mut boat.tanks[0]);
         match FloatModel::new(&boat, Fineness::WORK) {
             Err(BoatError::Part { problem: PartProblem::Tank(got), .. }) => {
@@ -228,13 +229,13 @@ fn what_cannot_be_is_refused_in_words() {
     refused(
         &|t| {
             t.mass = 1.0;
-            t.kind = piston(End::Aft, -0.5);
+            t.kind = piston(TankEnd::Aft, -0.5);
         },
         TankError::PistonMass(-0.5),
     );
     let wall = Bulkhead { way: Stands::Lengthwise, at: 0.0 };
     refused(&|t| t.bulkheads = vec![wall], TankError::BulkheadInTheWay);
-    for stop in [Stop::Pump(0.0), Stop::Pump(f64::NAN), Stop::Depth(-1.0)] {
+    for stop in [FillLimit::Pump(0.0), FillLimit::Pump(f64::NAN), FillLimit::Depth(-1.0)] {
         refused(&|t| t.kind = TankKind::Sealed(stop), TankError::NoStop);
     }
 }
@@ -256,12 +257,14 @@ fn tender(kind: TankKind) -> Boat {
     }
 }
 
-fn way_down(boat: &Boat) -> Way {
+fn way_down(boat: &Boat) -> BulkheadDirection {
     let plan = Plan { flood: vec![20.0; boat.tanks.len()], ..Plan::default() };
     let basin = Basin::deep(WATER);
     let passage = plan.passage(&model(boat), basin, Heading::Down).expect("good times");
     let sweep = Sweep::along(passage.clone()).expect("good tanks");
-    Way::of(boat, passage, sweep, ModelSpread::LEDGER).expect("its own passage").expect("rows")
+    BulkheadDirection::of(boat, passage, sweep, ModelSpread::LEDGER)
+        .expect("its own passage")
+        .expect("rows")
 }
 
 #[test]
@@ -292,7 +295,7 @@ fn free_surface_is_no_cause_and_bulkheads_no_cure_for_a_piston_or_a_bag() {
     let (kinds, surface) = asks(TankKind::Open);
     assert!(kinds.contains(&CureKind::PartTank), "the open one is parted: {kinds:?}");
     assert!(surface.is_some_and(|loss| loss > 1e-3), "its surface counts: {surface:?}");
-    for kind in [piston(End::Aft, 0.05), TankKind::Bag] {
+    for kind in [piston(TankEnd::Aft, 0.05), TankKind::Bag] {
         let (kinds, surface) = asks(kind);
         assert!(!kinds.is_empty(), "{kind:?}: something is proposed");
         let none = [CureKind::PartTank, CureKind::NarrowTank];
@@ -308,7 +311,7 @@ fn free_surface_is_no_cause_and_bulkheads_no_cure_for_a_piston_or_a_bag() {
 
 #[test]
 fn a_piston_moved_with_its_tank_runs_in_its_new_place() {
-    let boat = boat(piston(End::Fore, 0.06), Position::ORIGIN);
+    let boat = boat(piston(TankEnd::Fore, 0.06), Position::ORIGIN);
     let by = [0.03, 0.0, -0.01];
     let moved = Change::MoveTank { tank: 0, by }.applied(&boat).expect("its tank");
     let off = moment(&filled(&moved, 0.5), 10.0, 5.0) - moment(&filled(&boat, 0.5), 10.0, 5.0);
@@ -321,7 +324,7 @@ fn a_piston_moved_with_its_tank_runs_in_its_new_place() {
 fn the_record_weighs_what_the_boat_weighs() {
     // A piston of 60 g at the after end, x = -0.07, and a tank of 140 g in the middle: 200 g at
     // -0.021.
-    let mut boat = boat(piston(End::Aft, 0.06), Position::ORIGIN);
+    let mut boat = boat(piston(TankEnd::Aft, 0.06), Position::ORIGIN);
     boat.tanks[0].mass = 0.14;
     let record = BoatRecord::ledger("it", &boat);
     let [sums, _] = compare(&record, &record).sums;

@@ -9,8 +9,10 @@ use crate::support::case::{list, number, text, triple};
 use serde_json::Value;
 use std::path::Path;
 use trimwright::ballast::outlook;
-use trimwright::boat::{Boat, Bulkhead, MadePart, Part, Way, check_mark, check_part, check_tank};
-use trimwright::diary::{BoatRecord, TEMPLATES, Template, read};
+use trimwright::boat::{
+    Boat, Bulkhead, BulkheadDirection, MadePart, Part, check_mark, check_part, check_tank,
+};
+use trimwright::diary::{BoatRecord, BoatTemplate, TEMPLATES, read};
 use trimwright::float::{
     Afloat, Basin, FloatModel, Sweep, SweepRow, Tolerance, hang, release, righting_lever, sweep,
 };
@@ -34,7 +36,7 @@ struct Case {
 }
 
 impl Case {
-    fn of(template: &Template) -> Self {
+    fn of(template: &BoatTemplate) -> Self {
         let diary = read(template.text()).expect("a file of ours");
         let [record] = diary.boats.try_into().expect("one boat");
         let file = format!("tests/data/template/{}.json", template.name.to_lowercase());
@@ -370,7 +372,7 @@ fn one_bulkhead_lengthwise_cures_it() {
     assert_eq!(text, "lengthwise", "the way it stands");
     for fineness in [Fineness::FINE, Fineness::WORK] {
         let mut boat = case.boat(fineness);
-        boat.tanks[0].bulkheads.push(Bulkhead { way: Way::Lengthwise, at });
+        boat.tanks[0].bulkheads.push(Bulkhead { way: BulkheadDirection::Lengthwise, at });
         let model = FloatModel::new(&boat, fineness).expect("a good boat");
         assert_way(&case, fineness, &model, list(cured, "sweep"));
         for row in &case.sweep(&model, 41).rows {

@@ -2,8 +2,8 @@
 //! sizes. Source of what is expected: closed form, share = volume / (length × breadth × height × range).
 
 use trimwright::answer::{
-    Answer, Evidence, Field, Hand, Own, Unreadable, WrongFigure, answer, fill_units, read_fill,
-    set_fill, turn_fill,
+    Answer, Evidence, Field, Own, ReadyBoat, Unreadable, WrongFigure, answer, fill_units,
+    read_fill, set_fill, turn_fill,
 };
 use trimwright::boat::{Boat, Mark, Part, Tank};
 use trimwright::diary::{
@@ -39,12 +39,12 @@ fn boat(tanks: &[([f64; 2], Option<f64>)]) -> BoatRecord {
     record
 }
 
-fn hand(tanks: &[([f64; 2], Option<f64>)]) -> Hand {
-    Hand::of(&boat(tanks)).expect("a boat")
+fn hand(tanks: &[([f64; 2], Option<f64>)]) -> ReadyBoat {
+    ReadyBoat::of(&boat(tanks)).expect("a boat")
 }
 
 /// Used from a tenth to nine tenths: 480 ml in 12 s.
-fn usual() -> Hand {
+fn usual() -> ReadyBoat {
     hand(&[([0.1, 0.9], Some(12.0))])
 }
 
@@ -54,7 +54,7 @@ fn typed(fill: &str, fill_in: FillUnit) -> Draft {
 }
 
 #[track_caller]
-fn is_share(hand: &Hand, draft: &Draft, expected: f64) {
+fn is_share(hand: &ReadyBoat, draft: &Draft, expected: f64) {
     let got = read_fill(draft, hand).expect("a fill");
     assert!((got - expected).abs() < 1e-9, "{} {:?}: {got}", draft.fill, draft.fill_in);
 }

@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::path::Path;
-use trimwright::boat::{Boat, End, Part, Piston, Tank, TankKind};
+use trimwright::boat::{Boat, Part, Piston, Tank, TankEnd, TankKind};
 use trimwright::frame::{Body, Position};
 use trimwright::geometry::{Axis, Mesh, Solid};
 
@@ -60,8 +60,8 @@ fn read_kind(tank: &Value) -> TankKind {
         kind if kind == "bag" => TankKind::Bag,
         kind if kind == "piston" => TankKind::Piston(Piston {
             inlet: match text(tank, "inlet") {
-                "aft" => End::Aft,
-                "fore" => End::Fore,
+                "aft" => TankEnd::Aft,
+                "fore" => TankEnd::Fore,
                 other => panic!("no end {other}"),
             },
             mass: tank["piston_mass"].as_f64().unwrap_or(0.0),

@@ -4,8 +4,8 @@ use litemap::LiteMap;
 use nalgebra::Vector3;
 use serde_json::{Map, Value, json};
 use trimwright::boat::{
-    Boat, Bulkhead, End, Housing, Mark, Medium, Part, Piston, Place, Status, Stop, Tank, TankKind,
-    Way, demo_boat,
+    Boat, Bulkhead, BulkheadDirection, FillLimit, Housing, Mark, Medium, Part, Piston, Place,
+    Status, Tank, TankEnd, TankKind, demo_boat,
 };
 use trimwright::diary::{
     AboardRecord, AimRecord, Angles, BoatRecord, CheckRecord, CheckState, CheckTime, ChecksRecord,
@@ -248,8 +248,8 @@ pub fn boat_of_every_shape() -> Boat {
         centre: at(0.1, 0.0, 0.1),
         housing,
         bulkheads: vec![
-            Bulkhead { way: Way::Lengthwise, at: 0.001 },
-            Bulkhead { way: Way::Transverse, at: 0.1 },
+            Bulkhead { way: BulkheadDirection::Lengthwise, at: 0.001 },
+            Bulkhead { way: BulkheadDirection::Transverse, at: 0.1 },
         ],
         vent: Some(at(0.1, 0.0, 0.34)),
         flood: Some(at(0.1, 0.0, 0.26)),
@@ -276,11 +276,11 @@ pub fn boat_of_every_shape() -> Boat {
 fn other_tanks(cavity: &Solid) -> Vec<Tank> {
     let piston = |inlet, mass| TankKind::Piston(Piston { inlet, mass });
     let kinds = [
-        piston(End::Aft, 0.085),
-        piston(End::Fore, 0.0),
+        piston(TankEnd::Aft, 0.085),
+        piston(TankEnd::Fore, 0.0),
         TankKind::Bag,
-        TankKind::Sealed(Stop::Pump(1.5e5)),
-        TankKind::Sealed(Stop::Depth(1.2)),
+        TankKind::Sealed(FillLimit::Pump(1.5e5)),
+        TankKind::Sealed(FillLimit::Depth(1.2)),
     ];
     let tank = |kind| Tank { kind, ..Tank::new(format!("{kind:?}"), cavity.clone()) };
     kinds.map(tank).into()

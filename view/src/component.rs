@@ -5,10 +5,10 @@ use quote::quote;
 use rstml::node::{Node, NodeAttribute, NodeElement};
 use syn::spanned::Spanned;
 
-type Part = NodeElement<rstml::Infallible>;
+type Element = NodeElement<rstml::Infallible>;
 
 /// The call of a component with its properties.
-pub(crate) fn call(part: &Part) -> syn::Result<TokenStream> {
+pub(crate) fn call(part: &Element) -> syn::Result<TokenStream> {
     let name = part.name();
     let mut properties = Vec::new();
     for attribute in part.attributes() {

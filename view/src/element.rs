@@ -6,7 +6,7 @@ use rstml::node::{KeyedAttribute, KeyedAttributeValue, Node, NodeAttribute, Node
 use syn::Ident;
 use syn::spanned::Spanned;
 
-type Part = NodeElement<rstml::Infallible>;
+type Element = NodeElement<rstml::Infallible>;
 
 /// Elements without an end.
 const VOID: [&str; 8] = ["area", "br", "col", "hr", "img", "input", "link", "wbr"];
@@ -22,7 +22,7 @@ const BLOCKS: [&str; 18] = [
 ];
 
 /// The node for an element and all elements in it.
-pub(crate) fn build(part: &Part) -> syn::Result<TokenStream> {
+pub(crate) fn build(part: &Element) -> syn::Result<TokenStream> {
     let mut template = Template::default();
     template.element(part, &[])?;
     let Template { markup, slots, .. } = template;
@@ -56,7 +56,7 @@ struct Template {
 }
 
 impl Template {
-    fn element(&mut self, part: &Part, around: &[&str]) -> syn::Result<()> {
+    fn element(&mut self, part: &Element, around: &[&str]) -> syn::Result<()> {
         let tag = part.name().to_string();
         can_stand_in(&tag, around, part.name().span())?;
         let here = self.node(part.name().span())?;

@@ -18,7 +18,7 @@ const LOT: usize = 32;
 
 /// One thing to write.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Change {
+pub(crate) enum StoreWrite {
     /// A text; none removes it. What comes to stand there is decided when it is known what
     /// stands there now.
     Text(Key, Option<String>),
@@ -26,7 +26,7 @@ pub(crate) enum Change {
     Bytes(Key, Vec<u8>),
 }
 
-impl Change {
+impl StoreWrite {
     /// Where it is.
     pub(crate) fn key(&self) -> &Key {
         match self {
@@ -45,7 +45,7 @@ impl Change {
 
 /// What comes to stand where a text is written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Settled {
+pub(crate) struct ResolvedText {
     /// The text; none for nothing.
     pub(crate) text: Option<String>,
     /// What stood there and has to be put aside.
@@ -56,8 +56,8 @@ pub(crate) struct Settled {
 /// `settle` is given each text's key, what stands there now and what is to be written, and says what
 /// comes to stand there. What cannot be read is put aside in the same step. Returns, once all is on the phone's own memory, what was settled.
 pub(crate) async fn write(
-    changes: &[Change],
-    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+    changes: &[StoreWrite],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> ResolvedText,
 ) -> Result<Vec<(Key, Option<String>)>, StorageProblem> {
     if changes.is_empty() {
         return Ok(Vec::new());
@@ -100,8 +100,8 @@ pub(super) async fn committed<T>(
 
 async fn put_all(
     transaction: &Transaction,
-    changes: &[Change],
-    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+    changes: &[StoreWrite],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> ResolvedText,
 ) -> Result<Vec<(Key, Option<String>)>, Error> {
     let mut settled = Vec::with_capacity(changes.len());
     // Between two lots the screen has its turn while the database answers: for another pause the step would end.
@@ -113,14 +113,14 @@ async fn put_all(
 
 async fn put_lot(
     transaction: &Transaction,
-    lot: &[Change],
-    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> Settled,
+    lot: &[StoreWrite],
+    settle: impl Fn(&Key, Option<&str>, Option<&str>) -> ResolvedText,
     settled: &mut Vec<(Key, Option<String>)>,
 ) -> Result<(), Error> {
     // All questions are put before the first answer is waited for.
     let asked = lot.iter().map(|change| match change {
-        Change::Bytes(..) => Ok(None),
-        Change::Text(key, _) => {
+        StoreWrite::Bytes(..) => Ok(None),
+        StoreWrite::Text(key, _) => {
             transaction.object_store(key.store.name())?.get(key.value()).map(Some)
         }
     });
@@ -135,11 +135,12 @@ async fn put_lot(
     for (change, there) in lot.iter().zip(there) {
         let store = transaction.object_store(change.key().store.name())?;
         match change {
-            Change::Bytes(key, bytes) => {
+            StoreWrite::Bytes(key, bytes) => {
                 store.put(&Uint8Array::from(bytes.as_slice()).into(), Some(&key.value()))?;
             }
-            Change::Text(key, text) => {
-                let Settled { text: new, aside } = settle(key, there.as_deref(), text.as_deref());
+            StoreWrite::Text(key, text) => {
+                let ResolvedText { text: new, aside } =
+                    settle(key, there.as_deref(), text.as_deref());
                 if let Some(aside) = aside {
                     let place =
                         if Some(&aside) == text.as_ref() { key.waits() } else { key.apart() };
@@ -200,13 +201,13 @@ pub(crate) async fn load_each(wanted: &[Key]) -> Vec<Result<Option<String>, Stor
 }
 
 /// What is under keys, texts and bytes, to be written there again.
-pub(crate) async fn copies(wanted: &[Key]) -> Result<Vec<Change>, StorageProblem> {
+pub(crate) async fn copies(wanted: &[Key]) -> Result<Vec<StoreWrite>, StorageProblem> {
     let values = values(wanted).await?;
     let copy = |(key, value): (&Key, Option<JsValue>)| {
         let value = value?;
         Some(match value.as_string() {
-            text @ Some(_) => Change::Text(key.clone(), text),
-            None => Change::Bytes(key.clone(), value.dyn_ref::<Uint8Array>()?.to_vec()),
+            text @ Some(_) => StoreWrite::Text(key.clone(), text),
+            None => StoreWrite::Bytes(key.clone(), value.dyn_ref::<Uint8Array>()?.to_vec()),
         })
     };
     Ok(wanted.iter().zip(values).filter_map(copy).collect())

@@ -15,7 +15,7 @@ mod small;
 mod sweep;
 
 pub(crate) use bulk::{
-    Change, Settled, copies, keys, load, load_all, load_bytes, load_each, write,
+    ResolvedText, StoreWrite, copies, keys, load, load_all, load_bytes, load_each, write,
 };
 pub(crate) use key::{Key, Store};
 pub(crate) use others::{Alone, hold_a_place, is_alone, on_changes_elsewhere, tell_others};

@@ -1,8 +1,8 @@
 //! An element in the page: a copy of its template, with what was filled in.
 
 use super::following::Following;
-use super::state::{State, take_out};
-use super::value::Value;
+use super::state::{NodeState, take_out};
+use super::value::AttributeValue;
 use super::{Filled, Filling, Listener, Slot, Template};
 use leptos::prelude::{Owner, document};
 use leptos::wasm_bindgen::closure::Closure;
@@ -13,7 +13,7 @@ use std::ptr;
 use std::rc::Rc;
 
 /// An element that was made from a template.
-pub(super) struct Built {
+pub(super) struct BuiltElement {
     pub(super) element: web_sys::Element,
     template: &'static Template,
     slots: Vec<SlotState>,
@@ -25,12 +25,12 @@ struct SlotState {
 }
 
 enum Content {
-    Fixed(Value),
+    Fixed(AttributeValue),
     /// Only kept: it ends when this is dropped.
     Live {
-        _value: Following<Value>,
+        _value: Following<AttributeValue>,
     },
-    Node(State),
+    Node(NodeState),
     Listener(Rc<RefCell<Heard>>),
 }
 
@@ -41,11 +41,11 @@ struct Heard {
 }
 
 impl Filled {
-    pub(super) fn is_like(&self, built: &Built) -> bool {
+    pub(super) fn is_like(&self, built: &BuiltElement) -> bool {
         ptr::eq(self.template, built.template)
     }
 
-    pub(super) fn build(self) -> Built {
+    pub(super) fn build(self) -> BuiltElement {
         let element = self.template.copy();
         let nodes = self.template.nodes(&element);
         let slots = self.template.slots.iter().zip(self.fillings);
@@ -55,10 +55,10 @@ impl Filled {
                 SlotState { content: filling.fill(&node, slot), node }
             })
             .collect();
-        Built { element, template: self.template, slots }
+        BuiltElement { element, template: self.template, slots }
     }
 
-    pub(super) fn update(self, built: &mut Built) {
+    pub(super) fn update(self, built: &mut BuiltElement) {
         let slots = built.template.slots.iter().zip(self.fillings).zip(&mut built.slots);
         for ((&(_, slot), filling), state) in slots {
             match (filling, &mut state.content) {
@@ -81,10 +81,10 @@ impl Filled {
 impl Filling {
     fn fill(self, node: &web_sys::Node, slot: Slot) -> Content {
         match self {
-            Self::Value(Value::Live(value)) => {
+            Self::Value(AttributeValue::Live(value)) => {
                 let node = node.clone();
                 Content::Live {
-                    _value: Following::new(move |before: Option<Value>| {
+                    _value: Following::new(move |before: Option<AttributeValue>| {
                         let value = value.make().settled();
                         if before.is_none_or(|before| !value.is_like(&before)) {
                             value.set(&node, slot);
@@ -133,7 +133,7 @@ fn listen(node: &web_sys::Node, event: &str, heard: Rc<RefCell<Heard>>) {
         node.add_event_listener_with_callback(event, called.into_js_value().unchecked_ref());
 }
 
-impl Value {
+impl AttributeValue {
     fn is_live(&self) -> bool {
         matches!(self, Self::Live(_))
     }

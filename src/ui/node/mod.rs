@@ -11,7 +11,7 @@ mod value;
 
 pub(crate) use state::show;
 pub(crate) use trimwright_view::view;
-pub(crate) use value::{IntoValue, Value};
+pub(crate) use value::{AttributeValue, IntoValue};
 
 use super::markup::Markup;
 use crate::signal::{Memo, RwSignal};
@@ -73,20 +73,20 @@ pub(crate) struct Filled {
 }
 
 enum Filling {
-    Value(Value),
+    Value(AttributeValue),
     Node(Node),
     /// Runs under the owner that was there when it was made.
     Listener(Listener, Option<Owner>),
 }
 
-type Listener = Box<dyn Act>;
+type Listener = Box<dyn EventHandler>;
 
 /// A closure that does something at an event, as [`Make`].
-trait Act {
+trait EventHandler {
     fn act(&mut self, event: web_sys::Event);
 }
 
-impl<F: FnMut(web_sys::Event)> Act for F {
+impl<F: FnMut(web_sys::Event)> EventHandler for F {
     fn act(&mut self, event: web_sys::Event) {
         self(event);
     }
@@ -219,7 +219,7 @@ macro_rules! signals {
         }
 
         impl<V: IntoValue + Clone + Send + Sync + 'static> IntoValue for $kind<V> {
-            fn into_value(self) -> Value {
+            fn into_value(self) -> AttributeValue {
                 (move || self.get()).into_value()
             }
         }
@@ -237,7 +237,7 @@ macro_rules! written {
         }
 
         impl IntoValue for $kind {
-            fn into_value(self) -> Value {
+            fn into_value(self) -> AttributeValue {
                 self.to_string().into_value()
             }
         }
@@ -255,8 +255,8 @@ macro_rules! texts {
         }
 
         impl IntoValue for $kind {
-            fn into_value(self) -> Value {
-                Value::Text(self.into())
+            fn into_value(self) -> AttributeValue {
+                AttributeValue::Text(self.into())
             }
         }
     )*};
@@ -294,10 +294,10 @@ mod tests {
     /// What there is at each slot, in short.
     fn kinds(node: &Filled) -> Vec<&'static str> {
         let kind = |filling: &Filling| match filling {
-            Filling::Value(Value::Absent) => "absent",
-            Filling::Value(Value::Flag(_)) => "flag",
-            Filling::Value(Value::Text(_)) => "text",
-            Filling::Value(Value::Live(_)) => "live",
+            Filling::Value(AttributeValue::Absent) => "absent",
+            Filling::Value(AttributeValue::Flag(_)) => "flag",
+            Filling::Value(AttributeValue::Text(_)) => "text",
+            Filling::Value(AttributeValue::Live(_)) => "live",
             Filling::Node(_) => "node",
             Filling::Listener(..) => "listener",
         };

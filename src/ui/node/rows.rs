@@ -1,19 +1,19 @@
 //! Rows in the page: those that stay are left as they are, and where they are if they can.
 
 use super::following::Following;
-use super::state::{State, put, take_out};
+use super::state::{NodeState, put, take_out};
 use super::{Make, Row};
 use leptos::prelude::{Owner, ReadSignal, Set, WriteSignal, document, signal};
 
 /// The rows, and a comment behind them.
 pub(super) struct Rows {
-    rows: Vec<Built>,
+    rows: Vec<BuiltRow>,
     end: web_sys::Comment,
 }
 
-struct Built {
+struct BuiltRow {
     key: String,
-    state: State,
+    state: NodeState,
     place: WriteSignal<usize>,
     /// What the row's signals and effects belong to; they end with it.
     _owner: Owner,
@@ -88,10 +88,10 @@ impl Rows {
 }
 
 impl Row {
-    fn build(self, k: usize, owner: &Owner) -> Built {
+    fn build(self, k: usize, owner: &Owner) -> BuiltRow {
         let owner = owner.with(Owner::new);
         let (read, place): (ReadSignal<usize>, _) = owner.with(|| signal(k));
         let state = owner.with(|| (self.make)(read).build());
-        Built { key: self.key, state, place, _owner: owner }
+        BuiltRow { key: self.key, state, place, _owner: owner }
     }
 }

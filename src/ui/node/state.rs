@@ -1,7 +1,7 @@
 //! A node in the page: built, changed and taken out.
 
 use super::Node;
-use super::element::Built;
+use super::element::BuiltElement;
 use super::following::Following;
 use super::rows::Rows;
 use any_spawner::Executor;
@@ -10,9 +10,9 @@ use std::borrow::Cow;
 use std::mem;
 
 /// What of a node stands in the page. Each has at least one node there, by which its place is known.
-pub(super) enum State {
+pub(super) enum NodeState {
     Text(web_sys::Text, Cow<'static, str>),
-    Element(Built),
+    Element(BuiltElement),
     /// The nodes, and a comment behind them.
     List(Vec<Self>, web_sys::Comment),
     Live(Following<Self>),
@@ -21,44 +21,46 @@ pub(super) enum State {
 
 impl Node {
     /// Makes what stands in the page, not yet in it.
-    pub(super) fn build(self) -> State {
+    pub(super) fn build(self) -> NodeState {
         match self {
             Self::Text(text) => {
                 let node = document().create_text_node(&text);
-                State::Text(node, text)
+                NodeState::Text(node, text)
             }
-            Self::Element(filled) => State::Element(filled.build()),
+            Self::Element(filled) => NodeState::Element(filled.build()),
             Self::List(nodes) => {
                 let states = nodes.into_iter().map(Self::build).collect();
-                State::List(states, document().create_comment(""))
+                NodeState::List(states, document().create_comment(""))
             }
-            Self::Live(node) => State::Live(Following::new(move |before: Option<State>| {
-                let node = node.make();
-                match before {
-                    Some(mut state) => {
-                        node.update(&mut state);
-                        state
+            Self::Live(node) => {
+                NodeState::Live(Following::new(move |before: Option<NodeState>| {
+                    let node = node.make();
+                    match before {
+                        Some(mut state) => {
+                            node.update(&mut state);
+                            state
+                        }
+                        None => node.build(),
                     }
-                    None => node.build(),
-                }
-            })),
-            Self::Rows(rows) => State::Rows(Rows::follow(rows)),
+                }))
+            }
+            Self::Rows(rows) => NodeState::Rows(Rows::follow(rows)),
         }
     }
 
     /// Changes what stands in the page to this: as little as can be where both are of one kind.
-    pub(super) fn update(self, state: &mut State) {
+    pub(super) fn update(self, state: &mut NodeState) {
         match (self, state) {
-            (Self::Text(text), State::Text(node, before)) => {
+            (Self::Text(text), NodeState::Text(node, before)) => {
                 if text != *before {
                     node.set_data(&text);
                     *before = text;
                 }
             }
-            (Self::Element(filled), State::Element(built)) if filled.is_like(built) => {
+            (Self::Element(filled), NodeState::Element(built)) if filled.is_like(built) => {
                 filled.update(built);
             }
-            (Self::List(nodes), State::List(states, end)) => {
+            (Self::List(nodes), NodeState::List(states, end)) => {
                 let n = nodes.len();
                 for gone in states.drain(n.min(states.len())..) {
                     gone.unmount();
@@ -82,7 +84,7 @@ impl Node {
     }
 }
 
-impl State {
+impl NodeState {
     /// Puts it into an element: before the node given, or as the last.
     pub(super) fn mount(&self, parent: &web_sys::Node, before: Option<&web_sys::Node>) {
         match self {

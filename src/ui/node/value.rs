@@ -4,7 +4,7 @@ use super::Make;
 use std::borrow::Cow;
 
 /// What an attribute is set to.
-pub(crate) enum Value {
+pub(crate) enum AttributeValue {
     /// Not there.
     Absent,
     /// There or not, without a text.
@@ -18,29 +18,29 @@ pub(crate) enum Value {
 /// What an attribute can be set to.
 pub(crate) trait IntoValue {
     /// As a value.
-    fn into_value(self) -> Value;
+    fn into_value(self) -> AttributeValue;
 }
 
-impl IntoValue for Value {
-    fn into_value(self) -> Value {
+impl IntoValue for AttributeValue {
+    fn into_value(self) -> AttributeValue {
         self
     }
 }
 
 impl IntoValue for bool {
-    fn into_value(self) -> Value {
-        Value::Flag(self)
+    fn into_value(self) -> AttributeValue {
+        AttributeValue::Flag(self)
     }
 }
 
 impl<V: IntoValue> IntoValue for Option<V> {
-    fn into_value(self) -> Value {
-        self.map_or(Value::Absent, V::into_value)
+    fn into_value(self) -> AttributeValue {
+        self.map_or(AttributeValue::Absent, V::into_value)
     }
 }
 
 impl<V: IntoValue, F: Fn() -> V + 'static> IntoValue for F {
-    fn into_value(self) -> Value {
-        Value::Live(Box::new(move || self().into_value()))
+    fn into_value(self) -> AttributeValue {
+        AttributeValue::Live(Box::new(move || self().into_value()))
     }
 }

@@ -3,7 +3,7 @@
 use super::fold::Fold;
 use crate::device::clock;
 use crate::signal::{Memo, memo};
-use crate::state::{Answer, Datum, Desk, Keeping, WayAfter, way_after};
+use crate::state::{Datum, Desk, Keeping, PoolAnswer, WayAfter, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
@@ -30,9 +30,9 @@ pub(crate) fn AnswerCard(
 ) -> Node {
     let desk = expect_context::<Desk>();
     let answer = desk.derived.answer;
-    let figures = memo(move || answer.with(|a| Figures::of(a)));
+    let figures = memo(move || answer.with(|a| StepFigures::of(a)));
     let way = way_after(desk);
-    let is_old = memo(move || answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
+    let is_old = memo(move || answer.with(|a| matches!(a.as_ref(), PoolAnswer::Old(_))));
     let just_done = memo(move || desk.waits_to_be_read());
     let text = memo(move || match just_done.get() {
         Some(done) => after_it_was_done(&done.lines),
@@ -105,11 +105,13 @@ fn KeepAndDo(
     let standing = memo(move || desk.standing());
     let [is_kept, is_done] = [0, 1].map(|k| memo(move || standing.with(|s| s[k])));
     let to_do = memo(move || {
-        answer.with(|a| matches!(a.as_ref(), Answer::Advised(a) if a.advice.verdict == Verdict::Do))
+        answer.with(
+            |a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.advice.verdict == Verdict::Do),
+        )
     });
     let advice = move || {
         answer.with_untracked(|a| match a.as_ref() {
-            Answer::Advised(a) => both_text::lines(a, is_quick, text.get_untracked()),
+            PoolAnswer::Advised(a) => both_text::lines(a, is_quick, text.get_untracked()),
             _ => Vec::new(),
         })
     };
@@ -144,7 +146,7 @@ fn KeepAndDo(
             type="button"
             class="keep"
             data-testid="keep-reading"
-            hidden=move || !answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)))
+            hidden=move || !answer.with(|a| matches!(a.as_ref(), PoolAnswer::Advised(_)))
             disabled=move || is_done.get() || (is_kept.get() && !to_do.get())
             on:click=act
         >
@@ -235,15 +237,15 @@ fn ShiftChosen() -> Node {
 
 /// The first step's figures, whole, for tests and other machines.
 #[derive(Debug, Clone, PartialEq, Default)]
-struct Figures {
+struct StepFigures {
     grams: String,
     x_mm: String,
     y_mm: String,
 }
 
-impl Figures {
-    fn of(answer: &Answer) -> Self {
-        let Answer::Advised(advised) = answer else { return Self::default() };
+impl StepFigures {
+    fn of(answer: &PoolAnswer) -> Self {
+        let PoolAnswer::Advised(advised) = answer else { return Self::default() };
         let whole = |value: f64, unit: f64| format!("{:.0}", (value / unit).round() + 0.0);
         match advised.advice.steps.first() {
             Some(Step::Add(w) | Step::TakeOff(w)) => Self {
@@ -262,13 +264,13 @@ impl Figures {
 }
 
 /// What the builder chose to shift, in words.
-fn shifted(answer: &Answer) -> Option<String> {
-    let Answer::Advised(advised) = answer else { return None };
+fn shifted(answer: &PoolAnswer) -> Option<String> {
+    let PoolAnswer::Advised(advised) = answer else { return None };
     let Shifted { part, mass } = advised.shifted.clone()?;
     Some(part.unwrap_or_else(|| text::whole_grams(mass)))
 }
 
-fn text(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::AdviceText {
+fn text(answer: &PoolAnswer, datum: Datum, is_quick: bool) -> advice_text::AdviceText {
     let plain = |main: String, place: String| advice_text::AdviceText {
         main,
         places: vec![place],
@@ -276,14 +278,14 @@ fn text(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::AdviceTex
         ..advice_text::AdviceText::default()
     };
     match answer {
-        Answer::Advised(advised) => {
+        PoolAnswer::Advised(advised) => {
             let text = both_text::advice(advised, datum, is_quick);
             match advised.shifted.as_ref().and_then(|s| s.part.as_deref()) {
                 Some(part) => text.of_part(part),
                 None => text,
             }
         }
-        Answer::NothingRead(model) => {
+        PoolAnswer::NothingRead(model) => {
             let key = match model.outcome.submerged() {
                 Some(_) if is_quick => word!("reading.how_heavy"),
                 Some(_) => word!("reading.what_under"),
@@ -291,27 +293,27 @@ fn text(answer: &Answer, datum: Datum, is_quick: bool) -> advice_text::AdviceTex
             };
             plain(t!("reading.read_the_boat"), t!(key, lies = text::lies(model, &[])))
         }
-        Answer::Old(at) => {
+        PoolAnswer::Old(at) => {
             plain(t!("reading.read_again"), t!("reading.of_then", when = clock::local_words(at)))
         }
-        Answer::BadFields(_) => {
+        PoolAnswer::BadFields(_) => {
             plain(t!("reading.check_figures"), t!("reading.check_figures_where"))
         }
-        Answer::Refused(why) => {
+        PoolAnswer::Refused(why) => {
             plain(t!("reading.no_answer"), format!("{}.", text::upper_first(why)))
         }
-        Answer::BadBoat(why) => {
+        PoolAnswer::BadBoat(why) => {
             plain(t!("reading.check_boat"), format!("{}.", text::upper_first(why)))
         }
-        Answer::NoBoat => {
+        PoolAnswer::NoBoat => {
             advice_text::AdviceText { kind: "none", ..advice_text::AdviceText::default() }
         }
     }
 }
 
 /// The lines under the advice: what comes of it, what does not fit, what to read next.
-fn verdict(answer: &Answer, is_quick: bool) -> Option<Node> {
-    let Answer::Advised(advised) = answer else { return None };
+fn verdict(answer: &PoolAnswer, is_quick: bool) -> Option<Node> {
+    let PoolAnswer::Advised(advised) = answer else { return None };
     let Advised { reading, fit, advice, .. } = advised.as_ref();
     // Angles of a boat of six numbers under water tell little: nobody is sent for them.
     let asks = !(is_quick && reading.condition == Condition::Under);

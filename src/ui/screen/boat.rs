@@ -17,7 +17,7 @@ use trimwright::reading::Condition;
 
 /// What the screen holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Holds {
+enum BoatContent {
     QuickForm,
     NewBoat,
     Bench,
@@ -32,19 +32,19 @@ pub(crate) fn BoatScreen() -> Node {
         let new = desk.form.with(|f| f.as_ref().is_some_and(|f| f.of == Editing::Boat(None)));
         let parts = desk.derived.record.with(|r| r.as_ref().is_some_and(|r| r.quick.is_none()));
         match (desk.quick_form.with(Option::is_some), new, parts) {
-            (true, ..) => Holds::QuickForm,
-            (_, true, _) => Holds::NewBoat,
-            (_, _, true) => Holds::Bench,
-            _ => Holds::Boats,
+            (true, ..) => BoatContent::QuickForm,
+            (_, true, _) => BoatContent::NewBoat,
+            (_, _, true) => BoatContent::Bench,
+            _ => BoatContent::Boats,
         }
     });
     view! {
-        <main class="screen boats" class:bench-screen=move || holds.get() == Holds::Bench>
+        <main class="screen boats" class:bench-screen=move || holds.get() == BoatContent::Bench>
             {move || match holds.get() {
-                Holds::QuickForm => view! { <QuickBoatForm /> },
-                Holds::NewBoat => view! { <NewBoat /> },
-                Holds::Bench => view! { <BoatBench /> },
-                Holds::Boats => view! { <QuickAndBoats /> },
+                BoatContent::QuickForm => view! { <QuickBoatForm /> },
+                BoatContent::NewBoat => view! { <NewBoat /> },
+                BoatContent::Bench => view! { <BoatBench /> },
+                BoatContent::Boats => view! { <QuickAndBoats /> },
             }}
         </main>
     }

@@ -182,7 +182,7 @@ fn called(marks: &[Mark], name: &str) -> String {
 
 /// A figure of the draft whose side is kept beside it.
 #[derive(Clone, Copy)]
-struct Kept {
+struct SidedFigure {
     field: fn() -> Field,
     read: fn(&Draft) -> (&String, bool),
     text: fn(&mut Draft) -> (&mut String, &mut bool),
@@ -195,7 +195,7 @@ struct Kept {
     signs: [&'static str; 2],
 }
 
-const RESIDUAL: Kept = Kept {
+const RESIDUAL: SidedFigure = SidedFigure {
     field: || Field::Residual,
     read: |d| (&d.residual, d.residual_light),
     text: |d| (&mut d.residual, &mut d.residual_light),
@@ -206,7 +206,7 @@ const RESIDUAL: Kept = Kept {
     signs: ["▲", "▼"],
 };
 
-const LIST: Kept = Kept {
+const LIST: SidedFigure = SidedFigure {
     field: || Field::List,
     read: |d| (&d.list, d.list_to_port),
     text: |d| (&mut d.list, &mut d.list_to_port),
@@ -217,7 +217,7 @@ const LIST: Kept = Kept {
     signs: ["◄", "►"],
 };
 
-const TRIM: Kept = Kept {
+const TRIM: SidedFigure = SidedFigure {
     field: || Field::Trim,
     read: |d| (&d.trim, d.trim_by_stern),
     text: |d| (&mut d.trim, &mut d.trim_by_stern),
@@ -248,7 +248,7 @@ pub(super) fn AngleStepper(
 #[component]
 fn KeptStepper(
     /// Which.
-    of: Kept,
+    of: SidedFigure,
     /// In what it is typed.
     unit: Unit,
     /// The step, SI.

@@ -8,7 +8,7 @@ use super::reading::ReadingEntry;
 use super::welcome::Welcome;
 use crate::device::motion::focus;
 use crate::signal::{Memo, RwSignal, StoredValue, memo};
-use crate::state::{Answer, BoatInHand, Derived, Desk, Phone, Screen};
+use crate::state::{BoatInHand, Derived, Desk, Phone, PoolAnswer, Screen};
 use crate::ui::id::id_of;
 use crate::ui::node::{Node, view};
 use crate::ui::text;
@@ -57,8 +57,8 @@ fn AtThePool(
     let shown = memo(move || drawn.with(|(_, scene)| *scene));
     let words = Memo::from(move || {
         derived.answer.with(|a| match a.as_ref() {
-            Answer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
-            Answer::Advised(a) => {
+            PoolAnswer::NothingRead(f) => t!("pool.drawn_as_modelled", lies = text::lies(f, &[])),
+            PoolAnswer::Advised(a) => {
                 let (key, forecast) = if show_after.get() {
                     (word!("pool.drawn_after"), &a.advice.after)
                 } else {
@@ -86,8 +86,8 @@ fn AtThePool(
         // The field appears with the next frame.
         request_animation_frame(move || focus(&id_of(&format!("mark-{name}-value"))));
     };
-    let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Advised(_)));
-    let is_old = memo(move || derived.answer.with(|a| matches!(a.as_ref(), Answer::Old(_))));
+    let has_advice = move || derived.answer.with(|a| matches!(a.as_ref(), PoolAnswer::Advised(_)));
+    let is_old = memo(move || derived.answer.with(|a| matches!(a.as_ref(), PoolAnswer::Old(_))));
     let name = hand.boat.name.clone();
     let is_quick = hand.is_quick;
     let fold = Fold::new();
@@ -164,9 +164,9 @@ fn drawn(
             ..Scene::of(forecast)
         };
         let scene = match answer.as_ref() {
-            Answer::NothingRead(model) => of(model, None, [true; 2]),
-            Answer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
-            Answer::Advised(a) => {
+            PoolAnswer::NothingRead(model) => of(model, None, [true; 2]),
+            PoolAnswer::Advised(a) if show_after.get() => of(&a.advice.after, None, [true; 2]),
+            PoolAnswer::Advised(a) => {
                 let [_, along, across] = a.advice.need.told;
                 of(&a.advice.now, Load::of(&a.advice), [along, across])
             }

@@ -16,7 +16,7 @@ const FULLNESS: [(Word, &str, f64); 3] = [
 ];
 
 /// One numeric field of the form: the key of its label, field name, unit, and how it is reached.
-type Entry = (
+type QuickField = (
     Word,
     &'static str,
     fn() -> &'static str,
@@ -25,7 +25,7 @@ type Entry = (
 );
 
 /// The fields in the order in which they are asked.
-const FIELDS: [Entry; 8] = [
+const FIELDS: [QuickField; 8] = [
     (word!("quick.length"), "length", length_sign, |f| &f.length, |f| &mut f.length),
     (word!("quick.beam"), "beam", length_sign, |f| &f.beam, |f| &mut f.beam),
     (word!("quick.depth"), "depth", length_sign, |f| &f.depth, |f| &mut f.depth),
@@ -55,7 +55,7 @@ pub(crate) fn QuickBoatForm() -> Node {
         let found = desk.quick_problems();
         if asked.get() { found } else { Vec::new() }
     });
-    let field = move |(key, name, unit, read, write): Entry| {
+    let field = move |(key, name, unit, read, write): QuickField| {
         view! {
             <NumberField
                 label=t!(key)

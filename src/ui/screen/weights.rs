@@ -9,7 +9,7 @@ use trimwright::diary::BoatRecord;
 use trimwright::frame::{Body, Position};
 
 /// A line: what it is, what it weighs, and where that is.
-type Line = (String, f64, Position<Body>);
+type WeightLine = (String, f64, Position<Body>);
 
 /// The weights aboard, from the boat's own datum: the parts, and the tanks with nothing in them. As what is in a
 /// table.
@@ -20,7 +20,7 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
         of.map_or(String::new(), |part| part.group.clone())
     };
     // Groups in the order in which they first appear, as in the list of the parts.
-    let mut groups: Vec<(String, Vec<Line>)> = Vec::new();
+    let mut groups: Vec<(String, Vec<WeightLine>)> = Vec::new();
     for (line, part) in boat.parts.iter().enumerate().filter(|(_, p)| p.status.is_aboard()) {
         let (name, of) = ((part.name.clone(), part.mass, part.centre), group(line));
         match groups.iter_mut().find(|(group, _)| *group == of) {
@@ -33,7 +33,7 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
         let name = format!("{}{}", tank.name, holds.unwrap_or_default());
         (name, tank.empty_mass(), tank.empty_centre())
     });
-    let tanks: Vec<Line> = tanks.collect();
+    let tanks: Vec<WeightLine> = tanks.collect();
     let has_groups = groups.iter().any(|(group, _)| !group.is_empty());
     if !tanks.is_empty() && !hand.is_quick {
         groups.push((t!("sheet.tanks"), tanks));
@@ -66,7 +66,7 @@ pub(crate) fn weights(record: &BoatRecord, hand: &BoatInHand) -> Markup {
 }
 
 /// Makes the row of a line.
-fn cells(hand: &BoatInHand) -> impl Fn(&Line) -> Markup {
+fn cells(hand: &BoatInHand) -> impl Fn(&WeightLine) -> Markup {
     let datum = hand.datum;
     move |(name, mass, at)| {
         let cells = [

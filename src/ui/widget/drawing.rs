@@ -4,11 +4,11 @@
 use super::choice::{Choice, Chosen};
 use super::fingers::Fingers;
 use super::frame::{HEIGHT, SURFACE, View, Views, WIDTH};
-use super::page::{Glass, Page, patterns};
+use super::page::{DrawingPage, Glass, patterns};
 use super::scene::{Drag, Drawn, Picked, Scene, solids_of};
 use super::signs::{path, sign_markup, sign_places};
 use super::touch::Touch;
-use super::word::Word;
+use super::word::PlacedWord;
 use super::zoom::Zoom;
 use crate::signal::{Callback, Memo, RwSignal, StoredValue, memo};
 use crate::state::BoatInHand;
@@ -61,7 +61,7 @@ pub(crate) fn Drawing(
 ) -> Node {
     let views = views.unwrap_or_else(|| RwSignal::new(Views::Side));
     let parts = parts.unwrap_or_else(|| Memo::from(move || hand.with(|h| solids_of(h))));
-    let page = Page::new(hand, scene, parts, picked, views, fills);
+    let page = DrawingPage::new(hand, scene, parts, picked, views, fills);
     let glass = page.glass;
     let zoom = move || glass.get().zoom;
     let fingers = StoredValue::new(Fingers::default());
@@ -87,7 +87,7 @@ pub(crate) fn Drawing(
         let line = path("surface", 0.0, &format!("M0 {SURFACE}H{WIDTH}"));
         [water(" over"), line].into_iter().collect()
     };
-    let note = move || page.note().iter().map(Word::markup).collect();
+    let note = move || page.note().iter().map(PlacedWord::markup).collect();
     view! {
         <figure class=class>
             <svg
@@ -125,7 +125,7 @@ pub(crate) fn Drawing(
 }
 
 /// Parts and tanks of a view.
-fn solids(view: View, page: Page) -> Node {
+fn solids(view: View, page: DrawingPage) -> Node {
     view! {
         <g
             class="boat"
@@ -136,7 +136,7 @@ fn solids(view: View, page: Page) -> Node {
 }
 
 /// What is drawn over a view: the water in the tanks, lines, marks, and the boat's centres.
-fn lines(view: View, page: Page) -> Node {
+fn lines(view: View, page: DrawingPage) -> Node {
     let water = memo(move || page.water(view));
     let part = move |k: usize| water.with(|w| w.get(k).cloned());
     let signs = memo(move || page.signs(view));
@@ -181,7 +181,7 @@ fn grip(view: View, touch: Touch, drag: Callback<Drag>) -> Node {
 
 /// The switch between the views, and the buttons for a closer look.
 fn bar(touch: Touch) -> Node {
-    let Page { views, glass, .. } = touch.page;
+    let DrawingPage { views, glass, .. } = touch.page;
     let options = [(word!("widget.side"), "view-side"), (word!("widget.plan"), "view-plan")]
         .map(|(key, testid)| Chosen { name: t!(key), testid: testid.to_owned() });
     let whole = move || glass.update(|g| g.zoom = Zoom::WHOLE);

@@ -24,7 +24,7 @@ pub(crate) struct Grip {
 
 /// What a movement of the fingers asks for.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Act {
+pub(crate) enum Gesture {
     /// Nothing yet.
     Nothing,
     /// Closer by a factor, with what was at one place of the glass now at another.
@@ -66,7 +66,13 @@ impl Fingers {
     }
 
     /// A finger comes down, perhaps on something it can hold. A second one lets go of that.
-    pub(crate) fn press(&mut self, id: i32, at: [f64; 2], first: bool, grip: Option<&Grip>) -> Act {
+    pub(crate) fn press(
+        &mut self,
+        id: i32,
+        at: [f64; 2],
+        first: bool,
+        grip: Option<&Grip>,
+    ) -> Gesture {
         if first {
             self.down.clear();
         }
@@ -82,45 +88,45 @@ impl Fingers {
     }
 
     /// A finger moves.
-    pub(crate) fn shift(&mut self, id: i32, to: [f64; 2]) -> Act {
+    pub(crate) fn shift(&mut self, id: i32, to: [f64; 2]) -> Gesture {
         let Some(k) = self.down.iter().position(|(other, _)| *other == id) else {
-            return Act::Nothing;
+            return Gesture::Nothing;
         };
         let other = self.down.iter().find(|(other, _)| *other != id).map(|(_, at)| *at);
-        let Some((_, at)) = self.down.get_mut(k) else { return Act::Nothing };
+        let Some((_, at)) = self.down.get_mut(k) else { return Gesture::Nothing };
         let from = std::mem::replace(at, to);
         if let Some(other) = other {
             let factor = apart(other, to) / apart(other, from).max(1.0);
-            return Act::Look { from: middle(other, from), to: middle(other, to), factor };
+            return Gesture::Look { from: middle(other, from), to: middle(other, to), factor };
         }
         if !self.moved {
             if apart(self.start, to) < SLOP {
-                return Act::Nothing;
+                return Gesture::Nothing;
             }
             // What was needed to tell a movement from a tap is not part of it.
             (self.start, self.moved) = (to, true);
-            return Act::Nothing;
+            return Gesture::Nothing;
         }
-        let Some(grip) = self.grip else { return Act::Look { from, to, factor: 1.0 } };
+        let Some(grip) = self.grip else { return Gesture::Look { from, to, factor: 1.0 } };
         let way = [to[0] - self.start[0], to[1] - self.start[1]].map(|px| px / grip.times);
         let by = grip.frame.way(grip.view, way);
         if by.map(f64::to_bits) == self.by.map(f64::to_bits) {
-            return Act::Nothing;
+            return Gesture::Nothing;
         }
         self.by = by;
-        Act::Move(Drag { what: grip.what, by, done: false })
+        Gesture::Move(Drag { what: grip.what, by, done: false })
     }
 
     /// A finger is lifted; if the browser took it away, what it held goes back.
-    pub(crate) fn lift(&mut self, id: i32, taken_away: bool) -> Act {
+    pub(crate) fn lift(&mut self, id: i32, taken_away: bool) -> Gesture {
         self.down.retain(|(other, _)| *other != id);
         self.end(taken_away)
     }
 
-    fn end(&mut self, back: bool) -> Act {
-        let Some(grip) = self.grip.take().filter(|_| self.moved) else { return Act::Nothing };
+    fn end(&mut self, back: bool) -> Gesture {
+        let Some(grip) = self.grip.take().filter(|_| self.moved) else { return Gesture::Nothing };
         let by = if back { [0.0; 3] } else { self.by };
-        Act::Move(Drag { what: grip.what, by, done: true })
+        Gesture::Move(Drag { what: grip.what, by, done: true })
     }
 
     /// Whether the last finger tapped and did not move; and if it did, whether at the place of the
@@ -170,11 +176,15 @@ mod tests {
     }
 
     /// Takes hold at (100, 80), moves just enough to begin, and then by (`x`, `y`).
-    fn dragged(times: f64, x: f64, y: f64) -> (Fingers, Act) {
+    fn dragged(times: f64, x: f64, y: f64) -> (Fingers, Gesture) {
         let mut fingers = Fingers::default();
-        assert_eq!(fingers.press(1, [100.0, 80.0], true, Some(&grip(times))), Act::Nothing, "hold");
-        assert_eq!(fingers.shift(1, [102.0, 80.0]), Act::Nothing, "not yet a movement");
-        assert_eq!(fingers.shift(1, [104.0, 80.0]), Act::Nothing, "it begins here");
+        assert_eq!(
+            fingers.press(1, [100.0, 80.0], true, Some(&grip(times))),
+            Gesture::Nothing,
+            "hold"
+        );
+        assert_eq!(fingers.shift(1, [102.0, 80.0]), Gesture::Nothing, "not yet a movement");
+        assert_eq!(fingers.shift(1, [104.0, 80.0]), Gesture::Nothing, "it begins here");
         let act = fingers.shift(1, [104.0 + x, 80.0 + y]);
         (fingers, act)
     }
@@ -186,13 +196,17 @@ mod tests {
             let (mut fingers, act) = dragged(times, 30.4 * px * times, -9.8 * px * times);
             let by = [0.030, 0.0, 0.010];
             let what = Picked::Part(3);
-            assert_eq!(act, Act::Move(Drag { what, by, done: false }), "{times} times");
+            assert_eq!(act, Gesture::Move(Drag { what, by, done: false }), "{times} times");
             assert_eq!(
                 fingers.shift(1, [104.0 + 30.4 * px * times, 80.0 - 9.8 * px * times]),
-                Act::Nothing,
+                Gesture::Nothing,
                 "the same millimetre is not told twice"
             );
-            assert_eq!(fingers.lift(1, false), Act::Move(Drag { what, by, done: true }), "the end");
+            assert_eq!(
+                fingers.lift(1, false),
+                Gesture::Move(Drag { what, by, done: true }),
+                "the end"
+            );
             assert_eq!(fingers.tapped([0.0; 2]), None, "a drag is no tap");
         }
     }
@@ -201,7 +215,7 @@ mod tests {
     fn what_the_browser_takes_away_goes_back() {
         let (mut fingers, _) = dragged(1.0, 50.0, 0.0);
         let back = Drag { what: Picked::Part(3), by: [0.0; 3], done: true };
-        assert_eq!(fingers.lift(1, true), Act::Move(back), "back to where it was");
+        assert_eq!(fingers.lift(1, true), Gesture::Move(back), "back to where it was");
     }
 
     #[test]
@@ -210,7 +224,7 @@ mod tests {
         for (at, again) in [([50.0, 50.0], false), ([55.0, 52.0], true), ([90.0, 50.0], false)] {
             fingers.press(1, at, true, Some(&grip(1.0)));
             fingers.shift(1, [at[0] + 2.0, at[1]]);
-            assert_eq!(fingers.lift(1, false), Act::Nothing, "nothing moved");
+            assert_eq!(fingers.lift(1, false), Gesture::Nothing, "nothing moved");
             assert_eq!(fingers.tapped(at), Some(again), "at {at:?}");
         }
     }
@@ -219,20 +233,20 @@ mod tests {
     fn two_fingers_look_closer_about_their_middle() {
         let mut fingers = Fingers::default();
         fingers.press(1, [100.0, 80.0], true, Some(&grip(1.0)));
-        assert_eq!(fingers.press(2, [200.0, 80.0], false, None), Act::Nothing, "lets go");
-        let wanted = Act::Look { from: [150.0, 80.0], to: [200.0, 80.0], factor: 2.0 };
+        assert_eq!(fingers.press(2, [200.0, 80.0], false, None), Gesture::Nothing, "lets go");
+        let wanted = Gesture::Look { from: [150.0, 80.0], to: [200.0, 80.0], factor: 2.0 };
         assert_eq!(fingers.shift(2, [300.0, 80.0]), wanted, "twice as far apart");
         fingers.lift(2, false);
-        assert_eq!(fingers.lift(1, false), Act::Nothing, "nothing was moved");
+        assert_eq!(fingers.lift(1, false), Gesture::Nothing, "nothing was moved");
         assert_eq!(fingers.tapped([100.0, 80.0]), None, "and nothing tapped");
     }
 
     #[test]
     fn a_second_finger_ends_a_drag_where_it_is() {
         let (mut fingers, act) = dragged(1.0, 40.0, 0.0);
-        let Act::Move(drag) = act else { panic!("no drag: {act:?}") };
+        let Gesture::Move(drag) = act else { panic!("no drag: {act:?}") };
         let ended = fingers.press(2, [200.0, 80.0], false, None);
-        assert_eq!(ended, Act::Move(Drag { done: true, ..drag }), "kept");
+        assert_eq!(ended, Gesture::Move(Drag { done: true, ..drag }), "kept");
         assert!(fingers.moving().is_none(), "nothing is held any more");
     }
 
@@ -241,7 +255,7 @@ mod tests {
         let mut fingers = Fingers::default();
         fingers.press(1, [100.0, 80.0], true, None);
         fingers.shift(1, [110.0, 80.0]);
-        let wanted = Act::Look { from: [110.0, 80.0], to: [130.0, 70.0], factor: 1.0 };
+        let wanted = Gesture::Look { from: [110.0, 80.0], to: [130.0, 70.0], factor: 1.0 };
         assert_eq!(fingers.shift(1, [130.0, 70.0]), wanted, "the way it went");
     }
 }

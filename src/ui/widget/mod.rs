@@ -34,7 +34,7 @@ pub(crate) use fill_slider::{FillPlayer, FillSlider, Motion};
 pub(crate) use more::More;
 pub(crate) use notices::Notices;
 pub(crate) use number::NumberField;
-pub(crate) use passage::{Stop, between, stops};
+pub(crate) use passage::{PassageScene, between, stops};
 pub(crate) use phone::drawn_phone;
 pub(crate) use problem::Problem;
 pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of, solids_of};

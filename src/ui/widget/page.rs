@@ -6,10 +6,10 @@
 use super::frame::{Axes, Frame, View, Views};
 use super::placing::{about, overlap, water_place};
 use super::scene::{Drag, Drawn, Picked, Scene};
-use super::shape::{Outline, Outlines, Shape};
+use super::shape::{DrawnShape, Outline, Outlines};
 use super::signs::{aim, blocks, is_seen, mark_markup, path};
-use super::tank::{Level, Spaces, fills_of};
-use super::word::Word;
+use super::tank::{Spaces, WaterLevel, fills_of};
+use super::word::PlacedWord;
 use super::zoom::Zoom;
 use crate::signal::{Memo, RwSignal, StoredValue, memo};
 use crate::state::BoatInHand;
@@ -34,9 +34,9 @@ pub(super) struct Glass {
 
 /// What a view is drawn from that does not depend on how the boat lies.
 #[derive(Debug, Default)]
-pub(super) struct Sight {
+pub(super) struct StaticView {
     /// Parts and tanks, marks last.
-    pub(super) shapes: Vec<Shape>,
+    pub(super) shapes: Vec<DrawnShape>,
     axes: Axes,
     /// The spaces of the tanks.
     spaces: Vec<Arc<Outline>>,
@@ -50,12 +50,12 @@ struct OnPage {
     /// Where metres fall, as a style.
     style: Memo<String>,
     /// What is seen; nothing while the view is not shown.
-    sight: Memo<Arc<Sight>>,
+    sight: Memo<Arc<StaticView>>,
 }
 
 /// What the page is made from.
 #[derive(Clone, Copy)]
-pub(super) struct Page {
+pub(super) struct DrawingPage {
     pub(super) hand: Memo<Arc<BoatInHand>>,
     pub(super) scene: Memo<Scene>,
     pub(super) parts: Memo<Vec<Drawn>>,
@@ -67,7 +67,7 @@ pub(super) struct Page {
     of_views: [OnPage; 3],
     spaces: Memo<Arc<Spaces>>,
     /// How the water in the tanks stands.
-    levels: Memo<Vec<Level>>,
+    levels: Memo<Vec<WaterLevel>>,
     /// Where the word at the surface stands.
     pub(super) water_word: Memo<[f64; 2]>,
 }
@@ -75,7 +75,7 @@ pub(super) struct Page {
 /// Half of what a weight to put on needs, pixels.
 pub(super) const BLOCK: f64 = 12.0;
 
-impl Page {
+impl DrawingPage {
     /// The page of a boat. Water in tanks is drawn by `fills`, the shares of the boat's tanks that
     /// are full; without them as the parts say.
     ///
@@ -108,7 +108,7 @@ impl Page {
             },
             |_, _| true,
         );
-        let levels = Memo::new(move |before: Option<&Vec<Level>>| {
+        let levels = Memo::new(move |before: Option<&Vec<WaterLevel>>| {
             let pose = frame.get().pose;
             let fills = fills.map_or_else(|| parts.with(|all| fills_of(all)), Memo::get);
             spaces.with(|s| s.levels(&fills, &pose, before))
@@ -131,10 +131,10 @@ impl Page {
                     hand.with(|hand| {
                         let marks = hand.boat.marks.iter().enumerate();
                         let marks = marks.filter(|(_, mark)| is_seen(mark, view));
-                        shapes.extend(marks.map(|(k, mark)| Shape::mark(k, mark, axes)));
+                        shapes.extend(marks.map(|(k, mark)| DrawnShape::mark(k, mark, axes)));
                     });
                     let bulkheads = spaces.bulkheads(&shapes, axes);
-                    Arc::new(Sight { axes, shapes, spaces: within, bulkheads })
+                    Arc::new(StaticView { axes, shapes, spaces: within, bulkheads })
                 },
                 |_, _| true,
             );
@@ -144,7 +144,7 @@ impl Page {
             let (frame, scene) = (frame.get(), scene.get());
             let [side, end, _] = of_views;
             let seen = [(View::Side, side.sight.get()), (View::End, end.sight.get())];
-            let half = Word::half(&t!("widget.water"));
+            let half = PlacedWord::half(&t!("widget.water"));
             let blocks = blocks(&scene, &frame);
             water_place(half, frame.gap, before.copied(), |area| {
                 let on_block = blocks.iter().any(|at| overlap(area, &about(*at, BLOCK)));
@@ -188,7 +188,7 @@ impl Page {
     }
 
     /// What is seen in a view.
-    pub(super) fn sight(self, view: View) -> Arc<Sight> {
+    pub(super) fn sight(self, view: View) -> Arc<StaticView> {
         self.of(view).sight.get()
     }
 
@@ -242,7 +242,7 @@ impl Page {
     }
 
     /// The shape of what is picked.
-    pub(super) fn picked_of(self, view: View) -> Option<Shape> {
+    pub(super) fn picked_of(self, view: View) -> Option<DrawnShape> {
         let picked = self.picked.get()?;
         self.sight(view).shapes.iter().find(|s| s.what == picked).cloned()
     }
@@ -285,7 +285,7 @@ impl Page {
     }
 }
 
-fn class_of(shape: &Shape) -> String {
+fn class_of(shape: &DrawnShape) -> String {
     let faint = if shape.faint { " faint" } else { "" };
     let big = if shape.big { " big" } else { "" };
     let inside = if shape.inside { " inside" } else { "" };

@@ -8,7 +8,7 @@ use trimwright::frame::Pose;
 
 /// A scene on a way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Stop {
+pub(crate) struct PassageScene {
     /// Share of the tanks that is full.
     pub(crate) fill: f64,
     /// How the boat lies there.
@@ -20,16 +20,16 @@ const SINKS: f64 = 0.05;
 
 /// The stops of a way, from outcomes by rising fill. How deep a boat hangs nothing tells: it is
 /// drawn going down from where it last floated.
-pub(crate) fn stops<'a>(rows: impl IntoIterator<Item = (f64, &'a Outcome)>) -> Vec<Stop> {
-    let stop = |(fill, outcome): (f64, &Outcome)| Stop {
+pub(crate) fn stops<'a>(rows: impl IntoIterator<Item = (f64, &'a Outcome)>) -> Vec<PassageScene> {
+    let stop = |(fill, outcome): (f64, &Outcome)| PassageScene {
         fill,
         scene: Scene::lying(outcome.pose(), outcome),
     };
-    let mut stops: Vec<Stop> = rows.into_iter().map(stop).collect();
-    let angle = |s: &Stop| s.scene.pose.heel().abs().max(s.scene.pose.trim().abs());
+    let mut stops: Vec<PassageScene> = rows.into_iter().map(stop).collect();
+    let angle = |s: &PassageScene| s.scene.pose.heel().abs().max(s.scene.pose.trim().abs());
     let larger = stops.iter().map(angle).fold(0.0, f64::max) < SMALL.to_radians();
     let last = stops.last().map_or(1.0, |s| s.fill);
-    let mut floated: Option<Stop> = None;
+    let mut floated: Option<PassageScene> = None;
     for stop in &mut stops {
         let mut sunk = 0.0;
         if !stop.scene.under {
@@ -47,7 +47,7 @@ pub(crate) fn stops<'a>(rows: impl IntoIterator<Item = (f64, &'a Outcome)>) -> V
 }
 
 /// The scene at a fill, between the stops on both sides of it; none without stops.
-pub(crate) fn between(stops: &[Stop], fill: f64) -> Option<Scene> {
+pub(crate) fn between(stops: &[PassageScene], fill: f64) -> Option<Scene> {
     let after = stops.partition_point(|s| s.fill < fill);
     let to = stops.get(after).or(stops.last())?;
     let from = after.checked_sub(1).and_then(|k| stops.get(k)).unwrap_or(to);
@@ -91,12 +91,12 @@ mod tests {
     use trimwright::float::{Basin, FloatModel, Tolerance, sweep};
     use trimwright::geometry::Fineness;
 
-    fn stop(fill: f64, height: f64, heel: f64) -> Stop {
+    fn stop(fill: f64, height: f64, heel: f64) -> PassageScene {
         let scene = Scene {
             pose: Pose::from_angles(height, heel, 0.0),
             ..Scene::upright([fill, 0.0, 0.0])
         };
-        Stop { fill, scene }
+        PassageScene { fill, scene }
     }
 
     #[test]

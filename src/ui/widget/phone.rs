@@ -2,7 +2,7 @@
 
 use super::frame::{Frame, View};
 use super::scene::{Drawn, Look, Picked, Scene};
-use super::signs::{Spot, blocks};
+use super::signs::{Disc, blocks};
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Solid};
 
@@ -55,7 +55,7 @@ pub(super) fn spots(
     frame: &Frame,
     view: View,
     times: f64,
-) -> Vec<Spot> {
+) -> Vec<Disc> {
     let half = SIZE[usize::from(view == View::End)] / 2.0;
     let mut taken: Vec<[f64; 2]> = [-1.0, -0.5, 0.0, 0.5, 1.0]
         .iter()

@@ -27,7 +27,7 @@ const ASIDE: f64 = 4.0;
 
 /// What the signs of a view find on the glass.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Room {
+pub(super) struct SignRoom {
     /// What they stay in.
     pub(super) within: Area,
     /// What none may lie on: words, weights, the phone.
@@ -38,10 +38,10 @@ pub(super) struct Room {
 
 /// A place that has a sign: where it is, and in which direction the sign is drawn if not there, eighths of a
 /// turn clockwise from the right.
-pub(super) type Point = ([f64; 2], f64);
+pub(super) type SignPlace = ([f64; 2], f64);
 
 /// Where a sign and its letter are drawn, pixels from its place.
-pub(super) type Way = [[f64; 2]; 2];
+pub(super) type SignOffsets = [[f64; 2]; 2];
 
 /// An area about a point.
 pub(super) fn about([x, y]: [f64; 2], half: f64) -> Area {
@@ -61,7 +61,7 @@ fn share(a: &Area, b: &Area) -> f64 {
 
 /// Where the signs of these places are drawn. Each is drawn at its place if it has room there; else beside it,
 /// as near as there is room. `led`: none is drawn at its place, so that none jumps while the boat moves.
-pub(super) fn fan_out(points: &[Point], room: &Room, led: bool) -> Vec<Way> {
+pub(super) fn fan_out(points: &[SignPlace], room: &SignRoom, led: bool) -> Vec<SignOffsets> {
     let mut taken = room.barred.clone();
     let n_barred = taken.len();
     // Signs do not lie on another's place.
@@ -70,7 +70,7 @@ pub(super) fn fan_out(points: &[Point], room: &Room, led: bool) -> Vec<Way> {
     let mut placed = Vec::with_capacity(points.len());
     for (k, (at, usual)) in points.iter().enumerate() {
         let there = |[dx, dy]: &[f64; 2]| about([at[0] + dx, at[1] + dy], HALF);
-        let cost = |way: &Way| {
+        let cost = |way: &SignOffsets| {
             let mut cost = 0.0;
             for area in way.iter().map(there) {
                 let others = taken.iter().enumerate().filter(|(l, _)| *l != n_barred + k);
@@ -101,7 +101,7 @@ pub(super) fn fan_out(points: &[Point], room: &Room, led: bool) -> Vec<Way> {
 
 /// Where a sign may be drawn beside its place, and its letter, with what that costs: the letter goes on the same
 /// way, or beside the sign where a view is narrow.
-fn ways(usual: f64) -> impl Iterator<Item = (Way, f64)> {
+fn ways(usual: f64) -> impl Iterator<Item = (SignOffsets, f64)> {
     FAR.into_iter().flat_map(move |far| {
         TURNS.into_iter().flat_map(move |turn| {
             let (up, along) = ((usual + turn) * FRAC_PI_4).sin_cos();
@@ -148,16 +148,16 @@ mod tests {
 
     const PAGE: Area = [0.0, 0.0, 390.0, 194.0];
 
-    fn room(within: Area) -> Room {
-        Room { within, ..Room::default() }
+    fn room(within: Area) -> SignRoom {
+        SignRoom { within, ..SignRoom::default() }
     }
 
     /// What is drawn of a sign and its letter.
-    fn areas((at, _): &Point, way: &Way) -> [Area; 2] {
+    fn areas((at, _): &SignPlace, way: &SignOffsets) -> [Area; 2] {
         way.map(|[dx, dy]| about([at[0] + dx, at[1] + dy], HALF))
     }
 
-    fn is_at_its_place(way: &Way) -> bool {
+    fn is_at_its_place(way: &SignOffsets) -> bool {
         way[0].iter().all(|by| by.abs() < 1e-12)
     }
 
@@ -202,7 +202,7 @@ mod tests {
     fn nothing_lies_on_a_word_or_a_weight_even_if_the_way_is_far() {
         let points = [([195.0, 90.0], 4.0)];
         let wall = [120.0, 40.0, 235.0, 140.0];
-        let ways = fan_out(&points, &Room { barred: vec![wall], ..room(PAGE) }, false);
+        let ways = fan_out(&points, &SignRoom { barred: vec![wall], ..room(PAGE) }, false);
         for area in areas(&points[0], &ways[0]) {
             assert!(!overlap(&area, &wall), "{area:?} lies on it");
         }
@@ -212,12 +212,12 @@ mod tests {
     fn a_part_is_kept_clear_of_while_there_is_room_beside_it() {
         let points = [([195.0, 90.0], 4.0)];
         let narrow = ([150.0, 80.0, 240.0, 100.0], 30.0);
-        let clear = fan_out(&points, &Room { shunned: vec![narrow], ..room(PAGE) }, false);
+        let clear = fan_out(&points, &SignRoom { shunned: vec![narrow], ..room(PAGE) }, false);
         for area in areas(&points[0], &clear[0]) {
             assert!(!overlap(&area, &narrow.0), "{area:?} lies on the part");
         }
         // A part that fills the glass cannot be kept clear of: there the sign stays at its place.
-        let all = Room { shunned: vec![(PAGE, 30.0)], ..room(PAGE) };
+        let all = SignRoom { shunned: vec![(PAGE, 30.0)], ..room(PAGE) };
         assert!(is_at_its_place(&fan_out(&points, &all, false)[0]), "nothing is gained");
         assert!(!is_at_its_place(&fan_out(&points, &all, true)[0]), "on its way it is led");
     }

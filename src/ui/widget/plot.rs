@@ -21,7 +21,7 @@ const UNDER: f64 = 3.0;
 const LARGE_LETTER: f64 = 11.5;
 const LARGE: f64 = 28.0;
 const BESIDE: f64 = 12.0;
-/// Where words lie beside a sign: see [`Page::words`].
+/// Where words lie beside a sign: see [`ChartPage::words`].
 const SIDES: [(f64, f64); 12] = [
     (0.0, 17.0),
     (0.0, -10.0),
@@ -69,7 +69,7 @@ impl Chart {
 }
 
 /// A chart on its page, of which its markup is made.
-struct Page<'a> {
+struct ChartPage<'a> {
     chart: &'a Chart,
     scale: Scale,
     /// Where there are signs and words already.
@@ -77,7 +77,7 @@ struct Page<'a> {
     markup: Markup,
 }
 
-impl Page<'_> {
+impl ChartPage<'_> {
     /// Words beside a place, on that one of these sides where they are in nobody's way, the first of
     /// them best: how far to the right they begin (to the left, they end; 0: in the middle), and how
     /// far down their foot is.
@@ -138,7 +138,7 @@ fn text(class: &str, x: &str, right: f64, foot: f64, words: &str) -> Markup {
 
 /// A chart as it is drawn: with its scale, what lies in the field as markup, and where.
 #[derive(Debug, PartialEq)]
-pub(super) struct Picture {
+pub(super) struct DrawnChart {
     pub(super) chart: Chart,
     pub(super) markup: Markup,
     scale: Scale,
@@ -147,7 +147,7 @@ pub(super) struct Picture {
 
 /// The cursor's style at a place across: where its line and its dot are, and on which side of the
 /// dot its figure, of so many letters, is in nobody's way.
-pub(super) fn cursor(picture: &Picture, x: f64, letters: usize) -> String {
+pub(super) fn cursor(picture: &DrawnChart, x: f64, letters: usize) -> String {
     let chart = &picture.chart;
     let share = chart.share(x);
     let (height, scale) = (chart.value_at(x), picture.scale);
@@ -234,14 +234,14 @@ fn path_data(chart: &Chart, scale: Scale, points: &[(f64, f64)]) -> String {
 }
 
 /// The chart drawn, with the figures at its side written by `tick`.
-pub(super) fn picture(chart: Chart, tick: fn(f64) -> String) -> Picture {
+pub(super) fn picture(chart: Chart, tick: fn(f64) -> String) -> DrawnChart {
     let scale = chart.scale();
-    let Page { markup, taken, .. } = drawn(&chart, scale, tick);
-    Picture { chart, markup, scale, taken }
+    let ChartPage { markup, taken, .. } = drawn(&chart, scale, tick);
+    DrawnChart { chart, markup, scale, taken }
 }
 
-fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> Page<'_> {
-    let mut page = Page { chart, scale, taken: Vec::new(), markup: Markup::default() };
+fn drawn(chart: &Chart, scale: Scale, tick: fn(f64) -> String) -> ChartPage<'_> {
+    let mut page = ChartPage { chart, scale, taken: Vec::new(), markup: Markup::default() };
     for band in &chart.bands {
         let [from, to] = [band.from, band.to].map(|x| chart.share(x));
         let (x, width) = (percent(from), percent((to - from).max(0.005)));

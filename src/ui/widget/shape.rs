@@ -120,7 +120,7 @@ pub(super) fn path_of(points: &[[f64; 2]]) -> String {
 
 /// A part, tank or mark in one view.
 #[derive(Debug, Clone)]
-pub(crate) struct Shape {
+pub(crate) struct DrawnShape {
     /// Which it is.
     pub(crate) what: Picked,
     /// What it looks like.
@@ -137,7 +137,7 @@ pub(crate) struct Shape {
     pub(crate) outline: Arc<Outline>,
 }
 
-impl Shape {
+impl DrawnShape {
     /// A mark, which is drawn by its own sign.
     pub(crate) fn mark(k: usize, mark: &Mark, axes: Axes) -> Self {
         let point = seen(axes, mark.at.vector().into());
@@ -153,7 +153,7 @@ impl Shape {
     }
 }
 
-impl Shape {
+impl DrawnShape {
     /// The area it takes up on a page that is `times` as large; none of nothing.
     pub(super) fn area(&self, frame: &Frame, view: View, times: f64) -> Option<Area> {
         let corners = self.outline.corners()?.map(|at| frame.page_of_seen(view, at));
@@ -217,10 +217,10 @@ impl Outlines {
         drawn: &[Drawn],
         spaces: &[Arc<Mesh>],
         axes: Axes,
-    ) -> (Vec<Shape>, Vec<Arc<Outline>>) {
+    ) -> (Vec<DrawnShape>, Vec<Arc<Outline>>) {
         let solid = drawn.iter().filter_map(|d| d.mesh.as_ref());
         let mut outlines = self.of(solid.chain(spaces), axes).into_iter();
-        let mut shapes: Vec<(f64, Shape)> = Vec::with_capacity(drawn.len());
+        let mut shapes: Vec<(f64, DrawnShape)> = Vec::with_capacity(drawn.len());
         for d in drawn {
             let outline = d.mesh.as_ref().and_then(|_| outlines.next());
             let outline = outline.unwrap_or_else(|| Arc::new(Outline::of(vec![seen(axes, d.at)])));
@@ -228,7 +228,7 @@ impl Outlines {
             let dot = (18.0 * d.mass.max(0.0).sqrt()).clamp(4.0, 14.0);
             let dot = if d.mesh.is_some() { 0.0 } else { dot };
             let (what, look, faint, inside) = (d.what, d.look, d.faint, d.inside);
-            let shape = Shape { what, look, faint, inside, big: false, dot, outline };
+            let shape = DrawnShape { what, look, faint, inside, big: false, dot, outline };
             let top = d.mesh.as_ref().map_or(f64::INFINITY, |mesh| mesh.bounds().high.z);
             let place = shapes.partition_point(|(_, s)| s.outline.area >= shape.outline.area);
             shapes.insert(place, (top, shape));
@@ -240,7 +240,7 @@ impl Outlines {
         let [right, up] = axes;
         if right.cross(&up).z > 0.9 {
             let height =
-                |(top, shape): &(f64, Shape)| if shape.big { f64::NEG_INFINITY } else { *top };
+                |(top, shape): &(f64, DrawnShape)| if shape.big { f64::NEG_INFINITY } else { *top };
             shapes.sort_by(|a, b| height(a).total_cmp(&height(b)));
         }
         (shapes.into_iter().map(|(_, shape)| shape).collect(), outlines.collect())
@@ -255,7 +255,7 @@ fn outlined(mesh: &Mesh, [right, up]: Axes) -> Arc<Outline> {
 
 /// The things within a finger's reach of a place, the likeliest first: the nearest, and of things
 /// equally near the smallest. `at` is as seen, metres; `scale` pixels to the metre.
-pub(crate) fn near(shapes: &[Shape], at: [f64; 2], scale: f64) -> Vec<(f64, Picked)> {
+pub(crate) fn near(shapes: &[DrawnShape], at: [f64; 2], scale: f64) -> Vec<(f64, Picked)> {
     let scored = shapes.iter().filter_map(|shape| {
         let distance = shape.outline.distance(at) * scale;
         let size = shape.outline.area.sqrt() * scale;

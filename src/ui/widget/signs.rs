@@ -1,7 +1,7 @@
 //! The signs in the drawing: the boat's centres with their letters, its marks, what to do.
 
 use super::frame::{Axes, Frame, HEIGHT, SURFACE, View, WIDTH, seen};
-use super::placing::{Area, BESIDE, Point, Room, fan_out};
+use super::placing::{Area, BESIDE, SignPlace, SignRoom, fan_out};
 use super::scene::{Load, Scene};
 use crate::state::BoatInHand;
 use crate::ui::markup::{Attr, Markup};
@@ -47,7 +47,7 @@ pub(crate) struct Sign {
 }
 
 /// A round thing on the glass that nothing may lie on: its middle and its radius, pixels.
-pub(crate) type Spot = ([f64; 2], f64);
+pub(crate) type Disc = ([f64; 2], f64);
 
 /// The centres that are drawn in a view seen from `times` as close, each where `room` has room for it: if not
 /// at its place, beside it with a line to it.
@@ -56,7 +56,7 @@ pub(super) fn signs(
     frame: &Frame,
     view: View,
     times: f64,
-    room: &Room,
+    room: &SignRoom,
 ) -> Vec<Sign> {
     // The metacentre against heel means nothing from above.
     let metacentre = scene.metacentre.filter(|_| view != View::Plan);
@@ -71,7 +71,7 @@ pub(super) fn signs(
         inside.then_some((sign, usual))
     });
     let placed: Vec<(Sign, f64)> = placed.collect();
-    let points: Vec<Point> =
+    let points: Vec<SignPlace> =
         placed.iter().map(|(sign, usual)| (sign.at.map(|px| px * times), *usual)).collect();
     let ways = fan_out(&points, room, scene.passing.is_some());
     // What weighs lies over what carries.
@@ -282,9 +282,9 @@ mod tests {
     }
 
     /// What a view finds on the glass, with a weight lying there.
-    fn room(frame: &Frame, view: View, times: f64, weights: &[Area]) -> Room {
+    fn room(frame: &Frame, view: View, times: f64, weights: &[Area]) -> SignRoom {
         let within = part_of(frame, view, times);
-        Room { within, barred: weights.to_vec(), shunned: Vec::new() }
+        SignRoom { within, barred: weights.to_vec(), shunned: Vec::new() }
     }
 
     fn drawn(scene: &Scene, view: View, times: f64) -> Vec<Sign> {

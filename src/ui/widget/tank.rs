@@ -3,11 +3,11 @@
 
 use super::frame::{Axes, Frame, View, seen};
 use super::scene::{Drawn, Look, Picked};
-use super::shape::{Outline, Shape, path_of};
+use super::shape::{DrawnShape, Outline, path_of};
 use nalgebra::Vector3;
 use std::fmt::Write as _;
 use std::sync::Arc;
-use trimwright::boat::{Bulkhead, End, Tank, TankKind, Way};
+use trimwright::boat::{Bulkhead, BulkheadDirection, Tank, TankEnd, TankKind};
 use trimwright::frame::Pose;
 use trimwright::geometry::Mesh;
 
@@ -64,15 +64,15 @@ impl Spaces {
         &self,
         fills: &[f64],
         pose: &Pose,
-        before: Option<&Vec<Level>>,
-    ) -> Vec<Level> {
+        before: Option<&Vec<WaterLevel>>,
+    ) -> Vec<WaterLevel> {
         let spaces = self.meshes.iter().zip(&self.of).enumerate();
         let level = |(k, (mesh, of)): (usize, (&Arc<Mesh>, &usize))| {
             let fill = fills.get(*of).copied().unwrap_or(0.0);
             // What is not a number is drawn empty.
             let is_between = 0.0 < fill && fill < 1.0;
             if !is_between {
-                return if fill >= 1.0 { Level::Full } else { Level::Empty };
+                return if fill >= 1.0 { WaterLevel::Full } else { WaterLevel::Empty };
             }
             let own = self.tanks.iter().find(|(tank, ..)| tank == of);
             match own.map(|(.., kind)| *kind).unwrap_or_default() {
@@ -80,18 +80,18 @@ impl Spaces {
                     let bounds = mesh.bounds();
                     let stroke = fill * bounds.size().x;
                     return match piston.inlet {
-                        End::Aft => Level::AftOf(bounds.low.x + stroke),
-                        End::Fore => Level::ForeOf(bounds.high.x - stroke),
+                        TankEnd::Aft => WaterLevel::AftOf(bounds.low.x + stroke),
+                        TankEnd::Fore => WaterLevel::ForeOf(bounds.high.x - stroke),
                     };
                 }
-                TankKind::Bag => return Level::InTheMiddle(fill),
+                TankKind::Bag => return WaterLevel::InTheMiddle(fill),
                 TankKind::Open | TankKind::Sealed(_) => {}
             }
             let near = match before.and_then(|b| b.get(k)) {
-                Some(Level::At(depth)) => *depth,
+                Some(WaterLevel::At(depth)) => *depth,
                 _ => 0.0,
             };
-            Level::At(depth_in(mesh, fill, pose, near))
+            WaterLevel::At(depth_in(mesh, fill, pose, near))
         };
         spaces.map(level).collect()
     }
@@ -101,7 +101,7 @@ impl Spaces {
     pub(super) fn water(
         &self,
         outlines: &[Arc<Outline>],
-        levels: &[Level],
+        levels: &[WaterLevel],
         view: View,
         frame: &Frame,
     ) -> [String; 2] {
@@ -109,22 +109,22 @@ impl Spaces {
         let [water, surface] = &mut paths;
         for ((mesh, outline), level) in self.meshes.iter().zip(outlines).zip(levels) {
             match level {
-                Level::Empty => {}
-                Level::AftOf(x) | Level::ForeOf(x) => {
+                WaterLevel::Empty => {}
+                WaterLevel::AftOf(x) | WaterLevel::ForeOf(x) => {
                     let forward = seen(frame.axes(view), Vector3::x().into());
-                    let side = if matches!(level, Level::AftOf(_)) { 1.0 } else { -1.0 };
+                    let side = if matches!(level, WaterLevel::AftOf(_)) { 1.0 } else { -1.0 };
                     let (wet, face) = behind(outline, forward, *x, side);
                     water.push_str(&wet);
                     surface.push_str(&face);
                 }
-                Level::InTheMiddle(fill) => {
+                WaterLevel::InTheMiddle(fill) => {
                     let middle = seen(frame.axes(view), mesh.centroid().vector().into());
                     water.push_str(&path_of(&shrunk(outline, middle, fill.cbrt())));
                 }
                 // From above the surface covers the tank.
-                Level::At(_) if view == View::Plan => water.push_str(&outline.path),
-                Level::Full => water.push_str(&outline.path),
-                Level::At(depth) => {
+                WaterLevel::At(_) if view == View::Plan => water.push_str(&outline.path),
+                WaterLevel::Full => water.push_str(&outline.path),
+                WaterLevel::At(depth) => {
                     let middle = seen(frame.axes(view), mesh.bounds().centre().into());
                     let (wet, line) = below(outline, middle, *depth, frame.level(view));
                     water.push_str(&wet);
@@ -136,7 +136,7 @@ impl Spaces {
     }
 
     /// The bulkheads that are seen edge on, as path data, within the shapes of their tanks.
-    pub(super) fn bulkheads(&self, shapes: &[Shape], axes: Axes) -> String {
+    pub(super) fn bulkheads(&self, shapes: &[DrawnShape], axes: Axes) -> String {
         let mut lines = String::new();
         for (k, _, bulkheads, _) in &self.tanks {
             let Some(shape) = shapes.iter().find(|s| s.what == Picked::Tank(*k)) else { continue };
@@ -155,7 +155,7 @@ pub(super) fn fills_of(drawn: &[Drawn]) -> Vec<f64> {
 
 /// How the water in a space stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Level {
+pub(super) enum WaterLevel {
     /// There is none.
     Empty,
     /// So high over the middle of the space, metres along the vertical.
@@ -232,8 +232,8 @@ fn shrunk(outline: &Outline, middle: [f64; 2], times: f64) -> Vec<[f64; 2]> {
 /// Where a bulkhead that is seen edge on crosses the outline of its tank, as path data.
 fn chord(outline: &Outline, bulkhead: Bulkhead, axes: Axes) -> String {
     let across = match bulkhead.way {
-        Way::Lengthwise => Vector3::y(),
-        Way::Transverse => Vector3::x(),
+        BulkheadDirection::Lengthwise => Vector3::y(),
+        BulkheadDirection::Transverse => Vector3::x(),
     };
     // A plane whose normal lies in the page is seen as a line.
     let normal = seen(axes, across.into());
@@ -343,7 +343,7 @@ mod tests {
     #[test]
     fn each_space_has_a_level_of_its_own() {
         // Bow down by 0.1: fore and aft of the bulkhead the water stands at half of its space.
-        let parted = tank(vec![Bulkhead { way: Way::Transverse, at: 0.1 }]);
+        let parted = tank(vec![Bulkhead { way: BulkheadDirection::Transverse, at: 0.1 }]);
         let pose = Pose::from_angles(-0.1, 0.0, 0.1);
         let [_, surface, bulkheads] = paths(&parted, 0.5, pose, View::Side);
         assert_eq!(surface.matches('M').count(), 2, "two surfaces: {surface}");
@@ -360,7 +360,7 @@ mod tests {
 
     #[test]
     fn a_lengthwise_bulkhead_is_seen_from_behind() {
-        let parted = tank(vec![Bulkhead { way: Way::Lengthwise, at: 0.02 }]);
+        let parted = tank(vec![Bulkhead { way: BulkheadDirection::Lengthwise, at: 0.02 }]);
         let upright = Pose::upright(-0.1);
         let [.., side] = paths(&parted, 0.5, upright, View::Side);
         let [.., end] = paths(&parted, 0.5, upright, View::End);
@@ -382,7 +382,7 @@ mod tests {
     #[test]
     fn water_of_a_piston_stands_against_its_end_at_any_attitude() {
         let piston = |inlet| of_kind(TankKind::Piston(Piston { inlet, mass: 0.0 }));
-        let (aft, fore) = (piston(End::Aft), piston(End::Fore));
+        let (aft, fore) = (piston(TankEnd::Aft), piston(TankEnd::Fore));
         for pose in [Pose::upright(-0.1), Pose::from_angles(-0.1, 0.3, 0.4)] {
             let [water, face, _] = paths(&aft, 0.25, pose, View::Side);
             assert_eq!(water, "M0.0 -20.0L50.0 -20.0L50.0 -80.0L0.0 -80.0Z", "50 mm from aft");
@@ -412,7 +412,7 @@ mod tests {
 
     #[test]
     fn a_tank_with_bad_bulkheads_is_drawn_as_one_space() {
-        let bad = tank(vec![Bulkhead { way: Way::Lengthwise, at: 7.0 }]);
+        let bad = tank(vec![Bulkhead { way: BulkheadDirection::Lengthwise, at: 7.0 }]);
         let [water, _, bulkheads] = paths(&bad, 0.25, Pose::upright(-0.1), View::Side);
         assert_eq!(water, "M0.0 -20.0L200.0 -20.0L200.0 -35.0L0.0 -35.0Z", "15 mm of water");
         assert_eq!(bulkheads, "", "nor is the bulkhead");
@@ -443,14 +443,15 @@ mod tests {
 
     #[test]
     fn spaces_of_what_did_not_change_are_kept() {
-        let (drawn, mut tanks) = tank(vec![Bulkhead { way: Way::Transverse, at: 0.1 }]);
+        let (drawn, mut tanks) =
+            tank(vec![Bulkhead { way: BulkheadDirection::Transverse, at: 0.1 }]);
         let before = Spaces::of(&drawn, &tanks, None);
         let again = Spaces::of(&drawn, &tanks, Some(&before));
         let same = |a: &Spaces, b: &Spaces| {
             a.meshes.iter().zip(&b.meshes).map(|(a, b)| Arc::ptr_eq(a, b)).collect::<Vec<_>>()
         };
         assert_eq!(same(&before, &again), [true, true], "the same tank");
-        tanks[0].bulkheads.push(Bulkhead { way: Way::Lengthwise, at: 0.0 });
+        tanks[0].bulkheads.push(Bulkhead { way: BulkheadDirection::Lengthwise, at: 0.0 });
         let parted = Spaces::of(&drawn, &tanks, Some(&again));
         assert_eq!(parted.meshes.len(), 4, "one more bulkhead");
     }

@@ -1,8 +1,8 @@
 //! Fingers, mouse and wheel on the drawing, from the browser's events to what they ask for.
 
-use super::fingers::{Act, Fingers, Grip};
+use super::fingers::{Fingers, Gesture, Grip};
 use super::frame::{View, WIDTH};
-use super::page::Page;
+use super::page::DrawingPage;
 use super::scene::{Drag, Picked};
 use super::shape::{meant, near};
 use super::zoom::Zoom;
@@ -14,7 +14,7 @@ use web_sys::{Element, MouseEvent, PointerEvent, WheelEvent};
 /// What the drawing does with fingers.
 #[derive(Clone, Copy)]
 pub(super) struct Touch {
-    pub(super) page: Page,
+    pub(super) page: DrawingPage,
     pub(super) fingers: StoredValue<Fingers>,
     pub(super) zoomable: bool,
     pub(super) tap_mark: Option<Callback<String>>,
@@ -23,16 +23,16 @@ pub(super) struct Touch {
 }
 
 impl Touch {
-    fn act(self, act: Act) {
+    fn act(self, act: Gesture) {
         let glass = self.page.glass;
         match act {
-            Act::Nothing => {}
-            Act::Look { from, to, factor } => {
+            Gesture::Nothing => {}
+            Gesture::Look { from, to, factor } => {
                 if self.zoomable {
                     glass.update(|g| g.zoom = g.zoom.moved(from, to, factor));
                 }
             }
-            Act::Move(by) => {
+            Gesture::Move(by) => {
                 if !by.done && glass.get_untracked().held.is_none() {
                     let held = self.fingers.with_value(|f| f.moving().map(|grip| grip.frame));
                     glass.update(|g| g.held = held);
@@ -65,8 +65,8 @@ impl Touch {
             "pointermove" => f.shift(id, at),
             kind => f.lift(id, kind == "pointercancel"),
         });
-        let asked = asked.unwrap_or(Act::Nothing);
-        if asked != Act::Nothing && kind == "pointermove" {
+        let asked = asked.unwrap_or(Gesture::Nothing);
+        if asked != Gesture::Nothing && kind == "pointermove" {
             // So that a mouse may leave the picture. A finger that is gone cannot be held.
             let _held = svg.set_pointer_capture(id);
         }
@@ -113,7 +113,7 @@ impl Touch {
     /// changed anything.
     fn closer(self, from: [f64; 2], to: [f64; 2], factor: f64) -> bool {
         let before = self.page.glass.get_untracked().zoom;
-        self.act(Act::Look { from, to, factor });
+        self.act(Gesture::Look { from, to, factor });
         before != self.page.glass.get_untracked().zoom
     }
 

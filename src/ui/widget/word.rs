@@ -1,9 +1,9 @@
 //! The words and the signs in the picture, and where they stand.
 
 use super::frame::{Frame, HEIGHT, View, Views, WIDTH};
-use super::page::{BLOCK, Page};
+use super::page::{BLOCK, DrawingPage};
 use super::phone;
-use super::placing::{Area, Room, about, overlap};
+use super::placing::{Area, SignRoom, about, overlap};
 use super::signs::{Sign, blocks, letters, load_markup, part_of, signs};
 use super::zoom::Zoom;
 use crate::ui::markup::Markup;
@@ -18,7 +18,7 @@ const LARGE: f64 = 10.0;
 
 /// A word in the picture.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Word {
+pub(super) struct PlacedWord {
     /// Its class; one with "end" ends at its place, others have their middle there.
     pub(super) class: &'static str,
     /// Where its foot is, pixels.
@@ -27,7 +27,7 @@ pub(super) struct Word {
     pub(super) text: String,
 }
 
-impl Word {
+impl PlacedWord {
     /// How broad half of a word is drawn, pixels.
     pub(super) fn half(text: &str) -> f64 {
         text.chars().count() as f64 * LETTER / 2.0
@@ -46,7 +46,7 @@ impl Word {
     }
 }
 
-impl Page {
+impl DrawingPage {
     /// The boat's centres, and the style that puts them in their places; none while the view is not
     /// shown.
     pub(super) fn signs(self, view: View) -> Vec<Sign> {
@@ -60,10 +60,10 @@ impl Page {
     }
 
     /// What the signs of a view find on the glass.
-    fn room(self, view: View, frame: &Frame, zoom: Zoom) -> Room {
+    fn room(self, view: View, frame: &Frame, zoom: Zoom) -> SignRoom {
         let (times, scene) = (zoom.times, self.scene.get());
         let sight = self.sight(view);
-        let mut room = Room { within: part_of(frame, view, times), ..Room::default() };
+        let mut room = SignRoom { within: part_of(frame, view, times), ..SignRoom::default() };
         let glass = zoom.glass();
         // What is looked at closely stays in sight.
         let [x, y] = frame.page(view, scene.gravity).map(|px| px * times);
@@ -91,7 +91,7 @@ impl Page {
             let [left, top, ..] = glass;
             room.barred.extend(note.map(|[a, b, c, d]| [a + left, b + top, c + left, d + top]));
         } else {
-            room.barred.extend(self.worded().iter().chain(&self.note()).map(Word::area));
+            room.barred.extend(self.worded().iter().chain(&self.note()).map(PlacedWord::area));
         }
         let blocks = blocks(&scene, frame).into_iter();
         room.barred.extend(blocks.map(|at| about(at.map(|px| px * times), BLOCK * times)));
@@ -105,23 +105,27 @@ impl Page {
         let datum = self.hand.with(|h| h.datum.x);
         let mut markup =
             scene.load.map(|load| load_markup(load, &scene, frame, datum)).unwrap_or_default();
-        markup += self.worded().iter().map(Word::markup).collect();
+        markup += self.worded().iter().map(PlacedWord::markup).collect();
         markup
     }
 
     /// What is said of how the page is drawn, at whatever size it is seen.
-    pub(super) fn note(self) -> Option<Word> {
+    pub(super) fn note(self) -> Option<PlacedWord> {
         let is_larger = self.frame().larger && self.views.get() == Views::Side;
         is_larger.then(|| {
             let text = t!("widget.angles_larger");
-            Word { class: "small note", at: [6.0 + Word::half(&text), HEIGHT - 6.0], text }
+            PlacedWord {
+                class: "small note",
+                at: [6.0 + PlacedWord::half(&text), HEIGHT - 6.0],
+                text,
+            }
         })
     }
 
     /// The words on the page.
-    fn worded(self) -> Vec<Word> {
+    fn worded(self) -> Vec<PlacedWord> {
         let (frame, scene) = (&self.frame(), self.scene.get());
-        let word = |class, at, text| Word { class, at, text };
+        let word = |class, at, text| PlacedWord { class, at, text };
         let foot = HEIGHT - 6.0;
         if self.views.get() == Views::Plan {
             return vec![word("small word", [WIDTH / 2.0, foot], t!("widget.seen_from_above"))];

@@ -1,7 +1,7 @@
 //! Fields of the ledger's forms: each reads and writes one text of the open form.
 
 use crate::signal::{Callback, Memo, memo};
-use crate::state::{Desk, Doubt, Form, Key, PlaceKeys};
+use crate::state::{Desk, Doubt, FieldKey, Form, PlaceKeys};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text;
 use crate::ui::widget::{Choice, Chosen, NumberField, Problem};
@@ -17,12 +17,12 @@ where
 }
 
 /// What is in a field of the open form.
-pub(crate) fn text_of(desk: Desk, key: Key) -> Memo<String> {
+pub(crate) fn text_of(desk: Desk, key: FieldKey) -> Memo<String> {
     of_form(desk, move |f| f.texts.get(key).to_owned())
 }
 
 /// What is wrong with a field of the open form.
-pub(crate) fn problem_of(desk: Desk, key: Key) -> Memo<Option<String>> {
+pub(crate) fn problem_of(desk: Desk, key: FieldKey) -> Memo<Option<String>> {
     of_form(desk, move |f| f.problem(key).map(ToOwned::to_owned))
 }
 
@@ -30,7 +30,7 @@ pub(crate) fn problem_of(desk: Desk, key: Key) -> Memo<Option<String>> {
 #[component]
 pub(crate) fn Field(
     /// Which field of the form.
-    key: Key,
+    key: FieldKey,
     /// What it asks for.
     #[prop(into)]
     label: String,
@@ -39,7 +39,7 @@ pub(crate) fn Field(
     unit: String,
     /// The field of its side, and the two sides as the form has them.
     #[prop(optional)]
-    sides: Option<(Key, [&'static str; 2])>,
+    sides: Option<(FieldKey, [&'static str; 2])>,
 ) -> Node {
     let desk = expect_context::<Desk>();
     let side = sides.map(|(side, [one, other])| {
@@ -78,7 +78,7 @@ pub(crate) fn Field(
 #[component]
 fn Doubted(
     /// Which field of the form.
-    key: Key,
+    key: FieldKey,
 ) -> Node {
     let desk = expect_context::<Desk>();
     let doubt = of_form(desk, move |f| f.doubt(key).filter(|_| f.problem(key).is_some()));
@@ -138,7 +138,7 @@ fn side_words(side: &str) -> String {
 #[component]
 pub(crate) fn FormProblem(
     /// Which field of the form.
-    key: Key,
+    key: FieldKey,
 ) -> Node {
     let desk = expect_context::<Desk>();
     view! { <Problem testid=format!("form-{key}-error") text=problem_of(desk, key) /> }
@@ -177,7 +177,7 @@ pub(crate) type Group = (String, Vec<(String, String)>);
 #[component]
 pub(crate) fn FormSelect(
     /// Which field of the form.
-    key: Key,
+    key: FieldKey,
     /// What it asks for.
     #[prop(into)]
     label: String,
@@ -228,7 +228,7 @@ pub(crate) fn FormSelect(
 #[component]
 pub(crate) fn FormChoice(
     /// Which field of the form.
-    key: Key,
+    key: FieldKey,
     /// What is chosen between, for a screen reader.
     #[prop(into)]
     label: String,

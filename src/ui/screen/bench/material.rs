@@ -7,16 +7,16 @@ use crate::ui::node::{Node, view};
 use crate::words::speech::speech;
 use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
-use trimwright::material::{Kind, MATERIALS};
+use trimwright::material::{MATERIALS, MaterialKind};
 
 /// Kinds of materials in the order in which they are offered, with the keys of their names.
-const KINDS: [(Kind, Word); 6] = [
-    (Kind::Metal, word!("bench_part.metal")),
-    (Kind::Plastic, word!("bench_part.plastic")),
-    (Kind::Composite, word!("bench_part.composite")),
-    (Kind::Wood, word!("bench_part.wood")),
-    (Kind::Foam, word!("bench_part.foam")),
-    (Kind::Other, word!("bench_part.other")),
+const KINDS: [(MaterialKind, Word); 6] = [
+    (MaterialKind::Metal, word!("bench_part.metal")),
+    (MaterialKind::Plastic, word!("bench_part.plastic")),
+    (MaterialKind::Composite, word!("bench_part.composite")),
+    (MaterialKind::Wood, word!("bench_part.wood")),
+    (MaterialKind::Foam, word!("bench_part.foam")),
+    (MaterialKind::Other, word!("bench_part.other")),
 ];
 
 /// What a part is made of; a mere weight is of nothing, and has none.
@@ -25,7 +25,7 @@ pub(super) fn MaterialChoice() -> Node {
     let desk = expect_context::<Desk>();
     let now = text_of(desk, "material");
     let named = |name: &str| (name.to_owned(), words::material::shown(name));
-    let of_kind = |kind: Kind| MATERIALS.iter().filter(move |m| m.kind == kind);
+    let of_kind = |kind: MaterialKind| MATERIALS.iter().filter(move |m| m.kind == kind);
     let mut groups: Vec<Group> = KINDS
         .into_iter()
         .map(|(kind, heading)| (t!(heading), of_kind(kind).map(|m| named(m.name)).collect()))

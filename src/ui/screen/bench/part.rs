@@ -9,7 +9,7 @@ use super::names::Names;
 use super::shape::ShapePicture;
 use crate::device::motion::focus;
 use crate::signal::{Callback, RwSignal, memo};
-use crate::state::{CENTRE, Desk, Editing, PLACE, Shape, Step};
+use crate::state::{CENTRE, Desk, Editing, LineMove, PLACE, Shape};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::readout;
 use crate::ui::row_text;
@@ -325,12 +325,12 @@ fn Acts() -> Node {
             <Act
                 name=t!("bench_part.up")
                 testid="line-up"
-                act=move |()| desk.move_line(of(), Step::Up)
+                act=move |()| desk.move_line(of(), LineMove::Up)
             />
             <Act
                 name=t!("bench_part.down")
                 testid="line-down"
-                act=move |()| desk.move_line(of(), Step::Down)
+                act=move |()| desk.move_line(of(), LineMove::Down)
             />
             <Act
                 name=t!("diary.remove")

@@ -9,7 +9,7 @@ use crate::ui::row_text;
 use crate::ui::text::grams;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::boat::{Aboard, Twice};
+use trimwright::boat::{Displacer, Twice};
 use trimwright::diary::PartRecord;
 
 /// A list that is longer than this can be searched.
@@ -20,7 +20,7 @@ const NAMED: usize = 3;
 
 /// One line as it is shown.
 #[derive(Debug, Clone, PartialEq)]
-struct Row {
+struct PartLine {
     /// Its number in the ledger.
     line: usize,
     /// The heading over it, where a group begins, and what of the group is aboard weighs.
@@ -47,7 +47,7 @@ pub(crate) fn Parts() -> Node {
     });
     let n_parts =
         memo(move || desk.derived.record.with(|r| r.as_ref().map_or(0, |r| r.parts.len())));
-    let row = move |row: Row| {
+    let row = move |row: PartLine| {
         let open = move |_| desk.open_form(Editing::Part(Some(row.line)));
         view! {
             {row
@@ -122,7 +122,7 @@ pub(super) fn CountsTwice(
     let words = memo(move || {
         let Some(Ok(hand)) = desk.derived.boat.get() else { return Vec::new() };
         let mut twice = hand.model.nesting().twice().to_vec();
-        let is_of_tank = |t: &Twice| t.of.iter().any(|what| matches!(what, Aboard::Tank(_)));
+        let is_of_tank = |t: &Twice| t.of.iter().any(|what| matches!(what, Displacer::Tank(_)));
         twice.retain(|t| !of_tanks || is_of_tank(t));
         twice.sort_by(|a, b| b.volume.total_cmp(&a.volume));
         let named = twice.iter().take(NAMED).map(|t| row_text::twice_words(&hand.boat, t));
@@ -139,7 +139,7 @@ pub(super) fn CountsTwice(
 }
 
 /// Lines by group, groups in the order in which they first appear.
-fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
+fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<PartLine> {
     let mut groups: Vec<&str> = Vec::new();
     for part in parts {
         if !groups.contains(&part.group.as_str()) {
@@ -174,7 +174,15 @@ fn rows(desk: Desk, parts: &[PartRecord], wanted: &str) -> Vec<Row> {
                 .as_ref()
                 .and_then(|hand| row_text::displaces_words(&hand.boat, hand.model.nesting(), line));
             let name = part.name.clone();
-            rows.push(Row { line, heading: heading.take(), name, mass, status, displaces, bad });
+            rows.push(PartLine {
+                line,
+                heading: heading.take(),
+                name,
+                mass,
+                status,
+                displaces,
+                bad,
+            });
         }
     }
     rows

@@ -9,7 +9,7 @@ use crate::words::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::diary::{BoatRecord, InsideRecord, PartRecord};
-use trimwright::material::{Kind, named};
+use trimwright::material::{MaterialKind, named};
 
 /// The boat as described, afloat.
 #[component]
@@ -176,11 +176,11 @@ fn look(part: &PartRecord) -> Look {
     }
     let kind = part.material.as_ref().and_then(|m| named(&m.name)).map(|m| m.kind);
     match kind {
-        Some(Kind::Metal) => Look::Metal,
-        Some(Kind::Plastic) => Look::Plastic,
-        Some(Kind::Wood) => Look::Wood,
-        Some(Kind::Foam) => Look::Foam,
-        Some(Kind::Composite) => Look::Composite,
+        Some(MaterialKind::Metal) => Look::Metal,
+        Some(MaterialKind::Plastic) => Look::Plastic,
+        Some(MaterialKind::Wood) => Look::Wood,
+        Some(MaterialKind::Foam) => Look::Foam,
+        Some(MaterialKind::Composite) => Look::Composite,
         _ => Look::Other,
     }
 }

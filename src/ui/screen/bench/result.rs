@@ -25,7 +25,7 @@ pub(crate) fn Results(
 ) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
-    let facts = move |of: fn(&figures::Whole<'_>) -> Vec<Fact>| {
+    let facts = move |of: fn(&figures::FactSource<'_>) -> Vec<Fact>| {
         memo(move || {
             let boat = derived.boat.get();
             let hand = boat.as_ref().and_then(|b| b.as_ref().ok());
@@ -33,7 +33,7 @@ pub(crate) fn Results(
             derived.record.with(|record| {
                 derived.outlook.with(|o| match (hand, o, record) {
                     (Some(hand), Some(outlook), Some(record)) => {
-                        of(&figures::Whole { hand, outlook, record, density })
+                        of(&figures::FactSource { hand, outlook, record, density })
                     }
                     _ => Vec::new(),
                 })

@@ -3,7 +3,7 @@
 
 use crate::device::clock::{local_words, now_iso};
 use crate::state::{BoatInHand, Desk};
-use crate::ui::figures::{self, Fact, Whole};
+use crate::ui::figures::{self, Fact, FactSource};
 use crate::ui::markup::Markup;
 use crate::ui::node::{Node, view};
 use crate::ui::screen::weights::weights;
@@ -24,7 +24,7 @@ pub(super) fn BenchSheet() -> Node {
         derived.record.with(|record| {
             derived.outlook.with(|outlook| match (hand, outlook, record) {
                 (Some(hand), Some(outlook), Some(record)) => {
-                    sheet(&Whole { hand, outlook, record, density }, &water)
+                    sheet(&FactSource { hand, outlook, record, density }, &water)
                 }
                 _ => Markup::default(),
             })
@@ -33,7 +33,7 @@ pub(super) fn BenchSheet() -> Node {
     view! { <section class="paper" data-testid="bench-sheet" inner_html=markup /> }
 }
 
-fn sheet(of: &Whole<'_>, water: &str) -> Markup {
+fn sheet(of: &FactSource<'_>, water: &str) -> Markup {
     // It stands under the boat's name and the drawing, which are the screen's.
     let head = format!("{} · {} · {water}", t!("sheet.bench"), local_words(&now_iso()));
     let marks: Vec<Fact> = of.hand.boat.marks.iter().map(|mark| placed(of.hand, mark)).collect();

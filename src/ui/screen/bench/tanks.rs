@@ -13,7 +13,7 @@ use crate::words::{Word, t, word};
 use leptos::prelude::*;
 
 /// One line: its number, its name, its figure.
-type Line = (usize, String, String);
+type ListLine = (usize, String, String);
 
 /// A list of lines that open their forms, and a button for one more.
 #[component]
@@ -21,14 +21,14 @@ fn Lines(
     /// What the lines are, as a name for tests.
     kind: &'static str,
     /// The lines.
-    lines: Memo<Vec<Line>>,
+    lines: Memo<Vec<ListLine>>,
     /// Opens a line's form.
     open: fn(Option<usize>) -> Editing,
     /// What the button for one more says.
     add: String,
 ) -> Node {
     let desk = expect_context::<Desk>();
-    let row = move |(line, name, figure): Line| {
+    let row = move |(line, name, figure): ListLine| {
         view! {
             <li class="row">
                 <button

@@ -18,7 +18,7 @@ use trimwright::unit::{DEGREE, GRAM};
 
 /// How far the comparison is.
 #[derive(Debug, Clone, PartialEq)]
-enum Work {
+enum CompareProgress {
     /// It goes on.
     Comparing,
     /// One of the two cannot be read.
@@ -36,23 +36,24 @@ pub(super) fn ComparePage(
     later: Key,
 ) -> Node {
     let desk = expect_context::<Desk>();
-    let work = RwSignal::new(Work::Comparing);
+    let work = RwSignal::new(CompareProgress::Comparing);
     spawn_local(async move {
         // The page is drawn first: boats with large meshes take their time.
         next_turn().await;
         let found = desk.compare_sessions([earlier, later]).await;
-        let found = found.map_or(Work::NotThere, |two| Work::Compared(Box::new(two)));
+        let found =
+            found.map_or(CompareProgress::NotThere, |two| CompareProgress::Compared(Box::new(two)));
         work.try_set(found);
     });
     view! {
         <main class="screen diary compare">
             <Head title=Memo::fixed(t!("compare.title")) />
             {move || match work.get() {
-                Work::Comparing => view! { <p role="status">{t!("compare.comparing")}</p> },
-                Work::NotThere => {
+                CompareProgress::Comparing => view! { <p role="status">{t!("compare.comparing")}</p> },
+                CompareProgress::NotThere => {
                     view! { <p class="problem">{t!("compare.not_there")}</p> }
                 }
-                Work::Compared(two) => view! { <Compared two=*two /> },
+                CompareProgress::Compared(two) => view! { <Compared two=*two /> },
             }}
         </main>
     }

@@ -3,7 +3,7 @@
 use super::Head;
 use crate::device::update::AppUpdate;
 use crate::signal::{Memo, memo};
-use crate::state::{Desk, Page};
+use crate::state::{Desk, DiaryPage};
 use crate::ui::node::{Node, view};
 use crate::ui::screen::import::ImportFile;
 use crate::words::{t, word};
@@ -13,10 +13,10 @@ use std::pin::Pin;
 use trimwright::diary::USUAL_REMINDER;
 
 /// A way for something to leave the app; what came of it, in words.
-type Way = fn(Desk) -> Pin<Box<dyn Future<Output = String>>>;
-const SAVE: Way = |desk| Box::pin(desk.save_export());
-const SHARE: Way = |desk| Box::pin(desk.share_export());
-const TABLE: Way = |desk| Box::pin(desk.save_table());
+type ExportWay = fn(Desk) -> Pin<Box<dyn Future<Output = String>>>;
+const SAVE: ExportWay = |desk| Box::pin(desk.save_export());
+const SHARE: ExportWay = |desk| Box::pin(desk.share_export());
+const TABLE: ExportWay = |desk| Box::pin(desk.save_table());
 
 /// The page of files: export, share, import, what is kept.
 #[component]
@@ -25,13 +25,13 @@ pub(super) fn FilesPage(
     update: AppUpdate,
 ) -> Node {
     let desk = expect_context::<Desk>();
-    let writing = move |way: Way| {
+    let writing = move |way: ExportWay| {
         desk.say(t!("files.writing"));
         spawn_local(async move { desk.say(way(desk).await) });
     };
     let ask = move |_| {
         desk.message.set(None);
-        desk.log.page.set(Page::Remove);
+        desk.log.page.set(DiaryPage::Remove);
     };
     view! {
         <main class="screen diary">

@@ -19,7 +19,7 @@ use super::boats::Undo;
 use super::kept::KeptSign;
 use crate::device::update::AppUpdate;
 use crate::signal::{Memo, memo};
-use crate::state::{Desk, Page};
+use crate::state::{Desk, DiaryPage};
 use crate::ui::node::{Node, view};
 use crate::words::t;
 use leptos::prelude::*;
@@ -34,15 +34,15 @@ pub(crate) fn DiaryScreen(
     let page = memo(move || desk.log.page.get());
     view! {
         {move || match page.get() {
-            Page::Overview => view! { <Overview /> },
-            Page::Session(key) => view! { <session::SessionPage key /> },
-            Page::Past => view! { <back::PastPage /> },
-            Page::Compare(earlier, later) => {
+            DiaryPage::Overview => view! { <Overview /> },
+            DiaryPage::Session(key) => view! { <session::SessionPage key /> },
+            DiaryPage::Past => view! { <back::PastPage /> },
+            DiaryPage::Compare(earlier, later) => {
                 view! { <compare::ComparePage earlier later /> }
             }
-            Page::Files => view! { <files::FilesPage update /> },
-            Page::Remove => view! { <remove::RemovePage /> },
-            Page::Settings => view! { <settings::SettingsPage /> },
+            DiaryPage::Files => view! { <files::FilesPage update /> },
+            DiaryPage::Remove => view! { <remove::RemovePage /> },
+            DiaryPage::Settings => view! { <settings::SettingsPage /> },
         }}
     }
 }
@@ -51,7 +51,7 @@ pub(crate) fn DiaryScreen(
 #[component]
 fn GoTo(
     /// Which.
-    page: Page,
+    page: DiaryPage,
     /// What it is called.
     name: String,
     /// Its name for tests.
@@ -83,7 +83,7 @@ fn Head(
                 data-testid="diary-back"
                 on:click=move |_| {
                     desk.message.set(None);
-                    desk.log.page.set(Page::Overview);
+                    desk.log.page.set(DiaryPage::Overview);
                 }
             >
                 {t!("diary.back")}
@@ -126,10 +126,10 @@ fn Overview() -> Node {
             <now::Now />
             <list::Comparing />
             <nav class="pages" aria-label=t!("place.diary")>
-                <GoTo page=Page::Past name=t!("past.title") testid="go-past" />
+                <GoTo page=DiaryPage::Past name=t!("past.title") testid="go-past" />
                 <back::LastGoodButton />
-                <GoTo page=Page::Files name=t!("files.go") testid="go-files" />
-                <GoTo page=Page::Settings name=t!("settings.title") testid="go-settings" />
+                <GoTo page=DiaryPage::Files name=t!("files.go") testid="go-files" />
+                <GoTo page=DiaryPage::Settings name=t!("settings.title") testid="go-settings" />
             </nav>
             <list::Sessions />
         </main>

@@ -2,7 +2,7 @@
 
 use super::Head;
 use crate::signal::{Memo, RwSignal};
-use crate::state::{Desk, Page, Removable};
+use crate::state::{Desk, DiaryPage, Removable};
 use crate::ui::node::{Node, view};
 use crate::words::{self, t};
 use leptos::prelude::*;
@@ -36,7 +36,7 @@ pub(super) fn RemovePage() -> Node {
     };
     let keep = move |_| {
         desk.message.set(None);
-        desk.log.page.set(Page::Files);
+        desk.log.page.set(DiaryPage::Files);
     };
     let nothing_known = move || !matches!(found.get(), Some(Some(_)));
     view! {

@@ -15,37 +15,37 @@ use trimwright::reading::PHONE_MASS;
 use trimwright::unit::{GRAM, read_number_within};
 
 /// One thing to choose: the key of its name, its name for tests, its value.
-type Way<T> = (Word, &'static str, T);
+type SettingChoice<T> = (Word, &'static str, T);
 
-const LENGTHS: [Way<LengthUnit>; 2] = [
+const LENGTHS: [SettingChoice<LengthUnit>; 2] = [
     (word!("settings.millimetres"), "length-mm", LengthUnit::Millimetre),
     (word!("settings.inches"), "length-in", LengthUnit::Inch),
 ];
-const MASSES: [Way<MassUnit>; 2] = [
+const MASSES: [SettingChoice<MassUnit>; 2] = [
     (word!("settings.grams"), "mass-g", MassUnit::Gram),
     (word!("settings.ounces"), "mass-oz", MassUnit::Ounce),
 ];
-const DECIMALS: [Way<DecimalMark>; 3] = [
+const DECIMALS: [SettingChoice<DecimalMark>; 3] = [
     (word!("settings.decimal_of_language"), "decimal-language", DecimalMark::OfLanguage),
     (word!("settings.decimal_point"), "decimal-point", DecimalMark::Point),
     (word!("settings.decimal_comma"), "decimal-comma", DecimalMark::Comma),
 ];
-const HANDS: [Way<Hand>; 2] = [
+const HANDS: [SettingChoice<Hand>; 2] = [
     (word!("settings.left"), "hand-left", Hand::Left),
     (word!("settings.right"), "hand-right", Hand::Right),
 ];
-const TEXTS: [Way<bool>; 2] = [
+const TEXTS: [SettingChoice<bool>; 2] = [
     (word!("settings.text_usual"), "text-usual", false),
     (word!("settings.text_large"), "text-large", true),
 ];
 /// A language is named in itself: who looks for it can read that.
-const LANGUAGES: [Way<Option<Language>>; 3] = [
+const LANGUAGES: [SettingChoice<Option<Language>>; 3] = [
     (word!("settings.as_phone"), "language-phone", None),
     (word!("settings.english"), "language-en", Some(Language::English)),
     (word!("settings.german"), "language-de", Some(Language::German)),
 ];
 /// Themes by what they are for.
-const THEMES: [Way<&str>; 4] = [
+const THEMES: [SettingChoice<&str>; 4] = [
     (word!("settings.as_phone"), "theme-phone", ""),
     (word!("settings.paper"), "theme-paper", "paper"),
     (word!("settings.night"), "theme-night", "night"),
@@ -121,7 +121,7 @@ fn speak(settings: &mut Settings, language: Option<Language>) {
 /// A row of buttons for one setting.
 fn ways<T: Copy + PartialEq + Send + Sync + 'static>(
     key: Word,
-    ways: &'static [Way<T>],
+    ways: &'static [SettingChoice<T>],
     read: fn(&Settings) -> T,
     write: fn(&mut Settings, T),
 ) -> Node {

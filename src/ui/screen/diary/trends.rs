@@ -19,7 +19,7 @@ const DRAWN: usize = 200;
 
 /// What a curve is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Of {
+enum TrendCurve {
     /// A quantity, with its ±.
     Value(Quantity),
     /// The ± of a quantity: how well the boat is known.
@@ -27,17 +27,25 @@ enum Of {
 }
 
 /// The curves in their order: title, name for tests, what.
-const CURVES: [(Word, &str, Of); 10] = [
-    (word!("past.curve_list"), "trend-list", Of::Value(Quantity::List)),
-    (word!("past.curve_trim"), "trend-trim", Of::Value(Quantity::Trim)),
-    (word!("past.curve_waterline"), "trend-waterline", Of::Value(Quantity::Waterline)),
-    (word!("past.curve_residual"), "trend-residual", Of::Value(Quantity::Residual)),
-    (word!("past.curve_mass"), "trend-mass", Of::Value(Quantity::Mass)),
-    (word!("past.curve_forward"), "trend-forward", Of::Value(Quantity::Forward)),
-    (word!("past.curve_to_port"), "trend-to-port", Of::Value(Quantity::ToPort)),
-    (word!("past.curve_mass_spread"), "trend-mass-spread", Of::Spread(Quantity::Mass)),
-    (word!("past.curve_forward_spread"), "trend-forward-spread", Of::Spread(Quantity::Forward)),
-    (word!("past.curve_to_port_spread"), "trend-to-port-spread", Of::Spread(Quantity::ToPort)),
+const CURVES: [(Word, &str, TrendCurve); 10] = [
+    (word!("past.curve_list"), "trend-list", TrendCurve::Value(Quantity::List)),
+    (word!("past.curve_trim"), "trend-trim", TrendCurve::Value(Quantity::Trim)),
+    (word!("past.curve_waterline"), "trend-waterline", TrendCurve::Value(Quantity::Waterline)),
+    (word!("past.curve_residual"), "trend-residual", TrendCurve::Value(Quantity::Residual)),
+    (word!("past.curve_mass"), "trend-mass", TrendCurve::Value(Quantity::Mass)),
+    (word!("past.curve_forward"), "trend-forward", TrendCurve::Value(Quantity::Forward)),
+    (word!("past.curve_to_port"), "trend-to-port", TrendCurve::Value(Quantity::ToPort)),
+    (word!("past.curve_mass_spread"), "trend-mass-spread", TrendCurve::Spread(Quantity::Mass)),
+    (
+        word!("past.curve_forward_spread"),
+        "trend-forward-spread",
+        TrendCurve::Spread(Quantity::Forward),
+    ),
+    (
+        word!("past.curve_to_port_spread"),
+        "trend-to-port-spread",
+        TrendCurve::Spread(Quantity::ToPort),
+    ),
 ];
 
 /// The curves of a boat in one condition, and the session under the cursor.
@@ -169,7 +177,7 @@ fn curves(past: &Arc<Past>, condition: ConditionRecord, cursor: RwSignal<f64>) -
         .collect_node()
 }
 
-impl Of {
+impl TrendCurve {
     fn quantity(self) -> Quantity {
         match self {
             Self::Value(quantity) | Self::Spread(quantity) => quantity,

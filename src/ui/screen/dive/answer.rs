@@ -4,7 +4,7 @@ use crate::device::motion::focus;
 use crate::signal::{Memo, memo};
 use crate::state::Desk;
 use crate::ui::cure_text;
-use crate::ui::dive_text::{self, Line};
+use crate::ui::dive_text::{self, Remark};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::words::t;
@@ -31,7 +31,7 @@ pub(super) fn DiveAnswer() -> Node {
     let others = move || {
         let kind = lines.with(|l| l.as_ref().and_then(|(_, kind, ..)| kind.clone()));
         let arrival = lines.with(|l| l.as_ref().map(|(.., arrival)| arrival.clone()));
-        let line = |(Line { class, words }, testid): (Line, &'static str)| {
+        let line = |(Remark { class, words }, testid): (Remark, &'static str)| {
             view! { <p class=format!("after {class}") data-testid=testid>{words}</p> }
         };
         [(kind, "dive-kind"), (arrival, "dive-arrival")]

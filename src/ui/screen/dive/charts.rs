@@ -13,7 +13,7 @@ use crate::words::{t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::boat::Mark;
-use trimwright::dive::Point;
+use trimwright::dive::WayPoint;
 use trimwright::float::{Heading, SweepRow};
 use trimwright::unit::DEGREE;
 
@@ -24,7 +24,7 @@ const TABLE_ROWS: u32 = 21;
 
 /// What a chart is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Of {
+enum ChartQuantity {
     Gm,
     List,
     Trim,
@@ -39,7 +39,7 @@ pub(super) fn Charts() -> Node {
     let fill = super::now::whole_per_cent(desk);
     let cursor = memo(move || fill.get() * 100.0);
     let pick = Callback::new(move |at: f64| dive.fill.set((at / 100.0).clamp(0.0, 1.0)));
-    let view = move |of: Of, title: String, testid: &'static str| {
+    let view = move |of: ChartQuantity, title: String, testid: &'static str| {
         let chart = Callback::new(move |()| {
             let now = dive.dived.get();
             let tried = dive.trying.get().map(|t| Arc::clone(&t.after));
@@ -61,15 +61,15 @@ pub(super) fn Charts() -> Node {
     };
     view! {
         <section aria-label=t!("dive.curves")>
-            {view(Of::List, t!("dive.curve_lean"), "chart-list")}
-            {view(Of::Gm, t!("dive.curve_gm"), "chart-gm")}
-            {view(Of::Trim, t!("past.curve_trim"), "chart-trim")}
-            {view(Of::Draught, t!("dive.curve_draught"), "chart-draught")}
+            {view(ChartQuantity::List, t!("dive.curve_lean"), "chart-list")}
+            {view(ChartQuantity::Gm, t!("dive.curve_gm"), "chart-gm")}
+            {view(ChartQuantity::Trim, t!("past.curve_trim"), "chart-trim")}
+            {view(ChartQuantity::Draught, t!("dive.curve_draught"), "chart-draught")}
         </section>
     }
 }
 
-impl Of {
+impl ChartQuantity {
     /// The figure of a row, in the chart's unit.
     fn value(self, row: &SweepRow) -> f64 {
         match self {
@@ -108,7 +108,7 @@ impl Of {
         }
     }
 
-    fn worst(self, dived: &Dived) -> Option<Point> {
+    fn worst(self, dived: &Dived) -> Option<WayPoint> {
         let worst = dived.way.summary.worst;
         match self {
             Self::Gm => Some(worst.gm),
@@ -138,7 +138,7 @@ impl Of {
         format!("{ends}{}.", worst.unwrap_or_default())
     }
 
-    fn worst_words(self, point: Point) -> String {
+    fn worst_words(self, point: WayPoint) -> String {
         let at = share(point.fill);
         match self {
             Self::Gm => t!("dive.least", value = fine_millimetres(point.value), at = at),
@@ -149,7 +149,7 @@ impl Of {
 }
 
 /// A way's line, from blown to full whichever way it goes.
-fn line(of: Of, dived: &Dived, class: LineClass, name: String) -> Line {
+fn line(of: ChartQuantity, dived: &Dived, class: LineClass, name: String) -> Line {
     let mut points: Vec<(f64, f64)> =
         dived.way.sweep.rows.iter().map(|row| (row.fill * 100.0, of.value(row))).collect();
     if dived.heading == Heading::Up {
@@ -158,7 +158,7 @@ fn line(of: Of, dived: &Dived, class: LineClass, name: String) -> Line {
     Line { points, class, name }
 }
 
-fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
+fn chart(of: ChartQuantity, now: &Dived, tried: Option<&Dived>) -> Chart {
     let shown = tried.unwrap_or(now);
     let mut lines = vec![line(of, shown, LineClass::Now, t!("dive.now"))];
     if let Some(tried) = tried {
@@ -175,7 +175,7 @@ fn chart(of: Of, now: &Dived, tried: Option<&Dived>) -> Chart {
         let at = rows.get(point.row).map(|row| (row.fill * 100.0, of.value(row)));
         marks.extend(at.map(|at| ChartMark { at, sign: ChartSign::Ring, words }));
     }
-    if of == Of::List {
+    if of == ChartQuantity::List {
         let cross = |e: &trimwright::float::Event| ChartMark {
             at: (e.fill * 100.0, e.to.heel() / DEGREE),
             sign: ChartSign::Cross,
@@ -228,16 +228,16 @@ fn unstable(rows: &[SweepRow]) -> Vec<Band> {
 }
 
 /// The table: the fill and the figure, for the draught each mark besides.
-fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
-    let marks: &[Mark] = if of == Of::Draught { &dived.hand.boat.marks } else { &[] };
+fn rows(of: ChartQuantity, dived: &Dived) -> Vec<Vec<String>> {
+    let marks: &[Mark] = if of == ChartQuantity::Draught { &dived.hand.boat.marks } else { &[] };
     let mut head = vec![t!("dive.fill")];
     head.push(t!(match of {
-        Of::Gm => word!("dive.gm_upright"),
-        Of::List => word!("dive.lean"),
-        Of::Trim => word!("past.trim"),
-        Of::Draught => word!("dive.draught"),
+        ChartQuantity::Gm => word!("dive.gm_upright"),
+        ChartQuantity::List => word!("dive.lean"),
+        ChartQuantity::Trim => word!("past.trim"),
+        ChartQuantity::Draught => word!("dive.draught"),
     }));
-    if of == Of::Gm {
+    if of == ChartQuantity::Gm {
         head.push(t!("dive.gm_along"));
     }
     head.extend(marks.iter().map(|m| t!("dive.above_mark", mark = m.name)));
@@ -248,12 +248,12 @@ fn rows(of: Of, dived: &Dived) -> Vec<Vec<String>> {
             share(row.fill),
             match of {
                 _ if value.is_nan() => t!("dive.under"),
-                Of::List => list(row.pose().heel()),
-                Of::Trim => trim(row.pose().trim()),
-                Of::Gm | Of::Draught => of.figure()(value),
+                ChartQuantity::List => list(row.pose().heel()),
+                ChartQuantity::Trim => trim(row.pose().trim()),
+                ChartQuantity::Gm | ChartQuantity::Draught => of.figure()(value),
             },
         ];
-        if of == Of::Gm {
+        if of == ChartQuantity::Gm {
             cells.push(millimetres(row.upright.along));
         }
         cells.extend(marks.iter().map(|m| {

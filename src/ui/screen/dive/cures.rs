@@ -1,7 +1,7 @@
 //! What would cure a lean, the best first; each can be looked at before the boat is changed.
 
 use crate::signal::memo;
-use crate::state::{Desk, Following, Tried};
+use crate::state::{Desk, DiveProgress, Tried};
 use crate::ui::cure_text;
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::words::t;
@@ -15,7 +15,7 @@ pub(super) fn Cures() -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let before = move || dive.dived.with(|d| d.as_ref().map(|d| d.way.summary));
-    let busy = memo(move || dive.following.with(|f| *f != Following::No));
+    let busy = memo(move || dive.following.with(|f| *f != DiveProgress::No));
     // What does nothing is only named.
     let rows = move || {
         let Some(before) = before() else { return ().into_node() };

@@ -10,7 +10,7 @@ mod why;
 
 use crate::device::room::two_columns;
 use crate::signal::{Memo, RwSignal, memo};
-use crate::state::{Desk, Following, Screen};
+use crate::state::{Desk, DiveProgress, Screen};
 use crate::ui::dive_text::share;
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{Choice, Chosen, More, Motion};
@@ -40,7 +40,7 @@ pub(crate) fn DiveScreen() -> Node {
         desk.follow_way();
     });
     let failed = memo(move || match dive.following.get() {
-        Following::Failed(why) => Some(why),
+        DiveProgress::Failed(why) => Some(why),
         _ => None,
     });
     let is_there = memo(move || dive.dived.with(Option::is_some));
@@ -83,9 +83,9 @@ fn Unfollowed(
 fn Progress() -> Node {
     let desk = expect_context::<Desk>();
     let words = memo(move || match desk.dive.following.get() {
-        Following::Boat(done) => t!("dive.following", done = share(done)),
-        Following::Seen => t!("dive.fitting"),
-        Following::Cures => t!("dive.trying_cures"),
+        DiveProgress::Boat(done) => t!("dive.following", done = share(done)),
+        DiveProgress::Seen => t!("dive.fitting"),
+        DiveProgress::Cures => t!("dive.trying_cures"),
         _ => String::new(),
     });
     view! {

@@ -5,7 +5,7 @@ use crate::state::{Desk, Dived};
 use crate::ui::dive_text::{self, Now};
 use crate::ui::node::{Node, view};
 use crate::ui::widget::{
-    Drawing, FillPlayer, FillSlider, Motion, Scene, Stop, between, drawn_of, stops,
+    Drawing, FillPlayer, FillSlider, Motion, PassageScene, Scene, between, drawn_of, stops,
 };
 use crate::words::t;
 use leptos::prelude::*;
@@ -43,7 +43,7 @@ fn lean(row: &SweepRow) -> Lean {
 /// What moves: the way as scenes, and each tank's fill, by rising fill of all.
 #[derive(Debug, Clone, PartialEq, Default)]
 struct Moving {
-    stops: Vec<Stop>,
+    stops: Vec<PassageScene>,
     fills: Vec<(f64, Vec<f64>)>,
 }
 
