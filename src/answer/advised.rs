@@ -3,7 +3,7 @@
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Refusal, fitted};
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use super::typed::{Asked, Own, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{

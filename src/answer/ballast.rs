@@ -1,6 +1,6 @@
 //! What makes the boat in hand right before it is ever wet.
 
-use super::hand::{Movable, ReadyBoat};
+use super::ready_boat::{Movable, ReadyBoat};
 use crate::ballast::{Ballasting, Demand, Loose, Stores, Target, ballast_for};
 use crate::fit::{Fit, ModelSpread};
 use crate::float::{Basin, BoatError};

@@ -2,7 +2,7 @@
 //! and in the other condition the boat is as it was found there.
 
 use super::fitted::fitted;
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use crate::ballast::Target;
 use crate::boat::Mark;
 use crate::diary::{DeedKind, DeedRecord, Diary, Entry, ReadingRecord, SessionRecord, state_of};

@@ -1,7 +1,7 @@
 //! How full the tanks are, as typed: in per cent, by volume, or by the time that they flooded. What comes of
 //! it is always a share.
 
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use super::wrong::{Field, Unreadable, WrongFigure};
 use crate::diary::{ConditionRecord, Draft, FillUnit};
 use crate::unit::{Decimal, NumberError, Unit, Units, read_number, read_number_within};

@@ -1,6 +1,6 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use crate::fit::{Fit, FitError, Known, back_solve_from};
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading, Seen};

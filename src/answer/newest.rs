@@ -1,7 +1,7 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::evidence::latest_session;
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use super::typed::{Asked, Own, asked, read_typed};
 use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};

@@ -1,6 +1,6 @@
 //! Where the phone lies while the boat is read with it aboard, and how far it can be moved.
 
-use super::hand::ReadyBoat;
+use super::ready_boat::ReadyBoat;
 use crate::diary::{ConditionRecord, Draft};
 use crate::frame::{Body, Position};
 use crate::unit::MILLIMETRE;

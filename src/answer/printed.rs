@@ -3,8 +3,8 @@
 use super::advised::{Advised, look_at};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
-use super::hand::{HandError, ReadyBoat};
 use super::newest::newest_reading;
+use super::ready_boat::{ReadyBoat, ReadyBoatError};
 use super::typed::{Asked, Own, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
@@ -33,7 +33,7 @@ pub enum PrintError {
     NotHere(String),
     /// The boat cannot be calculated.
     #[error(transparent)]
-    Hand(#[from] HandError),
+    Hand(#[from] ReadyBoatError),
     /// What is typed cannot be read.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
     Typed(Vec<Unreadable>),

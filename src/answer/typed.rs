@@ -1,8 +1,8 @@
 //! What is typed at the pool's edge, read: every figure that is wrong is named with its field.
 
 use super::fill::read_fill;
-use super::hand::{Movable, ReadyBoat};
 use super::phone::phone_place;
+use super::ready_boat::{Movable, ReadyBoat};
 use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
 use crate::boat::{Boat, Mark, Medium, Place};

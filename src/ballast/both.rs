@@ -2,10 +2,10 @@
 
 use super::advice::{Advice, Remedy, Step, Verdict, advise, done_to, mass_at_the_marks, steps};
 use super::aim::Aim;
+use super::both_conditions::BothConditions;
 use super::forecast::Forecast;
 use super::need::Need;
 use super::target::Target;
-use super::whole::BothConditions;
 use crate::boat::{Mark, Medium, Place};
 use crate::fit::Fit;
 use crate::float::{Basin, BoatError, FloatModel};

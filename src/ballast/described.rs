@@ -4,10 +4,10 @@
 use super::advice::{Remedy, Step, done_to, has_room, shift, steps};
 use super::aim::{Least, UnderAim};
 use super::both::{Demand, above_the_water};
+use super::both_conditions::BothConditions;
 use super::need::Need;
 use super::target::Target;
 use super::weight::{Piece, Weight};
-use super::whole::BothConditions;
 use crate::boat::{Medium, Place};
 use crate::fit::Fit;
 use crate::float::{BoatError, FloatModel, Tolerance, upright_stiffness};

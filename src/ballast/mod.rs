@@ -3,6 +3,7 @@
 mod advice;
 mod aim;
 mod both;
+mod both_conditions;
 mod by_itself;
 mod described;
 mod forecast;
@@ -11,11 +12,11 @@ mod outlook;
 mod prediction;
 mod target;
 mod weight;
-mod whole;
 
 pub use advice::{Advice, Remedy, Step, Verdict, advise};
 pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
 pub use both::{ConditionFits, Demand, ForBoth, for_both};
+pub use both_conditions::BothConditions;
 pub use by_itself::by_itself;
 pub use described::{Ballasting, Loose, Short, Stores, ballast_for};
 pub use forecast::{Forecast, MarkForecast, forecast};
@@ -26,4 +27,3 @@ pub use prediction::{MarkPrediction, Prediction, predict};
 pub use target::Target;
 pub use weight::Weight;
 pub(crate) use weight::floats;
-pub use whole::BothConditions;

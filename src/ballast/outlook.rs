@@ -87,7 +87,7 @@ pub struct Outlook {
 
 impl Outlook {
     /// Whether the boat stands up by itself, afloat with its tanks blown.
-    pub fn standing(&self) -> InitialStability {
+    pub fn initial_stability(&self) -> InitialStability {
         if self.upright_gm.abs() <= NO_GM {
             InitialStability::AsTurned
         } else if self.upright_gm > 0.0 {

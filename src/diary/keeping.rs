@@ -27,7 +27,7 @@ pub enum ReadingStatus<'a> {
 
 impl SessionRecord {
     /// How a reading stands in this session. Notes, pictures and checks between change nothing.
-    pub fn standing(&self, reading: &ReadingRecord) -> ReadingStatus<'_> {
+    pub fn reading_status(&self, reading: &ReadingRecord) -> ReadingStatus<'_> {
         let mut done = Vec::new();
         for entry in self.entries.iter().rev() {
             match &entry.what {
@@ -61,7 +61,7 @@ impl SessionRecord {
     /// Keeps a reading under an identity; the identity of the entry that has it. One that is kept
     /// already stays where it is, and has the advice that was given last.
     pub fn keep(&mut self, reading: ReadingRecord, id: String, at: String) -> String {
-        let kept = match self.standing(&reading) {
+        let kept = match self.reading_status(&reading) {
             ReadingStatus::Done(entry) => return entry.id.clone(),
             ReadingStatus::Kept(entry) => Some(entry.id.clone()),
             ReadingStatus::New => None,

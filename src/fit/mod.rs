@@ -15,9 +15,9 @@ mod line;
 mod model_spread;
 mod on_the_way;
 mod problem;
+mod sighting;
 mod untold;
 mod way_search;
-mod way_sight;
 
 pub use back_solve::{FitError, back_solve, back_solve_from};
 pub use chi_squared::chi_squared_95;

@@ -9,8 +9,8 @@ use super::estimate::Estimate;
 use super::found::Contradiction;
 use super::lean_seen::LeanSeen;
 use super::model_spread::ModelSpread;
+use super::sighting::PreparedSighting;
 use super::way_search::{Search, TriedBoat};
-use super::way_sight::PreparedSighting;
 use crate::float::{Basin, BoatError, FloatModel};
 use crate::frame::Pose;
 use crate::pause::{Pause, Work, at_once, pause};
@@ -153,15 +153,15 @@ async fn fitted(
     if !(height > 0.0 && height < largest) {
         return Err(WayFitError::HeightSpread { spread: height, size: largest });
     }
-    let mut sights = Vec::with_capacity(seen.len());
+    let mut sightings = Vec::with_capacity(seen.len());
     for lean in seen {
         pause(due).await;
-        sights.push(PreparedSighting::of(filled, basin, *lean, blown.mass())?);
+        sightings.push(PreparedSighting::of(filled, basin, *lean, blown.mass())?);
     }
     let before = Vector2::new(OFFSET_SPREAD * size.y, height);
     let blown_mass = blown.mass();
     let mut search =
-        Search { sights, basin, blown_mass, before, left_out: None, farthest: largest, due };
+        Search { sightings, basin, blown_mass, before, left_out: None, farthest: largest, due };
     let found = search.solve().await.ok_or(WayFitError::NoFit)?;
     let mut covariance = search.covariance(&found).await.ok_or(WayFitError::NoFit)?;
     let errors = found.unknowns.component_mul(&before);

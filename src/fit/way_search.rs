@@ -4,7 +4,7 @@
 //! was tried before, each boat is let go from the heel that was seen, so that of two attitudes the
 //! one on that side is found and the sum of squares is a function of the unknowns alone.
 
-use super::way_sight::{Lever, PreparedSighting};
+use super::sighting::{Lever, PreparedSighting};
 use crate::float::{Basin, FloatModel, Tolerance, UncertainWeight, sensitivity, settle_from};
 use crate::frame::Pose;
 use crate::pause::{Pause, pause};
@@ -46,7 +46,7 @@ pub(super) struct TriedBoat {
 }
 
 pub(super) struct Search<'a> {
-    pub(super) sights: Vec<PreparedSighting>,
+    pub(super) sightings: Vec<PreparedSighting>,
     pub(super) basin: Basin,
     /// Mass of the boat whose centre of gravity is looked for, kg.
     pub(super) blown_mass: f64,
@@ -81,7 +81,7 @@ impl Search<'_> {
             return None;
         }
         let moment = self.moment(unknowns);
-        let n_seen = self.sights.len();
+        let n_seen = self.sightings.len();
         let mut found = TriedBoat {
             unknowns,
             poses: Vec::with_capacity(n_seen),
@@ -89,15 +89,15 @@ impl Search<'_> {
             slopes: Vec::with_capacity(n_seen),
             objective: unknowns.norm_squared(),
         };
-        for (which, sight) in self.sights.iter().enumerate() {
+        for (which, sighting) in self.sightings.iter().enumerate() {
             let counts = if self.left_out == Some(which) { 0.0 } else { 1.0 };
-            let boat = sight.model.with_moment(moment).ok()?;
-            let (pose, slope) = self.at_rest(&boat, sight.start)?;
-            let misfit = counts * turn_between(sight.seen.heel, pose.heel()) / sight.spread;
+            let boat = sighting.model.with_moment(moment).ok()?;
+            let (pose, slope) = self.at_rest(&boat, sighting.start)?;
+            let misfit = counts * turn_between(sighting.seen.heel, pose.heel()) / sighting.spread;
             found.objective += misfit * misfit;
             found.poses.push(pose);
             found.misfits.push(misfit);
-            found.slopes.push(slope * counts / sight.spread);
+            found.slopes.push(slope * counts / sighting.spread);
         }
         found.objective.is_finite().then_some(found)
     }
@@ -121,8 +121,8 @@ impl Search<'_> {
     /// The best boat. The spreads of the heels are made again from the boat found with the last
     /// ones, since how much a fill matters depends on the boat.
     pub(super) async fn solve(&mut self) -> Option<TriedBoat> {
-        for sight in &mut self.sights {
-            sight.spread = sight.seen.heel_spread;
+        for sighting in &mut self.sightings {
+            sighting.spread = sighting.seen.heel_spread;
         }
         let mut found = self.best_from_all_starts().await?;
         for _ in 1..PASSES {
@@ -140,11 +140,12 @@ impl Search<'_> {
         for which in found.oddest().into_iter().take(MOST_SUSPECTS) {
             self.left_out = Some(which);
             let Some(without) = self.solve().await else { continue };
-            let (Some(sight), Some(pose)) = (self.sights.get(which), without.poses.get(which))
+            let (Some(sighting), Some(pose)) =
+                (self.sightings.get(which), without.poses.get(which))
             else {
                 continue;
             };
-            let off = turn_between(sight.seen.heel, pose.heel()).abs() / sight.spread;
+            let off = turn_between(sighting.seen.heel, pose.heel()).abs() / sighting.spread;
             if best.is_none_or(|(least, ..)| without.objective < least) {
                 best = Some((without.objective, which, off));
             }
@@ -171,9 +172,9 @@ impl Search<'_> {
 
     /// The lever's slopes by the unknowns and its value, each over its spread.
     fn levers(&self) -> impl Iterator<Item = (Vector2<f64>, f64)> {
-        let counted = self.sights.iter().enumerate().filter(|(k, _)| self.left_out != Some(*k));
-        counted.map(|(_, sight)| {
-            let Lever { at, slope, spread } = sight.lever;
+        let counted = self.sightings.iter().enumerate().filter(|(k, _)| self.left_out != Some(*k));
+        counted.map(|(_, sighting)| {
+            let Lever { at, slope, spread } = sighting.lever;
             (slope.component_mul(&self.before) / spread, at / spread)
         })
     }
@@ -232,24 +233,24 @@ impl Search<'_> {
             let outcome = settle_from(&boat, self.basin, pose, &Tolerance::FINE).ok()?;
             Some(outcome.pose().heel())
         };
-        let by_fill = |sight: &PreparedSighting, pose: Pose| {
-            let [(less, emptier), (more, fuller)] = &sight.ends;
+        let by_fill = |sighting: &PreparedSighting, pose: Pose| {
+            let [(less, emptier), (more, fuller)] = &sighting.ends;
             let apart = more - less;
             if apart <= 0.0 {
                 return 0.0;
             }
             match (heel_at(emptier, pose), heel_at(fuller, pose)) {
-                (Some(a), Some(b)) => turn_between(a, b) / apart * sight.seen.fill_spread,
+                (Some(a), Some(b)) => turn_between(a, b) / apart * sighting.seen.fill_spread,
                 _ => 0.0,
             }
         };
-        let mut spreads = Vec::with_capacity(self.sights.len());
-        for (sight, &pose) in self.sights.iter().zip(&found.poses) {
+        let mut spreads = Vec::with_capacity(self.sightings.len());
+        for (sighting, &pose) in self.sightings.iter().zip(&found.poses) {
             pause(self.due).await;
-            spreads.push(sight.seen.heel_spread.hypot(by_fill(sight, pose)));
+            spreads.push(sighting.seen.heel_spread.hypot(by_fill(sighting, pose)));
         }
-        for (sight, spread) in self.sights.iter_mut().zip(spreads) {
-            sight.spread = spread;
+        for (sighting, spread) in self.sightings.iter_mut().zip(spreads) {
+            sighting.spread = spread;
         }
     }
 
@@ -364,12 +365,12 @@ mod tests {
         let model = boat();
         let filled = |fill: f64| model.with_fill(0, fill);
         let basin = Basin::deep(1000.0);
-        let sight = |fill: f64| {
+        let sighting = |fill: f64| {
             let seen = LeanSeen { fill, heel: 0.1, heel_spread: 0.05, fill_spread: 0.0 };
             PreparedSighting::of(&filled, basin, seen, model.mass()).expect("a sighting")
         };
         let search = Search {
-            sights: [0.0, 0.3, 0.6, 1.0].map(sight).into(),
+            sightings: [0.0, 0.3, 0.6, 1.0].map(sighting).into(),
             basin,
             blown_mass: model.mass(),
             before: Vector2::new(5e-3, 2e-3),

@@ -3,11 +3,11 @@
 
 use super::bounds::Bounds;
 use super::corner::{Corner, is_collapsed};
+use super::edge_findings::EdgeFindings;
 use super::edges::Edges;
 use super::repair::Repair;
 use super::stl_error::{MOST_SURFACES, StlError};
 use super::surface::{Surface, double, judge};
-use super::sweep::EdgeFindings;
 use super::view::share_of_view;
 use super::weld::Weld;
 use nalgebra::Vector3;

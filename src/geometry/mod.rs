@@ -8,6 +8,7 @@ mod bundle;
 mod checking;
 mod corner;
 mod cut;
+mod edge_findings;
 mod edges;
 mod level;
 mod mend;
@@ -26,7 +27,6 @@ mod stl;
 mod stl_error;
 mod stl_file;
 mod surface;
-mod sweep;
 mod view;
 mod weld;
 

@@ -44,7 +44,7 @@ pub(crate) struct Tried {
     /// The changed boat's way.
     pub(crate) after: Arc<Dived>,
     /// Whether it is better.
-    pub(crate) verdict: CureEffect,
+    pub(crate) effect: CureEffect,
 }
 
 /// How far the task is.
@@ -347,11 +347,11 @@ impl Desk {
             let Ok(after) = follow(&cured, &|_| is_wanted()).await else { continue };
             let Some(after) = after else { return Ok(()) };
             let beam = setup.hand.model.bounds().size().y;
-            let verdict = CureEffect::of(&dived.way.summary, &after.way.summary, beam);
+            let effect = CureEffect::of(&dived.way.summary, &after.way.summary, beam);
             dive.tried.update(|tried| {
-                tried.push(Arc::new(Tried { cure, after: Arc::new(after), verdict }));
+                tried.push(Arc::new(Tried { cure, after: Arc::new(after), effect }));
                 let way = |t: &Tried| t.after.way.summary;
-                tried.sort_by(|a, b| rank((&a.verdict, &way(a)), (&b.verdict, &way(b))));
+                tried.sort_by(|a, b| rank((&a.effect, &way(a)), (&b.effect, &way(b))));
             });
             next_turn().await;
             if !is_wanted() {

@@ -36,7 +36,7 @@ impl Desk {
         }
         let state = self.derived.record.with(|r| r.as_ref().map(|r| state_of(r).0));
         let read = ReadingRecord { state: state.unwrap_or_default(), ..read };
-        in_session(&|session| match session.standing(&read) {
+        in_session(&|session| match session.reading_status(&read) {
             ReadingStatus::New => [false; 2],
             ReadingStatus::Kept(_) => [true, false],
             ReadingStatus::Done(_) => [true; 2],

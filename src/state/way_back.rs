@@ -3,8 +3,8 @@
 
 use super::desk::{Desk, Screen};
 use super::form::Editing;
+use super::location::{HistoryEntry, Location, Move, OpenForm};
 use super::log::DiaryPage;
-use super::place::{HistoryEntry, Location, Move, OpenForm};
 use crate::device::history;
 use crate::device::views::{Spot, last_tap, note_taps, to_spot};
 use crate::signal::{Memo, RwSignal};

@@ -78,8 +78,8 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
 }
 
 /// What a cure does to the two ends.
-pub(crate) fn ends(verdict: CureEffect, before: &Summary, after: &Summary) -> Remark {
-    if !verdict.spoils {
+pub(crate) fn ends(effect: CureEffect, before: &Summary, after: &Summary) -> Remark {
+    if !effect.spoils {
         return Remark::new("ok", t!("cure.no_worse"));
     }
     let changed = |key: Word, a: &WayEnd, b: &WayEnd| {

@@ -42,7 +42,7 @@ impl Brief {
     pub(crate) fn of(outlook: &Outlook, boat: &Boat, spread: f64) -> Self {
         let gm = outlook.upright_gm;
         let floats = outlook.afloat.outcome.afloat().is_some();
-        let (class, key) = match outlook.standing() {
+        let (class, key) = match outlook.initial_stability() {
             _ if !floats => ("note", word!("figures.weighs")),
             InitialStability::AsTurned => ("after warn", word!("figures.gm_none")),
             InitialStability::Falls => ("after bad", word!("figures.gm_top_heavy")),
@@ -111,7 +111,7 @@ fn tank_line(outlook: &Outlook) -> (String, &'static str) {
 pub(crate) fn lies_afloat(outlook: &Outlook) -> String {
     let heel = outlook.afloat.pose.heel();
     let floats = outlook.afloat.outcome.afloat().is_some();
-    match outlook.standing() {
+    match outlook.initial_stability() {
         // Which side is chance: a side would invite a weight on the other, which makes it worse.
         InitialStability::Falls if floats => t!("figures.falls", angle = text::degrees(heel)),
         InitialStability::AsTurned if floats => {

@@ -50,13 +50,13 @@ fn keep(session: &mut SessionRecord, id: &str, reading: ReadingRecord) -> String
 #[test]
 fn keeping_a_reading_twice_is_keeping_it_once() {
     let mut day = session("one", Vec::new());
-    assert_eq!(day.standing(&listing(0.4)), ReadingStatus::New, "nothing is kept yet");
+    assert_eq!(day.reading_status(&listing(0.4)), ReadingStatus::New, "nothing is kept yet");
     assert_eq!(keep(&mut day, "a1", listing(0.4)), "a1", "the first");
     for id in ["a2", "a3"] {
         assert_eq!(keep(&mut day, id, listing(0.4)), "a1", "one reading is one reading");
     }
     assert_eq!(day.readings().count(), 1, "one entry");
-    let ReadingStatus::Kept(kept) = day.standing(&listing(0.4)) else { panic!("it is kept") };
+    let ReadingStatus::Kept(kept) = day.reading_status(&listing(0.4)) else { panic!("it is kept") };
     assert_eq!(kept.id, "a1", "by this entry");
     assert_eq!(keep(&mut day, "b1", listing(0.5)), "b1", "another figure");
     assert_eq!(keep(&mut day, "a4", listing(0.4)), "a4", "another one was between");
@@ -139,12 +139,15 @@ fn words_between_make_no_new_reading_and_acts_do() {
 #[test]
 fn a_reading_whose_advice_was_done_is_kept_and_done() {
     let day = session("one", vec![reading_entry("a1", to_do(3.0)), done_entry("a1")]);
-    let ReadingStatus::Done(kept) = day.standing(&to_do(3.0)) else { panic!("it is done") };
+    let ReadingStatus::Done(kept) = day.reading_status(&to_do(3.0)) else { panic!("it is done") };
     assert_eq!(kept.id, "a1", "that of this entry");
     let unsaid = session("one", vec![reading_entry("a1", to_do(3.0)), done_entry("")]);
-    assert!(matches!(unsaid.standing(&to_do(3.0)), ReadingStatus::Done(_)), "after the last one");
+    assert!(
+        matches!(unsaid.reading_status(&to_do(3.0)), ReadingStatus::Done(_)),
+        "after the last one"
+    );
     let of_other = session("one", vec![reading_entry("a1", to_do(3.0)), done_entry("z")]);
-    assert_eq!(of_other.standing(&to_do(3.0)), ReadingStatus::New, "something else was done");
+    assert_eq!(of_other.reading_status(&to_do(3.0)), ReadingStatus::New, "something else was done");
 }
 
 fn pair(closing: &Closing) -> (&str, &str, Option<bool>) {
@@ -169,7 +172,7 @@ fn a_reading_after_the_boat_was_changed_is_another_reading() {
     let changed = entry("changed", Entry::Done(done));
     let mut day = session("day", vec![reading_entry("a", to_do(3.0)), changed]);
     assert_eq!(
-        day.standing(&to_do(3.0)),
+        day.reading_status(&to_do(3.0)),
         ReadingStatus::New,
         "to the last digit the same, and new"
     );

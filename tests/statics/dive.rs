@@ -5,11 +5,11 @@ use crate::support::{assert_close, assert_within};
 use proptest::prelude::*;
 use std::path::Path;
 use trimwright::ballast::Least;
-use trimwright::boat::{Boat, Bulkhead, BulkheadDirection as Stands, Housing, Part, Tank};
+use trimwright::boat::{Boat, Bulkhead, BulkheadDirection, Housing, Part, Tank};
 use trimwright::diary::TEMPLATES;
 use trimwright::dive::{
-    BulkheadDirection, Change, Cure, CureEffect, CureKind, LeanCauses, LeanOrigin, LossCause, Plan,
-    Summary, WayEnd, WeightItem, lean_causes, rank,
+    Change, Cure, CureEffect, CureKind, LeanCauses, LeanOrigin, LossCause, Plan, Summary, Way,
+    WayEnd, WeightItem, lean_causes, rank,
 };
 use trimwright::fit::{Lean, LeanSeen, ModelSpread, fit_on_the_way};
 use trimwright::float::{
@@ -48,13 +48,13 @@ fn down(boat: &Boat) -> (Passage, Sweep) {
 /// A boat with its way down.
 struct Looked {
     boat: Boat,
-    way: BulkheadDirection,
+    way: Way,
 }
 
 impl Looked {
     fn at(boat: Boat) -> Self {
         let (passage, sweep) = down(&boat);
-        let way = BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER);
+        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER);
         Self { boat, way: way.expect("its own passage").expect("rows") }
     }
 
@@ -90,8 +90,8 @@ impl Looked {
         let beam = model_of(&self.boat).bounds().size().y;
         let of = |cure: Cure| {
             let summary = self.after(&cure.change).way.summary;
-            let verdict = CureEffect::of(&self.way.summary, &summary, beam);
-            (cure, summary, verdict)
+            let effect = CureEffect::of(&self.way.summary, &summary, beam);
+            (cure, summary, effect)
         };
         let mut tried: Vec<_> = self.cures().into_iter().map(of).collect();
         tried.sort_by(|a, b| rank((&a.2, &a.1), (&b.2, &b.1)));
@@ -186,9 +186,7 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
         let passage = plan.passage(&model, Basin::deep(WATER), Heading::Down);
         let passage = passage.expect("good times");
         let sweep = Sweep::along(passage.clone()).expect("good tanks");
-        BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER)
-            .expect("its own")
-            .expect("rows")
+        Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own").expect("rows")
     };
     let plan = Plan { order: Order::InTurn, flood: vec![20.0; 2], ..Plan::default() };
     let way = followed(&plan);
@@ -216,8 +214,8 @@ fn every_cure_does_to_the_boat_what_it_promises() {
     let looked = Looked::at(record.boat().expect("a good boat"));
     let tried = looked.tried();
     assert!(tried.len() >= 5, "several candidates: {tried:?}");
-    let (first, summary, verdict) = &tried[0];
-    assert!(verdict.cures && !verdict.spoils && !summary.leans(), "{first:?} {summary:?}");
+    let (first, summary, effect) = &tried[0];
+    assert!(effect.cures && !effect.spoils && !summary.leans(), "{first:?} {summary:?}");
     for (cure, promised, _) in &tried {
         // The boat as it is kept, read and followed anew.
         let boat = record.changed(&cure.change).expect("its own parts").boat();
@@ -243,8 +241,8 @@ fn a_boat_with_two_troubles_is_cured_one_after_the_other() {
     let mut done = Vec::new();
     while looked.way.summary.leans() && done.len() < 4 {
         let before = looked.way.summary.worst.lean.value.abs();
-        let (cure, _, verdict) = looked.tried().swap_remove(0);
-        assert!(verdict.helps && !verdict.spoils, "{cure:?}");
+        let (cure, _, effect) = looked.tried().swap_remove(0);
+        assert!(effect.helps && !effect.spoils, "{cure:?}");
         looked = looked.after(&cure.change);
         assert!(looked.way.summary.worst.lean.value.abs() < before, "{cure:?} helps");
         done.push(cure.kind);
@@ -374,7 +372,8 @@ fn a_change_of_the_record_is_the_change_of_the_boat() {
             diameter: 0.05,
             centre: Position::new(0.01, 0.0, 0.05),
         };
-        let bulkhead = Bulkhead { way: Stands::Lengthwise, at: boat.tanks[0].centre.y() };
+        let bulkhead =
+            Bulkhead { way: BulkheadDirection::Lengthwise, at: boat.tanks[0].centre.y() };
         let changes = [
             Change::MovePart { part: 3, by: [0.01, 0.002, -0.003] },
             Change::MoveTank { tank: 0, by: [0.01, 0.0, 0.004] },
@@ -490,7 +489,7 @@ proptest! {
             let figures = [row.pose().heel(), row.pose().trim(), row.upright.across, row.offset];
             prop_assert!(figures.iter().all(|f| f.is_finite()), "{figures:?} at {}", row.fill);
         }
-        let way = BulkheadDirection::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
+        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
         let way = way.expect("rows");
         let lost: f64 = way.loss.parts.iter().map(|(_, loss)| loss).sum();
         prop_assert!((lost - way.loss.whole()).abs() < 1e-9, "{:?}", way.loss);

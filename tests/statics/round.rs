@@ -28,7 +28,7 @@ fn a_round_hull_with_its_weight_on_the_axis_lies_as_it_is_turned() {
         (-2.0 * MILLIMETRE, InitialStability::Falls),
     ] {
         let outlook = outlook(&tube(below), Basin::deep(1000.0), None, &[]).expect("good water");
-        assert_eq!(outlook.standing(), standing, "weight {below} m below the axis");
+        assert_eq!(outlook.initial_stability(), standing, "weight {below} m below the axis");
         // The chords of the mesh cost a hundredth of a millimetre.
         assert_within(outlook.upright_gm, below, 0.1 * MILLIMETRE, "GM");
     }

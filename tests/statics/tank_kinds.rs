@@ -4,11 +4,11 @@ use crate::support::{assert_close, assert_within};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 use trimwright::boat::{
-    Boat, Bulkhead, BulkheadDirection as Stands, FillLimit, Housing, Part, Piston, Tank, TankEnd,
-    TankError, TankKind,
+    Boat, Bulkhead, BulkheadDirection, FillLimit, Housing, Part, Piston, Tank, TankEnd, TankError,
+    TankKind,
 };
 use trimwright::diary::{BoatRecord, compare};
-use trimwright::dive::{BulkheadDirection, Change, CureKind, LossCause, Plan, gm_loss};
+use trimwright::dive::{Change, CureKind, LossCause, Plan, Way, gm_loss};
 use trimwright::fit::ModelSpread;
 use trimwright::float::{
     Basin, BoatError, Container, FloatModel, Heading, PartProblem, Sweep, Tolerance, hang, release,
@@ -233,7 +233,7 @@ fn what_cannot_be_is_refused_in_words() {
         },
         TankError::PistonMass(-0.5),
     );
-    let wall = Bulkhead { way: Stands::Lengthwise, at: 0.0 };
+    let wall = Bulkhead { way: BulkheadDirection::Lengthwise, at: 0.0 };
     refused(&|t| t.bulkheads = vec![wall], TankError::BulkheadInTheWay);
     for stop in [FillLimit::Pump(0.0), FillLimit::Pump(f64::NAN), FillLimit::Depth(-1.0)] {
         refused(&|t| t.kind = TankKind::Sealed(stop), TankError::NoStop);
@@ -257,14 +257,12 @@ fn tender(kind: TankKind) -> Boat {
     }
 }
 
-fn way_down(boat: &Boat) -> BulkheadDirection {
+fn way_down(boat: &Boat) -> Way {
     let plan = Plan { flood: vec![20.0; boat.tanks.len()], ..Plan::default() };
     let basin = Basin::deep(WATER);
     let passage = plan.passage(&model(boat), basin, Heading::Down).expect("good times");
     let sweep = Sweep::along(passage.clone()).expect("good tanks");
-    BulkheadDirection::of(boat, passage, sweep, ModelSpread::LEDGER)
-        .expect("its own passage")
-        .expect("rows")
+    Way::of(boat, passage, sweep, ModelSpread::LEDGER).expect("its own passage").expect("rows")
 }
 
 #[test]

@@ -23,9 +23,9 @@ const BLOCKS: [&str; 18] = [
 
 /// The node for an element and all elements in it.
 pub(crate) fn build(part: &Element) -> syn::Result<TokenStream> {
-    let mut template = Template::default();
+    let mut template = ElementBuilder::default();
     template.element(part, &[])?;
-    let Template { markup, slots, .. } = template;
+    let ElementBuilder { markup, slots, .. } = template;
     let (slots, fillings): (Vec<_>, Vec<_>) = slots.into_iter().unzip();
     let drawing = DRAWING.contains(&part.name().to_string().as_str());
     // A name that no expression of the caller's can mean.
@@ -47,7 +47,7 @@ pub(crate) fn build(part: &Element) -> syn::Result<TokenStream> {
 
 /// What is collected on the way through an element.
 #[derive(Default)]
-struct Template {
+struct ElementBuilder {
     markup: String,
     /// Each slot, and the call that fills it.
     slots: Vec<(TokenStream, TokenStream)>,
@@ -55,7 +55,7 @@ struct Template {
     nodes: u8,
 }
 
-impl Template {
+impl ElementBuilder {
     fn element(&mut self, part: &Element, around: &[&str]) -> syn::Result<()> {
         let tag = part.name().to_string();
         can_stand_in(&tag, around, part.name().span())?;

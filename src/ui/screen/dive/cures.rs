@@ -58,7 +58,7 @@ pub(super) fn Cures() -> Node {
 
 /// A cure that changes something for the better, or that costs nothing.
 fn is_useful(tried: &Tried) -> bool {
-    tried.verdict.cures || tried.verdict.helps || tried.cure.kind == CureKind::QuietStart
+    tried.effect.cures || tried.effect.helps || tried.cure.kind == CureKind::QuietStart
 }
 
 /// One cure with its effect.
@@ -75,12 +75,12 @@ fn CureRow(
     let title = cure_text::cure(&tried);
     let label = t!("dive.try_it", what = title);
     let effect = cure_text::effect(&tried, &before);
-    let ends = cure_text::ends(tried.verdict, &before, &tried.after.way.summary);
+    let ends = cure_text::ends(tried.effect, &before, &tried.after.way.summary);
     let can_be_tried = tried.cure.kind != CureKind::QuietStart;
     // What only takes another time leaves the ends alone.
     let is_of_the_boat = !matches!(tried.cure.kind, CureKind::QuietStart | CureKind::FloodFaster);
-    let class = if tried.verdict.cures && !tried.verdict.spoils { "ok" } else { "" };
-    let word = if tried.verdict.cures { "✓ " } else { "" };
+    let class = if tried.effect.cures && !tried.effect.spoils { "ok" } else { "" };
+    let word = if tried.effect.cures { "✓ " } else { "" };
     let own = Arc::clone(&tried);
     let is_tried =
         memo(move || desk.dive.trying.with(|t| t.as_ref().is_some_and(|t| Arc::ptr_eq(t, &own))));

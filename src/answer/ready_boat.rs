@@ -49,7 +49,7 @@ pub struct Movable {
 /// Why a record makes no boat that can be calculated.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
-pub enum HandError {
+pub enum ReadyBoatError {
     /// The record makes no boat.
     #[error(transparent)]
     Record(#[from] BoatRecordError),
@@ -62,8 +62,8 @@ impl ReadyBoat {
     /// The boat of a record.
     ///
     /// # Errors
-    /// [`HandError`] when the record makes no boat, or one that cannot be calculated.
-    pub fn of(record: &BoatRecord) -> Result<Self, HandError> {
+    /// [`ReadyBoatError`] when the record makes no boat, or one that cannot be calculated.
+    pub fn of(record: &BoatRecord) -> Result<Self, ReadyBoatError> {
         Ok(Self::made(record, record.boat()?)?)
     }
 
