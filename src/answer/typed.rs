@@ -154,8 +154,8 @@ fn read_reading(
 
 /// List and trim, by the phone while it lies aboard; otherwise somebody has measured them as well.
 fn angles(reader: &mut TypedReader, draft: &Draft, own: Own<'_>) -> Vec<Observation> {
-    type Make = fn(f64) -> Seen;
-    let fields: [(Field, &str, bool, Make); 2] = [
+    type AsSeen = fn(f64) -> Seen;
+    let fields: [(Field, &str, bool, AsSeen); 2] = [
         (Field::List, &draft.list, draft.list_to_port, Seen::List),
         (Field::Trim, &draft.trim, draft.trim_by_stern, Seen::Trim),
     ];

@@ -42,7 +42,10 @@ pub enum TankError {
     /// A bulkhead does not pass through the cavity.
     #[error(
         "its {} bulkhead at {at} m lies outside the cavity ({low:.3} to {high:.3} m)",
-        match way { BulkheadDirection::Lengthwise => "lengthwise", BulkheadDirection::Transverse => "transverse" }
+        match way {
+            BulkheadDirection::Lengthwise => "lengthwise",
+            BulkheadDirection::Transverse => "transverse",
+        }
     )]
     BulkheadOutside {
         /// How it stands.

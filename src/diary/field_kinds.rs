@@ -32,9 +32,11 @@ macro_rules! plain {
 plain! {
     bool: "true or false", |value| value.as_bool(), |it| WrittenValue::Bool(*it), false;
     f64: "a number", |value| value.as_f64(), |it| WrittenValue::Number(*it), 0.0;
-    u32: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| WrittenValue::Count(u64::from(*it)), 0;
+    u32: "a whole number", |value| value.as_u64()?.try_into().ok(),
+        |it| WrittenValue::Count(u64::from(*it)), 0;
     u64: "a whole number", |value| value.as_u64(), |it| WrittenValue::Count(*it), 0;
-    usize: "a whole number", |value| value.as_u64()?.try_into().ok(), |it| WrittenValue::Count(*it as u64), 0;
+    usize: "a whole number", |value| value.as_u64()?.try_into().ok(),
+        |it| WrittenValue::Count(*it as u64), 0;
 }
 
 impl FieldValue for String {

@@ -7,7 +7,7 @@ use crate::unit::{DEGREE, MILLIMETRE};
 
 /// A figure and where on the way it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WayPoint {
+pub struct WayFigure {
     /// Number of its row in the sweep.
     pub row: usize,
     /// Fill there, 0 to 1.
@@ -20,11 +20,11 @@ pub struct WayPoint {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worst {
     /// Least GM across with the heel held at zero, metres.
-    pub gm: WayPoint,
+    pub gm: WayFigure,
     /// Greatest lean to either side, radians; positive to starboard.
-    pub lean: WayPoint,
+    pub lean: WayFigure,
     /// Greatest trim either way, radians; positive bow down.
-    pub trim: WayPoint,
+    pub trim: WayFigure,
 }
 
 /// The boat at one end of the way.
@@ -83,13 +83,13 @@ impl Summary {
         let rows = &sweep.rows;
         let (first, last) = (rows.first()?, rows.last()?);
         let most = |key: fn(&SweepRow) -> f64, badness: fn(f64) -> f64| {
-            let mut best: Option<WayPoint> = None;
+            let mut best: Option<WayFigure> = None;
             for (row, r) in rows.iter().enumerate() {
                 let value = key(r);
                 // The first of equals, and of what differs by rounding.
-                let worse = |b: WayPoint| badness(value) > badness(b.value) + 1e-9;
+                let worse = |b: WayFigure| badness(value) > badness(b.value) + 1e-9;
                 if best.is_none_or(worse) {
-                    best = Some(WayPoint { row, fill: r.fill, value });
+                    best = Some(WayFigure { row, fill: r.fill, value });
                 }
             }
             best

@@ -50,7 +50,7 @@ pub(super) struct Mending {
     stage: MendStage,
     at: usize,
     edges: Edges,
-    sweep: EdgeFindings,
+    findings: EdgeFindings,
     is_thinned: bool,
     joined: Option<(Weld, Vec<u32>)>,
     bounds: Bounds,
@@ -79,7 +79,7 @@ impl Mending {
             stage: MendStage::Gather,
             at: 0,
             edges: Edges::new(0),
-            sweep: EdgeFindings::default(),
+            findings: EdgeFindings::default(),
             is_thinned: false,
             joined: None,
             surfaces: Vec::new(),
@@ -118,7 +118,7 @@ impl Mending {
                 }
             }
             MendStage::Sweep => {
-                range.for_each(|lower| self.sweep.take(lower, self.edges.at(lower)));
+                range.for_each(|lower| self.findings.take(lower, self.edges.at(lower)));
                 if is_last {
                     self.end_sweep()?;
                 }
@@ -164,7 +164,7 @@ impl Mending {
     /// Back to the edges, which are others now.
     fn start_again(&mut self) {
         self.edges = Edges::new(self.corners.len());
-        self.sweep = EdgeFindings::new(self.faces.len());
+        self.findings = EdgeFindings::new(self.faces.len());
         self.go_to(MendStage::Gather);
     }
 
@@ -176,8 +176,8 @@ impl Mending {
     /// Leaves out what is there too often; else joins corners; else the surface is open or good.
     /// Each of the two is done once, and once more after the other.
     fn end_sweep(&mut self) -> Result<(), StlError> {
-        let (n, n_faces) = (self.sweep.n_open, self.faces.len());
-        if !self.is_thinned && (n > 0 || !self.sweep.crowded.is_empty()) {
+        let (n, n_faces) = (self.findings.n_open, self.faces.len());
+        if !self.is_thinned && (n > 0 || !self.findings.crowded.is_empty()) {
             self.is_thinned = true;
             self.thin();
             if self.faces.is_empty() {
@@ -188,8 +188,8 @@ impl Mending {
                 return Ok(());
             }
         }
-        let Some((from, to)) = self.sweep.first_open else {
-            self.sweep.settle_shared();
+        let Some((from, to)) = self.findings.first_open else {
+            self.findings.settle_shared();
             self.surface_of = vec![NONE; n_faces];
             self.go_to(MendStage::Survey);
             return Ok(());
@@ -210,8 +210,8 @@ impl Mending {
         let mut is_out = vec![false; self.faces.len()];
         // Sorted, copies lie side by side; a copy that faces the other way only counts as one if
         // nothing holds it.
-        let mut known: Vec<([u32; 3], usize)> = Vec::with_capacity(self.sweep.crowded.len());
-        known.extend(self.sweep.crowded.iter().filter_map(|&face| {
+        let mut known: Vec<([u32; 3], usize)> = Vec::with_capacity(self.findings.crowded.len());
+        known.extend(self.findings.crowded.iter().filter_map(|&face| {
             let mut key = *self.faces.get(face)?;
             key.sort_unstable();
             Some((key, face))
@@ -222,14 +222,14 @@ impl Mending {
                 continue;
             };
             for &(_, face) in copies.iter().skip(1) {
-                if self.faces_forward(face) == way || self.sweep.is_loose(face) {
+                if self.faces_forward(face) == way || self.findings.is_loose(face) {
                     is_out[face] = true;
                     self.n_twice += 1;
                 }
             }
         }
         for (face, out) in is_out.iter_mut().enumerate() {
-            if !*out && self.sweep.is_loose(face) && has_no_area(self.corners_of(face)) {
+            if !*out && self.findings.is_loose(face) && has_no_area(self.corners_of(face)) {
                 *out = true;
                 self.n_no_area += 1;
             }
@@ -266,7 +266,7 @@ impl Mending {
     }
 
     fn survey(&mut self, face: usize) {
-        let (first, is_turned) = self.sweep.groups.first(face);
+        let (first, is_turned) = self.findings.groups.first(face);
         let corners = self.corners_of(face);
         // The first of a group comes before all others of it.
         let known = self.surface_of.get(first).copied().unwrap_or(NONE);
@@ -314,7 +314,7 @@ impl Mending {
                 let corners = self.corners_of(face);
                 if let Some(Some(view)) = self.views.get_mut(surface as usize) {
                     let share = share_of_view(double(corners), &from);
-                    *view += if self.sweep.groups.first(face).1 { -share } else { share };
+                    *view += if self.findings.groups.first(face).1 { -share } else { share };
                 }
             }
             if !is_last {
@@ -363,7 +363,7 @@ impl Mending {
     fn turn(&mut self, face: usize) {
         let surface = self.surface_of.get(face).copied().unwrap_or(NONE);
         let turns = self.turns.get(surface as usize).copied().unwrap_or(false);
-        let is_turned = turns != self.sweep.groups.first(face).1;
+        let is_turned = turns != self.findings.groups.first(face).1;
         let (numbers, used) = &mut self.renumbered;
         let Some(corners) = self.faces.get_mut(face) else { return };
         for corner in corners.iter_mut() {

@@ -72,7 +72,7 @@ pub(crate) struct Dive {
     /// The way of the boat as it is, once it is there.
     pub(crate) dived: RwSignal<Option<Arc<Dived>>>,
     /// How far the task is.
-    pub(crate) following: RwSignal<DiveProgress>,
+    pub(crate) progress: RwSignal<DiveProgress>,
     /// Cures that do something, the best first.
     pub(crate) tried: RwSignal<Vec<Arc<Tried>>>,
     /// The cure that is looked at.
@@ -102,7 +102,7 @@ impl Dive {
             heading: RwSignal::new(Heading::Down),
             fill: RwSignal::new(0.0),
             dived: RwSignal::new(None),
-            following: RwSignal::new(DiveProgress::No),
+            progress: RwSignal::new(DiveProgress::No),
             tried: RwSignal::new(Vec::new()),
             trying: RwSignal::new(None),
             task: StoredValue::new(Task::default()),
@@ -287,13 +287,13 @@ impl Desk {
         dive.task.update_value(|task| (task.of, task.number) = (of, task.number + 1));
         dive.trying.set(None);
         let task = dive.number();
-        dive.following.set(DiveProgress::Boat(0.0));
+        dive.progress.set(DiveProgress::Boat(0.0));
         spawn_local(async move {
             let Err(why) = self.follow_and_cure(task).await else { return };
             if dive.number() == task {
                 dive.dived.set(None);
                 dive.tried.set(Vec::new());
-                dive.following.set(DiveProgress::Failed(why));
+                dive.progress.set(DiveProgress::Failed(why));
             }
         });
     }
@@ -313,7 +313,7 @@ impl Desk {
         }
         let mut setup = Setup::of(self)?;
         if !setup.seen.is_empty() {
-            dive.following.set(DiveProgress::Seen);
+            dive.progress.set(DiveProgress::Seen);
             next_turn().await;
             if !is_wanted() {
                 return Ok(());
@@ -326,7 +326,7 @@ impl Desk {
         let progress = move |done: Option<f64>| {
             let wanted = is_wanted();
             if let Some(done) = done.filter(|_| wanted) {
-                dive.following.set(DiveProgress::Boat(done));
+                dive.progress.set(DiveProgress::Boat(done));
             }
             wanted
         };
@@ -334,7 +334,7 @@ impl Desk {
         let dived = Arc::new(dived);
         dive.tried.set(Vec::new());
         dive.dived.set(Some(Arc::clone(&dived)));
-        dive.following.set(DiveProgress::Cures);
+        dive.progress.set(DiveProgress::Cures);
         // It is drawn before more is done.
         next_turn().await;
         let cures = {
@@ -359,7 +359,7 @@ impl Desk {
             }
         }
         if is_wanted() {
-            dive.following.set(DiveProgress::No);
+            dive.progress.set(DiveProgress::No);
         }
         Ok(())
     }

@@ -13,7 +13,7 @@ use crate::words::{t, word};
 use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::boat::Mark;
-use trimwright::dive::WayPoint;
+use trimwright::dive::WayFigure;
 use trimwright::float::{Heading, SweepRow};
 use trimwright::unit::DEGREE;
 
@@ -108,7 +108,7 @@ impl ChartQuantity {
         }
     }
 
-    fn worst(self, dived: &Dived) -> Option<WayPoint> {
+    fn worst(self, dived: &Dived) -> Option<WayFigure> {
         let worst = dived.way.summary.worst;
         match self {
             Self::Gm => Some(worst.gm),
@@ -138,7 +138,7 @@ impl ChartQuantity {
         format!("{ends}{}.", worst.unwrap_or_default())
     }
 
-    fn worst_words(self, point: WayPoint) -> String {
+    fn worst_words(self, point: WayFigure) -> String {
         let at = share(point.fill);
         match self {
             Self::Gm => t!("dive.least", value = fine_millimetres(point.value), at = at),

@@ -15,7 +15,7 @@ pub(super) fn Cures() -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
     let before = move || dive.dived.with(|d| d.as_ref().map(|d| d.way.summary));
-    let busy = memo(move || dive.following.with(|f| *f != DiveProgress::No));
+    let busy = memo(move || dive.progress.with(|f| *f != DiveProgress::No));
     // What does nothing is only named.
     let rows = move || {
         let Some(before) = before() else { return ().into_node() };

@@ -39,7 +39,7 @@ pub(crate) fn DiveScreen() -> Node {
         derived.leans.track();
         desk.follow_way();
     });
-    let failed = memo(move || match dive.following.get() {
+    let failed = memo(move || match dive.progress.get() {
         DiveProgress::Failed(why) => Some(why),
         _ => None,
     });
@@ -82,7 +82,7 @@ fn Unfollowed(
 #[component]
 fn Progress() -> Node {
     let desk = expect_context::<Desk>();
-    let words = memo(move || match desk.dive.following.get() {
+    let words = memo(move || match desk.dive.progress.get() {
         DiveProgress::Boat(done) => t!("dive.following", done = share(done)),
         DiveProgress::Seen => t!("dive.fitting"),
         DiveProgress::Cures => t!("dive.trying_cures"),
