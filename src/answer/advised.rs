@@ -4,7 +4,7 @@ use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Refusal, fitted};
 use super::ready_boat::ReadyBoat;
-use super::typed::{Asked, Own, read_typed, read_water};
+use super::typed::{AdviceRequest, Own, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
     Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, Remedy, Step, Target,
@@ -63,12 +63,12 @@ pub struct Shifted {
 
 impl Advised {
     /// The condition in which the boat was not read.
-    pub fn other(&self) -> Condition {
+    pub fn unread_condition(&self) -> Condition {
         self.reading.condition.other()
     }
 
     /// What was found of the boat in each condition.
-    pub fn found(&self) -> ConditionFits<'_> {
+    pub fn fits(&self) -> ConditionFits<'_> {
         ConditionFits::of(self.reading.condition, &self.fit, self.other.as_ref())
     }
 }
@@ -107,8 +107,12 @@ pub fn as_described(hand: &ReadyBoat, draft: &Draft, density: f64) -> Result<For
 ///
 /// # Errors
 /// [`Refusal`] when the reading fits no such boat, or the boat cannot be calculated.
-pub fn look_at(hand: &ReadyBoat, asked: Asked, evidence: &Evidence) -> Result<Advised, Refusal> {
-    let Asked { reading, fill, remedy, part } = asked;
+pub fn look_at(
+    hand: &ReadyBoat,
+    asked: AdviceRequest,
+    evidence: &Evidence,
+) -> Result<Advised, Refusal> {
+    let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(hand, &reading, fill);
     let other = evidence.found(reading.condition.other()).cloned();
     let (reading, fit) = fitted(hand, reading, fill, known.as_ref())?;

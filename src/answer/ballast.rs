@@ -1,7 +1,7 @@
 //! What makes the boat in hand right before it is ever wet.
 
 use super::ready_boat::{Movable, ReadyBoat};
-use crate::ballast::{Ballasting, Demand, Loose, Stores, Target, ballast_for};
+use crate::ballast::{Ballasting, Demand, MovablePart, Stores, Target, ballast_for};
 use crate::fit::{Fit, ModelSpread};
 use crate::float::{Basin, BoatError};
 use crate::frame::{Body, Position};
@@ -27,8 +27,8 @@ impl ReadyBoat {
         let fit = Fit::as_described(&self.model, pose, parts, ModelSpread::LEDGER);
         let places = &self.boat.places;
         let demand = Demand { basin, aim: self.aim, marks, places, foam: FOAM_BOARD.density };
-        let loose = |part: &Movable| Loose { counts: part.counts, bounds: part.bounds };
-        let movable: Vec<Loose> = self.movable.iter().map(loose).collect();
+        let loose = |part: &Movable| MovablePart { counts: part.counts, bounds: part.bounds };
+        let movable: Vec<MovablePart> = self.movable.iter().map(loose).collect();
         let (boat, nesting) = (&self.boat, self.model.nesting());
         let cavities = boat.tanks.iter().filter_map(|t| t.cavity.mesh(Fineness::WORK).ok());
         let parts = (0..boat.parts.len()).filter_map(|k| nesting.shape(k).map(Arc::clone));

@@ -6,7 +6,7 @@ use super::ready_boat::ReadyBoat;
 use crate::ballast::Target;
 use crate::boat::Mark;
 use crate::diary::{DeedKind, DeedRecord, Diary, Entry, ReadingRecord, SessionRecord, state_of};
-use crate::fit::{Fit, Known};
+use crate::fit::{Fit, KnownErrors};
 use crate::frame::Position;
 use crate::reading::{Aboard, Condition, Reading};
 use nalgebra::Vector3;
@@ -96,9 +96,9 @@ fn counts(deed: &DeedRecord, at: Vector3<f64>, marks: &[Mark], reading: &Reading
 #[derive(Debug, Clone, Default)]
 pub struct Evidence {
     /// What is known of its errors, and the condition in which it was read last.
-    known: Option<(Known, Condition)>,
+    known: Option<(KnownErrors, Condition)>,
     /// The same before the last reading, and that reading, if nothing was done since.
-    before_last: Option<(Option<(Known, Condition)>, KeptReading)>,
+    before_last: Option<(Option<(KnownErrors, Condition)>, KeptReading)>,
     /// The boat as it was found afloat and under, last.
     found: [Option<Fit>; 2],
 }
@@ -121,7 +121,7 @@ impl Evidence {
                 evidence.known = before;
                 continue;
             };
-            let known = Known::of(&fit, &model).after_weights(kept.weights.iter().copied());
+            let known = KnownErrors::of(&fit, &model).after_weights(kept.weights.iter().copied());
             evidence.known = Some((known, condition));
             evidence.before_last = kept.weights.is_empty().then_some((before, kept));
             // It is of use in the other condition only if it tells all.
@@ -143,7 +143,12 @@ impl Evidence {
 
     /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
     /// that.
-    pub(super) fn before(&self, hand: &ReadyBoat, reading: &Reading, fill: f64) -> Option<Known> {
+    pub(super) fn before(
+        &self,
+        hand: &ReadyBoat,
+        reading: &Reading,
+        fill: f64,
+    ) -> Option<KnownErrors> {
         let known = match &self.before_last {
             Some((before, last)) if is_same(last, reading, fill) => before,
             _ => &self.known,
@@ -159,10 +164,10 @@ impl Evidence {
 
 fn carried(
     hand: &ReadyBoat,
-    known: Option<&(Known, Condition)>,
+    known: Option<&(KnownErrors, Condition)>,
     reading: &Reading,
     fill: f64,
-) -> Option<Known> {
+) -> Option<KnownErrors> {
     let (known, last) = known?;
     let model = hand.model.flooded(fill, reading.water_density).ok()?;
     Some(known.clone().carried(&model, *last, reading.condition))

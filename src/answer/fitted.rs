@@ -1,7 +1,7 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
 use super::ready_boat::ReadyBoat;
-use crate::fit::{Fit, FitError, Known, back_solve_from};
+use crate::fit::{Fit, FitError, KnownErrors, back_solve_from};
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading, Seen};
 
@@ -45,7 +45,7 @@ pub(super) fn fitted(
     hand: &ReadyBoat,
     reading: Reading,
     fill: f64,
-    known: Option<&Known>,
+    known: Option<&KnownErrors>,
 ) -> Result<(Reading, Fit), Refusal> {
     let reading = with_fill_spread(hand, reading, fill)?;
     let model = hand.model.flooded(fill, reading.water_density)?;

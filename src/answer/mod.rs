@@ -22,5 +22,5 @@ pub use newest::newest_reading;
 pub use phone::{phone_moved, phone_place};
 pub use printed::{PrintError, Printed};
 pub use ready_boat::{Movable, ReadyBoat, ReadyBoatError};
-pub use typed::{Asked, Own, read_typed, read_water};
+pub use typed::{AdviceRequest, Own, read_typed, read_water};
 pub use wrong::{Field, Unreadable, WrongFigure};

@@ -2,7 +2,7 @@
 
 use super::evidence::latest_session;
 use super::ready_boat::ReadyBoat;
-use super::typed::{Asked, Own, asked, read_typed};
+use super::typed::{AdviceRequest, Own, asked, read_typed};
 use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};
 
@@ -16,7 +16,7 @@ pub fn newest_reading(
     hand: &ReadyBoat,
     density: f64,
     own: Own<'_>,
-) -> Result<Option<Asked>, Vec<Unreadable>> {
+) -> Result<Option<AdviceRequest>, Vec<Unreadable>> {
     if let Some(typed) = read_typed(&diary.draft, hand, density, own)? {
         return Ok(Some(typed));
     }

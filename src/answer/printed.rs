@@ -5,7 +5,7 @@ use super::evidence::Evidence;
 use super::fitted::Refusal;
 use super::newest::newest_reading;
 use super::ready_boat::{ReadyBoat, ReadyBoatError};
-use super::typed::{Asked, Own, read_water};
+use super::typed::{AdviceRequest, Own, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
@@ -144,7 +144,7 @@ impl Printed {
     fn advised(
         record: &BoatRecord,
         hand: &ReadyBoat,
-        asked: Asked,
+        asked: AdviceRequest,
         evidence: &Evidence,
     ) -> Result<Self, Refusal> {
         let remedy = &asked.remedy.clone();
@@ -288,7 +288,7 @@ impl AfterPrinted {
         advised: &Advised,
         basin: Basin,
     ) -> Result<Self, BoatError> {
-        let (found, after) = (advised.found(), &advised.after);
+        let (found, after) = (advised.fits(), &advised.after);
         let [boat, diver] = found.after(&advised.advice.steps)?;
         let mut printed = Self::unfitted(record, hand, [&boat, &diver], after, basin)?;
         let foretold = |condition: Condition| {

@@ -64,14 +64,14 @@ impl ReadyBoat {
     /// # Errors
     /// [`ReadyBoatError`] when the record makes no boat, or one that cannot be calculated.
     pub fn of(record: &BoatRecord) -> Result<Self, ReadyBoatError> {
-        Ok(Self::made(record, record.boat()?)?)
+        Ok(Self::of_made(record, record.boat()?)?)
     }
 
     /// The same where `boat` has been made from the record before.
     ///
     /// # Errors
     /// [`BoatError`] when the boat cannot be calculated.
-    pub fn made(record: &BoatRecord, boat: Boat) -> Result<Self, BoatError> {
+    pub fn of_made(record: &BoatRecord, boat: Boat) -> Result<Self, BoatError> {
         let model = FloatModel::new(&boat, Fineness::WORK)?;
         Ok(Self::with(record, boat, model))
     }
@@ -80,7 +80,7 @@ impl ReadyBoat {
     /// not measured again.
     ///
     /// # Errors
-    /// As [`Self::made`].
+    /// As [`Self::of_made`].
     pub fn renewed(
         record: &BoatRecord,
         boat: Boat,

@@ -30,7 +30,7 @@ pub struct Own<'a> {
 
 /// What was read of a boat and what its builder is ready to do about it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct AdviceRequest {
     /// What was seen.
     pub reading: Reading,
     /// How full the tanks were, 0 (blown) to 1 (full).
@@ -99,7 +99,7 @@ pub fn read_typed(
     hand: &ReadyBoat,
     density: f64,
     own: Own<'_>,
-) -> Result<Option<Asked>, Vec<Unreadable>> {
+) -> Result<Option<AdviceRequest>, Vec<Unreadable>> {
     let fill = read_fill(draft, hand).map_err(|wrong| vec![wrong])?;
     let Some(reading) = read_reading(draft, hand, density, own)? else { return Ok(None) };
     asked(draft, hand, own, (reading, fill)).map(Some)
@@ -114,10 +114,10 @@ pub(super) fn asked(
     hand: &ReadyBoat,
     own: Own<'_>,
     (reading, fill): (Reading, f64),
-) -> Result<Asked, Vec<Unreadable>> {
+) -> Result<AdviceRequest, Vec<Unreadable>> {
     let remedy = read_remedy(draft, hand, own).map_err(|wrong| vec![wrong])?;
     let part = part_to_shift(draft, hand).map(|part| part.name.clone());
-    Ok(Asked { reading, fill, remedy, part })
+    Ok(AdviceRequest { reading, fill, remedy, part })
 }
 
 fn read_reading(

@@ -22,21 +22,21 @@ pub struct Stores<'a> {
     /// Density of the weight that is put on, kg/m³.
     pub weight: f64,
     /// The parts that can be moved.
-    pub movable: &'a [Loose],
+    pub movable: &'a [MovablePart],
     /// The boxes around its tanks and parts, which none may be moved into.
     pub filled: &'a [Bounds],
 }
 
 /// A part that can be moved.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Loose {
+pub struct MovablePart {
     /// What it counts in the water, kg.
     pub counts: f64,
     /// The box around it; its middle where nothing is known of its shape.
     pub bounds: Bounds,
 }
 
-impl Loose {
+impl MovablePart {
     /// True when it lies in a box that it did not lie in before, once it is moved along and across (metres).
     fn comes_into(&self, [along, across]: [f64; 2], other: Bounds) -> bool {
         let by = Vector3::new(along, across, 0.0);
@@ -60,7 +60,7 @@ pub struct Ballasting {
     /// How it lies then, both ways.
     pub after: BothConditions,
     /// Why that is not right yet, if it is not.
-    pub short: Option<Short>,
+    pub short: Option<Shortfall>,
 }
 
 impl Ballasting {
@@ -72,7 +72,7 @@ impl Ballasting {
 
 /// Why ballast alone does not make a boat right.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Short {
+pub enum Shortfall {
     /// At its marks its tanks take too little to bring it under: so much, m³.
     Tank {
         /// What they lack, m³.
@@ -122,7 +122,7 @@ pub fn ballast_for(
     for _ in 0..ROUNDS {
         let ForMarks { steps, too_heavy, .. } = &first;
         if let Some(mass) = *too_heavy {
-            short = Some(Short::TooHeavy { mass });
+            short = Some(Shortfall::TooHeavy { mass });
             break;
         }
         let before = foam.take();
@@ -156,7 +156,7 @@ struct ForMarks {
 enum Under {
     Right,
     Foam(Step),
-    Short(Short),
+    Short(Shortfall),
 }
 
 struct BallastSearch<'a> {
@@ -168,15 +168,15 @@ struct BallastSearch<'a> {
 
 impl BallastSearch<'_> {
     /// The boat after these steps, put into the water both ways.
-    fn lies(&self, steps: Vec<Step>, short: Option<Short>) -> Result<Ballasting, BoatError> {
+    fn lies(&self, steps: Vec<Step>, short: Option<Shortfall>) -> Result<Ballasting, BoatError> {
         let boat = done_to(&self.fit.found, &steps)?;
         let spread = match short {
-            Some(Short::Tank { .. }) => 0.0,
+            Some(Shortfall::Tank { .. }) => 0.0,
             _ => self.fit.mass_error.spread,
         };
         let after = self.whole(&boat, spread)?;
         let stiff = self.lower(&boat, &after, self.demand.aim.least)?;
-        let unknown = (!after.is_right_both()).then_some(Short::OutOfReach);
+        let unknown = (!after.is_right_both()).then_some(Shortfall::OutOfReach);
         Ok(Ballasting { steps, shifted: None, after, short: stiff.or(short).or(unknown) })
     }
 
@@ -192,7 +192,7 @@ impl BallastSearch<'_> {
         boat: &FloatModel,
         after: &BothConditions,
         least: Least,
-    ) -> Result<Option<Short>, BoatError> {
+    ) -> Result<Option<Shortfall>, BoatError> {
         let blown = boat.flooded(0.0, self.demand.basin.density)?;
         let floats = after.afloat.outcome.afloat().is_some();
         let gm = if floats {
@@ -202,7 +202,7 @@ impl BallastSearch<'_> {
         };
         let diving = boat.flooded(after.fill.share.value, self.demand.basin.density)?.mass();
         let moment = ((least.gm - gm) * blown.mass()).max((least.bg - after.bg) * diving);
-        Ok((moment > 0.0).then_some(Short::Lower { moment }))
+        Ok((moment > 0.0).then_some(Shortfall::Lower { moment }))
     }
 
     /// What brings the boat to its marks, with this foam aboard; `now` is how it lies as described.
@@ -267,7 +267,7 @@ impl BallastSearch<'_> {
     fn part_to_shift(&self, need: &Need) -> Option<usize> {
         let size = self.fit.found.bounds().size();
         let [along, across] = need.moment;
-        let stays = |part: &&(usize, &Loose)| {
+        let stays = |part: &&(usize, &MovablePart)| {
             let by = [along / part.1.counts, across / part.1.counts];
             by[0].abs() < size.x / 3.0
                 && by[1].abs() < size.y / 3.0
@@ -287,7 +287,7 @@ impl BallastSearch<'_> {
         }
         let highest = places.iter().max_by(|a, b| a.z.total_cmp(&b.z));
         let deck = above_the_water(places, self.target).or_else(|| highest.cloned());
-        let Some(deck) = deck else { return Ok(Under::Short(Short::OutOfReach)) };
+        let Some(deck) = deck else { return Ok(Under::Short(Shortfall::OutOfReach)) };
         let (mut best, mut least) = (None, None);
         let mut heaviest = f64::NEG_INFINITY;
         let [blown, full] = [0.0, 1.0].map(|share| boat.flooded(share, basin.density));
@@ -313,9 +313,9 @@ impl BallastSearch<'_> {
             None if heaviest < -LEAST_LIFT => {
                 // By the aim itself: how well its mass is known is no matter of its tanks.
                 let lacking = aim.under.fill_of(boat, basin.density, 0.0)?.lacking;
-                Under::Short(Short::Tank { lacking: lacking / basin.density })
+                Under::Short(Shortfall::Tank { lacking: lacking / basin.density })
             }
-            None => Under::Short(Short::OutOfReach),
+            None => Under::Short(Shortfall::OutOfReach),
         })
     }
 

@@ -18,7 +18,7 @@ pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
 pub use both::{ConditionFits, Demand, ForBoth, for_both};
 pub use both_conditions::BothConditions;
 pub use by_itself::by_itself;
-pub use described::{Ballasting, Loose, Short, Stores, ballast_for};
+pub use described::{Ballasting, MovablePart, Shortfall, Stores, ballast_for};
 pub use forecast::{Forecast, MarkForecast, forecast};
 pub use need::Need;
 pub(crate) use outlook::NO_GM;

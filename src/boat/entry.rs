@@ -153,7 +153,7 @@ pub struct MadePart {
 
 /// The surfaces of a part: what takes time to make, and depends on neither name nor mass.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Shaped {
+pub struct PartSurfaces {
     outer: Arc<Mesh>,
     /// The wall alone, of a hollow part.
     wall: Option<Arc<Mesh>>,
@@ -162,7 +162,7 @@ pub struct Shaped {
     coat: Option<CoatOn>,
 }
 
-impl Shaped {
+impl PartSurfaces {
     /// The same surfaces moved by so much, metres.
     #[must_use]
     pub fn shifted(&self, by: Vector3<f64>) -> Self {
@@ -225,7 +225,7 @@ impl PartEntry {
     ///
     /// # Errors
     /// [`EntryError`] when a size, the wall or the coat is wrong.
-    pub fn shaped(&self, fineness: Fineness) -> Result<Option<Shaped>, EntryError> {
+    pub fn shaped(&self, fineness: Fineness) -> Result<Option<PartSurfaces>, EntryError> {
         at_once(|due| self.shaped_with(fineness, due))
     }
 
@@ -237,7 +237,7 @@ impl PartEntry {
         &'a self,
         fineness: Fineness,
         due: Pause<'a>,
-    ) -> Work<'a, Result<Option<Shaped>, EntryError>> {
+    ) -> Work<'a, Result<Option<PartSurfaces>, EntryError>> {
         Box::pin(self.surfaces(fineness, due))
     }
 
@@ -245,7 +245,7 @@ impl PartEntry {
         &self,
         fineness: Fineness,
         due: Pause<'_>,
-    ) -> Result<Option<Shaped>, EntryError> {
+    ) -> Result<Option<PartSurfaces>, EntryError> {
         let Some(solid) = &self.solid else { return Ok(None) };
         let outer = solid.mesh(fineness)?;
         pause(due).await;
@@ -258,14 +258,14 @@ impl PartEntry {
         let coat = self.coat.map(|c| CoatOn::of(c, &outer, area)).transpose()?;
         pause(due).await;
         let displacing = self.displacing(&outer, wall.as_ref(), coat.as_ref(), due).await?;
-        Ok(Some(Shaped { outer, wall, displacing, area, coat }))
+        Ok(Some(PartSurfaces { outer, wall, displacing, area, coat }))
     }
 
     /// Makes the part of surfaces made before: the second half of [`Self::made`].
     ///
     /// # Errors
     /// [`EntryError`] when a mass or a place is missing or wrong.
-    pub fn weighed_with(&self, shaped: Option<&Shaped>) -> Result<MadePart, EntryError> {
+    pub fn weighed_with(&self, shaped: Option<&PartSurfaces>) -> Result<MadePart, EntryError> {
         self.check()?;
         match shaped.zip(self.solid.as_ref()) {
             None => self.made_weight(),
@@ -287,8 +287,8 @@ impl PartEntry {
         })
     }
 
-    fn made_solid(&self, solid: &Solid, shaped: &Shaped) -> Result<MadePart, EntryError> {
-        let Shaped { outer, wall, displacing, area, coat } = shaped;
+    fn made_solid(&self, solid: &Solid, shaped: &PartSurfaces) -> Result<MadePart, EntryError> {
+        let PartSurfaces { outer, wall, displacing, area, coat } = shaped;
         let material = wall.as_ref().unwrap_or(outer);
         let coat_mass = coat.as_ref().map_or(0.0, |c| c.mass);
         let density = self.material.unwrap_or(Density::exact(0.0));

@@ -15,9 +15,9 @@ mod tank_kind;
 mod within;
 
 pub use demo::demo_boat;
-pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, Shaped, Wall};
+pub use entry::{Coat, Density, EntryError, Inside, MadePart, PartEntry, PartSurfaces, Wall};
 pub use hull::can_be_shifted;
-pub use nested::{Displacer, Nesting, Twice};
+pub use nested::{Displacer, Nesting, SharedVolume};
 pub use part::{Part, Status};
 pub use place::{Medium, Place};
 pub use quick::{QuickBoat, QuickBoatError};

@@ -19,7 +19,7 @@ pub enum Displacer {
 
 /// Two things that are partly in one place, so that their volume there counts twice.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Twice {
+pub struct SharedVolume {
     /// Which: the larger one first.
     pub of: [Displacer; 2],
     /// What counts twice, m³.
@@ -34,7 +34,7 @@ const NAMED: f64 = 1e-6;
 pub struct Nesting {
     parts: Vec<Lie>,
     tanks: Vec<Option<Arc<Mesh>>>,
-    twice: Vec<Twice>,
+    twice: Vec<SharedVolume>,
     pairs: Vec<Pair>,
 }
 
@@ -128,7 +128,7 @@ impl Nesting {
 
     /// What is partly in one place and counts twice, at least a millilitre each, and of which
     /// nothing was told.
-    pub fn twice(&self) -> &[Twice] {
+    pub fn twice(&self) -> &[SharedVolume] {
         &self.twice
     }
 
@@ -161,7 +161,7 @@ impl NestedSolid<'_> {
     }
 
     /// What counts twice of it and a larger one, if that is to be named.
-    fn twice(&self, other: &Self, lie: Overlap) -> Option<Twice> {
+    fn twice(&self, other: &Self, lie: Overlap) -> Option<SharedVolume> {
         let volume = match lie {
             Overlap::Apart => 0.0,
             Overlap::Partly(volume) => volume,
@@ -169,7 +169,7 @@ impl NestedSolid<'_> {
         };
         let told = self.told.is_some() || other.told.is_some();
         (other.displaces && !told && volume >= NAMED)
-            .then_some(Twice { of: [other.what, self.what], volume })
+            .then_some(SharedVolume { of: [other.what, self.what], volume })
     }
 }
 

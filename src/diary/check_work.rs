@@ -88,7 +88,7 @@ impl ChecksRecord {
     }
 
     /// When something in a list was last found good or left out; none if nothing is marked so.
-    pub fn last_at(&self, time: CheckTime) -> Option<&str> {
+    pub fn last_noted_at(&self, time: CheckTime) -> Option<&str> {
         self.list(time).iter().filter(|check| is_marked(check)).map(|check| check.at.as_str()).max()
     }
 

@@ -70,7 +70,7 @@ pub enum Followed {
 
 /// Why the reading that followed says nothing of what was foretold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unlike {
+pub enum NotComparable {
     /// It was in other water.
     Water,
     /// The tanks were otherwise filled.
@@ -110,7 +110,7 @@ pub struct Closing {
     /// Whether the advice was followed.
     pub followed: Followed,
     /// Why the two cannot be compared; empty if they can.
-    pub unlike: Vec<Unlike>,
+    pub unlike: Vec<NotComparable>,
     /// The figures that were foretold and then read; none if the two have none in common.
     pub figures: Vec<ClosedFigure>,
 }
@@ -200,7 +200,7 @@ fn take_reading(
     let closed = here.map(|at| {
         let mut closed = open.remove(at).closed_by(session, entry, reading);
         let again = last.is_some_and(|l| l.reading.says_the_same(reading));
-        closed.unlike.extend(again.then_some(Unlike::SameFigures));
+        closed.unlike.extend(again.then_some(NotComparable::SameFigures));
         closed
     });
     open.extend(Open::of(session, entry, reading));
@@ -291,16 +291,16 @@ impl Open {
         }
     }
 
-    fn unlike(&self, reading: &ReadingRecord, alone: bool) -> Vec<Unlike> {
+    fn unlike(&self, reading: &ReadingRecord, alone: bool) -> Vec<NotComparable> {
         let states_known = !self.state.is_empty() && !reading.state.is_empty();
         // After steps that were done, a description that changed is the ballast being entered.
         let boat = self.foretold.as_it_is && states_known && self.state != reading.state;
         let reasons = [
-            (differ(reading.water_density_kg_m3, self.density, SAME_WATER), Unlike::Water),
-            (differ(reading.fill, self.fill, SAME_FILL), Unlike::Fill),
-            (!alone, Unlike::Aboard),
-            (self.done_otherwise, Unlike::OtherSteps),
-            (boat, Unlike::Boat),
+            (differ(reading.water_density_kg_m3, self.density, SAME_WATER), NotComparable::Water),
+            (differ(reading.fill, self.fill, SAME_FILL), NotComparable::Fill),
+            (!alone, NotComparable::Aboard),
+            (self.done_otherwise, NotComparable::OtherSteps),
+            (boat, NotComparable::Boat),
         ];
         reasons.into_iter().filter_map(|(holds, reason)| holds.then_some(reason)).collect()
     }

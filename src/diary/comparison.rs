@@ -2,7 +2,7 @@
 
 use super::boat_record::{BoatRecord, BoatRecordError, MarkRecord, PlaceRecord, made};
 use super::difference::{Comparer, Difference, differences};
-use super::mass_sums::{MassSums, PartFigures, Weighed};
+use super::mass_sums::{MassSums, PartFigures, PlacedMass};
 use super::part_record::PartRecord;
 use super::quick_record::QuickRecord;
 use super::state::part_from_meshes;
@@ -205,7 +205,7 @@ impl Compared {
         }
         let whole = PartRecord { name: boat.name.clone(), ..PartRecord::default() };
         let parts = boat.boat().map(|boat| boat.parts);
-        let made = parts.map(|parts| parts.iter().map(Weighed::from).collect::<Vec<_>>());
+        let made = parts.map(|parts| parts.iter().map(PlacedMass::from).collect::<Vec<_>>());
         match made {
             Ok(made) => made.into_iter().for_each(|one| {
                 sums.add(&PartFigures { record: whole.clone(), made: Ok(one) });
@@ -216,8 +216,8 @@ impl Compared {
     }
 }
 
-fn weighed(record: &PartRecord) -> Result<Weighed, BoatRecordError> {
-    made(record).map(|made| Weighed::from(&made.part))
+fn weighed(record: &PartRecord) -> Result<PlacedMass, BoatRecordError> {
+    made(record).map(|made| PlacedMass::from(&made.part))
 }
 
 fn capacity(record: &TankRecord) -> Result<f64, BoatRecordError> {

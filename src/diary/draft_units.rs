@@ -73,7 +73,7 @@ pub fn turn_form<'a>(
 fn retyped(text: &str, [from, to]: [Unit; 2], units: Units) -> String {
     match read_number(text) {
         Ok(value) if from != to => units.typed(to, from.si(value)),
-        Ok(_) => units.decimal.mark(text),
+        Ok(_) => units.decimal.with_mark(text),
         Err(_) => text.to_owned(),
     }
 }
@@ -137,7 +137,7 @@ impl Draft {
         ];
         for text in texts.into_iter().chain(self.marks.iter_mut().map(|(_, text)| text)) {
             if read_number(text).is_ok() {
-                *text = decimal.mark(text);
+                *text = decimal.with_mark(text);
             }
         }
     }

@@ -7,14 +7,14 @@ use crate::boat::Part;
 
 /// A mass and where it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Weighed {
+pub struct PlacedMass {
     /// kg.
     pub mass_kg: f64,
     /// Centre of mass, metres.
     pub centre_m: [f64; 3],
 }
 
-impl From<&Part> for Weighed {
+impl From<&Part> for PlacedMass {
     fn from(part: &Part) -> Self {
         Self { mass_kg: part.mass, centre_m: part.centre.vector().into() }
     }
@@ -26,7 +26,7 @@ pub struct PartFigures {
     /// As it is described.
     pub record: PartRecord,
     /// What that makes of it, or why it makes nothing.
-    pub made: Result<Weighed, BoatRecordError>,
+    pub made: Result<PlacedMass, BoatRecordError>,
 }
 
 /// Some parts together.
@@ -40,7 +40,7 @@ pub struct MassSum {
 }
 
 impl MassSum {
-    fn add(&mut self, weighed: Weighed) {
+    fn add(&mut self, weighed: PlacedMass) {
         self.parts += 1;
         self.mass_kg += weighed.mass_kg;
         for (moment, centre) in self.moment.iter_mut().zip(weighed.centre_m) {
@@ -105,7 +105,7 @@ impl MassSums {
     pub(super) fn add_tank(&mut self, tank: &TankRecord) {
         let (mass_kg, centre_m) = tank.empty();
         if mass_kg != 0.0 {
-            self.tanks.add(Weighed { mass_kg, centre_m });
+            self.tanks.add(PlacedMass { mass_kg, centre_m });
         }
     }
 

@@ -34,7 +34,7 @@ pub enum RecordKind {
 
 /// A record of another file beside what is here.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Coming {
+pub struct IncomingRecord {
     /// Which list it is of.
     pub kind: RecordKind,
     /// Its identity in that file.
@@ -66,20 +66,24 @@ impl Merged {
 
 impl Diary {
     /// What would become of each record of `other`; nothing is changed.
-    pub fn compare(&self, other: &Self) -> Vec<Coming> {
+    pub fn compare(&self, other: &Self) -> Vec<IncomingRecord> {
         at_once(|due| self.compare_with(other, due))
     }
 
     /// As [`Self::compare`], with pauses where they are due.
-    pub fn compare_with<'a>(&'a self, other: &'a Self, due: Pause<'a>) -> Work<'a, Vec<Coming>> {
+    pub fn compare_with<'a>(
+        &'a self,
+        other: &'a Self,
+        due: Pause<'a>,
+    ) -> Work<'a, Vec<IncomingRecord>> {
         Box::pin(self.compared(other, due))
     }
 
-    async fn compared(&self, other: &Self, due: Pause<'_>) -> Vec<Coming> {
+    async fn compared(&self, other: &Self, due: Pause<'_>) -> Vec<IncomingRecord> {
         let sessions = other.sessions.iter().map(Cow::Borrowed).collect();
         let lists = (other.boats.clone(), sessions, other.checks.clone());
         let arranged = self.arrange(lists, due).await;
-        let mut all: Vec<Coming> = coming(RecordKind::Boat, &arranged.boats).collect();
+        let mut all: Vec<IncomingRecord> = coming(RecordKind::Boat, &arranged.boats).collect();
         all.extend(coming(RecordKind::Session, &arranged.sessions));
         all.extend(coming(RecordKind::Checks, &arranged.checks));
         all
@@ -322,8 +326,8 @@ fn standing<'a, R: Identified>(
 fn coming<R: Identified>(
     kind: RecordKind,
     placed: &[Placed<'_, R>],
-) -> impl Iterator<Item = Coming> {
-    placed.iter().map(move |p| Coming { kind, id: p.was.clone(), fate: p.fate })
+) -> impl Iterator<Item = IncomingRecord> {
+    placed.iter().map(move |p| IncomingRecord { kind, id: p.was.clone(), fate: p.fate })
 }
 
 fn take_in<R: Identified>(here: &mut Vec<R>, placed: Vec<Placed<'_, R>>, merged: &mut Merged) {

@@ -62,7 +62,7 @@ pub use check_list::{UsualCheck, short_words, usual_check, usual_checks};
 pub use check_work::{CheckMove, CheckSummary, begun_anew};
 pub use checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 pub use closing::{
-    ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, Unlike, closings,
+    ClosedFigure, Closing, Closings, EntryPlace, Figure, Followed, NotComparable, closings,
 };
 pub use comparison::{Comparison, PartChanges, TankFigures, compare};
 pub use csv::{TableStyle, readings_csv};
@@ -79,8 +79,8 @@ pub use join::join;
 pub use keeping::ReadingStatus;
 pub use kept::{KeptMeshes, kept_names, mesh_from_bytes, mesh_to_bytes, read_kept, write_kept};
 pub use last_good::{LastGood, TakeOverError, TakenOver, last_good};
-pub use mass_sums::{MassSum, MassSums, PartFigures, Weighed};
-pub use merge::{Coming, Fate, Merged, RecordKind};
+pub use mass_sums::{MassSum, MassSums, PartFigures, PlacedMass};
+pub use merge::{Fate, IncomingRecord, Merged, RecordKind};
 pub use mesh_record::MeshRecord;
 pub use missing::strike_named;
 pub use missing_record::MissingRecord;

@@ -32,7 +32,7 @@ pub struct GmLoss {
 
 impl GmLoss {
     /// What was lost in all, metres.
-    pub fn whole(&self) -> f64 {
+    pub fn total(&self) -> f64 {
         self.before - self.after
     }
 }

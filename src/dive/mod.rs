@@ -16,5 +16,5 @@ pub use cure::{Cure, CureKind, LeaningBoat, candidates};
 pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
 pub use lean::lean_of;
 pub use plan::Plan;
-pub use summary::{CureEffect, LEANS, Summary, WayEnd, WayFigure, Worst, rank, swing};
+pub use summary::{CureEffect, LEANS, Summary, WayEnd, WayFigure, WorstPoints, rank, swing};
 pub use way::Way;

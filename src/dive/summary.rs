@@ -18,7 +18,7 @@ pub struct WayFigure {
 
 /// The worst points of a way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Worst {
+pub struct WorstPoints {
     /// Least GM across with the heel held at zero, metres.
     pub gm: WayFigure,
     /// Greatest lean to either side, radians; positive to starboard.
@@ -62,7 +62,7 @@ impl WayEnd {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Summary {
     /// Where it is worst.
-    pub worst: Worst,
+    pub worst: WorstPoints,
     /// The first row.
     pub start: WayEnd,
     /// The last row.
@@ -100,7 +100,7 @@ impl Summary {
             _ => 0.0,
         });
         Some(Self {
-            worst: Worst {
+            worst: WorstPoints {
                 gm: most(|r| r.upright.across, |gm| -gm)?,
                 lean: most(|r| r.pose().heel(), f64::abs)?,
                 trim: most(|r| r.pose().trim(), f64::abs)?,
@@ -115,11 +115,11 @@ impl Summary {
 
     /// True when the boat stays upright all the way, with no less GM than this, metres.
     pub fn is_good(&self, least_gm: f64) -> bool {
-        !self.leans() && self.worst.gm.value > least_gm
+        !self.leans_visibly() && self.worst.gm.value > least_gm
     }
 
     /// True when it leans visibly, or has no stability upright, somewhere.
-    pub fn leans(&self) -> bool {
+    pub fn leans_visibly(&self) -> bool {
         self.capsizes || self.worst.lean.value.abs() > LEANS || self.worst.gm.value <= 0.0
     }
 }
@@ -152,7 +152,7 @@ impl CureEffect {
         let worse = lean(after) - lean(before) > ANGLE_CHANGE
             || after.worst.gm.value < before.worst.gm.value - 0.002 * beam;
         Self {
-            cures: before.leans() && !after.leans(),
+            cures: before.leans_visibly() && !after.leans_visibly(),
             helps: (stiffer || straighter || shorter) && !worse,
             spoils: [(before.start, after.start), (before.end, after.end)]
                 .iter()

@@ -5,7 +5,7 @@ use super::chi_squared::chi_squared_95;
 use super::estimate::{Estimate, Unknown};
 use super::found::{Contradiction, Fit};
 use super::help::help;
-use super::known::Known;
+use super::known::KnownErrors;
 use super::lean::lean;
 use super::model_spread::ModelSpread;
 use super::problem::{BoatAtRest, Errors, Problem};
@@ -67,7 +67,7 @@ pub fn back_solve_from(
     reading: &Reading,
     marks: &[Mark],
     spread: ModelSpread,
-    known: Option<&Known>,
+    known: Option<&KnownErrors>,
 ) -> Result<Fit, FitError> {
     reading.check()?;
     let untold = untold(model, reading);

@@ -2,7 +2,7 @@
 //! readings left.
 
 use super::estimate::Unknown;
-use super::known::Known;
+use super::known::KnownErrors;
 use super::model_spread::ModelSpread;
 use super::problem::Errors;
 use super::untold::prior_of_the_untold;
@@ -25,7 +25,7 @@ impl Before {
     pub(super) fn of(
         model: &FloatModel,
         spread: ModelSpread,
-        known: Option<&Known>,
+        known: Option<&KnownErrors>,
     ) -> Option<Self> {
         let size = model.bounds().size();
         let wide = [model.mass(), size.x, size.y, spread.centre_height];

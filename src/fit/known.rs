@@ -10,7 +10,7 @@ use nalgebra::{Matrix3, Matrix4, Vector3, Vector4};
 /// Errors of a boat's mass and of its moment about the origin, with their covariance. They are the same at every
 /// fill of its tanks, and after a weight was put on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Known {
+pub struct KnownErrors {
     /// Mass, kg, and moment along x, y and z, kg·m, beyond the model's.
     errors: Vector4<f64>,
     covariance: Matrix4<f64>,
@@ -24,7 +24,7 @@ const WEIGHED: f64 = 1.0 * GRAM;
 /// passes for mass, and under water for another mass. Common practice, no source.
 const DISPLACES: f64 = 0.01;
 
-impl Known {
+impl KnownErrors {
     /// What a fit of `model` left known.
     pub fn of(fit: &Fit, model: &FloatModel) -> Self {
         let [x, y, z] = fit.offset.map(|offset| offset.value);
@@ -119,8 +119,10 @@ mod tests {
     fn errors_are_the_same_boat_at_every_fill() {
         // A forgotten kilogram at a place: closed form, its moment is mass times place whatever the tanks hold.
         let (forgotten, at) = (1.0, Vector3::new(0.2, -0.03, 0.04));
-        let known =
-            Known { errors: joined(forgotten, at * forgotten), covariance: Matrix4::identity() };
+        let known = KnownErrors {
+            errors: joined(forgotten, at * forgotten),
+            covariance: Matrix4::identity(),
+        };
         for share in [0.0, 0.4, 1.0] {
             let model = boat(share);
             let ([mass, x, y, z], _) = known.of_model(&model);
@@ -144,7 +146,8 @@ mod tests {
             0.0, 1e-7, 1e-6, 3e-7, //
             2e-6, 0.0, 3e-7, 4e-6,
         );
-        let known = Known { errors: Vector4::new(0.3, 0.02, -0.01, 0.03), covariance: spread };
+        let known =
+            KnownErrors { errors: Vector4::new(0.3, 0.02, -0.01, 0.03), covariance: spread };
         let ([mass_error, x, y, z], covariance) = known.of_model(&model);
         let by_error = slopes(centre(&model) + Vector3::new(x, y, z), model.mass() + mass_error);
         let again = by_error * covariance * by_error.transpose();
@@ -153,7 +156,7 @@ mod tests {
 
     #[test]
     fn what_was_put_on_and_another_condition_leave_more_open_and_change_nothing() {
-        let known = Known { errors: Vector4::zeros(), covariance: Matrix4::zeros() };
+        let known = KnownErrors { errors: Vector4::zeros(), covariance: Matrix4::zeros() };
         let put = known.clone().after_weights([0.5]);
         assert_eq!(put.errors, known.errors);
         // Half a kilogram, two millimetres off.

@@ -25,7 +25,7 @@ pub use estimate::{Estimate, Unknown};
 pub use found::{Contradiction, Fit};
 pub use help::Help;
 pub use inclining::{InclineError, Inclining, WeightMove, inclining};
-pub use known::Known;
+pub use known::KnownErrors;
 pub use lean::Lean;
 pub use lean_seen::{ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen};
 pub use line::{FittedLine, LineError, fit_line};

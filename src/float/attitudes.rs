@@ -13,7 +13,7 @@ use std::f64::consts::{FRAC_PI_4, PI};
 
 /// How a boat lies, in a word. The limits between them are words, not physics: common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lying {
+pub enum AttitudeKind {
     /// Leaning, by no more than 45°.
     Leaning,
     /// On its side.
@@ -26,7 +26,7 @@ pub enum Lying {
     OnItsStern,
 }
 
-impl Lying {
+impl AttitudeKind {
     fn of(pose: Pose) -> Self {
         match (pose.heel().abs(), pose.trim()) {
             (_, trim) if trim > FRAC_PI_4 => Self::OnItsBow,
@@ -44,7 +44,7 @@ pub struct OtherAttitude {
     /// How it lies.
     pub pose: Pose,
     /// The same in a word.
-    pub lying: Lying,
+    pub lying: AttitudeKind,
     /// True when it lies so to either side, of which `pose` is one.
     pub to_either_side: bool,
 }
@@ -112,7 +112,11 @@ impl<'a> OtherAttitudes<'a> {
             twin.to_either_side = true;
             return;
         }
-        self.found.push(OtherAttitude { pose, lying: Lying::of(pose), to_either_side: false });
+        self.found.push(OtherAttitude {
+            pose,
+            lying: AttitudeKind::of(pose),
+            to_either_side: false,
+        });
     }
 }
 

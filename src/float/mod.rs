@@ -19,7 +19,7 @@ mod stability;
 mod sweep;
 mod transition;
 
-pub use attitudes::{Lying, MOST_NAMED, OtherAttitude, OtherAttitudes, other_attitudes};
+pub use attitudes::{AttitudeKind, MOST_NAMED, OtherAttitude, OtherAttitudes, other_attitudes};
 pub use composition::{Composition, LiquidEffect, composition};
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
 pub use flooding::{Flooding, Heading, Order};

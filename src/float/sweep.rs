@@ -78,12 +78,12 @@ pub struct Sweep {
 
 impl Sweep {
     /// The row with the least value of `key`.
-    pub fn least(&self, key: impl Fn(&SweepRow) -> f64) -> Option<&SweepRow> {
+    pub fn row_of_least(&self, key: impl Fn(&SweepRow) -> f64) -> Option<&SweepRow> {
         self.rows.iter().min_by(|a, b| key(a).total_cmp(&key(b)))
     }
 
     /// The row that is nearest to a fill.
-    pub fn nearest(&self, fill: f64) -> Option<&SweepRow> {
-        self.least(|row| (row.fill - fill).abs())
+    pub fn row_nearest(&self, fill: f64) -> Option<&SweepRow> {
+        self.row_of_least(|row| (row.fill - fill).abs())
     }
 }

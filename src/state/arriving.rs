@@ -6,7 +6,7 @@ use crate::words::t;
 use litemap::LiteMap;
 use std::collections::HashSet;
 use std::sync::Arc;
-use trimwright::diary::{Coming, Diary, Fate, Merged, RecordKind, SessionRecord};
+use trimwright::diary::{Diary, Fate, IncomingRecord, Merged, RecordKind, SessionRecord};
 
 /// A file that was read and is not taken in yet.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,7 +16,7 @@ pub(crate) struct Arriving {
     /// The sessions in it, of which there may be thousands.
     pub(crate) sessions: Arc<Vec<SessionRecord>>,
     /// What becomes of each record.
-    pub(crate) coming: Arc<Vec<Coming>>,
+    pub(crate) coming: Arc<Vec<IncomingRecord>>,
     /// How many readings there are in the sessions that are new.
     pub(crate) new_readings: usize,
     /// What is to be left out.
@@ -29,7 +29,7 @@ pub(crate) struct Arriving {
 
 impl Arriving {
     /// A file that was read, beside what is here.
-    pub(super) fn of(mut diary: Diary, coming: Vec<Coming>, settings_differ: bool) -> Self {
+    pub(super) fn of(mut diary: Diary, coming: Vec<IncomingRecord>, settings_differ: bool) -> Self {
         let sessions = std::mem::take(&mut diary.sessions);
         Self {
             new_readings: new_readings(&sessions, &coming),
@@ -55,8 +55,8 @@ impl Arriving {
 }
 
 /// How many readings there are in the sessions that are new.
-fn new_readings(sessions: &[SessionRecord], coming: &[Coming]) -> usize {
-    let new = |c: &&Coming| c.kind == RecordKind::Session && c.fate == Fate::New;
+fn new_readings(sessions: &[SessionRecord], coming: &[IncomingRecord]) -> usize {
+    let new = |c: &&IncomingRecord| c.kind == RecordKind::Session && c.fate == Fate::New;
     let new: HashSet<&str> = coming.iter().filter(new).map(|c| c.id.as_str()).collect();
     let sessions = sessions.iter().filter(|s| new.contains(s.id.as_str()));
     sessions.map(|session| session.readings().count()).sum()
@@ -72,7 +72,7 @@ pub(super) async fn let_go(mut sessions: Vec<SessionRecord>) {
 }
 
 /// How many of those that come have a fate.
-pub(crate) fn count(coming: &[Coming], fate: Fate) -> usize {
+pub(crate) fn count(coming: &[IncomingRecord], fate: Fate) -> usize {
     coming.iter().filter(|c| c.fate == fate).count()
 }
 

@@ -85,7 +85,7 @@ impl Desk {
 
     /// True when a list was gone through at another outing, or so long ago that it does not count.
     pub(crate) fn checks_are_old(checks: &ChecksRecord, time: CheckTime) -> bool {
-        let since = checks.last_at(time).map(|last| clock::now_ms() - clock::ms_of(last));
+        let since = checks.last_noted_at(time).map(|last| clock::now_ms() - clock::ms_of(last));
         // A time that is none is old, too.
         since.is_some_and(|ms| ms.is_nan() || ms >= PAUSE)
     }

@@ -245,7 +245,7 @@ fn ready(
     };
     let hand = match before {
         Some(before) => ReadyBoat::renewed(record, boat, &before.model),
-        None => ReadyBoat::made(record, boat),
+        None => ReadyBoat::of_made(record, boat),
     };
     let hand = hand.map_err(|e| words::model::boat(&e))?;
     Ok(Arc::new(BoatInHand { id: record.id.clone(), hand, datum, parts }))

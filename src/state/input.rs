@@ -38,7 +38,7 @@ pub(crate) fn parse_water(
     decimal: Decimal,
 ) -> Result<(f64, String), FieldProblem> {
     let (water, density) = read_water(draft).map_err(|wrong| wrong_words(&wrong))?;
-    let figure = |value: f64| decimal.mark(&write_plain(value));
+    let figure = |value: f64| decimal.with_mark(&write_plain(value));
     let words = match water {
         Water::Fresh(Celsius(t)) => t!("water.fresh", temperature = figure(t)),
         Water::Sea { salinity, temperature: Celsius(t) } => {

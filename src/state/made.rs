@@ -2,7 +2,7 @@
 
 use crate::words::{self, t};
 use std::sync::{Arc, Mutex};
-use trimwright::boat::{Boat, EntryError, MadePart, Shaped};
+use trimwright::boat::{Boat, EntryError, MadePart, PartSurfaces};
 use trimwright::diary::{
     BoatRecord, BoatRecordError, DatumRecord, PartRecord, SolidRecord, TankKindRecord,
 };
@@ -29,7 +29,7 @@ pub(crate) struct Made {
     /// The part.
     pub(crate) part: Arc<MadePart>,
     /// Of a mesh from a file they are where its file has them: elsewhere they are the same.
-    shaped: Option<Arc<Shaped>>,
+    shaped: Option<Arc<PartSurfaces>>,
 }
 
 /// Why a part cannot be made.

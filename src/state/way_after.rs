@@ -59,7 +59,7 @@ async fn followed(
         return;
     };
     let passage = || -> Result<Passage, BoatError> {
-        let [boat, _] = advised.found().after(&advised.advice.steps)?;
+        let [boat, _] = advised.fits().after(&advised.advice.steps)?;
         let plan = record.plan(&boat, Heading::Down);
         let basin = Basin::deep(advised.reading.water_density);
         plan.passage_in(&boat, basin, Heading::Down, STEPS)

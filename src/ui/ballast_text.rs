@@ -5,7 +5,7 @@ use super::both_text::under;
 use super::text::{lies, liquid, whole_grams};
 use crate::state::BoatInHand;
 use crate::words::t;
-use trimwright::ballast::{Ballasting, Short};
+use trimwright::ballast::{Ballasting, Shortfall};
 
 /// What is to be done and how the boat lies then.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -24,10 +24,10 @@ pub(crate) fn ballast(found: &Ballasting, hand: &BoatInHand) -> BallastSaid {
     let after = &found.after;
     let afloat = t!("both.afloat", lies = lies(&after.afloat, &[]));
     let short = found.short.map(|short| match short {
-        Short::Tank { lacking } => t!("ballast.tank", volume = liquid(lacking)),
-        Short::TooHeavy { mass } => t!("ballast.too_heavy", mass = whole_grams(mass)),
-        Short::Lower { moment } => t!("ballast.lower", example = lower_example(moment)),
-        Short::OutOfReach => t!("ballast.out_of_reach"),
+        Shortfall::Tank { lacking } => t!("ballast.tank", volume = liquid(lacking)),
+        Shortfall::TooHeavy { mass } => t!("ballast.too_heavy", mass = whole_grams(mass)),
+        Shortfall::Lower { moment } => t!("ballast.lower", example = lower_example(moment)),
+        Shortfall::OutOfReach => t!("ballast.out_of_reach"),
     });
     BallastSaid {
         steps: found.steps.iter().map(|step| on_the_bench(step, part, hand.datum)).collect(),

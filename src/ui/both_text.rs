@@ -135,7 +135,7 @@ pub(crate) fn on_the_way(way: &WayAfter) -> (bool, String) {
     let (lean, gm) = (summary.worst.lean, summary.worst.gm);
     let line = if summary.capsizes {
         t!("both.way_over")
-    } else if summary.leans() && gm.value > 0.0 {
+    } else if summary.leans_visibly() && gm.value > 0.0 {
         t!("both.way_leans", angle = degrees(lean.value.abs()), at = percent(lean.fill))
     } else {
         let least = fine_millimetres(gm.value);

@@ -66,7 +66,7 @@ pub(crate) fn effect(tried: &Tried, before: &Summary) -> String {
             t!("cure.shorter", now = now, before = before)
         }
         _ if after.capsizes => t!("cure.turns_over"),
-        _ if !after.leans() && after.worst.lean.value.abs() < HARDLY => {
+        _ if !after.leans_visibly() && after.worst.lean.value.abs() < HARDLY => {
             t!("cure.stays_upright", gm = fine_millimetres(after.worst.gm.value))
         }
         _ => t!(

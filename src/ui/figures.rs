@@ -6,7 +6,7 @@ use crate::words::{t, word};
 use trimwright::ballast::{InitialStability, Outlook, half_full_gm};
 use trimwright::boat::Boat;
 use trimwright::diary::BoatRecord;
-use trimwright::float::{Afloat, Basin, Lying, OtherAttitude};
+use trimwright::float::{Afloat, AttitudeKind, Basin, OtherAttitude};
 use trimwright::material::named;
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
@@ -219,14 +219,14 @@ pub(crate) fn other_attitude(other: &OtherAttitude) -> Fact {
         }
     };
     let lies = match other.lying {
-        Lying::BottomUp => t!("figures.bottom_up"),
-        Lying::OnItsBow => t!("figures.on_its_bow", angle = whole(trim)),
-        Lying::OnItsStern => t!("figures.on_its_stern", angle = whole(trim)),
-        Lying::OnItsSide => t!("figures.on_its_side", angle = to_side()),
-        Lying::Leaning if heel.abs() < trim.abs() => {
+        AttitudeKind::BottomUp => t!("figures.bottom_up"),
+        AttitudeKind::OnItsBow => t!("figures.on_its_bow", angle = whole(trim)),
+        AttitudeKind::OnItsStern => t!("figures.on_its_stern", angle = whole(trim)),
+        AttitudeKind::OnItsSide => t!("figures.on_its_side", angle = to_side()),
+        AttitudeKind::Leaning if heel.abs() < trim.abs() => {
             t!("figures.leaning", angle = text::trim(trim))
         }
-        Lying::Leaning => t!("figures.leaning", angle = to_side()),
+        AttitudeKind::Leaning => t!("figures.leaning", angle = to_side()),
     };
     fact(t!("figures.can_also_lie"), lies)
 }

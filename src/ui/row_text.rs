@@ -6,7 +6,7 @@ use crate::state::Shape;
 use crate::words::speech::speech;
 use crate::words::{t, word};
 use trimwright::ballast::UnderAim;
-use trimwright::boat::{Boat, Displacer, MadePart, Nesting, Twice};
+use trimwright::boat::{Boat, Displacer, MadePart, Nesting, SharedVolume};
 use trimwright::diary::{MediumRecord, PlaceRecord, StatusRecord, TankKindRecord, TankRecord};
 use trimwright::geometry::Fineness;
 
@@ -39,7 +39,7 @@ pub(crate) fn displaces_words(boat: &Boat, nesting: &Nesting, part: usize) -> Op
 }
 
 /// What counts twice because two things are partly in one place.
-pub(crate) fn twice_words(boat: &Boat, twice: &Twice) -> String {
+pub(crate) fn twice_words(boat: &Boat, twice: &SharedVolume) -> String {
     let [one, other] = twice.of.map(|what| name_of(boat, what));
     t!("inside.twice", one = other, other = one, volume = liquid(twice.volume))
 }

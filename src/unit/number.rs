@@ -75,7 +75,7 @@ pub enum Decimal {
 impl Decimal {
     /// As [`write_number`], with this mark.
     pub fn write(self, value: f64, decimals: usize) -> String {
-        self.mark(&write_number(value, decimals))
+        self.with_mark(&write_number(value, decimals))
     }
 
     /// As [`Self::write`], without the noughts behind that say nothing: 2 and not 2.00.
@@ -86,11 +86,11 @@ impl Decimal {
         } else {
             text.as_str()
         };
-        self.mark(short)
+        self.with_mark(short)
     }
 
     /// A number that is written already, with this mark in it.
-    pub fn mark(self, number: &str) -> String {
+    pub fn with_mark(self, number: &str) -> String {
         match self {
             Self::Point => number.replace(',', "."),
             Self::Comma => number.replace('.', ","),
@@ -173,8 +173,8 @@ mod tests {
             assert_eq!(mark.write(-7.5, 2), written, "{mark:?}");
             assert_eq!(read_number(written), Ok(-7.5), "{mark:?}");
         }
-        assert_eq!(Decimal::Comma.mark("1.5"), "1,5", "typed with a point");
-        assert_eq!(Decimal::Point.mark("1,5"), "1.5", "typed with a comma");
+        assert_eq!(Decimal::Comma.with_mark("1.5"), "1,5", "typed with a point");
+        assert_eq!(Decimal::Point.with_mark("1,5"), "1.5", "typed with a comma");
     }
 
     #[test]

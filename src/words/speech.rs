@@ -26,7 +26,7 @@ pub(crate) fn speak(units: Units) {
 
 /// A figure as it is, with the decimal mark in force.
 pub(crate) fn figure(value: f64) -> String {
-    speech().decimal.mark(&write_plain(value))
+    speech().decimal.with_mark(&write_plain(value))
 }
 
 /// Speaks so for the time of a test, and then as before.

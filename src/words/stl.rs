@@ -49,7 +49,11 @@ pub(crate) fn repair(note: &Repair) -> String {
             counted(n, [word!("stl.twice_left_out_one"), word!("stl.twice_left_out_other")])
         }
         Repair::Joined { n, within } => {
-            t!("stl.joined", count = n, within = speech().decimal.mark(&format!("{within:.1e}")))
+            t!(
+                "stl.joined",
+                count = n,
+                within = speech().decimal.with_mark(&format!("{within:.1e}"))
+            )
         }
         Repair::Turned { n } => counted(n, [word!("stl.turned_one"), word!("stl.turned_other")]),
         Repair::InsideOut { n: 1, of: 1 } => t!("stl.inside_out_whole"),

@@ -52,7 +52,7 @@ fn is_vent(opening: &str) -> bool {
 }
 
 fn thousandths(value: f64) -> String {
-    speech().decimal.mark(&format!("{value:.3}"))
+    speech().decimal.with_mark(&format!("{value:.3}"))
 }
 
 #[cfg(test)]

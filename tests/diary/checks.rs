@@ -162,8 +162,8 @@ fn a_summary_counts_each_check_once() {
     assert!(!before(&checks).is_done(), "one failed");
     checks.mark("c", CheckState::Good, LATER);
     assert!(before(&checks).is_done(), "good, or left out for a reason");
-    assert_eq!(checks.last_at(CheckTime::Before), Some(LATER), "the last mark");
-    assert_eq!(checks.last_at(CheckTime::After), None, "none there");
+    assert_eq!(checks.last_noted_at(CheckTime::Before), Some(LATER), "the last mark");
+    assert_eq!(checks.last_noted_at(CheckTime::After), None, "none there");
     assert!(!ChecksRecord::default().summary(CheckTime::Between).is_done(), "nothing to look at");
 }
 

@@ -6,8 +6,8 @@ use crate::support::session::{done_entry, entry, reading_entry, session};
 use proptest::prelude::*;
 use trimwright::diary::{
     CheckTime, ChecksRun, Closing, ConditionRecord, DeedRecord, DoneRecord, Entry, EntryRecord,
-    EstimateRecord, Followed, ForetoldRecord, MarkReading, PictureRecord, ReadingRecord,
-    ReadingStatus, RunRecord, SessionRecord, Unlike, closings,
+    EstimateRecord, Followed, ForetoldRecord, MarkReading, NotComparable, PictureRecord,
+    ReadingRecord, ReadingStatus, RunRecord, SessionRecord, closings,
 };
 use trimwright::fit::Estimate;
 
@@ -204,7 +204,7 @@ fn the_same_figures_after_something_was_done_judge_nothing() {
         reading_entry("b1", listing(0.1)),
     ];
     let got = closings([&session("one", entries)]);
-    assert_eq!(got[0].unlike, [Unlike::SameFigures], "perhaps nobody read anew");
+    assert_eq!(got[0].unlike, [NotComparable::SameFigures], "perhaps nobody read anew");
     assert_eq!(got.iter().map(pair).collect::<Vec<_>>()[1], ("a2", "b1", Some(true)), "the next");
 }
 

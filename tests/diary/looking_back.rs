@@ -8,10 +8,10 @@ use proptest::prelude::*;
 use trimwright::diary::{
     AboardRecord, BoatRecord, BoatRecordError, Closing, Closings, ConditionRecord, Diary,
     Difference, DoneRecord, Entry, EntryRecord, EstimateRecord, Figure, FiguresRecord, Followed,
-    ForetoldMark, ForetoldRecord, FoundRecord, MarkReading, PartChanges, PartFigures, PartRecord,
-    Quantity, QuickRecord, ReadingRecord, Score, SessionRecord, SolidRecord, StatusRecord,
-    TEMPLATES, TakeOverError, Trend, TrendRow, UnknownRecord, Unlike, closings, compare, last_good,
-    read, state_of, write,
+    ForetoldMark, ForetoldRecord, FoundRecord, MarkReading, NotComparable, PartChanges,
+    PartFigures, PartRecord, Quantity, QuickRecord, ReadingRecord, Score, SessionRecord,
+    SolidRecord, StatusRecord, TEMPLATES, TakeOverError, Trend, TrendRow, UnknownRecord, closings,
+    compare, last_good, read, state_of, write,
 };
 use trimwright::fit::Estimate;
 use trimwright::float::FloatModel;
@@ -146,7 +146,7 @@ fn what_was_done_otherwise_judges_nothing() {
     ];
     let got = closings([&session("one", entries)]);
     assert_eq!(pairs(&got), [("a1", "a2", Followed::NotKnown, false)], "only half was done");
-    assert_eq!(got[0].unlike, [Unlike::OtherSteps], "why");
+    assert_eq!(got[0].unlike, [NotComparable::OtherSteps], "why");
 }
 
 #[test]
@@ -161,7 +161,7 @@ fn what_was_done_counts_for_its_own_advice_only() {
     let got = closings([&session("one", entries)]);
     let expected = [("u1", "u2", Followed::Done, true), ("a1", "a2", Followed::NotKnown, false)];
     assert_eq!(pairs(&got), expected, "the boat was changed after the dive");
-    assert_eq!(got[1].unlike, [Unlike::OtherSteps], "why");
+    assert_eq!(got[1].unlike, [NotComparable::OtherSteps], "why");
     assert_eq!(got[1].came_true(), None, "it is not judged");
 }
 
@@ -244,11 +244,11 @@ fn a_reading_under_other_conditions_does_not_judge() {
     let of = |next: ReadingRecord| closed(listing(3.0), next).unlike;
     assert_eq!(of(listing(0.2)), [], "the same conditions");
     let sea = ReadingRecord { water_density_kg_m3: 1024.0, ..listing(0.2) };
-    assert_eq!(of(sea), [Unlike::Water], "at sea");
+    assert_eq!(of(sea), [NotComparable::Water], "at sea");
     let colder = ReadingRecord { water_density_kg_m3: POOL + 0.9, ..listing(0.2) };
     assert_eq!(of(colder), [], "five degrees colder");
     let flooded = ReadingRecord { fill: 0.5, ..listing(0.2) };
-    assert_eq!(of(flooded), [Unlike::Fill], "half flooded");
+    assert_eq!(of(flooded), [NotComparable::Fill], "half flooded");
     let phone = AboardRecord {
         off_m: None,
         name: "phone".to_owned(),
@@ -257,7 +257,7 @@ fn a_reading_under_other_conditions_does_not_judge() {
         extra: serde_json::Map::default(),
     };
     let laden = ReadingRecord { aboard: vec![phone], ..listing(0.2) };
-    assert_eq!(of(laden.clone()), [Unlike::Aboard], "a phone, and nobody knows what it did");
+    assert_eq!(of(laden.clone()), [NotComparable::Aboard], "a phone, and nobody knows what it did");
     let alone = FiguresRecord { list_deg: Some(0.1), ..Default::default() };
     let known = ReadingRecord { by_itself: Some(Box::new(alone)), ..laden };
     let got = closed(listing(3.0), known);
@@ -278,10 +278,10 @@ fn where_nothing_was_to_be_done_the_boat_must_be_the_same() {
     let other = ReadingRecord { state: "state-2".to_owned(), ..listing(0.3) };
     let got = closed(good.clone(), same.clone());
     assert_eq!((got.followed, got.is_fair()), (Followed::NothingToDo, true), "left as it was");
-    assert_eq!(closed(good.clone(), other).unlike, [Unlike::Boat], "another boat");
+    assert_eq!(closed(good.clone(), other).unlike, [NotComparable::Boat], "another boat");
     let entries = vec![reading_entry("a1", good), done_entry("a1"), reading_entry("a2", same)];
     let got = closings([&session("one", entries)]);
-    assert_eq!(got[0].unlike, [Unlike::OtherSteps], "something was done all the same");
+    assert_eq!(got[0].unlike, [NotComparable::OtherSteps], "something was done all the same");
 }
 
 #[test]

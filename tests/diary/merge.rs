@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use serde_json::json;
 use std::collections::{BTreeMap, BTreeSet};
 use trimwright::diary::{
-    BoatRecord, ChecksRecord, Coming, Diary, Draft, Fate, LengthUnit, Merged, MissingRecord,
-    RecordKind, SessionRecord, Settings, WaterDraft, WaterKind,
+    BoatRecord, ChecksRecord, Diary, Draft, Fate, IncomingRecord, LengthUnit, Merged,
+    MissingRecord, RecordKind, SessionRecord, Settings, WaterDraft, WaterKind,
 };
 
 /// Any number will do.
@@ -267,7 +267,7 @@ proptest! {
         let checks = other.checks.iter().map(|c| (RecordKind::Checks, c.id.as_str()));
         let all: Vec<(RecordKind, &str)> = boats.chain(sessions).chain(checks).collect();
         prop_assert_eq!(keys, all, "each of the file's records, under its identity there");
-        for Coming { kind, id, fate } in coming {
+        for IncomingRecord { kind, id, fate } in coming {
             if kind != RecordKind::Boat {
                 continue;
             }

@@ -199,7 +199,7 @@ fn a_boat_stable_at_the_surface_and_under_water_may_lean_between_for_want_of_wat
     assert!(matches!(last.outcome, Outcome::Neutral(_)), "it hangs: {:?}", last.outcome);
     assert_within(last.pose().heel(), 0.0, 1e-6, "upright under water");
     assert_within(last.upright.across, 0.0633333 - ROOFED_KG, 0.5001e-7, "BG");
-    let worst = way.least(|row| row.upright.across).expect("101 rows");
+    let worst = way.row_of_least(|row| row.upright.across).expect("101 rows");
     let draught = draught_for((16.0 + 9.0 * worst.fill) / WATER);
     // The bottom of the table's dip is flat: between its neighbours.
     assert!((0.13..0.14).contains(&draught), "the least GM is at {draught} m");

@@ -5,8 +5,8 @@ use crate::support::bodies::{WATER, homogeneous_box, model};
 use nalgebra::Vector3;
 use trimwright::diary::TEMPLATES;
 use trimwright::float::{
-    Basin, FloatModel, Lying, MOST_NAMED, OtherAttitude, Tolerance, other_attitudes, release,
-    stable_attitudes,
+    AttitudeKind, Basin, FloatModel, MOST_NAMED, OtherAttitude, Tolerance, other_attitudes,
+    release, stable_attitudes,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Solid};
@@ -20,7 +20,7 @@ fn others(model: &FloatModel) -> Vec<OtherAttitude> {
     other_attitudes(model, Basin::deep(WATER), &Tolerance::FINE).expect("good water")
 }
 
-fn kinds(found: &[OtherAttitude]) -> Vec<(Lying, bool)> {
+fn kinds(found: &[OtherAttitude]) -> Vec<(AttitudeKind, bool)> {
     found.iter().map(|o| (o.lying, o.to_either_side)).collect()
 }
 
@@ -29,7 +29,7 @@ fn a_square_log_that_is_light_lies_on_any_of_its_faces() {
     // Source: closed form: face up where s < (3 − √3) / 6 = 0.2113, and on its end never: there GM = sL/2 +
     // 1/(12 sL) − L/2 = −1.6 at L = 4.
     let found = others(&homogeneous_box([4.0, 1.0, 1.0], 0.1));
-    assert_eq!(kinds(&found), [(Lying::OnItsSide, true), (Lying::BottomUp, false)]);
+    assert_eq!(kinds(&found), [(AttitudeKind::OnItsSide, true), (AttitudeKind::BottomUp, false)]);
     assert_within(found[0].pose.heel().abs(), 90.0 * DEGREE, 1e-6, "on its side");
     assert_within(found[1].pose.heel().abs(), 180.0 * DEGREE, 1e-6, "bottom up");
 }
@@ -38,7 +38,7 @@ fn a_square_log_that_is_light_lies_on_any_of_its_faces() {
 fn a_plank_lies_on_either_of_its_faces_and_on_no_edge() {
     // Source: closed form, on its edge: GM = sb/2 + d²/(12 sb) − b/2 = −0.24 at b = 1, d = 0.2, s = 0.5.
     let found = others(&homogeneous_box([4.0, 1.0, 0.2], 0.5));
-    assert_eq!(kinds(&found), [(Lying::BottomUp, false)]);
+    assert_eq!(kinds(&found), [(AttitudeKind::BottomUp, false)]);
 }
 
 #[test]
@@ -46,8 +46,8 @@ fn a_wide_log_lies_on_its_bow_and_on_its_stern() {
     // Source: closed form, the square log above with its length across.
     let found = others(&homogeneous_box([1.0, 4.0, 1.0], 0.1));
     let mut kinds = kinds(&found);
-    kinds.sort_by_key(|(lying, _)| *lying == Lying::OnItsStern);
-    assert_eq!(kinds, [(Lying::OnItsBow, false), (Lying::OnItsStern, false)]);
+    kinds.sort_by_key(|(lying, _)| *lying == AttitudeKind::OnItsStern);
+    assert_eq!(kinds, [(AttitudeKind::OnItsBow, false), (AttitudeKind::OnItsStern, false)]);
     for other in &found {
         assert_within(other.pose.trim().abs(), 90.0 * DEGREE, 1e-6, "on its end");
     }
@@ -57,7 +57,7 @@ fn a_wide_log_lies_on_its_bow_and_on_its_stern() {
 fn the_loll_to_the_other_side_is_not_another_attitude() {
     // Source: closed form: a square log of s = 0.5 lies at 45° to either side, and at 135°.
     let found = others(&homogeneous_box([4.0, 1.0, 1.0], 0.5));
-    assert_eq!(kinds(&found), [(Lying::BottomUp, true)]);
+    assert_eq!(kinds(&found), [(AttitudeKind::BottomUp, true)]);
     assert_within(found[0].pose.heel().abs(), 135.0 * DEGREE, 1e-6, "135°");
 }
 

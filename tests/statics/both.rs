@@ -3,7 +3,7 @@
 
 use crate::support::real::{POOL, Real, execute, lies, read};
 use nalgebra::Vector3;
-use trimwright::answer::{Advised, Asked, Evidence, ReadyBoat, kept_readings, look_at};
+use trimwright::answer::{AdviceRequest, Advised, Evidence, ReadyBoat, kept_readings, look_at};
 use trimwright::ballast::{ForBoth, Remedy, Step, Verdict};
 use trimwright::boat::{Boat, Part};
 use trimwright::diary::{
@@ -55,7 +55,8 @@ impl Outing {
         self.note(Entry::Reading(Box::new(kept)));
         let place = hand.boat.places.first().expect("the keel").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
-        look_at(&hand, Asked { reading, fill, remedy, part: None }, &evidence).expect("an answer")
+        look_at(&hand, AdviceRequest { reading, fill, remedy, part: None }, &evidence)
+            .expect("an answer")
     }
 
     fn act(&mut self, steps: &[Step]) {

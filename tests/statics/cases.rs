@@ -377,7 +377,7 @@ fn check_extremes(
             _ => "value",
         };
         let value = number(want, value_key);
-        let Some(worst) = got.least(key) else { return };
+        let Some(worst) = got.row_of_least(key) else { return };
         let found = key(worst);
         let sign = if name.starts_with("greatest") { -1.0 } else { 1.0 };
         let compared = if sign < 0.0 { value.abs() } else { value };

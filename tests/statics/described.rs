@@ -7,8 +7,8 @@ use crate::support::real::POOL;
 use nalgebra::Vector3;
 use trimwright::answer::ReadyBoat;
 use trimwright::ballast::{
-    Aim, Ballasting, Demand, Least, Loose, Short, Step, Stores, Target, UnderAim, ballast_for,
-    outlook,
+    Aim, Ballasting, Demand, Least, MovablePart, Shortfall, Step, Stores, Target, UnderAim,
+    ballast_for, outlook,
 };
 use trimwright::boat::{Boat, Housing, Mark, Medium, Part, Place, Tank, TankKind};
 use trimwright::diary::{BoatRecord, Doing, MaterialRecord, PartRecord, TEMPLATES};
@@ -55,13 +55,13 @@ fn boat(mass: f64, at: [f64; 3], takes: f64, tank: f64) -> Boat {
 /// What makes it right, with parts to be moved that weigh so much, and so much BG asked of it (metres).
 fn found(boat: &Boat, movable: &[f64], bg: f64) -> Ballasting {
     let point = Bounds { low: Vector3::zeros(), high: Vector3::zeros() };
-    let loose = |counts: &f64| Loose { counts: *counts, bounds: point };
-    let movable: Vec<Loose> = movable.iter().map(loose).collect();
+    let loose = |counts: &f64| MovablePart { counts: *counts, bounds: point };
+    let movable: Vec<MovablePart> = movable.iter().map(loose).collect();
     with_stores(boat, &movable, &[], bg)
 }
 
 /// The same with these parts to be moved, not into those boxes.
-fn with_stores(boat: &Boat, movable: &[Loose], filled: &[Bounds], bg: f64) -> Ballasting {
+fn with_stores(boat: &Boat, movable: &[MovablePart], filled: &[Bounds], bg: f64) -> Ballasting {
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let pose = Target::at_the_marks(&boat.marks).and_then(|t| t.pose()).expect("it has marks");
     let fit = Fit::as_described(&model, pose, [], ModelSpread::LEDGER);
@@ -109,7 +109,7 @@ fn a_box_that_is_too_heavy_is_lifted_by_foam_under_the_water() {
 fn nothing_dry_is_filled_with_foam() {
     // The box is 1 kg too heavy for its marks, and all its places under the water lie inside it.
     let done = found(&boat(17.0, [0.0, 0.0, 0.03], TAKES, 0.0), &[], 0.0);
-    let Some(Short::TooHeavy { mass }) = done.short else { panic!("{:?}", done.short) };
+    let Some(Shortfall::TooHeavy { mass }) = done.short else { panic!("{:?}", done.short) };
     assert_within(mass, 17.0 - UP_TO, 1e-9, "what must go");
     assert_eq!(done.steps, Vec::new(), "and nothing to put on");
 }
@@ -122,8 +122,8 @@ fn a_part_is_not_moved_into_another() {
         low: Vector3::new(x - half, -0.02, 0.02),
         high: Vector3::new(x + half, 0.02, 0.06),
     };
-    let heavy = Loose { counts: 2.0, bounds: beside(-0.1, 0.03) };
-    let light = Loose { counts: 1.5, bounds: beside(0.3, 0.03) };
+    let heavy = MovablePart { counts: 2.0, bounds: beside(-0.1, 0.03) };
+    let light = MovablePart { counts: 1.5, bounds: beside(0.3, 0.03) };
     let clear = with_stores(&boat, &[heavy, light], &[], 0.0);
     assert_eq!(clear.shifted, Some(0), "the heaviest");
     let barred = with_stores(&boat, &[heavy, light], &[beside(0.06, 0.04)], 0.0);
@@ -162,7 +162,7 @@ fn a_tank_off_the_middle_is_balanced_by_foam_above_the_water() {
 fn a_tank_that_is_too_small_lacks_what_lies_above_the_waterline() {
     // Closed form: ABOVE must go into nineteen twentieths of it.
     let done = found(&boat(10.0, [0.0, 0.0, 0.03], 3.5, 0.0), &[], 0.0);
-    let Some(Short::Tank { lacking }) = done.short else { panic!("{:?}", done.short) };
+    let Some(Shortfall::Tank { lacking }) = done.short else { panic!("{:?}", done.short) };
     assert_within(lacking, (ABOVE - 0.95 * 3.5) / WATER, 2e-6, "volume");
     assert!(done.after.is_right_afloat(), "the weight is told all the same");
     assert_eq!(done.steps.len(), 1, "and no foam: {:?}", done.steps);
@@ -175,7 +175,7 @@ fn weight_must_come_lower_by_what_bg_lacks() {
     let done = found(&boat(10.0, [0.0, 0.0, height], TAKES, 0.0), &[], least);
     let bg = 0.05 - (10.0 * height + 6.0 * 0.01 + ABOVE * 0.045) / 20.0;
     assert_within(done.after.bg, bg, 0.02 * MILLIMETRE, "BG");
-    let Some(Short::Lower { moment }) = done.short else { panic!("{:?}", done.short) };
+    let Some(Shortfall::Lower { moment }) = done.short else { panic!("{:?}", done.short) };
     assert_within(moment, (least - bg) * 20.0, 1e-3, "mass times height");
 }
 

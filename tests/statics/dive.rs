@@ -191,7 +191,7 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
     let plan = Plan { order: Order::InTurn, flood: vec![20.0; 2], ..Plan::default() };
     let way = followed(&plan);
     assert!(way.summary.worst.lean.value.abs() > 3.0_f64.to_radians(), "{:?}", way.summary);
-    let half = way.sweep.nearest(0.25).expect("rows");
+    let half = way.sweep.row_nearest(0.25).expect("rows");
     let causes = lean_causes(&boat, &way.model_in(half).expect("its own"), way.basin(), half);
     let first = causes.expect("good water").parts[0].origin;
     assert_eq!(
@@ -202,7 +202,7 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
     let cures = way.candidates(&boat, &model, least_gm(&boat)).expect("its own boat");
     let together = cures.iter().find(|c| c.kind == CureKind::Together).expect("a candidate");
     assert!(
-        !followed(&plan.changed(&together.change)).summary.leans(),
+        !followed(&plan.changed(&together.change)).summary.leans_visibly(),
         "together it stays upright"
     );
 }
@@ -215,7 +215,7 @@ fn every_cure_does_to_the_boat_what_it_promises() {
     let tried = looked.tried();
     assert!(tried.len() >= 5, "several candidates: {tried:?}");
     let (first, summary, effect) = &tried[0];
-    assert!(effect.cures && !effect.spoils && !summary.leans(), "{first:?} {summary:?}");
+    assert!(effect.cures && !effect.spoils && !summary.leans_visibly(), "{first:?} {summary:?}");
     for (cure, promised, _) in &tried {
         // The boat as it is kept, read and followed anew.
         let boat = record.changed(&cure.change).expect("its own parts").boat();
@@ -239,7 +239,7 @@ fn a_boat_with_two_troubles_is_cured_one_after_the_other() {
     // Too little stiffness, and weight off centre: neither cure is enough by itself.
     let mut looked = Looked::at(boat_of("c03_grebe_sweep"));
     let mut done = Vec::new();
-    while looked.way.summary.leans() && done.len() < 4 {
+    while looked.way.summary.leans_visibly() && done.len() < 4 {
         let before = looked.way.summary.worst.lean.value.abs();
         let (cure, _, effect) = looked.tried().swap_remove(0);
         assert!(effect.helps && !effect.spoils, "{cure:?}");
@@ -247,7 +247,7 @@ fn a_boat_with_two_troubles_is_cured_one_after_the_other() {
         assert!(looked.way.summary.worst.lean.value.abs() < before, "{cure:?} helps");
         done.push(cure.kind);
     }
-    assert!(!looked.way.summary.leans(), "{done:?}: {:?}", looked.way.summary);
+    assert!(!looked.way.summary.leans_visibly(), "{done:?}: {:?}", looked.way.summary);
 }
 
 #[test]
@@ -256,7 +256,7 @@ fn a_bulkhead_leaves_a_quarter_of_the_free_surface() {
     let looked = Looked::at(boat_of("c02_dabchick_sweep"));
     let after = looked.after(&looked.cure(CureKind::PartTank).change);
     let of = |looked: &Looked, fill: f64| {
-        looked.way.sweep.nearest(fill).expect("rows").upright.free_surface_across
+        looked.way.sweep.row_nearest(fill).expect("rows").upright.free_surface_across
     };
     assert_close(of(&after, 0.3), of(&looked, 0.3) / 4.0, 1e-6, "at the same fill");
 }
@@ -285,7 +285,7 @@ fn a_boat_that_turns_over_at_once_is_followed_all_the_same() {
     assert!(sweep.rows.len() >= 101, "{} rows", sweep.rows.len());
     assert!(sweep.rows.iter().all(|r| r.pose().heel().is_finite()), "all of them numbers");
     let summary = Summary::of(&sweep, &boat.marks).expect("rows");
-    assert!(summary.capsizes && summary.leans(), "{summary:?}");
+    assert!(summary.capsizes && summary.leans_visibly(), "{summary:?}");
 }
 
 #[test]
@@ -333,7 +333,7 @@ fn the_angle_of_loll_is_that_of_the_boat_without_its_offset() {
     let without = down(&centred).1;
     let mut compared = 0;
     for row in with.rows.iter().filter(|r| r.loll.is_some()) {
-        let twin = without.nearest(row.fill).expect("rows");
+        let twin = without.row_nearest(row.fill).expect("rows");
         if (twin.fill - row.fill).abs() < 1e-9 {
             let angle = row.loll.expect("filtered");
             assert_within(angle, twin.pose().heel().abs(), 1e-5, &format!("at {}", row.fill));
@@ -434,7 +434,7 @@ fn a_loll_seen_as_modelled_on_either_side_tells_nothing_new() {
     let plan = Plan { flood: vec![20.0], ..Plan::default() };
     let filled = |fill: f64| plan.filled(&model, fill, WATER);
     let looked = Looked::at(boat.clone());
-    let heel = looked.way.sweep.nearest(0.33).expect("rows").pose().heel().abs();
+    let heel = looked.way.sweep.row_nearest(0.33).expect("rows").pose().heel().abs();
     for side in [1.0, -1.0] {
         let fit = |seen: f64| {
             let seen = [LeanSeen::by_eye(0.33, side * seen)];
@@ -492,7 +492,7 @@ proptest! {
         let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
         let way = way.expect("rows");
         let lost: f64 = way.loss.parts.iter().map(|(_, loss)| loss).sum();
-        prop_assert!((lost - way.loss.whole()).abs() < 1e-9, "{:?}", way.loss);
+        prop_assert!((lost - way.loss.total()).abs() < 1e-9, "{:?}", way.loss);
         let lean: f64 = way.causes.parts.iter().map(|cause| cause.lean).sum();
         prop_assert!((lean - way.causes.whole).abs() < 1e-6, "{:?}", way.causes);
         for cure in way.candidates(&boat, &model, least_gm(&boat)).expect("its own boat") {

@@ -7,7 +7,7 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::answer::{Asked, Evidence, ReadyBoat, kept_readings, look_at};
+use trimwright::answer::{AdviceRequest, Evidence, ReadyBoat, kept_readings, look_at};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
@@ -220,7 +220,8 @@ impl Evening {
         self.note(Entry::Reading(Box::new(kept)));
         let place = self.hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
-        let advised = look_at(&self.hand, Asked { reading, fill, remedy, part: None }, &evidence);
+        let advised =
+            look_at(&self.hand, AdviceRequest { reading, fill, remedy, part: None }, &evidence);
         advised.ok().map(|advised| advised.advice)
     }
 

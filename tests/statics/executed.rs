@@ -4,7 +4,7 @@
 
 use crate::support::real::{POOL, Real, execute, lies, read};
 use nalgebra::Vector3;
-use trimwright::answer::{Asked, Evidence, ReadyBoat, look_at};
+use trimwright::answer::{AdviceRequest, Evidence, ReadyBoat, look_at};
 use trimwright::ballast::{Remedy, Verdict};
 use trimwright::boat::{Boat, Place, demo_boat};
 use trimwright::diary::{BoatRecord, TEMPLATES};
@@ -37,8 +37,9 @@ fn play(
     let fill = if condition == Condition::Under { 1.0 } else { 0.0 };
     let remedy = Remedy::Weight { place: place.clone(), density };
     let reading = read(&real, condition);
-    let advised = look_at(hand, Asked { reading, fill, remedy, part: None }, &Evidence::default())
-        .expect("it can be answered");
+    let advised =
+        look_at(hand, AdviceRequest { reading, fill, remedy, part: None }, &Evidence::default())
+            .expect("it can be answered");
     if advised.advice.verdict != Verdict::Do {
         return false;
     }

@@ -3,7 +3,7 @@
 use crate::support::real::{Real, lies, read as read_real};
 use nalgebra::Vector3;
 use trimwright::answer::{
-    Advised, Answer, Asked, Evidence, KeptReading, Own, ReadyBoat, answer, look_at,
+    AdviceRequest, Advised, Answer, Evidence, KeptReading, Own, ReadyBoat, answer, look_at,
 };
 use trimwright::ballast::{Remedy, Verdict};
 use trimwright::boat::{Boat, demo_boat};
@@ -19,10 +19,10 @@ fn coot() -> BoatRecord {
     boats.into_iter().find(|boat| boat.name == "Coot").expect("one of them")
 }
 
-fn asked(hand: &ReadyBoat, reading: Reading) -> Asked {
+fn asked(hand: &ReadyBoat, reading: Reading) -> AdviceRequest {
     let place = hand.boat.places[0].clone();
     let remedy = Remedy::Weight { place, density: LEAD.density };
-    Asked { reading, fill: 0.0, remedy, part: None }
+    AdviceRequest { reading, fill: 0.0, remedy, part: None }
 }
 
 fn advised(hand: &ReadyBoat, reading: Reading) -> Advised {

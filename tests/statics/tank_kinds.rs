@@ -286,7 +286,7 @@ fn free_surface_is_no_cause_and_bulkheads_no_cure_for_a_piston_or_a_bag() {
         let loss = gm_loss(basin, (&before.0, before.1), (&after.0, after.1)).expect("water");
         let own = LossCause::FreeSurface(Container::Tank(0));
         let parts: f64 = loss.parts.iter().map(|(_, part)| part).sum();
-        assert_within(parts, loss.whole(), 1e-12, "the causes add up");
+        assert_within(parts, loss.total(), 1e-12, "the causes add up");
         let surface = loss.parts.iter().find(|(cause, _)| *cause == own).map(|(_, loss)| *loss);
         (kinds, surface)
     };

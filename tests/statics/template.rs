@@ -351,7 +351,7 @@ fn one_leans_midway_though_it_sits_well_afloat_and_under() {
     }
     let first = &down.rows[0];
     assert!(first.upright.across >= 0.008 && degrees(first) < 0.01, "upright when blown");
-    let worst = down.least(|row| row.upright.across).expect("101 rows");
+    let worst = down.row_of_least(|row| row.upright.across).expect("101 rows");
     assert!((-0.0075..-0.003).contains(&worst.upright.across), "{}", worst.upright.across);
     let lost = worst.upright.free_surface_across;
     assert!(lost > 0.01, "its free surface takes {lost} m");

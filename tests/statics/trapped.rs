@@ -133,7 +133,7 @@ fn the_way_up_is_that_of_an_independent_program() {
 /// What trapped water takes from GM where it is least, metres: by surface and by weight.
 fn taken(case: &Case) -> f64 {
     let rows = &case.sweep.rows;
-    let least = case.sweep.least(|row| row.upright.across).expect("rows");
+    let least = case.sweep.row_of_least(|row| row.upright.across).expect("rows");
     let model = |row: &SweepRow| case.passage.model_in(row).expect("its own row");
     let (before, after) = (model(&rows[0]), model(least));
     let loss = gm_loss(

@@ -7,7 +7,7 @@ use crate::ui::node::{CollectNode, Node, view};
 use crate::words::{self, t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use trimwright::diary::{Coming, Fate, RecordKind};
+use trimwright::diary::{Fate, IncomingRecord, RecordKind};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
@@ -62,7 +62,7 @@ fn new_in(arriving: &Arriving) -> Vec<(String, &'static str, String)> {
 }
 
 /// What a record is called.
-fn name_of(arriving: &Arriving, c: &Coming) -> String {
+fn name_of(arriving: &Arriving, c: &IncomingRecord) -> String {
     let diary = &arriving.diary;
     let name = match c.kind {
         RecordKind::Boat => diary.boat(&c.id).map(|b| b.name.clone()),

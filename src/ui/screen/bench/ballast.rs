@@ -6,7 +6,7 @@ use crate::ui::ballast_text::{self, BallastSaid};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use leptos::prelude::*;
-use trimwright::ballast::{Ballasting, Short};
+use trimwright::ballast::{Ballasting, Shortfall};
 use trimwright::float::Basin;
 
 /// What lead where, and a button that puts it into the list.
@@ -40,7 +40,8 @@ pub(super) fn BallastForIt() -> Node {
         let is_short = found.short.is_some();
         // What does not make it right stays out of the list.
         let can_be_put = !is_short && !found.steps.is_empty() && found.is_of_the_list();
-        let or_the_marks = matches!(found.short, Some(Short::Tank { .. } | Short::TooHeavy { .. }));
+        let or_the_marks =
+            matches!(found.short, Some(Shortfall::Tank { .. } | Shortfall::TooHeavy { .. }));
         let is_right = !is_short && found.steps.is_empty();
         Some(view! {
             <h2>{t!("ballast.title")}</h2>

@@ -7,7 +7,7 @@ use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::row_text;
 use crate::words::{Word, t, word};
 use leptos::prelude::*;
-use trimwright::boat::{Displacer, Twice};
+use trimwright::boat::{Displacer, SharedVolume};
 
 /// What can be told of whether it displaces.
 const TOLD: [(&str, Word); 3] = [
@@ -28,7 +28,7 @@ pub(crate) fn Displaces() -> Node {
     });
     let twice = memo(move || {
         let Some((hand, line)) = hand().zip(line.get()) else { return Vec::new() };
-        let of = |twice: &&Twice| twice.of.contains(&Displacer::Part(line));
+        let of = |twice: &&SharedVolume| twice.of.contains(&Displacer::Part(line));
         let twice = hand.model.nesting().twice().iter().filter(of);
         twice.map(|twice| row_text::twice_words(&hand.boat, twice)).collect::<Vec<_>>()
     });

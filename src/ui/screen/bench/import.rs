@@ -102,7 +102,7 @@ const UNITS: [(&str, Word, f64); 4] = [
 ];
 /// A usual wall of a printed shell, as typed. Common practice, no source.
 fn usual_wall() -> String {
-    speech().decimal.mark(match speech().length {
+    speech().decimal.with_mark(match speech().length {
         Length::Millimetre => "1.2",
         Length::Inch => "0.05",
     })

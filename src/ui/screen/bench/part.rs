@@ -173,7 +173,7 @@ fn TurnedTable() -> Node {
         Length::Millimetre => "0 12\n60 57\n120 77\n600 77\n700 0",
         Length::Inch => "0 0.5\n2.5 2.25\n5 3\n24 3\n28 0",
     };
-    let example = speech().decimal.mark(example);
+    let example = speech().decimal.with_mark(example);
     view! {
         <div class="field">
             <label for="form-table">

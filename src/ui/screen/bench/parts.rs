@@ -9,7 +9,7 @@ use crate::ui::row_text;
 use crate::ui::text::grams;
 use crate::words::{self, t};
 use leptos::prelude::*;
-use trimwright::boat::{Displacer, Twice};
+use trimwright::boat::{Displacer, SharedVolume};
 use trimwright::diary::PartRecord;
 
 /// A list that is longer than this can be searched.
@@ -122,7 +122,8 @@ pub(super) fn CountsTwice(
     let words = memo(move || {
         let Some(Ok(hand)) = desk.derived.boat.get() else { return Vec::new() };
         let mut twice = hand.model.nesting().twice().to_vec();
-        let is_of_tank = |t: &Twice| t.of.iter().any(|what| matches!(what, Displacer::Tank(_)));
+        let is_of_tank =
+            |t: &SharedVolume| t.of.iter().any(|what| matches!(what, Displacer::Tank(_)));
         twice.retain(|t| !of_tanks || is_of_tank(t));
         twice.sort_by(|a, b| b.volume.total_cmp(&a.volume));
         let named = twice.iter().take(NAMED).map(|t| row_text::twice_words(&hand.boat, t));

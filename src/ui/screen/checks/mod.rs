@@ -151,7 +151,7 @@ fn List(
         checks.with(|c| {
             let checks = c.as_ref()?;
             let time = time.get();
-            let last = checks.last_at(time)?;
+            let last = checks.last_noted_at(time)?;
             Desk::checks_are_old(checks, time).then(|| local_words(last))
         })
     });

@@ -4,7 +4,7 @@ use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
 use crate::words::{t, word};
 use leptos::prelude::*;
-use trimwright::diary::{ClosedFigure, Closing, Figure, Followed, Unlike};
+use trimwright::diary::{ClosedFigure, Closing, Figure, Followed, NotComparable};
 use trimwright::fit::Estimate;
 use trimwright::unit::DEGREE;
 
@@ -66,13 +66,13 @@ fn residual(mass: f64) -> String {
     t!(key, mass = text::whole_grams(mass.abs()))
 }
 
-fn unlike(why: Unlike) -> String {
+fn unlike(why: NotComparable) -> String {
     t!(match why {
-        Unlike::Water => word!("closed.other_water"),
-        Unlike::Fill => word!("closed.other_fill"),
-        Unlike::Aboard => word!("closed.aboard"),
-        Unlike::OtherSteps => word!("closed.other_steps"),
-        Unlike::Boat => word!("closed.other_boat"),
-        Unlike::SameFigures => word!("closed.same_figures"),
+        NotComparable::Water => word!("closed.other_water"),
+        NotComparable::Fill => word!("closed.other_fill"),
+        NotComparable::Aboard => word!("closed.aboard"),
+        NotComparable::OtherSteps => word!("closed.other_steps"),
+        NotComparable::Boat => word!("closed.other_boat"),
+        NotComparable::SameFigures => word!("closed.same_figures"),
     })
 }

@@ -262,6 +262,6 @@ fn rows(of: ChartQuantity, dived: &Dived) -> Vec<Vec<String>> {
         }));
         cells
     };
-    let at = |k: u32| dived.way.sweep.nearest(f64::from(k) / f64::from(TABLE_ROWS - 1));
+    let at = |k: u32| dived.way.sweep.row_nearest(f64::from(k) / f64::from(TABLE_ROWS - 1));
     std::iter::once(head).chain((0..TABLE_ROWS).filter_map(at).map(row)).collect()
 }

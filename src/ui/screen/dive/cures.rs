@@ -32,7 +32,7 @@ pub(super) fn Cures() -> Node {
         })
     });
     let none = memo(move || {
-        let good = dive.dived.with(|d| d.as_ref().is_some_and(|d| !d.way.summary.leans()));
+        let good = dive.dived.with(|d| d.as_ref().is_some_and(|d| !d.way.summary.leans_visibly()));
         !busy.get() && good && dive.tried.with(Vec::is_empty)
     });
     let can_undo = memo(move || desk.can_step()[0]);

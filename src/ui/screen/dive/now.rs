@@ -32,7 +32,7 @@ where
     let fill = whole_per_cent(desk);
     memo(move || {
         let dived = desk.dive.shown()?;
-        dived.way.sweep.nearest(fill.get()).map(|row| of(&dived, row))
+        dived.way.sweep.row_nearest(fill.get()).map(|row| of(&dived, row))
     })
 }
 

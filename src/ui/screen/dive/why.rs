@@ -83,7 +83,7 @@ fn of_gm(dived: &Dived) -> Sum {
             at = dive_text::share(worst.fill)
         ),
         rows: shortened(parts, 0.05 * MILLIMETRE, figure),
-        whole: (t!("dive.whole"), figure(loss.whole())),
+        whole: (t!("dive.whole"), figure(loss.total())),
     }
 }
 
