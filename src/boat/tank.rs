@@ -193,7 +193,7 @@ impl Tank {
     /// Of an open tank: as typed, or else by the openings with the boat level: the air above the
     /// vent cannot leave, and the water below the flood opening cannot be blown out. Bulkheads are
     /// taken to have holes, so that all compartments share the openings. Of a closed one no more
-    /// than [`Stop::greatest_fill`](super::Stop::greatest_fill), whatever was typed: its air does
+    /// than [`FillLimit::greatest_fill`](super::FillLimit::greatest_fill), whatever was typed: its air does
     /// not leave. A piston and a bag reach everything, unless less was typed.
     pub fn usable_range(&self, cavity: &Mesh) -> [f64; 2] {
         let below = |opening: Position<Body>| {

@@ -53,7 +53,7 @@ impl Way {
     }
 
     /// True when nothing holds it upright where GM is least, and nothing turns it over: a round hull with its
-    /// weight on the axis, which lies there as it is turned. As `Standing` has it of a boat with its tanks blown.
+    /// weight on the axis, which lies there as it is turned. As `InitialStability` has it of a boat with its tanks blown.
     pub fn lies_as_turned(&self) -> bool {
         [self.summary.worst.gm.value, self.causes.offset].iter().all(|of| of.abs() <= NO_GM)
     }
