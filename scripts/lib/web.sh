@@ -37,14 +37,18 @@ need_crate_tool() {
     hash -r
 }
 
+# `need_npm TOOL`: what it is wanted for.
+need_npm() {
+    has npm && has node && return 0
+    say "installing npm, which $1 comes with (1 minute)"
+    apt_install npm nodejs ||
+        fail "npm could not be had: install Node.js 18 or newer with npm, then run this again."
+}
+
 need_wasm_opt() {
     # Older ones, such as Debian 12's, write an app that dies when it starts.
     [ "$(version_of wasm-opt)" = "$BINARYEN_VERSION" ] && return 0
-    if ! has npm || ! has node; then
-        say "installing npm, which wasm-opt comes with (1 minute)"
-        apt_install npm nodejs ||
-            fail "npm could not be had: install Node.js 18 or newer with npm, then run this again."
-    fi
+    need_npm wasm-opt
     say "installing wasm-opt (a few seconds)"
     quietly binaryen npm install --prefix "$CACHE/npm" --no-audit --no-fund --no-package-lock \
         "binaryen@$BINARYEN_VERSION.0.0" ||

@@ -151,9 +151,17 @@ impl Bundle {
     /// Volume and first moment of the tetrahedra over its triangles from an apex; the moment is
     /// about the apex.
     pub(super) fn over(&self, apex: &Vector3<f64>) -> (f64, Vector3<f64>) {
-        let volume = self.volume - apex.dot(&self.area);
+        // By components: this is asked of every bundle under a cut.
+        let (s, t, r) = (&self.area, &self.lever, &self.spread);
+        let (x, y, z) = (apex.x, apex.y, apex.z);
+        let volume = self.volume - (x * s.x + y * s.y + z * s.z);
         // Each centroid is (apex + a + b + c) / 4; about the apex, a quarter of t - 3 apex.
-        let moment = (self.lever - self.spread * apex - apex * (3.0 * volume)) / 4.0;
+        let thrice = 3.0 * volume;
+        let moment = Vector3::new(
+            (t.x - (r.m11 * x + r.m12 * y + r.m13 * z) - x * thrice) / 4.0,
+            (t.y - (r.m21 * x + r.m22 * y + r.m23 * z) - y * thrice) / 4.0,
+            (t.z - (r.m31 * x + r.m32 * y + r.m33 * z) - z * thrice) / 4.0,
+        );
         (volume, moment)
     }
 }

@@ -5,7 +5,7 @@
 //! the cut contributes nothing and is never built (divergence theorem). The waterplane follows
 //! from the cut edges alone (Green's theorem). Exact for the mesh; nothing is allocated.
 
-use super::bundle::PlaneSide;
+use super::bundle::{Bundle, PlaneSide};
 use super::mesh::Mesh;
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::ops::{Add, AddAssign, Mul};
@@ -93,13 +93,13 @@ impl Cut {
         if high + height < 0.0 {
             return Self::whole(mesh);
         }
-        let mut pass = CutSums::new(up, height, mesh.bounds().centre());
+        let mut pass = CutPass::new(up, height, mesh.bounds().centre());
         let rounding = mesh.bounds().size().norm() * 1e-12;
         for bundle in mesh.bundles() {
             match bundle.side(&up, height, rounding) {
                 PlaneSide::Above => {}
                 PlaneSide::Below => pass.add_sums(bundle.over(&pass.apex)),
-                PlaneSide::Across => mesh.corners(bundle).for_each(|corners| pass.take(corners)),
+                PlaneSide::Across => pass.take_all(mesh, bundle),
             }
         }
         pass.finish()
@@ -141,95 +141,124 @@ impl AddAssign for Cut {
 
 /// Signed volume and first moment of the tetrahedron from the origin over a triangle.
 pub(super) fn tetrahedron([a, b, c]: [Vector3<f64>; 3]) -> (f64, Vector3<f64>) {
-    // By components: this is asked of every triangle of every cut.
-    let volume = (a.x * (b.y * c.z - b.z * c.y)
-        + a.y * (b.z * c.x - b.x * c.z)
-        + a.z * (b.x * c.y - b.y * c.x))
-        / 6.0;
-    let share = volume / 4.0;
-    let moment = Vector3::new(
-        (a.x + b.x + c.x) * share,
-        (a.y + b.y + c.y) * share,
-        (a.z + b.z + c.z) * share,
-    );
-    (volume, moment)
+    let mut sums = Sums::default();
+    sums.add(a.into(), b.into(), c.into());
+    (sums.volume, sums.moment.into())
+}
+
+/// Volume and first moment of tetrahedra. By components, as all that is done for each triangle of each cut: made small,
+/// as the app is, each step of a vector would be a call.
+#[derive(Default)]
+struct Sums {
+    volume: f64,
+    moment: [f64; 3],
+}
+
+impl Sums {
+    fn add(&mut self, [ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3], [cx, cy, cz]: [f64; 3]) {
+        let volume =
+            (ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)) / 6.0;
+        let share = volume / 4.0;
+        self.volume += volume;
+        self.moment[0] += (ax + bx + cx) * share;
+        self.moment[1] += (ay + by + cy) * share;
+        self.moment[2] += (az + bz + cz) * share;
+    }
 }
 
 /// Sums of one pass, about an apex on the plane near the mesh.
-struct CutSums {
-    up: Vector3<f64>,
+struct CutPass {
+    up: [f64; 3],
     apex: Vector3<f64>,
     /// Two unit vectors that span the plane; right-handed with `up`.
     across: [Vector3<f64>; 2],
-    volume: f64,
-    moment: Vector3<f64>,
+    solid: Sums,
     area: f64,
     first: [f64; 2],
     second: [f64; 3],
 }
 
-impl CutSums {
+impl CutPass {
     fn new(up: Unit<Vector3<f64>>, height: f64, near: Vector3<f64>) -> Self {
         let up = up.into_inner();
         let apex = near - up * (up.dot(&near) + height);
         let helper = if up.x.abs() < 0.7 { Vector3::x() } else { Vector3::y() };
         let u = (helper - up * up.dot(&helper)).normalize();
         Self {
-            up,
+            up: up.into(),
             apex,
             across: [u, up.cross(&u)],
-            volume: 0.0,
-            moment: Vector3::zeros(),
+            solid: Sums::default(),
             area: 0.0,
             first: [0.0; 2],
             second: [0.0; 3],
         }
     }
 
-    fn take(&mut self, corners: [Vector3<f64>; 3]) {
-        let [a, b, c] = corners.map(|p| p - self.apex);
-        let [da, db, dc] = [self.up.dot(&a), self.up.dot(&b), self.up.dot(&c)];
-        match (da < 0.0, db < 0.0, dc < 0.0) {
-            (false, false, false) => {}
-            (true, true, true) => self.add([a, b, c]),
-            (true, false, false) => self.one_wet((a, da), (b, db), (c, dc)),
-            (false, true, false) => self.one_wet((b, db), (c, dc), (a, da)),
-            (false, false, true) => self.one_wet((c, dc), (a, da), (b, db)),
-            (false, true, true) => self.two_wet((a, da), (b, db), (c, dc)),
-            (true, false, true) => self.two_wet((b, db), (c, dc), (a, da)),
-            (true, true, false) => self.two_wet((c, dc), (a, da), (b, db)),
+    fn take_all(&mut self, mesh: &Mesh, bundle: &Bundle) {
+        let vertices = mesh.vertices();
+        for &[a, b, c] in mesh.faces_of(bundle) {
+            let [a, b, c] = [a as usize, b as usize, c as usize];
+            // Indices are checked before a mesh exists.
+            if let (Some(a), Some(b), Some(c)) = (vertices.get(a), vertices.get(b), vertices.get(c))
+            {
+                self.take(self.corner(a), self.corner(b), self.corner(c));
+            }
         }
     }
 
-    fn one_wet(&mut self, wet: CornerHeight, next: CornerHeight, last: CornerHeight) {
+    #[expect(
+        clippy::inline_always,
+        reason = "asked of every corner, and smaller than a call of it"
+    )]
+    #[inline(always)]
+    fn corner(&self, at: &Vector3<f64>) -> PlaneCorner {
+        let [x, y, z] = [at.x - self.apex.x, at.y - self.apex.y, at.z - self.apex.z];
+        PlaneCorner { at: [x, y, z], above: self.up[0] * x + self.up[1] * y + self.up[2] * z }
+    }
+
+    fn take(&mut self, a: PlaneCorner, b: PlaneCorner, c: PlaneCorner) {
+        match (a.above < 0.0, b.above < 0.0, c.above < 0.0) {
+            (false, false, false) => {}
+            (true, true, true) => self.solid.add(a.at, b.at, c.at),
+            (true, false, false) => self.one_wet(a, b, c),
+            (false, true, false) => self.one_wet(b, c, a),
+            (false, false, true) => self.one_wet(c, a, b),
+            (false, true, true) => self.two_wet(a, b, c),
+            (true, false, true) => self.two_wet(b, c, a),
+            (true, true, false) => self.two_wet(c, a, b),
+        }
+    }
+
+    fn one_wet(&mut self, wet: PlaneCorner, next: PlaneCorner, last: PlaneCorner) {
         let p = crossing(wet, next);
         let q = crossing(wet, last);
-        self.add([wet.0, p, q]);
+        self.solid.add(wet.at, p, q);
         self.edge(q, p);
     }
 
-    fn two_wet(&mut self, dry: CornerHeight, next: CornerHeight, last: CornerHeight) {
+    fn two_wet(&mut self, dry: PlaneCorner, next: PlaneCorner, last: PlaneCorner) {
         let p = crossing(next, dry);
         let q = crossing(last, dry);
-        self.add([p, next.0, last.0]);
-        self.add([p, last.0, q]);
+        self.solid.add(p, next.at, last.at);
+        self.solid.add(p, last.at, q);
         self.edge(p, q);
     }
 
-    fn add(&mut self, corners: [Vector3<f64>; 3]) {
-        self.add_sums(tetrahedron(corners));
-    }
-
     fn add_sums(&mut self, (volume, moment): (f64, Vector3<f64>)) {
-        self.volume += volume;
-        self.moment += moment;
+        self.solid.volume += volume;
+        for (sum, more) in self.solid.moment.iter_mut().zip(&moment) {
+            *sum += more;
+        }
     }
 
     /// One edge of the waterplane, counter-clockwise seen from above.
-    fn edge(&mut self, from: Vector3<f64>, to: Vector3<f64>) {
+    fn edge(&mut self, from: [f64; 3], to: [f64; 3]) {
         let [u, v] = self.across;
-        let (x, y) = (u.dot(&from), v.dot(&from));
-        let (s, t) = (u.dot(&to), v.dot(&to));
+        let along =
+            |axis: Vector3<f64>, at: [f64; 3]| axis.x * at[0] + axis.y * at[1] + axis.z * at[2];
+        let (x, y) = (along(u, from), along(v, from));
+        let (s, t) = (along(u, to), along(v, to));
         let cross = x * t - s * y;
         self.area += cross / 2.0;
         self.first[0] += cross * (x + s) / 6.0;
@@ -247,11 +276,12 @@ impl CutSums {
         let second = u * u.transpose() * uu
             + (u * v.transpose() + v * u.transpose()) * uv
             + v * v.transpose() * vv;
+        let Sums { volume, moment } = self.solid;
         let apex = self.apex;
         let mixed = apex * first.transpose();
         Cut {
-            volume: self.volume,
-            first_moment: self.moment + apex * self.volume,
+            volume,
+            first_moment: Vector3::from(moment) + apex * volume,
             waterplane: Waterplane {
                 area: self.area,
                 first: first + apex * self.area,
@@ -261,13 +291,17 @@ impl CutSums {
     }
 }
 
-/// A corner and its height above the plane.
-type CornerHeight = (Vector3<f64>, f64);
+/// A corner as seen from the apex, and its height above the plane.
+#[derive(Clone, Copy)]
+struct PlaneCorner {
+    at: [f64; 3],
+    above: f64,
+}
 
 /// Where an edge meets the plane. Always reckoned from its wet end, so both triangles that share
 /// the edge find the same point to the last bit.
-fn crossing(wet: CornerHeight, dry: CornerHeight) -> Vector3<f64> {
-    let share = wet.1 / (wet.1 - dry.1);
-    let between = |from: f64, to: f64| from + (to - from) * share;
-    Vector3::new(between(wet.0.x, dry.0.x), between(wet.0.y, dry.0.y), between(wet.0.z, dry.0.z))
+fn crossing(wet: PlaneCorner, dry: PlaneCorner) -> [f64; 3] {
+    let share = wet.above / (wet.above - dry.above);
+    let between = |axis: usize| wet.at[axis] + (dry.at[axis] - wet.at[axis]) * share;
+    [between(0), between(1), between(2)]
 }

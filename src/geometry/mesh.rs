@@ -72,8 +72,12 @@ impl Mesh {
 
     /// The corners of the triangles of one bundle.
     pub(super) fn corners(&self, bundle: &Bundle) -> impl Iterator<Item = [Vector3<f64>; 3]> + '_ {
-        let faces = self.faces.get(bundle.faces.clone()).unwrap_or_default();
-        corners_of(&self.vertices, faces)
+        corners_of(&self.vertices, self.faces_of(bundle))
+    }
+
+    /// The triangles of one bundle.
+    pub(super) fn faces_of(&self, bundle: &Bundle) -> &[[u32; 3]] {
+        self.faces.get(bundle.faces.clone()).unwrap_or_default()
     }
 
     /// Area of the surface, m².

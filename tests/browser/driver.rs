@@ -66,6 +66,25 @@ pub(crate) async fn run_for(
 ) {
     let _guard = outlive_the_test();
     let server = Server::start(&built_app(), FOLDER).await;
+    run_with(server, limit, test).await;
+}
+
+/// As [`run_for`], with the files of a folder that was packed.
+pub(crate) async fn run_packed(
+    packed: &Path,
+    limit: Duration,
+    test: impl AsyncFnOnce(&Page, Tabs) -> WebDriverResult<()>,
+) {
+    let _guard = outlive_the_test();
+    let server = Server::start_packed(packed, FOLDER).await;
+    run_with(server, limit, test).await;
+}
+
+async fn run_with(
+    server: Server,
+    limit: Duration,
+    test: impl AsyncFnOnce(&Page, Tabs) -> WebDriverResult<()>,
+) {
     let origin = server.origin();
     let phone = Phone::take().await;
     let killed = Arc::new(AtomicBool::new(false));
@@ -178,6 +197,21 @@ pub(crate) async fn set_tilt(driver: &WebDriver, beta: f64, gamma: f64) -> WebDr
 /// Makes the processor `rate` times slower.
 pub(crate) async fn slow_down(driver: &WebDriver, rate: f64) -> WebDriverResult<()> {
     command(driver, "Emulation.setCPUThrottlingRate", json!({ "rate": rate })).await
+}
+
+/// Makes the network as slow as slow 4G is taken to be: 150 ms there and back, 1.6 Mbit/s down, 750 kbit/s up; or
+/// as fast as it is. Only what the page asks for: what its worker asks for is as fast as it is.
+pub(crate) async fn slow_network(driver: &WebDriver, slow: bool) -> WebDriverResult<()> {
+    let [latency, down, up] =
+        if slow { [150.0, 1.6e6 / 8.0, 750e3 / 8.0] } else { [0.0, -1.0, -1.0] };
+    command(driver, "Network.enable", json!({})).await?;
+    let how = json!({
+        "offline": false,
+        "latency": latency,
+        "downloadThroughput": down,
+        "uploadThroughput": up,
+    });
+    command(driver, "Network.emulateNetworkConditions", how).await
 }
 
 /// Lays a finger on the middle of something, given in CSS pixels, or lifts it.

@@ -61,6 +61,7 @@ mod session;
 mod settings;
 mod sight;
 mod site;
+mod start;
 mod store;
 mod tank_kinds;
 mod thumb;

@@ -178,7 +178,7 @@ fn port_in(log: &mut impl BufRead) -> Option<String> {
 }
 
 /// The first of the known browsers on PATH; none leaves the choice to the driver.
-fn browser() -> Option<PathBuf> {
+pub(crate) fn browser() -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;
     let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
     BROWSERS

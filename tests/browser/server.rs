@@ -4,6 +4,7 @@
 //! not relative leads nowhere and is noticed.
 
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
@@ -26,6 +27,8 @@ pub(crate) struct Server {
 /// What is served.
 struct Site {
     root: PathBuf,
+    /// Its files are gzip-packed, and have `.gz` behind their names.
+    packed: bool,
     folder: String,
     asked: Mutex<Vec<String>>,
     missing: Missing,
@@ -41,8 +44,18 @@ pub(crate) type Missing = Arc<Mutex<Vec<String>>>;
 impl Server {
     /// Serves the files of `root` under `folder`, which begins and ends with a slash.
     pub(crate) async fn start(root: &Path, folder: &str) -> Self {
+        Self::begin(root, folder, false).await
+    }
+
+    /// As [`Self::start`], of a folder that [`pack`] has packed: each file goes out as it lies there.
+    pub(crate) async fn start_packed(root: &Path, folder: &str) -> Self {
+        Self::begin(root, folder, true).await
+    }
+
+    async fn begin(root: &Path, folder: &str, packed: bool) -> Self {
         let site = Site {
             root: root.to_owned(),
+            packed,
             folder: folder.to_owned(),
             asked: Mutex::default(),
             missing: Missing::default(),
@@ -107,6 +120,16 @@ impl Drop for Server {
     }
 }
 
+/// Packs each file of `root` into the empty folder `into`, as a web server sends it and `scripts/lib/size.sh` counts it.
+pub(crate) fn pack(root: &Path, into: &Path) {
+    let run = |command: &mut Command| {
+        let ended = command.status().expect("the system's cp and gzip");
+        assert!(ended.success(), "{command:?}: {ended}");
+    };
+    run(Command::new("cp").arg("-R").arg(root.join(".")).arg(into));
+    run(Command::new("gzip").args(["-9", "-r"]).arg(into));
+}
+
 /// Its connections end with it: a dropped set aborts what is in it.
 #[expect(clippy::infinite_loop, reason = "runs until it is aborted")]
 async fn accept(listener: TcpListener, site: Arc<Site>) {
@@ -147,8 +170,10 @@ async fn answer(mut stream: TcpStream, site: &Site) -> std::io::Result<()> {
         Some((kind, body)) => ("200 OK", kind, body),
         None => ("404 Not Found", "text/plain; charset=utf-8", b"not here".to_vec()),
     };
+    let encoding =
+        if site.packed && status == "200 OK" { "Content-Encoding: gzip\r\n" } else { "" };
     let head = format!(
-        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n\
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n{encoding}\
          Cache-Control: no-cache\r\nConnection: close\r\n\r\n",
         body.len()
     );
@@ -167,8 +192,9 @@ impl Site {
             Some(name) if !name.split('/').any(|part| part == "..") => Some(name),
             _ => None,
         };
+        let end = if self.packed { ".gz" } else { "" };
         if let Some(file) = file
-            && let Ok(body) = std::fs::read(self.root.join(file))
+            && let Ok(body) = std::fs::read(self.root.join(format!("{file}{end}")))
         {
             return Some((content_type(file), body));
         }
