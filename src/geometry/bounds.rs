@@ -16,8 +16,14 @@ impl Bounds {
     pub fn around(points: impl IntoIterator<Item = Vector3<f64>>) -> Option<Self> {
         let mut points = points.into_iter();
         let first = points.next()?;
-        let start = Self { low: first, high: first };
-        Some(points.fold(start, |b, p| Self { low: b.low.inf(&p), high: b.high.sup(&p) }))
+        let mut around = Self { low: first, high: first };
+        // By components: this is asked of every corner of every mesh that is made.
+        points.for_each(|p| {
+            let Self { low, high } = around;
+            around.low = Vector3::new(low.x.min(p.x), low.y.min(p.y), low.z.min(p.z));
+            around.high = Vector3::new(high.x.max(p.x), high.y.max(p.y), high.z.max(p.z));
+        });
+        Some(around)
     }
 
     /// The smallest box around both.

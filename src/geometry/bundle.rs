@@ -65,16 +65,33 @@ impl Bundle {
             lever: zero,
             spread: Matrix3::zeros(),
         };
-        for [a, b, c] in corners {
-            let v = a.dot(&b.cross(c)) / 6.0;
-            let s = (a.cross(b) + b.cross(c) + c.cross(a)) / 6.0;
-            let t = a + b + c;
-            sums.volume += v;
-            sums.area += s;
-            sums.lever += t * v;
-            sums.spread += t * s.transpose();
+        for corners in corners {
+            sums.take(corners);
         }
         sums
+    }
+
+    /// Takes in the sums of one triangle. By components: this is asked of every triangle of every mesh that is made.
+    fn take(&mut self, [a, b, c]: &[Vector3<f64>; 3]) {
+        let square = |p: &Vector3<f64>, q: &Vector3<f64>| {
+            [p.y * q.z - p.z * q.y, p.z * q.x - p.x * q.z, p.x * q.y - p.y * q.x]
+        };
+        let (ab, bc, ca) = (square(a, b), square(b, c), square(c, a));
+        let v = (a.x * bc[0] + a.y * bc[1] + a.z * bc[2]) / 6.0;
+        let s = [
+            (ab[0] + bc[0] + ca[0]) / 6.0,
+            (ab[1] + bc[1] + ca[1]) / 6.0,
+            (ab[2] + bc[2] + ca[2]) / 6.0,
+        ];
+        let t = [a.x + b.x + c.x, a.y + b.y + c.y, a.z + b.z + c.z];
+        self.volume += v;
+        for k in 0..3 {
+            self.area[k] += s[k];
+            self.lever[k] += t[k] * v;
+            for (n, across) in s.iter().enumerate() {
+                self.spread[(k, n)] += t[k] * across;
+            }
+        }
     }
 
     /// The same triangles moved by `by`, metres: with each corner that much further, s stays, v grows by

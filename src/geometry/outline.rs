@@ -126,28 +126,31 @@ fn smoothed(line: &[OutlinePoint], detail: f64) -> Vec<OutlinePoint> {
     while let Some((start, end)) = pieces.pop() {
         let (Some(&from), Some(&to)) = (line.get(start), line.get(end)) else { break };
         (stays[start], stays[end]) = (true, true);
-        let between = line.iter().enumerate().take(end).skip(start + 1);
-        let distances = between.map(|(k, p)| (k, distance(*p, from, to)));
-        let furthest = distances.max_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some((k, off)) = furthest
-            && off > detail
-        {
-            pieces.push((start, k));
-            pieces.push((k, end));
+        let (mut furthest, mut off) = (start, 0.0);
+        for (k, p) in line.iter().enumerate().take(end).skip(start + 1) {
+            let here = distance_squared(*p, from, to);
+            if here >= off {
+                (furthest, off) = (k, here);
+            }
+        }
+        if off > detail * detail {
+            pieces.push((start, furthest));
+            pieces.push((furthest, end));
         }
     }
     line.iter().zip(stays).filter_map(|(p, stays)| stays.then_some(*p)).collect()
 }
 
-/// Distance of a point from the piece of a line between two others.
-fn distance(p: OutlinePoint, from: OutlinePoint, to: OutlinePoint) -> f64 {
+/// Distance of a point from the piece of a line between two others, squared.
+fn distance_squared(p: OutlinePoint, from: OutlinePoint, to: OutlinePoint) -> f64 {
     let along = [to[0] - from[0], to[1] - from[1]];
     let off = [p[0] - from[0], p[1] - from[1]];
     let length = along[0] * along[0] + along[1] * along[1];
     let share = (off[0] * along[0] + off[1] * along[1]) / length;
     // A piece of no length has no share.
     let share = if share.is_nan() { 0.0 } else { share.clamp(0.0, 1.0) };
-    (off[0] - along[0] * share).hypot(off[1] - along[1] * share)
+    let left = [off[0] - along[0] * share, off[1] - along[1] * share];
+    left[0] * left[0] + left[1] * left[1]
 }
 
 #[cfg(test)]

@@ -71,10 +71,10 @@ struct RayTally {
 impl RayTally {
     fn by(rays: &Rays, inner: &Mesh, outer: &Mesh) -> Self {
         let mut found = Self::default();
-        let both = rays.inside(inner).into_iter().zip(rays.inside(outer));
-        for (ray, (own, other)) in both.enumerate() {
-            for stretch in own {
-                found.take(ray, stretch, &other);
+        let (own, other) = (rays.inside(inner), rays.inside(outer));
+        for ray in 0..rays.count() {
+            for stretch in own.of_ray(ray) {
+                found.take(ray, *stretch, other.of_ray(ray));
             }
         }
         found

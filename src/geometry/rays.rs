@@ -74,14 +74,14 @@ impl Rays {
         place
     }
 
-    /// The stretches of each ray inside a mesh, in order along it.
-    pub(super) fn inside(&self, mesh: &Mesh) -> Vec<Vec<Stretch>> {
-        let mut crossings = vec![Vec::new(); self.count()];
+    /// The stretches of each ray inside a mesh.
+    pub(super) fn inside(&self, mesh: &Mesh) -> Stretches {
+        let mut met = Vec::new();
         let near = mesh.bundles().iter().filter(|bundle| self.may_meet(bundle));
         for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
-            self.cross(corners.map(|p| self.seen(p)), &mut crossings);
+            self.cross(corners.map(|p| self.seen(p)), &mut met);
         }
-        crossings.into_iter().map(stretches).collect()
+        Stretches::of(self.count(), &met)
     }
 
     /// Whether a mesh holds a place; on its surface it may be either.
@@ -97,7 +97,7 @@ impl Rays {
         };
         let near = mesh.bundles().iter().filter(covers);
         for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
-            if let Some(row) = RowCrossing::across(corners.map(|p| self.seen(p)), up)
+            if let Some(row) = RowCrossing::across(&corners.map(|p| self.seen(p)), up)
                 && row.covers(right)
                 && row.along(right) > along
             {
@@ -120,7 +120,7 @@ impl Rays {
         self.axes.map(|axis| p[axis])
     }
 
-    fn cross(&self, corners: [RayPosition; 3], crossings: &mut [Vec<Crossing>]) {
+    fn cross(&self, corners: [RayPosition; 3], met: &mut Vec<(usize, Crossing)>) {
         let [a, b, c] = corners;
         let (low, high) = (a[1].min(b[1]).min(c[1]), a[1].max(b[1]).max(c[1]));
         let last = self.counts[1];
@@ -128,16 +128,14 @@ impl Rays {
         let end = index((high - self.low[1]) / self.step[1] + 1.0).min(last);
         for row in first..end {
             let up = self.low[1] + (row as f64 + 0.5) * self.step[1];
-            let Some(across) = RowCrossing::across(corners, up) else { continue };
+            let Some(across) = RowCrossing::across(&corners, up) else { continue };
             let column = |right: f64| {
                 index(((right - self.low[0]) / self.step[0] - shift_of(row)).ceil())
                     .min(self.counts[0])
             };
             for k in column(across.left[0])..column(across.right[0]) {
                 let right = self.low[0] + (k as f64 + shift_of(row)) * self.step[0];
-                if let Some(ray) = crossings.get_mut(row * self.counts[0] + k) {
-                    ray.push((across.along(right), across.sign));
-                }
+                met.push((row * self.counts[0] + k, (across.along(right), across.sign)));
             }
         }
     }
@@ -168,17 +166,16 @@ struct RowCrossing {
 }
 
 impl RowCrossing {
-    fn across(corners: [RayPosition; 3], up: f64) -> Option<Self> {
-        let [a, b, c] = corners;
-        let mut falling = None;
-        let mut rising = None;
-        for (from, to) in [(a, b), (b, c), (c, a)] {
-            match (from[1] > up, to[1] > up) {
-                (true, false) => falling = Some(on_edge(to, from, up)),
-                (false, true) => rising = Some(on_edge(from, to, up)),
-                _ => {}
-            }
-        }
+    fn across([a, b, c]: &[RayPosition; 3], up: f64) -> Option<Self> {
+        let (mut falling, mut rising) = (None, None);
+        let mut edge = |from: &RayPosition, to: &RayPosition| match (from[1] > up, to[1] > up) {
+            (true, false) => falling = Some(on_edge(to, from, up)),
+            (false, true) => rising = Some(on_edge(from, to, up)),
+            _ => {}
+        };
+        edge(a, b);
+        edge(b, c);
+        edge(c, a);
         let (falling, rising) = (falling?, rising?);
         // Seen from where the rays go, the edge on the left falls: there they come out.
         Some(if falling[0] < rising[0] {
@@ -199,25 +196,69 @@ impl RowCrossing {
 }
 
 /// Where an edge is at a height, from its lower corner to its upper one.
-fn on_edge(lower: RayPosition, upper: RayPosition, up: f64) -> [f64; 2] {
+fn on_edge(lower: &RayPosition, upper: &RayPosition, up: f64) -> [f64; 2] {
     let share = (up - lower[1]) / (upper[1] - lower[1]);
-    [0, 2].map(|k| lower[k] + share * (upper[k] - lower[k]))
+    [lower[0] + share * (upper[0] - lower[0]), lower[2] + share * (upper[2] - lower[2])]
 }
 
-fn stretches(mut crossings: Vec<Crossing>) -> Vec<Stretch> {
-    crossings.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
-    let mut inside = Vec::new();
-    let (mut winding, mut from) = (0, 0.0);
-    for (at, sign) in crossings {
-        if winding == 0 {
-            from = at;
+/// The stretches of rays inside a mesh, in order along each.
+#[derive(Debug)]
+pub(super) struct Stretches {
+    all: Vec<Stretch>,
+    /// Where those of each ray end in the list.
+    ends: Vec<usize>,
+}
+
+impl Stretches {
+    /// Of so many rays, from what they met, in any order.
+    fn of(n_rays: usize, met: &[(usize, Crossing)]) -> Self {
+        // Laid out ray by ray, in one list: a list for each ray costs more than what is in it.
+        let mut starts = vec![0; n_rays + 1];
+        for (ray, _) in met {
+            if let Some(next) = starts.get_mut(ray + 1) {
+                *next += 1;
+            }
         }
-        winding += sign;
-        if winding == 0 && at > from {
-            inside.push([from, at]);
+        for ray in 1..starts.len() {
+            starts[ray] += starts[ray - 1];
+        }
+        let mut next = starts.clone();
+        let mut by_ray: Vec<Crossing> = vec![(0.0, 0); met.len()];
+        for (ray, crossing) in met {
+            if let Some(place) = next.get_mut(*ray) {
+                by_ray[*place] = *crossing;
+                *place += 1;
+            }
+        }
+        let mut found = Self { all: Vec::new(), ends: Vec::with_capacity(n_rays) };
+        for ray in starts.windows(2) {
+            found.take(by_ray.get_mut(ray[0]..ray[1]).unwrap_or_default());
+            found.ends.push(found.all.len());
+        }
+        found
+    }
+
+    /// Those of one ray.
+    pub(super) fn of_ray(&self, ray: usize) -> &[Stretch] {
+        let start = ray.checked_sub(1).and_then(|before| self.ends.get(before)).copied();
+        let end = self.ends.get(ray).copied().unwrap_or_default();
+        self.all.get(start.unwrap_or_default()..end).unwrap_or_default()
+    }
+
+    /// Takes in what the next ray met.
+    fn take(&mut self, crossings: &mut [Crossing]) {
+        crossings.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+        let (mut winding, mut from) = (0, 0.0);
+        for (at, sign) in crossings {
+            if winding == 0 {
+                from = *at;
+            }
+            winding += *sign;
+            if winding == 0 && *at > from {
+                self.all.push([from, *at]);
+            }
         }
     }
-    inside
 }
 
 #[cfg(test)]
@@ -229,7 +270,7 @@ mod tests {
     fn sampled(solid: &Solid) -> (f64, f64) {
         let mesh = solid.mesh(Fineness::WORK).expect("fixed sizes");
         let rays = Rays::through(mesh.bounds());
-        let along: f64 = rays.inside(&mesh).iter().flatten().map(|[a, b]| b - a).sum();
+        let along: f64 = rays.inside(&mesh).all.iter().map(|[a, b]| b - a).sum();
         (along * rays.width(), mesh.volume())
     }
 

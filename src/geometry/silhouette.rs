@@ -1,7 +1,7 @@
 //! The outline of a mesh that need not be convex, for drawing: its upper and lower edge, followed
 //! column by column. What lies between the two counts as filled.
 
-use super::mesh::{Mesh, corners_of};
+use super::mesh::Mesh;
 use crate::pause::{Pause, at_once, pause};
 use nalgebra::Vector3;
 
@@ -24,10 +24,9 @@ impl Column {
 
     /// Takes in the heights at both borders, from the lowest to the highest.
     fn take(&mut self, left: [f64; 2], right: [f64; 2]) {
-        for (k, [low, high]) in [left, right].into_iter().enumerate() {
-            self.low[k] = self.low[k].min(low);
-            self.high[k] = self.high[k].max(high);
-        }
+        // By components: this is asked of every column of every triangle.
+        self.low = [self.low[0].min(left[0]), self.low[1].min(right[0])];
+        self.high = [self.high[0].max(left[1]), self.high[1].max(right[1])];
     }
 }
 
@@ -65,14 +64,15 @@ impl Columns {
         for column in self.of(a[0])..=self.of(c[0]) {
             let (left, right) = (self.border(column), self.border(column + 1));
             let (mut at_left, mut at_right) = (section(left.max(a[0])), section(right.min(c[0])));
-            let corners_inside = corners.iter().filter(|p| p[0] > left && p[0] < right);
-            let ys = corners_inside.map(|p| p[1]);
-            let inside = ys.fold(None, |range: Option<[f64; 2]>, y| {
-                Some(range.map_or([y, y], |[low, high]| [low.min(y), high.max(y)]))
-            });
-            if let Some([low, high]) = inside {
-                let low = low.min(at_left[0]).min(at_right[0]);
-                let high = high.max(at_left[1]).max(at_right[1]);
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for corner in &corners {
+                if corner[0] > left && corner[0] < right {
+                    (low, high) = (low.min(corner[1]), high.max(corner[1]));
+                }
+            }
+            if low <= high {
+                low = low.min(at_left[0]).min(at_right[0]);
+                high = high.max(at_left[1]).max(at_right[1]);
                 (at_left, at_right) = ([low, high], [low, high]);
             }
             if let Some(column) = self.all.get_mut(column) {
@@ -137,31 +137,44 @@ pub(super) async fn silhouette_with(
     columns: usize,
     due: Pause<'_>,
 ) -> Vec<OutlinePoint> {
-    let reach = mesh.vertices().iter().map(|v| right.dot(v));
-    let (low, high) =
-        reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
+    let sight = |p: &Vector3<f64>| [along(right, p), along(up, p)];
+    let seen: Vec<OutlinePoint> = mesh.vertices().iter().map(sight).collect();
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for point in &seen {
+        (low, high) = (low.min(point[0]), high.max(point[0]));
+    }
     let columns = columns.clamp(1, 4096);
     let width = (high - low) / columns as f64;
     if !(width.is_finite() && width > 0.0) {
         return Vec::new();
     }
-    let mut seen = Columns { start: low, width, all: vec![Column::EMPTY; columns] };
+    let mut over = Columns { start: low, width, all: vec![Column::EMPTY; columns] };
     for faces in mesh.faces().chunks(AT_ONCE) {
         pause(due).await;
-        for corners in corners_of(mesh.vertices(), faces) {
-            let [a, b, c] = corners.map(|p| [right.dot(&p), up.dot(&p)]);
+        for &[a, b, c] in faces {
+            // Indices are checked before a mesh exists.
+            let (Some(&a), Some(&b), Some(&c)) =
+                (seen.get(a as usize), seen.get(b as usize), seen.get(c as usize))
+            else {
+                continue;
+            };
             // Those that face the eye cover all that the others do.
             if (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0.0 {
                 let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
                 let (b, c) = if b[0] > c[0] { (c, b) } else { (b, c) };
                 let (a, b) = if a[0] > b[0] { (b, a) } else { (a, b) };
-                seen.take([a, b, c]);
+                over.take([a, b, c]);
             }
         }
     }
     pause(due).await;
-    seen.bridge();
-    seen.around()
+    over.bridge();
+    over.around()
+}
+
+/// How far a point lies along a direction. By components, as it is asked of every point.
+fn along(direction: &Vector3<f64>, p: &Vector3<f64>) -> f64 {
+    direction.x * p.x + direction.y * p.y + direction.z * p.z
 }
 
 #[cfg(test)]
