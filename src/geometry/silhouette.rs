@@ -173,7 +173,7 @@ pub(super) async fn silhouette_with(
 }
 
 /// How far a point lies along a direction. By components, as it is asked of every point.
-fn along(direction: &Vector3<f64>, p: &Vector3<f64>) -> f64 {
+pub(super) fn along(direction: &Vector3<f64>, p: &Vector3<f64>) -> f64 {
     direction.x * p.x + direction.y * p.y + direction.z * p.z
 }
 
