@@ -5,7 +5,7 @@
 //! the cut contributes nothing and is never built (divergence theorem). The waterplane follows
 //! from the cut edges alone (Green's theorem). Exact for the mesh; nothing is allocated.
 
-use super::bundle::{Bundle, PlaneSide};
+use super::bundle::PlaneSide;
 use super::mesh::Mesh;
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::ops::{Add, AddAssign, Mul};
@@ -99,7 +99,9 @@ impl Cut {
             match bundle.side(&up, height, rounding) {
                 PlaneSide::Above => {}
                 PlaneSide::Below => pass.add_sums(bundle.over(&pass.apex)),
-                PlaneSide::Across => pass.take_all(mesh, bundle),
+                PlaneSide::Across => mesh.each_of(bundle, |a, b, c| {
+                    pass.take(pass.corner(a), pass.corner(b), pass.corner(c));
+                }),
             }
         }
         pass.finish()
@@ -192,18 +194,6 @@ impl CutPass {
             area: 0.0,
             first: [0.0; 2],
             second: [0.0; 3],
-        }
-    }
-
-    fn take_all(&mut self, mesh: &Mesh, bundle: &Bundle) {
-        let vertices = mesh.vertices();
-        for &[a, b, c] in mesh.faces_of(bundle) {
-            let [a, b, c] = [a as usize, b as usize, c as usize];
-            // Indices are checked before a mesh exists.
-            if let (Some(a), Some(b), Some(c)) = (vertices.get(a), vertices.get(b), vertices.get(c))
-            {
-                self.take(self.corner(a), self.corner(b), self.corner(c));
-            }
         }
     }
 

@@ -75,8 +75,24 @@ impl Mesh {
         corners_of(&self.vertices, self.faces_of(bundle))
     }
 
+    /// Does something with the corners of each triangle of one bundle.
+    pub(super) fn each_of<'a>(
+        &'a self,
+        bundle: &Bundle,
+        mut with: impl FnMut(&'a Vector3<f64>, &'a Vector3<f64>, &'a Vector3<f64>),
+    ) {
+        for &[a, b, c] in self.faces_of(bundle) {
+            let [a, b, c] = [a as usize, b as usize, c as usize];
+            let corners = (self.vertices.get(a), self.vertices.get(b), self.vertices.get(c));
+            // Indices are checked before a mesh exists.
+            if let (Some(a), Some(b), Some(c)) = corners {
+                with(a, b, c);
+            }
+        }
+    }
+
     /// The triangles of one bundle.
-    pub(super) fn faces_of(&self, bundle: &Bundle) -> &[[u32; 3]] {
+    fn faces_of(&self, bundle: &Bundle) -> &[[u32; 3]] {
         self.faces.get(bundle.faces.clone()).unwrap_or_default()
     }
 

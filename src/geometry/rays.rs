@@ -77,16 +77,19 @@ impl Rays {
     /// The stretches of each ray inside a mesh.
     pub(super) fn inside(&self, mesh: &Mesh) -> Stretches {
         let mut met = Vec::new();
-        let near = mesh.bundles().iter().filter(|bundle| self.may_meet(bundle));
-        for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
-            self.cross(corners.map(|p| self.seen(p)), &mut met);
+        for bundle in mesh.bundles() {
+            if self.may_meet(bundle) {
+                mesh.each_of(bundle, |a, b, c| {
+                    self.cross(&[self.seen(a), self.seen(b), self.seen(c)], &mut met);
+                });
+            }
         }
         Stretches::of(self.count(), &met)
     }
 
     /// Whether a mesh holds a place; on its surface it may be either.
     pub(super) fn holds(&self, mesh: &Mesh, place: &Vector3<f64>) -> bool {
-        let [right, up, along] = self.seen(*place);
+        let [right, up, along] = self.seen(place);
         let mut winding = 0;
         // Sums of boxes round: a little farther than that a bundle cannot be met.
         let covers = |bundle: &&Bundle| {
@@ -96,13 +99,16 @@ impl Rays {
             })
         };
         let near = mesh.bundles().iter().filter(covers);
-        for corners in near.flat_map(|bundle| mesh.corners(bundle)) {
-            if let Some(row) = RowCrossing::across(&corners.map(|p| self.seen(p)), up)
-                && row.covers(right)
-                && row.along(right) > along
-            {
-                winding += row.sign;
-            }
+        for bundle in near {
+            mesh.each_of(bundle, |a, b, c| {
+                let corners = [self.seen(a), self.seen(b), self.seen(c)];
+                if let Some(row) = RowCrossing::across(&corners, up)
+                    && row.covers(right)
+                    && row.along(right) > along
+                {
+                    winding += row.sign;
+                }
+            });
         }
         // Of a place inside one crossing more comes out of the body than goes in.
         winding < 0
@@ -116,11 +122,12 @@ impl Rays {
         })
     }
 
-    fn seen(&self, p: Vector3<f64>) -> RayPosition {
-        self.axes.map(|axis| p[axis])
+    fn seen(&self, p: &Vector3<f64>) -> RayPosition {
+        let [right, up, along] = self.axes;
+        [p[right], p[up], p[along]]
     }
 
-    fn cross(&self, corners: [RayPosition; 3], met: &mut Vec<(usize, Crossing)>) {
+    fn cross(&self, corners: &[RayPosition; 3], met: &mut Vec<(usize, Crossing)>) {
         let [a, b, c] = corners;
         let (low, high) = (a[1].min(b[1]).min(c[1]), a[1].max(b[1]).max(c[1]));
         let last = self.counts[1];
@@ -128,7 +135,7 @@ impl Rays {
         let end = index((high - self.low[1]) / self.step[1] + 1.0).min(last);
         for row in first..end {
             let up = self.low[1] + (row as f64 + 0.5) * self.step[1];
-            let Some(across) = RowCrossing::across(&corners, up) else { continue };
+            let Some(across) = RowCrossing::across(corners, up) else { continue };
             let column = |right: f64| {
                 index(((right - self.low[0]) / self.step[0] - shift_of(row)).ceil())
                     .min(self.counts[0])
