@@ -22,7 +22,7 @@ impl Basin {
         Self { density }
     }
 
-    pub(super) fn check(&self) -> Result<(), BoatError> {
+    pub(super) fn check(self) -> Result<(), BoatError> {
         let ok = self.density > 0.0 && self.density.is_finite();
         if ok { Ok(()) } else { Err(BoatError::WaterDensity(self.density)) }
     }
