@@ -22,7 +22,6 @@ pub(super) fn wrong_words(wrong: &Unreadable) -> FieldProblem {
             t!("reading.longer_than_to_full", time = speech().written(Unit::SECONDS, *lasts, 1))
         }
         WrongFigure::NoFloodTime => t!("reading.no_flood_time"),
-        _ => words::other(),
     };
     (wrong.field.clone(), words)
 }
