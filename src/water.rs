@@ -4,7 +4,6 @@ use crate::unit::Celsius;
 
 /// Why a water has no density here.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum WaterError {
     /// Outside the range of the density formula.
     #[error("water of {0} degrees Celsius: the formula holds from 0 to 40")]

@@ -62,11 +62,6 @@ pub struct Shifted {
 }
 
 impl Advised {
-    /// The condition in which the boat was not read.
-    pub fn unread_condition(&self) -> Condition {
-        self.reading.condition.other()
-    }
-
     /// What was found of the boat in each condition.
     pub fn fits(&self) -> ConditionFits<'_> {
         ConditionFits::of(self.reading.condition, &self.fit, self.other.as_ref())

@@ -7,7 +7,6 @@ use crate::reading::{FILL_SPREAD, Reading, Seen};
 
 /// Why there is no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum Refusal {
     /// The reading does not fit the boat.
     #[error(transparent)]

@@ -23,7 +23,6 @@ type ValueAndSpread = [f64; 2];
 
 /// Why nothing can be printed.
 #[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
 pub enum PrintError {
     /// No boat is in hand.
     #[error("no boat is in hand: `draft.boat` names none")]

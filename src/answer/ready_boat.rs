@@ -48,7 +48,6 @@ pub struct Movable {
 
 /// Why a record makes no boat that can be calculated.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum ReadyBoatError {
     /// The record makes no boat.
     #[error(transparent)]

@@ -44,7 +44,6 @@ impl std::fmt::Display for Field {
 
 /// What is wrong with what was typed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum WrongFigure {
     /// It is no number, or none that the field takes.
     #[error(transparent)]

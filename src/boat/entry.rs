@@ -92,7 +92,6 @@ pub struct PartEntry {
 
 /// Why an entry makes no part.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum EntryError {
     /// Neither weighed nor made of something.
     #[error("give what it weighs, or a shape and what it is made of")]

@@ -34,7 +34,6 @@ pub struct QuickBoat {
 
 /// Why six numbers do not make a boat.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum QuickBoatError {
     /// A number is zero, negative or not a number.
     #[error("the {name} must be more than zero")]

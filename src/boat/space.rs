@@ -1,6 +1,7 @@
 //! Free-flooding space: water comes and goes through it, but not at once.
 
-use crate::geometry::{Bounds, Mesh};
+use super::entry::{Inside, PartEntry, Wall};
+use crate::geometry::{Bounds, Fineness, Mesh, offset};
 use std::sync::Arc;
 
 /// A space inside the boat that water fills and leaves through holes. While it holds as much as
@@ -22,6 +23,20 @@ pub struct Space {
 const LEAST_PERMEABILITY: f64 = 0.02;
 
 impl Space {
+    /// The space within the wall of a part that is aboard and flooded, of a shape at the fineness of work; none
+    /// of any other part. The solids are those that displace, [`Self::around`].
+    pub fn inside<'a>(
+        part: &PartEntry,
+        solids: impl Iterator<Item = &'a Arc<Mesh>>,
+        drain: f64,
+    ) -> Option<Self> {
+        let is_open = |wall: &Wall| part.status.is_aboard() && wall.inside == Inside::Flooded;
+        let wall = part.wall.filter(is_open)?;
+        let outer = part.solid.as_ref()?.mesh(Fineness::WORK).ok()?;
+        let cavity = Arc::new(offset(&outer, -wall.thickness).ok()?);
+        Some(Self::around(&*part.name, cavity, solids, drain))
+    }
+
     /// A space whose permeability follows from the solids that stand in it, judged by the boxes
     /// around them: the wall of the space itself lies outside its cavity and does not count. Water
     /// is taken to leave as the exponential of time: common practice, no source.
@@ -44,13 +59,40 @@ impl Space {
 
 #[cfg(test)]
 mod tests {
+    use super::super::part::Status;
     use super::*;
     use crate::frame::Position;
-    use crate::geometry::{Fineness, Solid};
+    use crate::geometry::Solid;
 
     fn block(size: [f64; 3], x: f64) -> Arc<Mesh> {
         let centre = Position::new(x, 0.0, 0.0);
         Solid::Box { size, centre }.mesh(Fineness::WORK).expect("a box")
+    }
+
+    #[test]
+    fn a_flooded_part_aboard_has_the_space_within_its_wall() {
+        let solid = Solid::Box { size: [1.0, 0.1, 0.1], centre: Position::ORIGIN };
+        let hull = |status: Status, inside: Inside| PartEntry {
+            name: "hull".to_owned(),
+            status,
+            solid: Some(solid.clone()),
+            weighed: Some(1.0),
+            centre: None,
+            material: None,
+            wall: Some(Wall { thickness: 0.005, inside }),
+            coat: None,
+            displaces: None,
+        };
+        let space = |part: &PartEntry| Space::inside(part, [].iter(), 2.0);
+        let got = space(&hull(Status::Fixed, Inside::Flooded)).expect("a space");
+        // Closed form: a box less its wall on every side.
+        let volume = got.cavity.volume();
+        assert!((volume - 0.99 * 0.09 * 0.09).abs() < 1e-12, "{volume} m3");
+        assert_eq!((got.name.as_str(), got.drain), ("hull", 2.0), "of this part");
+        assert_eq!(space(&hull(Status::Planned, Inside::Flooded)), None, "not aboard");
+        assert_eq!(space(&hull(Status::Fixed, Inside::Dry)), None, "dry");
+        let plain = PartEntry { wall: None, ..hull(Status::Fixed, Inside::Flooded) };
+        assert_eq!(space(&plain), None, "no wall");
     }
 
     #[test]

@@ -37,7 +37,6 @@ pub struct Bulkhead {
 
 /// What is wrong with a tank's bulkheads, openings or range.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum TankError {
     /// A bulkhead does not pass through the cavity.
     #[error(

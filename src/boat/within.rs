@@ -20,7 +20,6 @@ pub enum Direction {
 
 /// Why something cannot be where it was put.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum Misplaced {
     /// It is away from everything else.
     #[error("it lies {by} m beyond the rest of the boat: check its place")]

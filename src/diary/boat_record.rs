@@ -14,7 +14,6 @@ use crate::geometry::{Fineness, MeshError};
 
 /// Why a boat's record makes no boat.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum BoatRecordError {
     /// The six numbers do not go together.
     #[error(transparent)]

@@ -1,12 +1,11 @@
 //! Changes that cure a boat on its way down or up, made for good in its record.
 
 use super::boat_record::BoatRecord;
-use super::dive_record::{USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 use super::part_record::PartRecord;
 use super::solid::SolidRecord;
 use super::tank_record::{BulkheadRecord, BulkheadWayRecord, TankRecord};
 use crate::boat::Boat;
-use crate::dive::{Change, ChangeError};
+use crate::dive::{Change, ChangeError, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 use crate::geometry::Solid;
 
 impl BoatRecord {
@@ -30,24 +29,21 @@ impl BoatRecord {
                 *record = reshaped(record, cavity).ok_or(ChangeError::NoTank(*tank))?;
             }
             Change::Flood(times) => {
-                for tank in &mut boat.tanks {
-                    tank.flood_s = Some(tank.flood_s.unwrap_or(USUAL_FLOOD) * times);
-                }
+                boat.tanks.iter_mut().for_each(|t| scale(&mut t.flood_s, USUAL_FLOOD, *times));
             }
             Change::Blow(times) => {
-                for tank in &mut boat.tanks {
-                    tank.blow_s = Some(tank.blow_s.unwrap_or(USUAL_BLOW) * times);
-                }
+                boat.tanks.iter_mut().for_each(|t| scale(&mut t.blow_s, USUAL_BLOW, *times));
             }
             Change::Together => boat.dive.in_turn = false,
-            Change::Drain(times) => {
-                let seconds = boat.dive.drain_s.unwrap_or(USUAL_DRAIN);
-                boat.dive.drain_s = Some(seconds * times);
-            }
+            Change::Drain(times) => scale(&mut boat.dive.drain_s, USUAL_DRAIN, *times),
             Change::Nothing => {}
         }
         Ok(boat)
     }
+}
+
+fn scale(seconds: &mut Option<f64>, usual: f64, times: f64) {
+    *seconds = Some(seconds.unwrap_or(usual) * times);
 }
 
 fn tank_of(boat: &mut BoatRecord, tank: usize) -> Result<&mut TankRecord, ChangeError> {

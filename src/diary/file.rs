@@ -9,7 +9,6 @@ use serde_json::error::Category;
 
 /// Why a file was refused. Nothing that is kept already is touched then.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum DiaryError {
     /// It is not JSON: cut short or not a text file.
     #[error(

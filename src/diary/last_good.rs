@@ -53,7 +53,6 @@ pub struct TakenOver {
 
 /// Why a boat as it was cannot be taken over.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
 pub enum TakeOverError {
     /// It was not kept.
     #[error("the boat as it was then is not in this diary: import the file it was exported to")]

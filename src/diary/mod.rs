@@ -67,7 +67,7 @@ pub use closing::{
 pub use comparison::{Comparison, PartChanges, TankFigures, compare};
 pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
-pub use dive_record::{DiveRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
+pub use dive_record::DiveRecord;
 pub use doing::{DeedKind, DeedRecord, Doing};
 pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
 pub use draft_choice::{FillUnit, WeightMaterial};

@@ -51,7 +51,6 @@ pub enum Change {
 
 /// Why a change cannot be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
 pub enum ChangeError {
     /// The part is not in the list any more.
     #[error("there is no part number {0} any more: look for cures again")]

@@ -15,6 +15,6 @@ pub use change::{Change, ChangeError};
 pub use cure::{Cure, CureKind, LeaningBoat, candidates};
 pub use gm_loss::{GmLoss, LossCause, Moment, gm_loss};
 pub use lean::lean_of;
-pub use plan::Plan;
+pub use plan::{Plan, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 pub use summary::{CureEffect, LEANS, Summary, WayEnd, WayFigure, WorstPoints, rank, swing};
 pub use way::Way;

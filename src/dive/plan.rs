@@ -1,9 +1,17 @@
 //! How a boat is taken down and up.
 
 use super::change::Change;
-use crate::boat::Space;
+use crate::boat::{PartEntry, Space};
 use crate::float::{Basin, BoatError, FloatModel, Flooding, Heading, Order, Passage, Steps};
 use std::sync::Arc;
+
+/// Seconds in which a tank floods where nothing is said. Common practice, no source.
+pub const USUAL_FLOOD: f64 = 20.0;
+/// Seconds in which a tank is blown where nothing is said. Common practice, no source.
+pub const USUAL_BLOW: f64 = 10.0;
+/// Seconds in which water leaves free-flooding space to 1/e where nothing is said. Common
+/// practice, no source.
+pub const USUAL_DRAIN: f64 = 2.0;
 
 /// How the tanks are flooded and blown, and what holds water back.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -19,6 +27,25 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// The plan with the free-flooding spaces inside the flooded ones of a boat's parts, which drain to 1/e in
+    /// so many seconds. Spaces hold water back on the way up only, and are made for that way only.
+    #[must_use]
+    pub fn with_spaces(
+        self,
+        heading: Heading,
+        model: &FloatModel,
+        parts: impl Iterator<Item = PartEntry>,
+        drain: f64,
+    ) -> Self {
+        match heading {
+            Heading::Down => self,
+            Heading::Up => {
+                let space = |part: PartEntry| Space::inside(&part, model.solids().iter(), drain);
+                Self { spaces: parts.filter_map(space).collect(), ..self }
+            }
+        }
+    }
+
     /// The boat ready to be followed, at 101 rows and more where it turns quickly.
     ///
     /// # Errors

@@ -19,7 +19,6 @@ use nalgebra::{Matrix4, Vector3, Vector4};
 
 /// Why a reading gives no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum FitError {
     /// The reading cannot be used.
     #[error(transparent)]

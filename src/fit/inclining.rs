@@ -13,7 +13,6 @@ pub struct WeightMove {
 
 /// Why the experiment gives no metacentric height.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum InclineError {
     /// The points make no line.
     #[error(transparent)]

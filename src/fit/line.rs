@@ -4,7 +4,6 @@ use super::Estimate;
 
 /// Why no line goes through the points.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum LineError {
     /// Fewer than three points.
     #[error("{0} points: a line with a spread needs three or more")]

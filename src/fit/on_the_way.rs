@@ -25,7 +25,6 @@ const N_UNKNOWN: usize = 2;
 
 /// Why leans give no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum WayFitError {
     /// No lean was given.
     #[error("no lean was noted yet: note one, upright counts too, with how full the tanks were")]

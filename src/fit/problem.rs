@@ -104,7 +104,7 @@ impl Problem<'_> {
         let basin = self.basin();
         let pose = match self.reading.condition {
             Condition::Afloat => match settle_from(&laden, basin, start, &TOLERANCE).ok()? {
-                Outcome::Floats(a) | Outcome::BottomsOut { afloat: a, .. } => a.pose,
+                Outcome::Floats(a) => a.pose,
                 Outcome::Neutral(_) | Outcome::Sinks(_) => return None,
             },
             Condition::Under => crate::float::hang(&laden, basin, &TOLERANCE).ok()?.pose,

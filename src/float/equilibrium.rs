@@ -9,22 +9,20 @@ use super::settle::{DescentResult, Freedom, Tolerance, settle};
 use crate::frame::{Pose, up_from_angles};
 use nalgebra::{Unit, Vector3};
 
-/// The water a boat is put into.
+/// The water a boat is put into, deep enough for it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Basin {
     /// Density of the water, kg/m³.
     pub density: f64,
-    /// Depth, metres; none when there is always enough.
-    pub depth: Option<f64>,
 }
 
 impl Basin {
     /// Water of a density (kg/m³), deep enough.
     pub fn deep(density: f64) -> Self {
-        Self { density, depth: None }
+        Self { density }
     }
 
-    pub(super) fn check(&self) -> Result<(), BoatError> {
+    pub(super) fn check(self) -> Result<(), BoatError> {
         let ok = self.density > 0.0 && self.density.is_finite();
         if ok { Ok(()) } else { Err(BoatError::WaterDensity(self.density)) }
     }
@@ -170,22 +168,8 @@ fn settled_afloat(
     start: &Pose,
     tolerance: &Tolerance,
 ) -> Result<Outcome, BoatError> {
-    let settled: DescentResult =
-        settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance)?;
-    let afloat = Afloat::of(model, &settled);
-    let Some(depth) = basin.depth else { return Ok(Outcome::Floats(afloat)) };
-    let lowest = model
-        .solids()
-        .iter()
-        .flat_map(|solid| solid.vertices())
-        .map(|v| afloat.pose.up().dot(v) + afloat.pose.height())
-        .fold(f64::INFINITY, f64::min);
-    let missing_depth = -lowest - depth;
-    Ok(if missing_depth > 0.0 {
-        Outcome::BottomsOut { afloat, missing_depth }
-    } else {
-        Outcome::Floats(afloat)
-    })
+    let settled = settle(model, basin.density, *start, Support::Afloat, Freedom::Free, tolerance)?;
+    Ok(Outcome::Floats(Afloat::of(model, &settled)))
 }
 
 fn sorted(under: Submerged) -> Outcome {

@@ -17,13 +17,6 @@ pub enum Outcome {
     Neutral(Submerged),
     /// It weighs more than all of it displaces.
     Sinks(Submerged),
-    /// It would float, but touches the bottom first.
-    BottomsOut {
-        /// How it would float in deeper water.
-        afloat: Afloat,
-        /// How much deeper the water would have to be, metres.
-        missing_depth: f64,
-    },
 }
 
 /// Residual mass within which a boat counts as neutral, kg: a twentieth of a gram.
@@ -33,7 +26,7 @@ impl Outcome {
     /// The state at the surface, if it has one.
     pub fn afloat(&self) -> Option<&Afloat> {
         match self {
-            Self::Floats(afloat) | Self::BottomsOut { afloat, .. } => Some(afloat),
+            Self::Floats(afloat) => Some(afloat),
             Self::Neutral(_) | Self::Sinks(_) => None,
         }
     }
@@ -41,7 +34,7 @@ impl Outcome {
     /// The pose, afloat or under.
     pub fn pose(&self) -> Pose {
         match self {
-            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.pose,
+            Self::Floats(a) => a.pose,
             Self::Neutral(u) | Self::Sinks(u) => u.pose,
         }
     }
@@ -49,7 +42,7 @@ impl Outcome {
     /// The metacentric heights; under water BG less what slack tanks take.
     pub fn stiffness(&self) -> Stiffness {
         match self {
-            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.stiffness,
+            Self::Floats(a) => a.stiffness,
             Self::Neutral(u) | Self::Sinks(u) => u.stiffness,
         }
     }
@@ -57,7 +50,7 @@ impl Outcome {
     /// The centre of gravity, liquids included.
     pub fn centre_of_gravity(&self) -> Position<Body> {
         match self {
-            Self::Floats(a) | Self::BottomsOut { afloat: a, .. } => a.centre_of_gravity,
+            Self::Floats(a) => a.centre_of_gravity,
             Self::Neutral(u) | Self::Sinks(u) => u.centre_of_gravity,
         }
     }
@@ -66,7 +59,7 @@ impl Outcome {
     pub fn submerged(&self) -> Option<&Submerged> {
         match self {
             Self::Neutral(under) | Self::Sinks(under) => Some(under),
-            Self::Floats(_) | Self::BottomsOut { .. } => None,
+            Self::Floats(_) => None,
         }
     }
 }

@@ -5,7 +5,6 @@ use crate::geometry::SolidError;
 
 /// What is wrong with one part or tank.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum PartProblem {
     /// A mass is negative or not a number.
     #[error("its mass is {0} kg: it must be zero or more")]
@@ -29,7 +28,6 @@ pub enum PartProblem {
 
 /// Why a boat cannot be calculated.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum BoatError {
     /// One part or tank is wrong.
     #[error("{name}: {problem}")]

@@ -10,7 +10,6 @@ use std::ops::Range;
 
 /// Why a list of triangles is not a solid.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum MeshError {
     /// There are no triangles.
     #[error("the mesh has no triangles: give at least four")]

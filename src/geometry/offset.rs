@@ -7,7 +7,6 @@ use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
 /// Why a surface cannot be moved that far.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum OffsetError {
     /// The distance is not a number.
     #[error("a surface cannot be moved by {0} m: give a number")]

@@ -28,7 +28,6 @@ impl Fineness {
 
 /// Why a solid cannot be made.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum SolidError {
     /// A size is zero, negative or not a number.
     #[error("{name} is {value} m: it must be more than zero")]

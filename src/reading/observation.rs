@@ -9,7 +9,6 @@ use std::f64::consts::FRAC_PI_2;
 
 /// Why a reading cannot be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum ReadingError {
     /// No figure was given.
     #[error("nothing was read yet: give the water at one mark, or the list")]

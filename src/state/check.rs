@@ -59,7 +59,7 @@ fn misplaced(problem: Misplaced, units: Units) -> FormProblem {
                 Direction::Above | Direction::Below => "z",
             }
         }
-        _ => "shape",
+        Misplaced::LargerThanItsPart { .. } => "shape",
     };
     (key, words::within::misplaced(&problem, units))
 }

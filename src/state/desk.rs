@@ -6,13 +6,14 @@ use super::derived::Derived;
 use super::dive::Dive;
 use super::done::JustDone;
 use super::files::exported;
-use super::form::{Editing, Form, Texts};
+use super::form::{Editing, Form, FormProblem, Texts};
 use super::history::History;
 use super::importing::Importing;
-use super::input::{QuickForm, QuickProblem};
 use super::keep::{Keeper, Keeping};
 use super::load::{Apart, IN_HAND, Loaded};
 use super::log::Log;
+use super::part_form::name_of;
+use super::quick_form::read_quick;
 use super::records::{boat_of_draft, draft_key, record_of, set_record};
 use super::removal::Removed;
 use super::settings::turn_draft;
@@ -24,7 +25,7 @@ use crate::device::storage::{
 };
 use crate::signal::{RwSignal, StoredValue};
 use crate::words::given::name_all;
-use crate::words::t;
+use crate::words::{t, word};
 use leptos::task::spawn_local;
 use litemap::LiteMap;
 use std::ops::Deref;
@@ -105,7 +106,7 @@ pub(crate) struct OnDesk {
     /// The way back.
     pub(super) trail: StoredValue<Trail>,
     /// The quick boat's form while it is open.
-    pub(crate) quick_form: RwSignal<Option<QuickForm>>,
+    pub(crate) quick_form: RwSignal<Option<Texts>>,
     /// What could not be read.
     pub(crate) apart: RwSignal<Vec<Apart>>,
     /// What the last file or deletion came to, in words.
@@ -240,22 +241,19 @@ impl Desk {
     }
 
     /// What is wrong with the form as it stands.
-    pub(crate) fn quick_problems(self) -> Vec<QuickProblem> {
+    pub(crate) fn quick_problems(self) -> Vec<FormProblem> {
         let density = self.derived.density.get_untracked();
         self.quick_form
-            .with(|f| f.as_ref().and_then(|f| f.parse(density).err()).unwrap_or_default())
+            .with(|f| f.as_ref().and_then(|f| read_quick(f, density).err()).unwrap_or_default())
     }
 
     /// Makes the form's boat the boat in hand and goes to the pool; false when a field is wrong.
     pub(crate) fn use_quick_boat(self) -> bool {
         let Some(form) = self.quick_form.get_untracked() else { return false };
-        let Ok(quick) = form.parse(self.derived.density.get_untracked()) else { return false };
+        let density = self.derived.density.get_untracked();
+        let Ok(quick) = read_quick(&form, density) else { return false };
         let id = new_id("boat");
-        let name = if form.name.trim().is_empty() {
-            t!("boats.my_boat")
-        } else {
-            form.name.trim().to_owned()
-        };
+        let name = name_of(&form, word!("boats.my_boat"));
         self.forget_quick_form();
         self.diary.update(|d| d.boats.push(BoatRecord::quick(id.clone(), name, quick)));
         self.hold(&id);

@@ -79,7 +79,7 @@ fn usual_in(of: Editing, key: FieldKey) -> Option<Usual> {
 }
 
 impl Texts {
-    fn doubt(&self, key: FieldKey, usual: Usual) -> Option<Doubt> {
+    pub(super) fn doubt(&self, key: FieldKey, usual: Usual) -> Option<Doubt> {
         let is_sure = self.has(key) && self.get(sure_of(key)).trim() == self.get(key).trim();
         Doubt::about(self.get(key), self.units, usual).filter(|d| !(is_sure && d.may_be))
     }

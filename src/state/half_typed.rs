@@ -3,8 +3,8 @@
 
 use super::desk::Desk;
 use super::form::{Editing, Form, Name, Texts};
-use super::input::QuickForm;
 use super::line::{self, names};
+use super::quick_form;
 use litemap::LiteMap;
 use trimwright::diary::{BoatRecord, FormTexts, NEW_BOATS};
 
@@ -116,20 +116,20 @@ impl Desk {
     pub(super) fn show_quick_form(self) {
         let units = self.derived.units.get_untracked();
         let typed = self.diary.with_untracked(|d| d.draft.forms.get(SIX_NUMBERS).cloned());
-        self.quick_form.set(Some(QuickForm::of_texts(&typed.unwrap_or_default(), units)));
+        self.quick_form.set(Some(quick_form::taken_up(&typed.unwrap_or_default(), units)));
         self.change_quick_form(|_| ());
     }
 
     /// Changes the form of six numbers.
-    pub(crate) fn change_quick_form(self, change: impl FnOnce(&mut QuickForm)) {
+    pub(crate) fn change_quick_form(self, change: impl FnOnce(&mut Texts)) {
         self.quick_form.update(|form| {
             if let Some(form) = form {
                 change(form);
             }
         });
         let Some(form) = self.quick_form.get_untracked() else { return };
-        let begins = QuickForm { units: form.units, ..QuickForm::default() };
-        self.put_down(SIX_NUMBERS, if form == begins { FormTexts::new() } else { form.texts() });
+        let as_begun = form == quick_form::begun(form.units);
+        self.put_down(SIX_NUMBERS, if as_begun { FormTexts::new() } else { form.kept() });
     }
 
     /// Forgets the six numbers: they have become a boat.
@@ -188,6 +188,13 @@ impl Desk {
     }
 }
 
+impl Texts {
+    /// The same as the draft keeps them.
+    fn kept(&self) -> FormTexts {
+        self.fields.iter().map(|(key, text)| (key.to_string(), text.clone())).collect()
+    }
+}
+
 impl Form {
     /// The same with texts that were typed before.
     fn with_typed(mut self, typed: &FormTexts) -> Self {
@@ -204,13 +211,8 @@ impl Form {
     /// not in the ledger yet. A shape that was chosen, and nothing else, is nothing.
     fn half_typed(&self) -> FormTexts {
         let waits = !self.problems.is_empty() || self.of.line().is_none();
-        let mut typed = FormTexts::new();
-        if waits && self.touched.keys().any(|key| key != "shape") {
-            for (key, text) in self.texts.fields.iter() {
-                typed.insert(key.to_string(), text.clone());
-            }
-        }
-        typed
+        let typed = waits && self.touched.keys().any(|key| key != "shape");
+        if typed { self.texts.kept() } else { FormTexts::new() }
     }
 
     /// Follows the ledger from what it said to what it says now: where nobody typed, or `all` that has

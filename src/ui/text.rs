@@ -6,7 +6,7 @@ use crate::words::{Language, language, t, word};
 use trimwright::ballast::Forecast;
 use trimwright::diary::DatumRecord;
 use trimwright::fit::Unknown;
-use trimwright::float::Outcome;
+use trimwright::float::{Afloat, Outcome};
 use trimwright::unit::{DEGREE, GRAM, Length, MILLIMETRE};
 
 pub(crate) use trimwright::unit::THIN;
@@ -229,9 +229,7 @@ pub(crate) fn lies(forecast: &Forecast, untold: &[Unknown]) -> String {
         return t!("said.under_heavy", mass = grams(forecast.residual));
     }
     let mut words = Vec::new();
-    if let Outcome::Floats(afloat) | Outcome::BottomsOut { afloat, .. } = &forecast.outcome
-        && afloat.is_capsized()
-    {
+    if forecast.outcome.afloat().is_some_and(Afloat::is_capsized) {
         return t!("said.capsized");
     }
     if !untold.contains(&Unknown::Across) {

@@ -2,7 +2,6 @@
 
 /// Why a typed number was not taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum NumberError {
     /// Nothing was typed.
     #[error("type a number")]

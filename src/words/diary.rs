@@ -1,6 +1,6 @@
 //! Why a file or a kept record cannot be read, in words.
 
-use super::{other, t};
+use super::t;
 use trimwright::diary::DiaryError;
 
 /// Why it cannot be read, to stand within a sentence.
@@ -11,7 +11,6 @@ pub(crate) fn unread(problem: &DiaryError) -> String {
         DiaryError::Newer { found, known } => t!("unread.newer", found = found, known = known),
         // What is wrong, by the names of the format's fields, is in English in every language.
         DiaryError::Wrong(what) => t!("unread.wrong", what = what),
-        _ => other(),
     }
 }
 

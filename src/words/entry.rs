@@ -3,7 +3,7 @@
 use super::mesh::offset;
 use super::solid::solid;
 use super::speech::figure;
-use super::{other, t};
+use super::t;
 use trimwright::boat::EntryError;
 
 /// Why an entry makes no part.
@@ -23,7 +23,6 @@ pub(crate) fn entry(problem: &EntryError) -> String {
         }
         EntryError::Wall(problem) => offset(problem),
         EntryError::Solid(problem) => solid(problem),
-        _ => other(),
     }
 }
 

@@ -32,7 +32,7 @@ pub(crate) fn missing(missing: &MissingRecord) -> Option<String> {
     }
     let nothing = all.is_empty() && missing.is_nothing();
     // A later version may miss what this one does not know.
-    (!nothing).then(|| if all.is_empty() { super::other() } else { all.join(", ") })
+    (!nothing).then(|| if all.is_empty() { t!("made.other") } else { all.join(", ") })
 }
 
 /// So many bytes.

@@ -1,7 +1,7 @@
 //! Why a reading gives no answer, in words.
 
 use super::speech::figure;
-use super::{model, other, t};
+use super::{model, t};
 use trimwright::answer::Refusal;
 use trimwright::fit::FitError;
 use trimwright::reading::{Condition, ReadingError};
@@ -12,7 +12,6 @@ pub(crate) fn refusal(problem: &Refusal) -> String {
         Refusal::Fit(problem) => fit(problem),
         Refusal::Boat(problem) => model::boat(problem),
         Refusal::NoMarks => t!("fit.no_marks"),
-        _ => other(),
     }
 }
 
@@ -22,7 +21,6 @@ fn fit(problem: &FitError) -> String {
         FitError::Reading(problem) => reading(problem),
         FitError::Boat(problem) => model::boat(problem),
         FitError::NoFit => t!("fit.no_fit"),
-        _ => other(),
     }
 }
 
@@ -34,7 +32,6 @@ fn reading(problem: &ReadingError) -> String {
         ReadingError::Value(value) => t!("fit.value", value = figure(*value)),
         ReadingError::WrongCondition(Condition::Afloat) => t!("fit.not_afloat"),
         ReadingError::WrongCondition(Condition::Under) => t!("fit.not_under"),
-        _ => other(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Why triangles make no solid, and why a surface cannot be moved, in words.
 
 use super::speech::figure;
-use super::{other, t};
+use super::t;
 use trimwright::geometry::{MeshError, OffsetError};
 
 /// A place in its three figures.
@@ -24,7 +24,6 @@ pub(crate) fn mesh(problem: &MeshError) -> String {
         MeshError::NotHere => t!("mesh.not_here"),
         MeshError::NoVolume => t!("mesh.no_volume"),
         MeshError::TooMany { n_faces } => t!("mesh.too_many", count = n_faces),
-        _ => other(),
     }
 }
 
@@ -36,7 +35,6 @@ pub(crate) fn offset(problem: &OffsetError) -> String {
         OffsetError::TooThick { wall } => t!("mesh.too_thick", wall = millimetres(*wall)),
         OffsetError::Folded { by } => t!("mesh.folded", by = millimetres(*by)),
         OffsetError::Mesh(problem) => mesh(problem),
-        _ => other(),
     }
 }
 

@@ -155,11 +155,6 @@ fn place_in(text: &str) -> Option<(&str, (&str, &str))> {
     Some((before, rest.split_once('}')?))
 }
 
-/// What is said of an error that the core has and this does not know yet: its enums may grow.
-pub(crate) fn other() -> String {
-    t!("made.other")
-}
-
 /// In English errors are said as the core says them.
 #[cfg(test)]
 #[track_caller]

@@ -2,8 +2,8 @@
 
 use super::solid::solid;
 use super::speech::figure;
+use super::t;
 use super::tank::tank;
-use super::{other, t};
 use trimwright::float::{BoatError, PartProblem};
 
 /// Why a boat cannot be calculated.
@@ -17,7 +17,6 @@ pub(crate) fn boat(problem: &BoatError) -> String {
         BoatError::Seconds(seconds) => t!("model.seconds", seconds = figure(*seconds)),
         BoatError::WaterDensity(density) => t!("model.density", density = figure(*density)),
         BoatError::Unsettled(tries) => t!("model.unsettled", tries = tries),
-        _ => other(),
     }
 }
 
@@ -32,7 +31,6 @@ fn part(problem: &PartProblem) -> String {
         }
         PartProblem::Solid(problem) => solid(problem),
         PartProblem::Tank(problem) => tank(problem),
-        _ => other(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Why a typed number was not taken, in words.
 
 use super::speech::figure;
-use super::{other, t};
+use super::t;
 use trimwright::unit::NumberError;
 
 /// Why it was not taken.
@@ -14,7 +14,6 @@ pub(crate) fn number(problem: &NumberError) -> String {
             let [value, low, high] = [*value, *low, *high].map(figure);
             t!("number.out_of_range", value = value, low = low, high = high)
         }
-        _ => other(),
     }
 }
 

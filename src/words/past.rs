@@ -8,7 +8,6 @@ pub(crate) fn take_over(problem: &TakeOverError) -> String {
     match problem {
         TakeOverError::ShapesMissing(1) => t!("past.shapes_missing_one"),
         TakeOverError::ShapesMissing(n) => t!("past.shapes_missing_other", count = n),
-        // All else means the same to the user: it is not here.
-        _ => t!("past.not_kept"),
+        TakeOverError::NotKept => t!("past.not_kept"),
     }
 }

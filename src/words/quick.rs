@@ -1,7 +1,7 @@
 //! Why six numbers make no boat, in words.
 
 use super::speech::figure;
-use super::{mesh, other, t};
+use super::{mesh, t};
 use trimwright::boat::QuickBoatError;
 use trimwright::unit::Units;
 
@@ -21,6 +21,5 @@ pub(crate) fn quick(problem: &QuickBoatError, units: Units) -> String {
         }
         QuickBoatError::MarkAstray { .. } => t!("quick.mark_astray"),
         QuickBoatError::Mesh(problem) => mesh::mesh(problem),
-        _ => other(),
     }
 }

@@ -1,7 +1,7 @@
 //! Why a boat as it is kept makes no boat, in words.
 
 use super::speech::{figure, speech};
-use super::{entry, mesh, other, quick, t};
+use super::{entry, mesh, quick, t};
 use trimwright::diary::BoatRecordError;
 
 /// Why a record makes no boat.
@@ -13,6 +13,5 @@ pub(crate) fn record(problem: &BoatRecordError) -> String {
         BoatRecordError::Aim { low, high } => {
             t!("made.aim", low = figure(*low), high = figure(*high))
         }
-        _ => other(),
     }
 }

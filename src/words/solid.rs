@@ -2,7 +2,7 @@
 
 use super::mesh::mesh;
 use super::speech::figure;
-use super::{other, t};
+use super::t;
 use crate::words::word;
 use trimwright::geometry::SolidError;
 
@@ -18,7 +18,6 @@ pub(crate) fn solid(problem: &SolidError) -> String {
         }
         SolidError::BadTable { line } => t!("solid.bad_table", line = line),
         SolidError::Mesh(problem) => mesh(problem),
-        _ => other(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::speech::figure;
 use super::speech::speech;
-use super::{other, t};
+use super::t;
 use crate::words::word;
 use trimwright::boat::{BulkheadDirection, TankError};
 
@@ -42,7 +42,6 @@ pub(crate) fn tank(problem: &TankError) -> String {
         TankError::PistonMass(mass) => t!("cavity.piston_mass", mass = figure(*mass)),
         TankError::BulkheadInTheWay => t!("cavity.bulkhead_in_the_way"),
         TankError::NoStop => t!("cavity.no_stop"),
-        _ => other(),
     }
 }
 

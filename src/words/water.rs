@@ -1,7 +1,7 @@
 //! Why water is none, in words.
 
 use super::speech::figure;
-use super::{other, t};
+use super::t;
 use trimwright::water::WaterError;
 
 /// Why there is no such water.
@@ -10,7 +10,6 @@ pub(crate) fn water(problem: &WaterError) -> String {
         WaterError::Temperature(value) => t!("water.bad_temperature", value = figure(*value)),
         WaterError::Salinity(value) => t!("water.bad_salinity", value = figure(*value)),
         WaterError::Density(value) => t!("water.bad_density", value = figure(*value)),
-        _ => other(),
     }
 }
 

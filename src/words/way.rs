@@ -2,7 +2,7 @@
 
 use super::speech::figure;
 use super::speech::speech;
-use super::{model, other, t};
+use super::{model, t};
 use trimwright::dive::ChangeError;
 use trimwright::fit::WayFitError;
 use trimwright::unit::DEGREE;
@@ -26,7 +26,6 @@ pub(crate) fn fit(problem: &WayFitError) -> String {
         }
         WayFitError::Boat(problem) => model::boat(problem),
         WayFitError::NoFit => t!("way.no_fit"),
-        _ => other(),
     }
 }
 
@@ -35,7 +34,6 @@ pub(crate) fn change(problem: &ChangeError) -> String {
     match problem {
         ChangeError::NoPart(number) => t!("way.no_part", number = number),
         ChangeError::NoTank(number) => t!("way.no_such_tank", number = number),
-        _ => other(),
     }
 }
 

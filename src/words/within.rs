@@ -1,6 +1,6 @@
 //! Why something cannot be where it was put, in words.
 
-use super::{other, t};
+use super::t;
 use crate::words::word;
 use trimwright::boat::{Direction, Misplaced};
 use trimwright::unit::Units;
@@ -35,7 +35,6 @@ pub(crate) fn misplaced(problem: &Misplaced, units: Units) -> String {
             tank = units.liquid(tank),
             part = units.liquid(part)
         ),
-        _ => other(),
     }
 }
 

@@ -16,7 +16,7 @@ use trimwright::float::{Basin, BoatError, FloatModel, SweepRow, Tolerance, settl
 use trimwright::geometry::Fineness;
 use trimwright::unit::DEGREE;
 
-const BASIN: Basin = Basin { density: WATER, depth: None };
+const BASIN: Basin = Basin { density: WATER };
 
 /// A height of which nothing is known, and a response that is the model's.
 const WIDE: ModelSpread = ModelSpread { centre_height: 0.02, response: 0.0 };

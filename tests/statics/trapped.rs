@@ -78,7 +78,7 @@ impl Case {
         };
         within("fill", row.fill, fill, 1e-9);
         let status = match row.outcome {
-            Outcome::Floats(_) | Outcome::BottomsOut { .. } => "floats",
+            Outcome::Floats(_) => "floats",
             Outcome::Neutral(_) => "neutral",
             Outcome::Sinks(_) => "sinks",
         };

@@ -1,7 +1,7 @@
 //! The quick boat's form: six numbers.
 
 use crate::signal::{Memo, RwSignal, memo};
-use crate::state::{Desk, QuickForm};
+use crate::state::{Desk, FieldKey, fullness, length_doubt};
 use crate::ui::node::{CollectNode, IntoNode, Node, view};
 use crate::ui::text::{length_sign, liquid_sign, mass_sign};
 use crate::ui::widget::{Choice, Chosen, NumberField};
@@ -15,31 +15,19 @@ const FULLNESS: [(Word, &str, f64); 3] = [
     (word!("quick.blunt"), "quick-fullness-blunt", 0.9),
 ];
 
-/// One numeric field of the form: the key of its label, field name, unit, and how it is reached.
-type QuickField = (
-    Word,
-    &'static str,
-    fn() -> &'static str,
-    fn(&QuickForm) -> &String,
-    fn(&mut QuickForm) -> &mut String,
-);
+/// One numeric field of the form: the key of its label, field name, unit.
+type QuickField = (Word, FieldKey, fn() -> &'static str);
 
 /// The fields in the order in which they are asked.
 const FIELDS: [QuickField; 8] = [
-    (word!("quick.length"), "length", length_sign, |f| &f.length, |f| &mut f.length),
-    (word!("quick.beam"), "beam", length_sign, |f| &f.beam, |f| &mut f.beam),
-    (word!("quick.depth"), "depth", length_sign, |f| &f.depth, |f| &mut f.depth),
-    (word!("quick.waterline"), "waterline", length_sign, |f| &f.waterline, |f| &mut f.waterline),
-    (word!("quick.mass"), "mass", mass_sign, |f| &f.mass, |f| &mut f.mass),
-    (word!("quick.bow_mark"), "bow-mark", length_sign, |f| &f.bow_mark, |f| &mut f.bow_mark),
-    (
-        word!("quick.stern_mark"),
-        "stern-mark",
-        length_sign,
-        |f| &f.stern_mark,
-        |f| &mut f.stern_mark,
-    ),
-    (word!("quick.takes"), "takes", liquid_sign, |f| &f.takes, |f| &mut f.takes),
+    (word!("quick.length"), "length", length_sign),
+    (word!("quick.beam"), "beam", length_sign),
+    (word!("quick.depth"), "depth", length_sign),
+    (word!("quick.waterline"), "waterline", length_sign),
+    (word!("quick.mass"), "mass", mass_sign),
+    (word!("quick.bow_mark"), "bow-mark", length_sign),
+    (word!("quick.stern_mark"), "stern-mark", length_sign),
+    (word!("quick.takes"), "takes", liquid_sign),
 ];
 /// How many of them must be filled in; the rest may stay empty.
 const N_NEEDED: usize = 5;
@@ -55,16 +43,19 @@ pub(crate) fn QuickBoatForm() -> Node {
         let found = desk.quick_problems();
         if asked.get() { found } else { Vec::new() }
     });
-    let field = move |(key, name, unit, read, write): QuickField| {
+    let typed = move |key: FieldKey| {
+        Memo::from(move || {
+            form.with(|f| f.as_ref().map(|f| f.get(key).to_owned()).unwrap_or_default())
+        })
+    };
+    let field = move |(key, name, unit): QuickField| {
         view! {
             <NumberField
                 label=t!(key)
                 testid=format!("quick-{name}")
                 unit=unit()
-                value=Memo::from(move || {
-                    form.with(|f| f.as_ref().map(|f| read(f).clone()).unwrap_or_default())
-                })
-                change=move |text: String| desk.change_quick_form(|f| *write(f) = text)
+                value=typed(name)
+                change=move |text: String| desk.change_quick_form(|f| f.set(name, text))
                 problem=Memo::from(move || {
                     problems
                         .with(|p| {
@@ -85,12 +76,12 @@ pub(crate) fn QuickBoatForm() -> Node {
         .map(|(key, testid, _)| Chosen { name: t!(*key), testid: (*testid).to_owned() })
         .collect();
     let fullness = Memo::from(move || {
-        let now = form.with(|f| f.as_ref().map_or(0.0, |f| f.fullness));
+        let now = form.with(|f| f.as_ref().map_or(0.0, fullness));
         FULLNESS.iter().position(|(_, _, share)| (share - now).abs() < 1e-9)
     });
     let choose = move |k: usize| {
         if let Some((_, _, share)) = FULLNESS.get(k) {
-            desk.change_quick_form(|f| f.fullness = *share);
+            desk.change_quick_form(|f| f.set("fullness", share.to_string()));
         }
     };
     let submit = move |ev: leptos::ev::SubmitEvent| {
@@ -110,12 +101,10 @@ pub(crate) fn QuickBoatForm() -> Node {
                         type="text"
                         autocomplete="off"
                         enterkeyhint="next"
-                        prop:value=move || {
-                            form.with(|f| f.as_ref().map(|f| f.name.clone()).unwrap_or_default())
-                        }
+                        prop:value=typed("name")
                         on:input=move |ev| {
                             let name = event_target_value(&ev);
-                            desk.change_quick_form(|f| f.name = name);
+                            desk.change_quick_form(|f| f.set("name", name));
                         }
                     />
                 </div>
@@ -150,7 +139,7 @@ fn LengthMeant(
     shows: Memo<bool>,
 ) -> Node {
     let desk = expect_context::<Desk>();
-    let doubt = memo(move || desk.quick_form.with(|f| f.as_ref()?.doubt()));
+    let doubt = memo(move || desk.quick_form.with(|f| length_doubt(f.as_ref()?)));
     let shown = move || {
         doubt.get().filter(|_| shows.get()).map(|doubt| {
             let text = doubt.text;
@@ -159,7 +148,7 @@ fn LengthMeant(
                     type="button"
                     class="main second on"
                     data-testid="quick-length-meant"
-                    on:click=move |_| desk.change_quick_form(|f| f.length.clone_from(&text))
+                    on:click=move |_| desk.change_quick_form(|f| f.set("length", &*text))
                 >
                     {doubt.meant}
                 </button>

@@ -7,7 +7,8 @@ use crate::ui::text::number;
 use crate::ui::widget::{Choice, Chosen, NumberField};
 use crate::words::{self, Word, t, word};
 use leptos::prelude::*;
-use trimwright::diary::{BoatRecord, TankRecord, USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
+use trimwright::diary::{BoatRecord, TankRecord};
+use trimwright::dive::{USUAL_BLOW, USUAL_DRAIN, USUAL_FLOOD};
 use trimwright::unit::read_number_within;
 
 /// The longest that a tank can take, seconds.
