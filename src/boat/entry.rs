@@ -95,25 +95,25 @@ pub struct PartEntry {
 #[non_exhaustive]
 pub enum EntryError {
     /// Neither weighed nor made of something.
-    #[error("give what it weighs, or a shape and what it is made of")]
+    #[error("give its mass, or a shape and a material")]
     NoMass,
     /// A weight without a place.
-    #[error("give the place of its centre")]
+    #[error("give its centre of mass")]
     NoCentre,
     /// A mass that is not one.
-    #[error("its mass is {0} kg: it must be zero or more")]
+    #[error("its mass of {0} kg must be zero or more")]
     Mass(f64),
     /// A place that is not one.
-    #[error("the place of its centre is not a number")]
+    #[error("its centre of mass is not a number")]
     Centre,
     /// A density that is not one, or a range that does not hold it.
-    #[error("its density is {0} kg/m3: it must be more than zero and lie within its range")]
+    #[error("its density of {0} kg/m3 must be more than zero and within its range")]
     Density(f64),
     /// A wall or a coat on something without a shape.
     #[error("a wall or a coat needs a shape: give it one, or enter the mass alone")]
     NoShape,
     /// A coat of no thickness.
-    #[error("the thickness of the coat is {0} m: it must be more than zero")]
+    #[error("the coat thickness of {0} m must be more than zero")]
     CoatThickness(f64),
     /// A coat over more than there is, or over nothing.
     #[error("the coat covers {given} m2, but the part has a surface of {whole} m2")]

@@ -70,16 +70,16 @@ pub enum QuickBoatError {
         least: f64,
     },
     /// The tank takes less than nothing, or is no number.
-    #[error("what the tank takes is {0} m³: it must be a number, and 0 for no tank")]
+    #[error("the tank capacity of {0} m³ must be a number; 0 means no tank")]
     Tank(f64),
     /// The tank takes more than the boat displaces.
-    #[error("a tank of this boat takes less than {most} m³: check what it takes")]
+    #[error("a tank of this boat must hold less than {most} m³")]
     TankTooLarge {
         /// What the boat displaces afloat, m³.
         most: f64,
     },
     /// A mark does not lie in its own half of the boat.
-    #[error("the {name} mark must lie between its end of the boat and midship")]
+    #[error("the {name} mark must lie between its own end and midship")]
     MarkAstray {
         /// Which mark.
         name: &'static str,

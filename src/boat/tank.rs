@@ -62,8 +62,7 @@ pub enum TankError {
     TooManyBulkheads(usize),
     /// The least and the most fill are not two shares, the least first.
     #[error(
-        "its fill is used from {low} to {high}: give two shares from 0 (empty) to 1 (full), \
-         the lower one first"
+        "its fill range is {low} to {high}: give two shares from 0 (empty) to 1 (full), the lower one first"
     )]
     Range {
         /// The least fill that was given.
@@ -80,15 +79,14 @@ pub enum TankError {
         by: f64,
     },
     /// A coordinate of an opening is not a number.
-    #[error("the place of its {opening} is not a number")]
+    #[error("its {opening}'s position is not a number")]
     OpeningNowhere {
         /// Which opening.
         opening: &'static str,
     },
     /// Air would have to leave below where the water comes in.
     #[error(
-        "its vent (at a height of {vent:.3} m) must lie above its flood opening ({flood:.3} m): \
-         exchange them, or type the range of its fill"
+        "its vent (at {vent:.3} m) must lie above its flood opening ({flood:.3} m): swap them, or enter the fill range"
     )]
     VentTooLow {
         /// Height of the vent, metres.
@@ -97,18 +95,16 @@ pub enum TankError {
         flood: f64,
     },
     /// A piston in a space that it cannot run through.
-    #[error("a piston needs a box or a cylinder that lies fore and aft: choose another shape")]
+    #[error("a piston needs a box or a fore-and-aft cylinder: choose another shape")]
     PistonShape,
     /// The piston's mass is negative or not a number.
-    #[error("its piston weighs {0} kg: it must be zero or more")]
+    #[error("its piston's mass of {0} kg must be zero or more")]
     PistonMass(f64),
     /// A bulkhead in a tank whose water has no surface.
-    #[error("a tank with a piston or a bag cannot have bulkheads: take them out")]
+    #[error("a tank with a piston or a bag cannot have bulkheads: remove them")]
     BulkheadInTheWay,
     /// What stops the water in a closed tank is not a pressure.
-    #[error(
-        "what stops its water is not above zero: give the pressure of the pump, or the depth to which it goes"
-    )]
+    #[error("its fill limit is not above zero: give the pump pressure or the diving depth")]
     NoStop,
 }
 

@@ -39,7 +39,7 @@ pub enum Misplaced {
         by: f64,
     },
     /// A tank that holds more than any part it could lie in.
-    #[error("it holds {tank} m3, the largest part has only {part} m3")]
+    #[error("it holds {tank} m3, but the largest part only {part} m3")]
     LargerThanItsPart {
         /// The tank's capacity, m³.
         tank: f64,

@@ -36,7 +36,7 @@ pub enum BoatRecordError {
         problem: EntryError,
     },
     /// What it aims at under water is no range.
-    #[error("its aim under water is from {low} to {high}: give two figures, the lower one first")]
+    #[error("its target under water is {low} to {high}: give the lower figure first")]
     Aim {
         /// The lower limit that was given.
         low: f64,

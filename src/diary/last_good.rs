@@ -56,7 +56,7 @@ pub struct TakenOver {
 #[non_exhaustive]
 pub enum TakeOverError {
     /// It was not kept.
-    #[error("the boat as it was then is not in this diary: import the file it was exported to")]
+    #[error("that boat state is not in this diary: import the file it was exported to")]
     NotKept,
     /// A shape of it is not here: the parts would lose it.
     #[error(

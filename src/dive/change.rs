@@ -54,10 +54,10 @@ pub enum Change {
 #[non_exhaustive]
 pub enum ChangeError {
     /// The part is not in the list any more.
-    #[error("there is no part number {0} any more: look for cures again")]
+    #[error("part number {0} is gone: look for cures again")]
     NoPart(usize),
     /// The tank is not in the list any more.
-    #[error("there is no tank number {0} any more: look for cures again")]
+    #[error("tank number {0} is gone: look for cures again")]
     NoTank(usize),
 }
 

@@ -28,7 +28,7 @@ pub enum FitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lie as it was read.
-    #[error("no boat like this lies as it was read: check the figures and their sides")]
+    #[error("these readings do not fit this boat: check the figures and their sides")]
     NoFit,
 }
 

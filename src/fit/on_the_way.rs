@@ -28,10 +28,10 @@ const N_UNKNOWN: usize = 2;
 #[non_exhaustive]
 pub enum WayFitError {
     /// No lean was given.
-    #[error("no lean was noted yet: note one, upright counts too, with how full the tanks were")]
+    #[error("no lean noted yet: note one (upright counts) with the tank fill")]
     NothingSeen,
     /// A fill is outside 0 to 1.
-    #[error("sighting {}: a fill of {fill}: it must be from 0 (blown) to 1 (full)", which + 1)]
+    #[error("sighting {}: fill {fill} must be from 0 (blown) to 1 (full)", which + 1)]
     Fill {
         /// The sighting, from 0.
         which: usize,
@@ -40,7 +40,7 @@ pub enum WayFitError {
     },
     /// A heel is not a number or beyond a right angle.
     #[error(
-        "sighting {}: a lean of {:.0}\u{b0}: it must be from 90\u{b0} to port to 90\u{b0} to starboard",
+        "sighting {}: lean {:.0}\u{b0} must be from 90\u{b0} to port to 90\u{b0} to starboard",
         which + 1, heel / DEGREE
     )]
     Heel {
@@ -51,7 +51,7 @@ pub enum WayFitError {
     },
     /// The spread of a heel is not above zero, or that of a fill below zero or above one.
     #[error(
-        "sighting {}: a \u{b1} of {spread}: that of a lean must be more than zero, that of a fill from 0 to 1",
+        "sighting {}: \u{b1} {spread}: a lean's \u{b1} must be more than zero, a fill's from 0 to 1",
         which + 1
     )]
     Spread {
@@ -62,7 +62,7 @@ pub enum WayFitError {
     },
     /// The spread of the model's height is none.
     #[error(
-        "the model's centre of gravity is taken as known to {spread} m of height: it must be more than zero and less than the boat's size, {size} m"
+        "the ± of the model's KG, {spread} m, must be more than zero and less than the boat's size, {size} m"
     )]
     HeightSpread {
         /// The spread, metres.
@@ -74,7 +74,7 @@ pub enum WayFitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lean as it was seen.
-    #[error("no boat like this leans as it was seen: check the leans, their sides and the fills")]
+    #[error("these leans do not fit this boat: check the leans, their sides and the fills")]
     NoFit,
 }
 

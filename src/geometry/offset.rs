@@ -17,8 +17,7 @@ pub enum OffsetError {
     BadWall(f64),
     /// Moved inwards, the surface passes through itself.
     #[error(
-        "the wall of {} mm is thicker than half of the part at its thinnest: give a thinner one, \
-         or take the part as solid",
+        "the wall of {} mm is thicker than half the part at its thinnest: make it thinner, or the part solid",
         millimetres(*wall)
     )]
     TooThick {

@@ -56,7 +56,7 @@ mod tests {
             MissingRecord { sessions: names(3), pictures: names(1), ..MissingRecord::default() };
         assert_eq!(missing(&some).as_deref(), Some("sessions: 3, pictures: 1"), "");
         let all = MissingRecord { unknown: true, ..MissingRecord::default() };
-        assert!(missing(&all).is_some_and(|words| words.contains("could not be read")), "");
+        assert!(missing(&all).is_some_and(|words| words.contains("was unreadable")), "");
     }
 
     #[test]
