@@ -27,7 +27,8 @@ pub struct ReadyBoat {
     pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
     pub is_quick: bool,
-    /// Nobody has said what its tank takes, a boat of six numbers: grams heavy under water mean nothing before that.
+    /// A six-number boat whose tank volume is not stated: grams heavy under water mean nothing
+    /// until it is.
     pub tank_is_untold: bool,
     /// How the tanks flood, where the builder has said of each how long it takes.
     pub floods: Option<Flooding>,

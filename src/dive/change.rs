@@ -37,13 +37,13 @@ pub enum Change {
         /// The new space.
         cavity: Solid,
     },
-    /// Floods in so many times the time.
+    /// Multiplies the flooding time.
     Flood(f64),
-    /// Blows in so many times the time.
+    /// Multiplies the blowing time.
     Blow(f64),
     /// Floods, and blows, all tanks at once.
     Together,
-    /// Lets the free-flooding spaces drain in so many times the time.
+    /// Multiplies the draining time of the free-flooding spaces.
     Drain(f64),
     /// Leaves the boat as it is.
     Nothing,

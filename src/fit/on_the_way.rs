@@ -60,7 +60,7 @@ pub enum WayFitError {
         /// The spread.
         spread: f64,
     },
-    /// The spread of the model's height is none.
+    /// The spread of the model's height is not positive, or larger than the boat.
     #[error(
         "the ± of the model's KG, {spread} m, must be more than zero and less than the boat's size, {size} m"
     )]
@@ -209,7 +209,7 @@ impl WayFit {
     }
 }
 
-/// Refuses a lean that cannot be: the sighting of this place in the list, from 0.
+/// Rejects an impossible lean: the sighting of this place in the list, from 0.
 fn check(which: usize, lean: &LeanSeen) -> Result<(), WayFitError> {
     let LeanSeen { fill, heel, heel_spread, fill_spread } = *lean;
     if !(0.0..=1.0).contains(&fill) {

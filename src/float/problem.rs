@@ -19,7 +19,7 @@ pub enum PartProblem {
     /// The liquid's density is not positive.
     #[error("its liquid's density of {0} kg/m3 must be more than zero")]
     LiquidDensity(f64),
-    /// The solid is not one.
+    /// The solid is not valid.
     #[error(transparent)]
     Solid(#[from] SolidError),
     /// The tank's bulkheads, openings or range are wrong.
@@ -45,19 +45,19 @@ pub enum BoatError {
     /// Nothing aboard displaces water.
     #[error("nothing aboard displaces water: give at least one part a shape")]
     NoVolume,
-    /// A moment of weight that cannot be.
+    /// A weight moment is not finite.
     #[error("a weight's moment is not a number: check its lever and mass")]
     Moment,
     /// There is no tank of that number.
     #[error("there is no tank number {0}")]
     NoTank(usize),
-    /// A time that is not one.
+    /// A time is not positive.
     #[error("a tank time of {0} s must be more than zero")]
     Seconds(f64),
-    /// A water density that is not one.
+    /// A water density is not positive.
     #[error("a water density of {0} kg/m3 must be more than zero")]
     WaterDensity(f64),
-    /// The calculation did not find how it lies, in so many tries.
+    /// No equilibrium was found in this many tries.
     #[error("no equilibrium found in {0} tries: check sizes and weights, or read again")]
     Unsettled(u32),
 }
