@@ -11,7 +11,7 @@ use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
 use std::sync::Arc;
 
-/// What a part must count in the water to be worth shifting, kg. Common practice, no source.
+/// Least net weight in the water of a part worth shifting, kg. Common practice, no source.
 const WORTH: f64 = 10.0 * GRAM;
 
 /// The boat in hand, ready for calculation.
@@ -43,15 +43,15 @@ pub struct Movable {
     pub name: String,
     /// Its mass less what it displaces, kg.
     pub counts: f64,
-    /// The box around it; its middle where nothing is known of its shape.
+    /// The box around it; its middle if its shape is unknown.
     pub bounds: Bounds,
 }
 
-/// Why a record makes no boat that can be calculated.
+/// Why a record cannot be calculated.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum ReadyBoatError {
-    /// The record makes no boat.
+    /// The record does not make a boat.
     #[error(transparent)]
     Record(#[from] BoatRecordError),
     /// The boat cannot be calculated.
@@ -77,7 +77,7 @@ impl ReadyBoat {
         Ok(Self::with(record, boat, model))
     }
 
-    /// The same where `before` is the model of this boat as it was: what did not change of it is
+    /// The same where `before` is the model of this boat before a change: what did not change is
     /// not measured again.
     ///
     /// # Errors
@@ -121,7 +121,7 @@ impl ReadyBoat {
     }
 }
 
-/// How the tanks flood. A time that is only usual is nothing to read a fill by.
+/// How the tanks flood. A default time does not tell a fill.
 fn floods(record: &BoatRecord, model: &FloatModel) -> Option<Flooding> {
     let are_known = !record.tanks.is_empty() && record.tanks.iter().all(|t| t.flood_s.is_some());
     let plan = are_known.then(|| record.plan(model, Heading::Down))?;

@@ -46,10 +46,10 @@ impl std::fmt::Display for Field {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum WrongFigure {
-    /// It is no number, or none that the field takes.
+    /// It is not a number, or out of the field's range.
     #[error(transparent)]
     Number(#[from] NumberError),
-    /// There is no such water.
+    /// Water is never like that.
     #[error(transparent)]
     Water(#[from] WaterError),
     /// More water than the tanks take from blown to full, m³.
@@ -58,7 +58,7 @@ pub enum WrongFigure {
     /// Longer than the tanks flood from blown to full, seconds.
     #[error("the tanks are full after {0:.1} s")]
     LongerThanToFull(f64),
-    /// How long a tank floods is not known.
+    /// The flooding time of a tank is not known.
     #[error("the tanks' flood time is not known: choose another unit")]
     NoFloodTime,
 }
