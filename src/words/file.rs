@@ -1,4 +1,4 @@
-//! What became of a file, and what is not in it, in words.
+//! The outcome of a file operation, and what a file lacks, in words.
 
 use super::speech::figure;
 use super::t;
@@ -35,7 +35,7 @@ pub(crate) fn missing(missing: &MissingRecord) -> Option<String> {
     (!nothing).then(|| if all.is_empty() { super::other() } else { all.join(", ") })
 }
 
-/// So many bytes.
+/// A size in bytes.
 pub(crate) fn size(bytes: usize) -> String {
     match bytes {
         0..1_000 => t!("files.bytes", count = bytes),

@@ -149,13 +149,13 @@ fn filled(text: &str, values: &[(&str, &dyn Display)]) -> String {
     all + rest
 }
 
-/// The first place in a text, `%{mass}`: what is before it, its name, and what is after it.
+/// The first place in a text, `%{mass}`: the text before it, its name, and the text after it.
 fn place_in(text: &str) -> Option<(&str, (&str, &str))> {
     let (before, rest) = text.split_once("%{")?;
     Some((before, rest.split_once('}')?))
 }
 
-/// What is said of an error that the core has and this does not know yet: its enums may grow.
+/// Words for an error of the core that is not known here yet: its enums may grow.
 pub(crate) fn other() -> String {
     t!("made.other")
 }
