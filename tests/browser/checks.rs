@@ -303,7 +303,7 @@ async fn marks_of_another_outing_are_not_taken_for_todays() {
         page.remove_everything().await?;
         page.take_in_file(&old).await?;
         page.tap("go-checks").await?;
-        page.see_words("checks-old", "These marks are old: 2026-01-02").await?;
+        page.see_words("checks-old", "These ticks are old: 2026-01-02").await?;
         page.see_check("battery-charged", "good").await?;
         page.tap("checks-old-anew").await?;
         page.see_check("battery-charged", "open").await?;
