@@ -166,8 +166,7 @@ pub const MATERIALS: [Material; 39] = {
             "PLA",
             1240.0,
             [1240.0, 1250.0],
-            "1250 from a second hand, 1240 typical value, unchecked; printed parts may flood \
-             inside",
+            "1250 second-hand, 1240 typical value, unchecked; printed parts may flood inside",
         ),
         Material::of(
             Plastic,
@@ -230,8 +229,7 @@ pub const MATERIALS: [Material; 39] = {
             "PU foam, rigid",
             35.0,
             [30.0, 200.0],
-            "data sheet of one closed-cell sheet; range of the trade; the lightest takes up \
-             much water (from a second hand)",
+            "data sheet of one closed-cell sheet; range of the trade; the lightest takes up much water (second-hand)",
         ),
         Material::of(
             Foam,

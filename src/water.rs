@@ -6,13 +6,13 @@ use crate::unit::Celsius;
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum WaterError {
     /// Outside the range of the density formula.
-    #[error("water of {0} degrees Celsius: the formula holds from 0 to 40")]
+    #[error("water at {0} °C: the formula is valid from 0 to 40")]
     Temperature(f64),
     /// Outside the range of the density formula.
-    #[error("a salinity of {0}: the formula holds from 0 to 42 grams per kilogram")]
+    #[error("salinity {0}: the formula is valid from 0 to 42 g/kg")]
     Salinity(f64),
     /// Not a density that water has.
-    #[error("a density of {0} kg/m\u{b3}: water lies between 900 and 1300")]
+    #[error("density {0} kg/m\u{b3}: water lies between 900 and 1300")]
     Density(f64),
 }
 

@@ -89,7 +89,7 @@ pub fn answer(hand: &ReadyBoat, draft: &Draft, own: Own<'_>, evidence: &Evidence
 /// not typed.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one.
+/// [`BoatError`] for a water density that is not positive.
 pub fn as_described(hand: &ReadyBoat, draft: &Draft, density: f64) -> Result<Forecast, BoatError> {
     let fill = read_fill(draft, hand).unwrap_or(1.0);
     let model = hand.model.flooded(fill, density)?;

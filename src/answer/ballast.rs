@@ -14,7 +14,7 @@ impl ReadyBoat {
     /// these spreads (kg), each at its place. None without a mark.
     ///
     /// # Errors
-    /// [`BoatError`] for water that is not one.
+    /// [`BoatError`] for a water density that is not positive.
     pub fn ballast(
         &self,
         basin: Basin,

@@ -13,8 +13,8 @@ use nalgebra::Vector3;
 
 /// A kept reading of the boat as it is now, with how full its tanks were, 0 (blown) to 1 (full).
 ///
-/// What was done since lies in it as if it had been aboard the other way round: the boat that is found from it
-/// is the boat as it is now.
+/// Weights changed since are in it with the opposite sign: the boat found from it is the boat as it
+/// is now.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KeptReading {
     /// The reading.
@@ -25,7 +25,7 @@ pub struct KeptReading {
     pub weights: Vec<f64>,
 }
 
-/// As many of the last readings are looked at: each takes a fit.
+/// Number of latest readings used: each takes a fit.
 const LATEST: usize = 8;
 
 /// The latest readings that a session has of a boat, oldest first; `state` names the boat as it is now

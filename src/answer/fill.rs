@@ -6,8 +6,9 @@ use super::wrong::{Field, Unreadable, WrongFigure};
 use crate::diary::{ConditionRecord, Draft, FillUnit};
 use crate::unit::{Decimal, NumberError, Unit, Units, read_number, read_number_within};
 
-/// What need not be told apart of a fill that is written in another unit, as a share: far finer than
-/// [`crate::reading::FILL_SPREAD`], and coarse enough that a figure comes back as it was typed.
+/// Fills closer than this count as the same when written in another unit, as a share: far finer
+/// than [`crate::reading::FILL_SPREAD`], and coarse enough that a figure comes back as it was
+/// typed.
 const BLUR: f64 = 1e-4;
 /// Decimals of such a figure at the most.
 const MOST_DECIMALS: usize = 3;

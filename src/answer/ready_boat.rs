@@ -11,7 +11,7 @@ use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
 use std::sync::Arc;
 
-/// What a part must count in the water to be worth shifting, kg. Common practice, no source.
+/// Least net weight in the water of a part worth shifting, kg. Common practice, no source.
 const WORTH: f64 = 10.0 * GRAM;
 
 /// The boat in hand, ready for calculation.
@@ -27,7 +27,8 @@ pub struct ReadyBoat {
     pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
     pub is_quick: bool,
-    /// Nobody has said what its tank takes, a boat of six numbers: grams heavy under water mean nothing before that.
+    /// A six-number boat whose tank volume is not stated: grams heavy under water mean nothing
+    /// until it is.
     pub tank_is_untold: bool,
     /// How the tanks flood, where the builder has said of each how long it takes.
     pub floods: Option<Flooding>,
@@ -42,14 +43,14 @@ pub struct Movable {
     pub name: String,
     /// Its mass less what it displaces, kg.
     pub counts: f64,
-    /// The box around it; its middle where nothing is known of its shape.
+    /// The box around it; its middle if its shape is unknown.
     pub bounds: Bounds,
 }
 
-/// Why a record makes no boat that can be calculated.
+/// Why a record cannot be calculated.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ReadyBoatError {
-    /// The record makes no boat.
+    /// The record does not make a boat.
     #[error(transparent)]
     Record(#[from] BoatRecordError),
     /// The boat cannot be calculated.
@@ -75,7 +76,7 @@ impl ReadyBoat {
         Ok(Self::with(record, boat, model))
     }
 
-    /// The same where `before` is the model of this boat as it was: what did not change of it is
+    /// The same where `before` is the model of this boat before a change: what did not change is
     /// not measured again.
     ///
     /// # Errors
@@ -119,7 +120,7 @@ impl ReadyBoat {
     }
 }
 
-/// How the tanks flood. A time that is only usual is nothing to read a fill by.
+/// How the tanks flood. A default time does not tell a fill.
 fn floods(record: &BoatRecord, model: &FloatModel) -> Option<Flooding> {
     let are_known = !record.tanks.is_empty() && record.tanks.iter().all(|t| t.flood_s.is_some());
     let plan = are_known.then(|| record.plan(model, Heading::Down))?;

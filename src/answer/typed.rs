@@ -14,13 +14,12 @@ use crate::reading::{
 use crate::unit::{Celsius, DEGREE, GRAM, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
 
-/// What is the builder's own, and not the boat's: what the phone weighs, and how things are called that have
-/// no name.
+/// What belongs to the builder, not the boat: the phone's mass, and names for what has none.
 #[derive(Debug, Clone, Copy)]
 pub struct Own<'a> {
     /// Mass of the phone, kg.
     pub phone_mass: f64,
-    /// Whether its zero was found: only then it tells angles as well as it can.
+    /// Whether it was zeroed: only then are its angles as good as they can be.
     pub is_zeroed: bool,
     /// The phone, where it lies aboard.
     pub phone: &'a str,
@@ -66,7 +65,7 @@ impl TypedReader {
 /// The water that is typed, with its density, kg/m³.
 ///
 /// # Errors
-/// [`Unreadable`] when a figure is none, or no water is so.
+/// [`Unreadable`] when a figure is not a number, or not possible for water.
 pub fn read_water(draft: &WaterDraft) -> Result<(Water, f64), Unreadable> {
     let number =
         |field: Field, text: &str| read_number(text).map_err(|why| Unreadable::new(field, why));
@@ -171,7 +170,7 @@ fn angles(reader: &mut TypedReader, draft: &Draft, own: Own<'_>) -> Vec<Observat
     seen
 }
 
-/// Beyond this a residual weight is a slip: half of what the boat weighs.
+/// A residual weight beyond this is a typing slip: half the boat's mass.
 fn residual(reader: &mut TypedReader, draft: &Draft, boat: &Boat) -> Option<Observation> {
     let unit = Units::from(draft.units).mass_unit();
     let most = boat.parts_aboard().map(|p| p.mass).sum::<f64>() / 2.0;
@@ -209,7 +208,7 @@ fn part_to_shift<'a>(draft: &Draft, hand: &'a ReadyBoat) -> Option<&'a Movable> 
 /// What the builder is ready to do: shift what is aboard, or weight at the chosen place.
 ///
 /// # Errors
-/// [`Unreadable`] when the weight to shift is none.
+/// [`Unreadable`] when the weight to shift cannot be read.
 fn read_remedy(draft: &Draft, hand: &ReadyBoat, own: Own<'_>) -> Result<Remedy, Unreadable> {
     if let Some(part) = part_to_shift(draft, hand) {
         return Ok(Remedy::Shift { mass: part.counts });

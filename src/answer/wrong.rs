@@ -45,20 +45,20 @@ impl std::fmt::Display for Field {
 /// What is wrong with what was typed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WrongFigure {
-    /// It is no number, or none that the field takes.
+    /// It is not a number, or out of the field's range.
     #[error(transparent)]
     Number(#[from] NumberError),
-    /// There is no such water.
+    /// Water is never like that.
     #[error(transparent)]
     Water(#[from] WaterError),
     /// More water than the tanks take from blown to full, m³.
-    #[error("the tanks take {:.0} ml from blown to full", .0 * 1e6)]
+    #[error("the tanks hold only {:.0} ml", .0 * 1e6)]
     BeyondFull(f64),
     /// Longer than the tanks flood from blown to full, seconds.
     #[error("the tanks are full after {0:.1} s")]
     LongerThanToFull(f64),
-    /// How long a tank floods is not known.
-    #[error("how long a tank floods is not known: choose another unit")]
+    /// The flooding time of a tank is not known.
+    #[error("the tanks' flood time is not known: choose another unit")]
     NoFloodTime,
 }
 

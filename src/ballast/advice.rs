@@ -53,7 +53,7 @@ pub enum Step {
 /// Why there is something to do, or nothing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Verdict {
-    /// All is inside what can be read.
+    /// Everything is within what can be read.
     LeaveIt,
     /// Do the steps.
     Do,
@@ -63,8 +63,8 @@ pub enum Verdict {
         /// Least mass, kg.
         least: f64,
     },
-    /// What floats was to be put where it does not lift: above the water, or inside something that keeps
-    /// water out. It weighs its mere grams there.
+    /// Foam was to go where it does not lift: above the water, or inside something watertight. It
+    /// only adds its weight there.
     NoLift,
     /// The boat is top-heavy; no weight to one side will cure it. Lowering weight by this moment
     /// (kg·m, mass times height) brings the stiffness back to a tenth of the beam.
@@ -72,22 +72,23 @@ pub enum Verdict {
         /// Mass times height, kg·m.
         moment: f64,
     },
-    /// The boat lies far over, which weight a little off centre does not do: something moved, water came
-    /// in, or it is top-heavy. No weight to one side. If nothing else is found, lowering weight by this
-    /// moment (kg·m) brings the stiffness to a tenth of the beam; zero if it should have that already.
+    /// The boat lies far over, more than weight a little off centre explains: something moved,
+    /// water came in, or it is top-heavy. No weight to one side. If nothing else is found, lowering
+    /// weight by this moment (kg·m) brings the stiffness to a tenth of the beam; zero if it should
+    /// have that already.
     LiesOver {
         /// Mass times height, kg·m.
         moment: f64,
     },
-    /// It is right at its marks, and its tanks take too little to bring it under: weight would only put
-    /// it below its marks. Or air has stayed in it.
+    /// It is right at its marks, but its tanks are too small to take it under: weight would only
+    /// put it below its marks. Or air is trapped in them.
     TankTooSmall {
-        /// What they lack, m³.
+        /// Missing tank volume, m³.
         lacking: f64,
     },
-    /// Angles were told by a phone whose zero is not known, and are too small to be sure of: its zero first.
+    /// Angles come from a phone that is not zeroed, and are too small to trust: zero it first.
     ZeroFirst,
-    /// What its tank takes must be told first: it may take back by how much the boat is heavy.
+    /// The tank volume is needed first: the fill may make up for the boat being heavy.
     TankUntold,
 }
 
@@ -102,9 +103,9 @@ pub struct Advice {
     pub untold: Vec<Unknown>,
     /// What the boat lacks.
     pub need: Need,
-    /// Which of mass and the moments along and across there is something to do about.
+    /// Which of mass, moment along and moment across need correcting.
     pub matters: [bool; 3],
-    /// Mass that it lacks and a shift can't bring, kg; negative for too much.
+    /// Mass that it lacks and a shift cannot supply, kg; negative for too much.
     pub mass_left: Option<f64>,
     /// How it lies by itself now.
     pub now: Forecast,
@@ -118,13 +119,14 @@ const HANDY_WEIGHTS: [f64; 6] = [0.05, 0.1, 0.2, 0.5, 1.0, 2.0];
 const STIFF_ENOUGH: f64 = 0.1;
 /// The room of a shape that carries ballast, as a share of the largest shape's. Common practice, no source.
 const CARRIES: f64 = 0.1;
-/// Heel beyond which a boat lies over and does not list, radians. Common practice, no source.
+/// Heel beyond which a boat counts as lying over, not as listing, radians. Common practice, no
+/// source.
 const LIES_OVER: f64 = 20.0 * DEGREE;
 
 /// What to do about a boat as it was found.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one, or when more would be taken off than there is.
+/// [`BoatError`] for a water density that is not positive, or when more would be taken off than there is.
 pub fn advise(
     fit: &Fit,
     basin: Basin,
@@ -163,7 +165,7 @@ pub fn advise(
         }
     };
     let done = done_to(&fit.found, &steps)?;
-    // Put down upright where it should lie: what it does from there is what it will do.
+    // Released upright at its target: where it settles from there is where it will lie.
     let near = if steps.is_empty() { Some(now.pose) } else { target.pose() };
     let after = forecast(&done, basin, condition, near, marks)?;
     let by_shifting = matches!(remedy, Remedy::Shift { .. });
@@ -185,7 +187,7 @@ impl Advice {
         done_to(boat, &self.steps)
     }
 
-    /// The same with nothing to do before something else is told.
+    /// The same, with no steps until something else is known.
     #[must_use]
     pub fn waits_for(self, verdict: Verdict) -> Self {
         let after = self.now.clone();
@@ -193,7 +195,7 @@ impl Advice {
     }
 }
 
-/// By what moment (kg·m) weight must come lower until the boat is stiff enough.
+/// The moment (kg·m) by which weight must be lowered for enough stiffness.
 fn lacking_height(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
     let tolerance = crate::float::Tolerance::FINE;
     let gm = crate::float::upright_stiffness(&fit.found, basin, None, &tolerance)?.0.across;
@@ -201,8 +203,8 @@ fn lacking_height(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
     Ok(lacking * fit.found.mass())
 }
 
-/// What the aim allows of mass (kg) and of the moments along and across (kg·m): that the water stands
-/// [`AT_THE_MARK`] off, in the mean and at the ends, and that the boat leans by [`LEVEL`].
+/// Tolerances of mass (kg) and of the moments along and across (kg·m): the water [`AT_THE_MARK`]
+/// off, in the mean and at the ends, and a lean of [`LEVEL`].
 fn allowed(fit: &Fit, target: Target, now: &Forecast, basin: Basin, marks: &[Mark]) -> [f64; 3] {
     let turning =
         |metacentric_height: f64, by: f64| fit.found.mass() * metacentric_height.max(0.0) * by;
@@ -223,7 +225,7 @@ fn allowed(fit: &Fit, target: Target, now: &Forecast, basin: Basin, marks: &[Mar
     ]
 }
 
-/// The mass (kg) that puts the water off the marks by as much as may be left, in the mean.
+/// The mass (kg) that puts the water off the marks by the tolerance, in the mean.
 pub(super) fn mass_at_the_marks(boat: &FloatModel, at_the_marks: Pose, density: f64) -> f64 {
     density * boat.wet(at_the_marks).waterplane.area * AT_THE_MARK
 }
@@ -257,7 +259,7 @@ pub(super) fn steps(
     }
 }
 
-/// What floats lifts: it is put on where the boat is to be lighter.
+/// Foam lifts: it is added where the boat should be lighter.
 fn step(mass: f64, weight: Weight) -> Step {
     if mass * weight.counts >= 0.0 { Step::Add(weight) } else { Step::TakeOff(weight) }
 }
@@ -321,7 +323,7 @@ impl Step {
         }
     }
 
-    /// Whether it is of what floats, at a place where it does not lift.
+    /// Whether it is foam at a place where it does not lift.
     fn lifts_nothing(&self) -> bool {
         match self {
             Self::Add(w) | Self::TakeOff(w) => w.lifts_nothing(),

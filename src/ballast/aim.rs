@@ -30,7 +30,7 @@ pub enum UnderAim {
     },
 }
 
-/// How stiff a boat should be, at least: metres.
+/// Minimum stiffness of a boat, metres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Least {
     /// Height of the centre of buoyancy over that of gravity under water, BG.
@@ -52,7 +52,7 @@ pub struct Aim {
 const TENDER: f64 = 0.02;
 
 impl Least {
-    /// What is usual for a boat of so much beam, metres.
+    /// The usual values for a beam, metres.
     pub fn usual(beam: f64) -> Self {
         Self { bg: TENDER * beam, gm: TENDER * beam }
     }
@@ -85,7 +85,7 @@ impl UnderAim {
     pub const USUAL_LIGHT: Self =
         Self::AllOrNothing { lightest: USUAL_LIGHT[0], heaviest: USUAL_LIGHT[1] };
 
-    /// What is usual for a boat with so many tanks.
+    /// The usual aim for this number of tanks.
     pub fn usual(n_tanks: usize) -> Self {
         if n_tanks == 0 { Self::NEUTRAL } else { Self::USUAL_FILL }
     }
@@ -96,7 +96,7 @@ impl UnderAim {
     /// when it is read anew.
     ///
     /// # Errors
-    /// [`BoatError`] for a density that is not one.
+    /// [`BoatError`] for a density that is not positive.
     pub fn fill_of(
         self,
         boat: &FloatModel,
@@ -130,7 +130,7 @@ impl UnderAim {
     /// `density` (kg/m³).
     ///
     /// # Errors
-    /// [`BoatError`] for a density that is not one.
+    /// [`BoatError`] for a density that is not positive.
     pub(super) fn takes(self, boat: &FloatModel, density: f64) -> Result<[f64; 2], BoatError> {
         let blown = boat.flooded(0.0, density)?.residual_mass(density);
         let full = boat.flooded(1.0, density)?.residual_mass(density);

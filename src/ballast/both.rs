@@ -1,4 +1,4 @@
-//! One advice that is right in both conditions, where what was read in one alone would spoil the other.
+//! Advice that is right in both conditions, for when that from one reading would spoil the other.
 
 use super::advice::{Advice, Remedy, Step, Verdict, advise, done_to, mass_at_the_marks, steps};
 use super::aim::Aim;
@@ -73,7 +73,7 @@ impl ForBoth {
 }
 
 impl Advice {
-    /// The same, of which these steps are done in place of its own, because they serve both conditions;
+    /// The same advice with these steps in place of its own, because they serve both conditions;
     /// `after` is how the boat lies then.
     #[must_use]
     pub fn replaced(self, for_both: ForBoth, after: Forecast) -> Self {
@@ -111,7 +111,7 @@ pub struct Demand<'a> {
 /// None when that does not make it right, as when it lies over, or no place for weight is above the waterline.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one, or when more would be taken off than there is.
+/// [`BoatError`] for a water density that is not positive, or when more would be taken off than there is.
 pub fn for_both(
     found: ConditionFits<'_>,
     demand: &Demand<'_>,
@@ -173,7 +173,7 @@ fn masses(
     let under = aim.under.takes(&found.under.found, basin.density)?;
     let (low, high) = (at_the_marks[0].max(under[0]), at_the_marks[1].min(under[1]));
     let spread = found.afloat.mass_error.spread.hypot(found.under.mass_error.spread);
-    // Two ranges that miss each other by no more than what the figures leave open may well meet.
+    // Ranges that miss each other by no more than the figures' spread count as meeting.
     Ok(if high - low > -2.0 * spread {
         let margin = (2.0 * spread).min((high - low).abs() / 2.0);
         let (low, high) = (low.min(high) + margin, low.max(high) - margin);

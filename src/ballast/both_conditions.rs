@@ -30,7 +30,7 @@ impl BothConditions {
     /// (kg); `afloat`, if it is known already, is how it lies at the surface with its tanks blown.
     ///
     /// # Errors
-    /// [`BoatError`] for water that is not one.
+    /// [`BoatError`] for a water density that is not positive.
     pub fn of(
         [boat, diver]: [&FloatModel; 2],
         basin: Basin,

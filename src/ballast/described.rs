@@ -73,9 +73,9 @@ impl Ballasting {
 /// Why ballast alone does not make a boat right.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Shortfall {
-    /// At its marks its tanks take too little to bring it under: so much, m³.
+    /// At its marks its tanks are too small to take it under.
     Tank {
-        /// What they lack, m³.
+        /// Missing tank volume, m³.
         lacking: f64,
     },
     /// Weight must come lower, by this moment (mass times height, kg·m), until it is as stiff as it should be.
@@ -88,15 +88,15 @@ pub enum Shortfall {
         /// Mass that must go, kg.
         mass: f64,
     },
-    /// What is off is more than weight and foam within the boat can put right.
+    /// Weight and foam within the boat cannot correct it.
     OutOfReach,
 }
 
-/// How often weight and foam are weighed against each other: foam is light, and changes the other little.
+/// Iterations between weight and foam: foam is light, and changes the other little.
 const ROUNDS: usize = 4;
 /// How many fills within the aim are tried for the foam that needs least.
 const FILLS: usize = 40;
-/// Foam that lifts less is none, kg.
+/// Foam with less lift is left out, kg.
 const LEAST_LIFT: f64 = 0.5 * GRAM;
 
 /// What makes the boat of `fit` (see [`Fit::as_described`]) right both ways: for its marks one weight, at the
@@ -105,7 +105,7 @@ const LEAST_LIFT: f64 = 0.5 * GRAM;
 /// which lifts only there, at the fill within the aim that needs least of it. None without a mark.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one.
+/// [`BoatError`] for a water density that is not positive.
 pub fn ballast_for(
     fit: &Fit,
     demand: &Demand<'_>,
@@ -311,7 +311,7 @@ impl BallastSearch<'_> {
         Ok(match best {
             Some(foam) => Under::Foam(Step::Add(foam)),
             None if heaviest < -LEAST_LIFT => {
-                // By the aim itself: how well its mass is known is no matter of its tanks.
+                // By the aim itself: the tanks' need does not depend on how well the mass is known.
                 let lacking = aim.under.fill_of(boat, basin.density, 0.0)?.lacking;
                 Under::Short(Shortfall::Tank { lacking: lacking / basin.density })
             }
@@ -346,8 +346,7 @@ impl BallastSearch<'_> {
 /// How far around a piece is looked whether water comes to it, metres: farther than a wall is thick.
 const AROUND: f64 = 5.0 * MILLIMETRE;
 
-/// Whether water never comes to a piece, because it lies inside something that keeps water out, and not in a mere
-/// wall.
+/// Whether a piece stays dry because it lies inside something watertight, and not merely in a wall.
 fn stays_dry(boat: &FloatModel, piece: &Weight) -> bool {
     let sides = [0, 1, 2].into_iter().flat_map(|axis| [-AROUND, AROUND].map(|by| (axis, by)));
     let mut points = std::iter::once((0, 0.0)).chain(sides).map(|(axis, by)| {

@@ -48,7 +48,7 @@ impl Forecast {
 /// it at its marks.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one.
+/// [`BoatError`] for a water density that is not positive.
 pub fn forecast(
     model: &FloatModel,
     basin: Basin,

@@ -19,7 +19,7 @@ pub struct Need {
     pub target_mass: f64,
     /// Covariance of mass and the two moments, in that order, SI.
     pub covariance: Matrix3<f64>,
-    /// The same for a model that is true: what the figures' own spreads leave open.
+    /// The same for a perfect model: what the figures' own spreads leave open.
     pub of_reading: Matrix3<f64>,
     /// Which of mass and the two moments the reading tells.
     pub told: [bool; 3],
@@ -30,7 +30,7 @@ impl Need {
     /// added at height `z` (metres).
     ///
     /// # Errors
-    /// [`BoatError`] for water that is not one.
+    /// [`BoatError`] for a water density that is not positive.
     pub fn of(fit: &Fit, target: Target, density: f64, z: f64) -> Result<Self, BoatError> {
         let pose = target.pose().unwrap_or(Pose::upright(0.0));
         let (found, volume, first_moment, mass) = match target {
@@ -100,7 +100,7 @@ impl Need {
         }
     }
 
-    /// Which of mass and the two moments there is something to do about: what is told, is more than is
+    /// Which of mass and the two moments need correcting: those that are told, are more than is
     /// `allowed` (kg, kg·m), and more than twice what the figures' own spreads leave open.
     pub fn matters(&self, allowed: [f64; 3]) -> [bool; 3] {
         let [along, across] = self.moment;

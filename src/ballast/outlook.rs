@@ -25,8 +25,8 @@ impl TankNeed {
         self.from_waterline.unwrap_or(self.from_blown)
     }
 
-    /// What the tanks can take more than they must, as a share of what they must; negative when
-    /// they are too small. None when nothing is needed.
+    /// Tank margin: spare volume as a share of the need; negative when they are too small. None
+    /// when nothing is needed.
     pub fn margin(&self) -> Option<f64> {
         (self.need() > 0.0).then(|| self.has / self.need() - 1.0)
     }
@@ -56,8 +56,8 @@ pub struct UnderOutlook {
 /// Heel below which a boat is upright, radians: half a degree.
 const UPRIGHT: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
-/// GM, and weight off the centre line, within which a boat has none, metres: it lies as it is turned. A mesh of a round
-/// hull has so much by its facets. Common practice, no source.
+/// GM, and offset of weight, below which a boat counts as indifferent in heel, metres. The facets
+/// of a round hull's mesh alone give this much. Common practice, no source.
 pub(crate) const NO_GM: f64 = 0.5e-3;
 
 /// Whether a boat stands up by itself.
@@ -65,7 +65,7 @@ pub(crate) const NO_GM: f64 = 0.5e-3;
 pub enum InitialStability {
     /// It rights itself.
     Stands,
-    /// It lies as it is turned: a round hull with its weight on the axis.
+    /// It stays at any heel: a round hull with its weight on the axis.
     AsTurned,
     /// It falls to one side or the other.
     Falls,
@@ -98,10 +98,10 @@ impl Outlook {
     }
 }
 
-/// Calculates it; `near` is the pose that a boat a little different had, which makes it quicker.
+/// Calculates it; `near`, the pose of a slightly different boat, makes it faster.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one.
+/// [`BoatError`] for a water density that is not positive.
 pub fn outlook(
     model: &FloatModel,
     basin: Basin,
@@ -138,7 +138,7 @@ pub fn outlook(
 /// its share then.
 ///
 /// # Errors
-/// [`BoatError`] for water that is not one.
+/// [`BoatError`] for a water density that is not positive.
 pub fn half_full_gm(model: &FloatModel, basin: Basin) -> Result<f64, BoatError> {
     let half = model.flooded(0.5, basin.density)?;
     Ok(upright_stiffness(&half, basin, None, &Tolerance::FINE)?.0.across)

@@ -106,7 +106,7 @@ impl Weight {
         least_cut(self.material)
     }
 
-    /// Whether it is of what floats, at a place where it does not lift.
+    /// Whether it is foam at a place where it does not lift.
     pub(super) fn lifts_nothing(&self) -> bool {
         self.floats() && self.counts > 0.0
     }

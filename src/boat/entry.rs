@@ -78,7 +78,7 @@ pub struct PartEntry {
     pub solid: Option<Solid>,
     /// What the scales say, kg. It wins over everything that is calculated.
     pub weighed: Option<f64>,
-    /// Its centre of mass, where that is known; otherwise that of its material.
+    /// Its centre of mass, if known; if none, that of its material.
     pub centre: Option<Position<Body>>,
     /// Density of what it is made of.
     pub material: Option<Density>,
@@ -86,46 +86,46 @@ pub struct PartEntry {
     pub wall: Option<Wall>,
     /// What covers it.
     pub coat: Option<Coat>,
-    /// Whether it displaces, where that is told; otherwise the shapes decide.
+    /// Whether it displaces, if set; if none, the shapes decide.
     pub displaces: Option<bool>,
 }
 
 /// Why an entry makes no part.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum EntryError {
-    /// Neither weighed nor made of something.
-    #[error("give what it weighs, or a shape and what it is made of")]
+    /// Neither a mass nor a material is given.
+    #[error("give its mass, or a shape and a material")]
     NoMass,
-    /// A weight without a place.
-    #[error("give the place of its centre")]
+    /// A weight without a position.
+    #[error("give its centre of mass")]
     NoCentre,
-    /// A mass that is not one.
-    #[error("its mass is {0} kg: it must be zero or more")]
+    /// The mass is negative or not a number.
+    #[error("its mass of {0} kg must be zero or more")]
     Mass(f64),
-    /// A place that is not one.
-    #[error("the place of its centre is not a number")]
+    /// A coordinate of the centre is not a number.
+    #[error("its centre of mass is not a number")]
     Centre,
-    /// A density that is not one, or a range that does not hold it.
-    #[error("its density is {0} kg/m3: it must be more than zero and lie within its range")]
+    /// The density is not positive, or outside its own range.
+    #[error("its density of {0} kg/m3 must be more than zero and within its range")]
     Density(f64),
-    /// A wall or a coat on something without a shape.
+    /// A wall or a coat is given without a shape.
     #[error("a wall or a coat needs a shape: give it one, or enter the mass alone")]
     NoShape,
-    /// A coat of no thickness.
-    #[error("the thickness of the coat is {0} m: it must be more than zero")]
+    /// The coat's thickness is not positive.
+    #[error("the coat thickness of {0} m must be more than zero")]
     CoatThickness(f64),
-    /// A coat over more than there is, or over nothing.
+    /// The coated area is not positive, or more than the whole surface.
     #[error("the coat covers {given} m2, but the part has a surface of {whole} m2")]
     CoatArea {
-        /// What was given, m².
+        /// Area given, m².
         given: f64,
-        /// What there is, m².
+        /// Area of the whole surface, m².
         whole: f64,
     },
     /// The wall does not fit.
     #[error(transparent)]
     Wall(#[from] OffsetError),
-    /// The shape is not one.
+    /// The shape is not valid.
     #[error(transparent)]
     Solid(#[from] SolidError),
 }
@@ -145,12 +145,12 @@ pub struct MadePart {
     pub area: Option<f64>,
     /// Density that its mass and the volume of its material imply, kg/m³.
     pub implied_density: Option<f64>,
-    /// How far the mass may be off because the density is a range, kg (one standard deviation);
-    /// nothing for a weighed part.
+    /// Spread of the mass due to the density's range, kg (one standard deviation); zero for a
+    /// weighed part.
     pub mass_spread: f64,
 }
 
-/// The surfaces of a part: what takes time to make, and depends on neither name nor mass.
+/// The surfaces of a part: slow to make, and independent of its name and mass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartSurfaces {
     outer: Arc<Mesh>,
@@ -162,7 +162,7 @@ pub struct PartSurfaces {
 }
 
 impl PartSurfaces {
-    /// The same surfaces moved by so much, metres.
+    /// The same surfaces moved by an offset, metres.
     #[must_use]
     pub fn shifted(&self, by: Vector3<f64>) -> Self {
         let moved = |mesh: &Arc<Mesh>| Arc::new(mesh.shifted(by));
@@ -297,7 +297,7 @@ impl PartEntry {
             (None, None) => return Err(EntryError::NoMass),
         };
         let centre = self.centre.unwrap_or_else(|| {
-            // Where only the whole is weighed, material and coat share as calculated.
+            // If only the total is weighed, it is split between material and coat as calculated.
             let known = coat.as_ref().filter(|_| self.material.is_some());
             centroid(material, density.usual, known)
         });
@@ -315,7 +315,7 @@ impl PartEntry {
         })
     }
 
-    /// What pushes water away: the whole outer shape, or the wall alone; the coat lies outside.
+    /// What displaces water: the whole outer shape, or only the wall; the coat lies outside.
     async fn displacing(
         &self,
         outer: &Arc<Mesh>,

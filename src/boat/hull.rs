@@ -1,4 +1,4 @@
-//! Which parts are the boat itself, and which lie in it or on it and can be put elsewhere.
+//! Which parts are structure, and which lie in or on the boat and can be moved.
 
 use super::{Boat, Nesting};
 use crate::geometry::{Bounds, Mesh};
@@ -9,10 +9,10 @@ use std::sync::Arc;
 /// no source.
 const LONG: f64 = 0.5;
 
-/// For each part aboard, in the boat's order, whether it can be taken and put elsewhere. `nesting` is
-/// that of the boat, and has the shapes of its parts.
+/// For each part aboard, in the boat's order, whether it can be moved. `nesting` is the boat's,
+/// with the shapes of its parts.
 ///
-/// The hull can't: the largest solid, one that smaller parts or a tank lie in, one that goes through
+/// Structure cannot: the largest solid, any that holds smaller parts or a tank, and any that spans
 /// most of the boat.
 pub fn can_be_shifted(boat: &Boat, nesting: &Nesting) -> Vec<bool> {
     let largest = nesting.displacing().map(|m| m.volume()).fold(0.0, f64::max);

@@ -37,7 +37,7 @@ pub struct Mark {
     pub at: Position<Body>,
 }
 
-/// Everything that is known of one boat.
+/// Everything known about one boat.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Boat {
     /// What the builder calls it.

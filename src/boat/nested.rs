@@ -1,32 +1,32 @@
-//! Which solids of a boat displace: what lies inside another does not push water away.
+//! Which solids of a boat displace water: one inside another does not.
 //!
-//! A solid is what pushes water away where it stands alone: the outer shape of a part, hollow or
-//! not, and of a flooded skin its wall alone. So what lies in the water of a skin lies inside
-//! nothing. Solids that are only partly in one place both displace, and are named.
+//! A part's solid is its outer shape, hollow or not; for a flooded skin it is only the wall, so
+//! things in the skin's water are inside nothing. Solids that overlap only in part both displace,
+//! and are reported.
 
 use super::{Boat, Housing, Part};
 use crate::geometry::{Mesh, Overlap};
 use std::sync::Arc;
 
-/// Something of a boat that can displace.
+/// Something in a boat that can displace water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Displacer {
-    /// A part, by its place in the boat.
+    /// A part, by its index in the boat.
     Part(usize),
-    /// A tank in the wet, by its place in the boat.
+    /// A tank in the wet, by its index in the boat.
     Tank(usize),
 }
 
-/// Two things that are partly in one place, so that their volume there counts twice.
+/// Two things that overlap, so that the shared volume counts twice.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SharedVolume {
-    /// Which: the larger one first.
+    /// The two, the larger first.
     pub of: [Displacer; 2],
-    /// What counts twice, m³.
+    /// Volume counted twice, m³.
     pub volume: f64,
 }
 
-/// What counts twice is named from here, m³: a gram of lift. Common practice, no source.
+/// Least overlap that is reported, m³: a gram of lift. Common practice, no source.
 const NAMED: f64 = 1e-6;
 
 /// Which solids of a boat displace. Clones are cheap where they are shared.
@@ -84,7 +84,7 @@ impl Nesting {
             let Some((own, larger)) = bodies.get(..=k).and_then(<[_]>::split_last) else { break };
             let lies = larger.iter().map(|other| (other, lie(own.mesh, other.mesh, before)));
             let mut lies: Vec<_> = lies.collect();
-            // What lies apart in the box of a skin has been measured too.
+            // Things apart within a skin's bounding box have been measured too.
             pairs.extend(lies.iter().map(|(other, lie)| Pair {
                 of: [Arc::clone(own.mesh), Arc::clone(other.mesh)],
                 lie: *lie,
@@ -121,13 +121,12 @@ impl Nesting {
         self.tanks.get(tank)?.as_ref()
     }
 
-    /// What a part lies wholly inside of, if anything: the smallest.
+    /// The smallest solid that a part lies wholly inside, if any.
     pub fn within(&self, part: usize) -> Option<Displacer> {
         self.parts.get(part)?.within
     }
 
-    /// What is partly in one place and counts twice, at least a millilitre each, and of which
-    /// nothing was told.
+    /// Overlaps that count twice, of at least a millilitre each, where the builder has set nothing.
     pub fn twice(&self) -> &[SharedVolume] {
         &self.twice
     }
@@ -139,7 +138,7 @@ impl Nesting {
     }
 }
 
-/// How a solid lies to a larger one; as it was `before` if both are the same ones.
+/// How a solid lies relative to a larger one; taken from `before` if both are unchanged.
 fn lie(own: &Arc<Mesh>, other: &Arc<Mesh>, before: Option<&Nesting>) -> Overlap {
     let same = |pair: &&Pair| Arc::ptr_eq(&pair.of[0], own) && Arc::ptr_eq(&pair.of[1], other);
     let known = before.and_then(|b| b.pairs.iter().find(same));
@@ -147,20 +146,19 @@ fn lie(own: &Arc<Mesh>, other: &Arc<Mesh>, before: Option<&Nesting>) -> Overlap 
 }
 
 impl NestedSolid<'_> {
-    /// Whether water keeps away from what lies in it.
+    /// Whether it keeps water away from its contents.
     fn holds(&self) -> bool {
         self.displaces || self.within.is_some()
     }
 
-    /// The smallest of the larger ones that it lies inside of. A tank in the wet stays what it was
-    /// said to be.
+    /// The smallest of the larger solids that contains it. A tank set as wet stays wet.
     fn within(&self, larger: &[(&Self, Overlap)]) -> Option<Displacer> {
         let holds = |(other, lie): &&(&Self, Overlap)| *lie == Overlap::Inside && other.holds();
         let is_part = matches!(self.what, Displacer::Part(_));
         larger.iter().rfind(holds).filter(|_| is_part).map(|(other, _)| other.what)
     }
 
-    /// What counts twice of it and a larger one, if that is to be named.
+    /// Its overlap with a larger solid, if that is to be reported.
     fn twice(&self, other: &Self, lie: Overlap) -> Option<SharedVolume> {
         let volume = match lie {
             Overlap::Apart => 0.0,
@@ -173,7 +171,7 @@ impl NestedSolid<'_> {
     }
 }
 
-/// What can displace, the largest first: of equals the one that comes first in the boat.
+/// What can displace, largest first; among equals, in the boat's order.
 fn bodies<'a>(
     boat: &Boat,
     shapes: &'a [Option<Arc<Mesh>>],

@@ -6,7 +6,7 @@ use crate::geometry::Solid;
 /// Whether a part counts in the boat as it floats now.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Status {
-    /// Thought of, not aboard.
+    /// Planned, not aboard.
     Planned,
     /// Strapped or taped on.
     Temporary,
@@ -37,7 +37,7 @@ pub struct Part {
     pub solid: Option<Solid>,
     /// Whether it is aboard.
     pub status: Status,
-    /// Whether it displaces, where that is told; otherwise the shapes decide, see [`super::Nesting`].
+    /// Whether it displaces, if set; if none, the shapes decide, see [`super::Nesting`].
     pub displaces: Option<bool>,
 }
 

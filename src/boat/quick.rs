@@ -9,7 +9,7 @@ use crate::geometry::{Mesh, MeshError, Solid};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 
-/// The six numbers, and what may be told besides.
+/// The six numbers, and optional ones.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct QuickBoat {
     /// Length over all, metres.
@@ -24,11 +24,11 @@ pub struct QuickBoat {
     pub waterline: f64,
     /// How full the ends are: area of the plan view over length times beam, 0.4 to 0.95.
     pub fullness: f64,
-    /// What its tank takes, blown to full, cubic metres; 0 for none, or when nobody has said.
+    /// Tank volume from blown to full, cubic metres; 0 for none or not stated.
     pub tank: f64,
-    /// How far the bow mark is from the foremost point, metres; a twentieth of the length if not told.
+    /// Distance of the bow mark from the foremost point, metres; a twentieth of the length if none.
     pub bow_mark: Option<f64>,
-    /// How far the stern mark is from the aftmost point, metres; likewise.
+    /// Distance of the stern mark from the aftmost point, metres; likewise.
     pub stern_mark: Option<f64>,
 }
 
@@ -68,17 +68,17 @@ pub enum QuickBoatError {
         /// The least it weighs, kg.
         least: f64,
     },
-    /// The tank takes less than nothing, or is no number.
-    #[error("what the tank takes is {0} m³: it must be a number, and 0 for no tank")]
+    /// The tank volume is negative or not a number.
+    #[error("the tank capacity of {0} m³ must be a number; 0 means no tank")]
     Tank(f64),
     /// The tank takes more than the boat displaces.
-    #[error("a tank of this boat takes less than {most} m³: check what it takes")]
+    #[error("a tank of this boat must hold less than {most} m³")]
     TankTooLarge {
         /// What the boat displaces afloat, m³.
         most: f64,
     },
     /// A mark does not lie in its own half of the boat.
-    #[error("the {name} mark must lie between its end of the boat and midship")]
+    #[error("the {name} mark must lie between its own end and midship")]
     MarkAstray {
         /// Which mark.
         name: &'static str,
@@ -106,8 +106,8 @@ impl QuickBoat {
     /// deviation). Common practice, no source: free-flooding hulls of one size and mass differ by
     /// about this much in waterplane and stiffness.
     pub const RESPONSE_SPREAD: f64 = 0.35;
-    /// The same wholly under water, where all of its stiffness is BG and nothing of the hull above the water is
-    /// told. Common practice, no source.
+    /// The same wholly under water, where all stiffness is BG and the hull above the waterline is
+    /// unknown. Common practice, no source.
     pub const RESPONSE_SPREAD_UNDER: f64 = 0.5;
     /// How far its centre of gravity may be from the assumed height, as a share of the beam.
     pub const CENTRE_HEIGHT_SPREAD: f64 = 0.05;
@@ -115,9 +115,9 @@ impl QuickBoat {
     /// One solid that floats at the waterline with the mass in water of `water_density` kg/m³,
     /// level and upright, with a bow, a midship and a stern mark.
     ///
-    /// Its tank is a box of the hull's own proportions about the centre of gravity, inside the solid:
-    /// common practice, no source. Blown it weighs nothing and displaces nothing more, so that the boat
-    /// afloat is the same with it and without; under water only how much it takes is asked of it.
+    /// Its tank is a box of the hull's own proportions about the centre of gravity, inside the
+    /// solid: common practice, no source. Blown, it adds neither mass nor displacement, so the boat
+    /// floats the same with or without it; under water only its volume matters.
     ///
     /// Body axes: x from midship, z from the keel line.
     ///

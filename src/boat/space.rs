@@ -4,18 +4,19 @@ use super::entry::{Inside, PartEntry, Wall};
 use crate::geometry::{Bounds, Fineness, Mesh, offset};
 use std::sync::Arc;
 
-/// A space inside the boat that water fills and leaves through holes. While it holds as much as
-/// the water outside it is as if it were not there; what it holds above the surface is weight.
+/// A space inside the boat that floods and drains through holes. At the outside level it has no
+/// effect; water above that level is weight.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Space {
     /// What the builder calls it.
     pub name: String,
     /// What encloses it.
     pub cavity: Arc<Mesh>,
-    /// Permeability: the share of the cavity that water can take, above 0 to 1. What stands in
-    /// it is taken to be spread evenly.
+    /// Permeability: the share of the cavity that water can take, above 0 to 1. Its contents are
+    /// taken as spread evenly.
     pub permeability: f64,
-    /// Time in which what stands too high falls to 1/e of itself, seconds; zero is at once.
+    /// Time constant, seconds: water above the outside level falls to 1/e of it; zero drains at
+    /// once.
     pub drain: f64,
 }
 

@@ -1,4 +1,4 @@
-//! A tank: a cavity, what parts it, how full it is and can be, and with what.
+//! A tank: its cavity, bulkheads, liquid, fill and fill range.
 
 use super::part::{mirrored_place, mirrored_solid};
 use super::tank_kind::{Stroke, TankKind};
@@ -7,7 +7,7 @@ use crate::geometry::{Bounds, Mesh, Solid};
 use nalgebra::{Unit, Vector3};
 use std::sync::Arc;
 
-/// Whether a tank pushes water away itself.
+/// Whether a tank itself displaces water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Housing {
     /// It stands in the wet on thin walls and displaces its own volume.
@@ -17,7 +17,7 @@ pub enum Housing {
     InsideAPart,
 }
 
-/// How a bulkhead stands.
+/// Direction of a bulkhead.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BulkheadDirection {
     /// Fore and aft: it parts port from starboard.
@@ -26,12 +26,12 @@ pub enum BulkheadDirection {
     Transverse,
 }
 
-/// A thin wall that parts a tank, so that liquid does not run across.
+/// A thin wall that divides a tank, so that liquid cannot run across.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulkhead {
-    /// How it stands.
+    /// Its direction.
     pub way: BulkheadDirection,
-    /// Where, metres: its y if it stands lengthwise, its x if it stands across.
+    /// Its position, metres: y if lengthwise, x if transverse.
     pub at: f64,
 }
 
@@ -59,10 +59,9 @@ pub enum TankError {
     /// More bulkheads than any tank has.
     #[error("it has {0} bulkheads: give at most {MOST_BULKHEADS}")]
     TooManyBulkheads(usize),
-    /// The least and the most fill are not two shares, the least first.
+    /// The fill range is not two shares, the lower one first.
     #[error(
-        "its fill is used from {low} to {high}: give two shares from 0 (empty) to 1 (full), \
-         the lower one first"
+        "its fill range is {low} to {high}: give two shares from 0 (empty) to 1 (full), the lower one first"
     )]
     Range {
         /// The least fill that was given.
@@ -70,7 +69,7 @@ pub enum TankError {
         /// The most.
         high: f64,
     },
-    /// An opening is not at the cavity.
+    /// An opening lies off the cavity.
     #[error("its {opening} lies {:.0} mm outside the cavity: check its place", by * 1e3)]
     OpeningOutside {
         /// Which opening.
@@ -79,15 +78,14 @@ pub enum TankError {
         by: f64,
     },
     /// A coordinate of an opening is not a number.
-    #[error("the place of its {opening} is not a number")]
+    #[error("its {opening}'s position is not a number")]
     OpeningNowhere {
         /// Which opening.
         opening: &'static str,
     },
-    /// Air would have to leave below where the water comes in.
+    /// The vent lies below the flood opening.
     #[error(
-        "its vent (at a height of {vent:.3} m) must lie above its flood opening ({flood:.3} m): \
-         exchange them, or type the range of its fill"
+        "its vent (at {vent:.3} m) must lie above its flood opening ({flood:.3} m): swap them, or enter the fill range"
     )]
     VentTooLow {
         /// Height of the vent, metres.
@@ -95,19 +93,17 @@ pub enum TankError {
         /// Height of the flood opening, metres.
         flood: f64,
     },
-    /// A piston in a space that it cannot run through.
-    #[error("a piston needs a box or a cylinder that lies fore and aft: choose another shape")]
+    /// A piston in a cavity of the wrong shape.
+    #[error("a piston needs a box or a fore-and-aft cylinder: choose another shape")]
     PistonShape,
     /// The piston's mass is negative or not a number.
-    #[error("its piston weighs {0} kg: it must be zero or more")]
+    #[error("its piston's mass of {0} kg must be zero or more")]
     PistonMass(f64),
-    /// A bulkhead in a tank whose water has no surface.
-    #[error("a tank with a piston or a bag cannot have bulkheads: take them out")]
+    /// A bulkhead in a tank whose water has no free surface.
+    #[error("a tank with a piston or a bag cannot have bulkheads: remove them")]
     BulkheadInTheWay,
-    /// What stops the water in a closed tank is not a pressure.
-    #[error(
-        "what stops its water is not above zero: give the pressure of the pump, or the depth to which it goes"
-    )]
+    /// The pressure or depth that limits a closed tank is not positive.
+    #[error("its fill limit is not above zero: give the pump pressure or the diving depth")]
     NoStop,
 }
 
@@ -135,7 +131,7 @@ pub struct Tank {
     pub centre: Position<Body>,
     /// Whether it displaces water itself.
     pub housing: Housing,
-    /// Walls that part it. They take no room and weigh nothing of their own.
+    /// Bulkheads. They take no room and have no mass of their own.
     pub bulkheads: Vec<Bulkhead>,
     /// Where air leaves when it floods.
     pub vent: Option<Position<Body>>,
@@ -238,7 +234,7 @@ impl Tank {
         {
             return Err(TankError::Range { low, high });
         }
-        // Through what a piston and a bag are filled does not change how full they get.
+        // The openings of a piston or bag tank do not limit its fill.
         if !self.kind.has_free_surface() {
             return Ok(());
         }
@@ -422,13 +418,13 @@ mod tests {
             "its vent lies 6 mm outside the cavity: check its place",
         );
         let flood = Some(at(f64::NAN, 0.0, 0.0));
-        refused(&Tank { flood, ..plain.clone() }, "the place of its flood opening is not a number");
+        refused(&Tank { flood, ..plain.clone() }, "its flood opening's position is not a number");
         let (vent, flood) = (Some(at(0.1, 0.0, 0.02)), Some(at(0.1, 0.0, 0.08)));
         let upside_down = Tank { vent, flood, ..plain };
         refused(
             &upside_down,
-            "its vent (at a height of 0.020 m) must lie above its flood opening (0.080 m): \
-             exchange them, or type the range of its fill",
+            "its vent (at 0.020 m) must lie above its flood opening (0.080 m): swap them, or enter \
+             the fill range",
         );
         let typed = Tank { range: Some([0.0, 1.0]), ..upside_down };
         assert!(typed.compartments(&tank().1).is_ok(), "a typed range settles it");

@@ -10,10 +10,10 @@ pub enum TankKind {
     /// Open to the water below and blown with air: air over water, with a surface that stays level.
     #[default]
     Open,
-    /// A piston drives the water out: what is in stands between the piston and the end at which it
-    /// comes in, and cannot run.
+    /// A piston drives the water out: the water fills from the inlet end to the piston and has no
+    /// free surface.
     Piston(Piston),
-    /// A bag that is squeezed or pumped: it holds its water in the middle of its space.
+    /// A bag that is squeezed or pumped: its water acts at the middle of its space.
     Bag,
     /// A closed box that water is pumped into: as an open tank, but its air cannot leave and is
     /// compressed until something stops the water.
@@ -33,16 +33,16 @@ pub enum TankEnd {
 /// The piston of a tank: a thin disc square to the boat's axis, on the water's face.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Piston {
-    /// The end at which the water comes in. The piston lies at it when the tank is empty.
+    /// The inlet end, where the piston lies when the tank is empty.
     pub inlet: TankEnd,
-    /// What the piston and all that moves with it weigh, kilograms.
+    /// Mass of the piston and all that moves with it, kilograms.
     pub mass: f64,
 }
 
-/// What stops the water that goes into a closed tank.
+/// What limits the fill of a closed tank.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum FillLimit {
-    /// The pump's greatest pressure, pascals above that of the air outside.
+    /// The pump's maximum gauge pressure, pascals.
     Pump(f64),
     /// The pressure of the water outside at this depth, metres.
     Depth(f64),
@@ -60,14 +60,14 @@ impl TankKind {
         matches!(self, Self::Open | Self::Sealed(_))
     }
 
-    /// What the piston weighs, kilograms; nothing without one.
+    /// Mass of the piston, kilograms; zero without one.
     pub fn piston_mass(&self) -> f64 {
         if let Self::Piston(piston) = self { piston.mass } else { 0.0 }
     }
 }
 
 impl FillLimit {
-    /// The pressure above that of the air outside, pascals, in water of this density (kg/m³).
+    /// Gauge pressure, pascals, in water of this density (kg/m³).
     pub fn pressure(self, density: f64) -> f64 {
         match self {
             Self::Pump(pressure) => pressure,
@@ -86,7 +86,7 @@ impl FillLimit {
 /// Where a piston runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Stroke {
-    /// The middle of the end at which the water comes in.
+    /// The middle of the inlet end.
     pub(crate) from: Position<Body>,
     /// From there to the other end, metres.
     pub(crate) by: Vector3<f64>,

@@ -1,5 +1,5 @@
-//! Whether what was entered can be where it was put: slips of a finger are found here, before a
-//! boat is calculated with a battery two metres ahead of its bow.
+//! Checks positions: finds typing slips, such as a battery two metres ahead of the bow, before the
+//! boat is calculated.
 
 use super::entry::MadePart;
 use super::tank::{Housing, Tank};
@@ -21,7 +21,7 @@ pub enum Direction {
 /// Why something cannot be where it was put.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum Misplaced {
-    /// It is away from everything else.
+    /// It lies apart from everything else.
     #[error("it lies {by} m beyond the rest of the boat: check its place")]
     Away {
         /// On which side of the boat.
@@ -38,7 +38,7 @@ pub enum Misplaced {
         by: f64,
     },
     /// A tank that holds more than any part it could lie in.
-    #[error("it holds {tank} m3, the largest part has only {part} m3")]
+    #[error("it holds {tank} m3, but the largest part only {part} m3")]
     LargerThanItsPart {
         /// The tank's capacity, m³.
         tank: f64,
@@ -68,8 +68,7 @@ pub fn check_part(part: &MadePart, rest: Option<Bounds>) -> Result<(), Misplaced
     check_gap(own, rest, gap(rest))
 }
 
-/// Checks a tank against the parts that displace: inside one of them if it is said to be, and
-/// near them otherwise.
+/// Checks a tank against the parts that displace: inside one of them if set so, else near them.
 ///
 /// # Errors
 /// [`Misplaced`] saying where it sticks out and by how much.
@@ -112,7 +111,7 @@ fn point(at: Position<Body>) -> Bounds {
 }
 
 fn check_gap(own: Bounds, rest: Bounds, allowed: f64) -> Result<(), Misplaced> {
-    // Two boxes stand apart along an axis by what the near side of one lies beyond the other's.
+    // The gap of two boxes along an axis is that between their facing sides.
     let near = Bounds { low: own.high, high: own.low };
     let (direction, by) = excess(near, rest);
     if by > allowed { Err(Misplaced::Away { direction, by }) } else { Ok(()) }

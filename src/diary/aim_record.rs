@@ -4,7 +4,7 @@ use super::field_tables::fields;
 use super::fields::Extra;
 use crate::ballast::{Least, UnderAim};
 
-/// What is right for a boat under water and on the way there. Without any of its fields: what is usual for its tanks.
+/// Targets for a boat under water and on the way there. Without any field: the usual for its tanks.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct AimRecord {
     /// The least and the greatest share of what its tanks can take with which it is neutral.
@@ -41,13 +41,13 @@ impl AimRecord {
         fill.or(self.residual_kg.map(whole))
     }
 
-    /// How stiff it should be, at least: what was chosen, or what is usual for so much beam (metres).
+    /// Minimum stiffness: as chosen, or the usual for this beam (metres).
     pub fn least(&self, beam: f64) -> Least {
         let usual = Least::usual(beam);
         Least { bg: self.least_bg_m.unwrap_or(usual.bg), gm: self.least_gm_m.unwrap_or(usual.gm) }
     }
 
-    /// Limits that are none.
+    /// Limits that are not valid.
     pub(super) fn wrong(&self) -> Option<[f64; 2]> {
         let fill = self.fill.filter(|[low, high]| !(0.0 <= *low && low <= high && *high <= 1.0));
         let is_mass = |[low, high]: &[f64; 2]| low <= high && low.is_finite() && high.is_finite();

@@ -1,4 +1,4 @@
-//! Boats as they are written in the file, and how boats come from them.
+//! Boats as they are written in the file, and how boats are made from them.
 
 use super::aim_record::AimRecord;
 use super::dive_record::DiveRecord;
@@ -34,8 +34,8 @@ pub enum BoatRecordError {
         /// What is wrong with it.
         problem: EntryError,
     },
-    /// What it aims at under water is no range.
-    #[error("its aim under water is from {low} to {high}: give two figures, the lower one first")]
+    /// Its target under water is not a range.
+    #[error("its target under water is {low} to {high}: give the lower figure first")]
     Aim {
         /// The lower limit that was given.
         low: f64,
@@ -65,7 +65,7 @@ pub struct BoatRecord {
     pub datum: DatumRecord,
     /// Length over all, midship in its middle; the parts' own length if absent.
     pub length_m: Option<f64>,
-    /// How it is taken down and up, and what was seen of that.
+    /// How it is taken down and up.
     pub dive: DiveRecord,
     /// What is right for it; what is usual for its tanks if absent.
     pub aim: AimRecord,
@@ -158,7 +158,7 @@ impl BoatRecord {
         for part in &self.parts {
             let mut part = made(part)?.part;
             if self.quick.is_some() {
-                // The shape of six numbers is assumed: that it surrounds a part tells nothing.
+                // The shape of six numbers is assumed: that it surrounds a part means nothing.
                 part.displaces = part.displaces.or(Some(true));
             }
             boat.parts.push(part);
@@ -166,7 +166,7 @@ impl BoatRecord {
         Ok(boat)
     }
 
-    /// The boat without its parts: for those who make the parts themselves.
+    /// The boat without its parts, for callers that make the parts themselves.
     ///
     /// # Errors
     /// [`BoatRecordError`] when a tank's mesh is not closed.

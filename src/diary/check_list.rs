@@ -99,7 +99,7 @@ impl ChecksRecord {
     }
 }
 
-/// What to call a check where there is little room: its words up to the first colon, comma or
+/// A check's short name for where room is scarce: its words up to the first colon, comma or
 /// semicolon.
 pub fn short_words(words: &str) -> &str {
     let first = words.split([':', ',', ';']).next().unwrap_or_default().trim();

@@ -6,7 +6,7 @@ use super::checks::{CheckRecord, CheckState, CheckTime, ChecksRecord};
 use super::record::Diary;
 use std::borrow::Cow;
 
-/// How a list stands, in numbers of checks.
+/// The counts of checks in a list by their state.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct CheckSummary {
     /// Looked at and good.
@@ -37,7 +37,7 @@ impl CheckSummary {
     }
 
     /// True when everything was looked at or left out for today, and nothing failed. A list without
-    /// checks is not done: nobody looked at anything.
+    /// checks is never done.
     pub fn is_done(self) -> bool {
         self.total() > 0 && self.open == 0 && self.failed == 0
     }
@@ -192,8 +192,8 @@ fn is_marked(check: &CheckRecord) -> bool {
     matches!(check.state, CheckState::Good | CheckState::NotToday)
 }
 
-/// Whether a list was begun anew since it stood as in `before`: of several marks that were there
-/// none is left. One mark alone may simply have been taken back.
+/// Whether a list was begun anew since `before`: of several marks none is left. A single mark may
+/// simply have been taken back.
 pub fn begun_anew(before: &[CheckRecord], now: &[CheckRecord]) -> bool {
     let is_left = |mark: &CheckRecord| {
         now.iter().any(|check| check.id == mark.id && is_marked(check) && check.at == mark.at)

@@ -1,4 +1,4 @@
-//! What was foretold, closed by the reading that followed.
+//! Predictions, each closed by the reading that followed.
 
 use super::found_record::{EstimateRecord, ForetoldRecord};
 use super::reading_record::{ConditionRecord, FiguresRecord, MarkReading, ReadingRecord};
@@ -9,7 +9,7 @@ use crate::reading::{ANGLE_SPREAD, MARK_SPREAD, RESIDUAL_SPREAD};
 use crate::unit::DEGREE;
 use std::collections::HashMap;
 
-/// Which figure was foretold.
+/// Which figure was predicted.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Figure {
     /// List, degrees, positive to starboard.
@@ -22,12 +22,12 @@ pub enum Figure {
     Mark(String),
 }
 
-/// One figure that was foretold and then read, in the unit of its [`Figure`].
+/// One figure that was predicted and then read, in the unit of its [`Figure`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClosedFigure {
     /// Which.
     pub figure: Figure,
-    /// What was foretold.
+    /// The predicted value.
     pub foretold: Estimate,
     /// What was read, without what lay aboard for the reading, with the spread of such readings as it was stated
     /// with the advice; with its own if it was read more roughly.
@@ -35,19 +35,19 @@ pub struct ClosedFigure {
 }
 
 impl ClosedFigure {
-    /// How much more was read than foretold.
+    /// How much higher the reading was than the prediction.
     pub fn difference(&self) -> f64 {
         self.got.value - self.foretold.value
     }
 
-    /// What the difference may be by itself, one standard deviation: the ± by which it is judged, and which is
-    /// shown.
+    /// Expected spread of the difference, one standard deviation: the ± by which it is judged, and
+    /// which is shown.
     pub fn spread(&self) -> f64 {
         self.got.spread.hypot(self.foretold.spread)
     }
 
-    /// True when the difference is within two of its spreads; none if they are so wide that a boat which is not
-    /// level would pass too.
+    /// True when the difference is within two of its spreads; none if they are so wide that a boat
+    /// which is not level would pass too.
     pub fn came_true(&self) -> Option<bool> {
         let too_rough = match self.figure {
             Figure::List | Figure::Trim => self.spread() > LEVEL / DEGREE,
@@ -68,20 +68,21 @@ pub enum Followed {
     NotKnown,
 }
 
-/// Why the reading that followed says nothing of what was foretold.
+/// Why the reading that followed cannot judge a prediction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NotComparable {
     /// It was in other water.
     Water,
-    /// The tanks were otherwise filled.
+    /// The tanks were at another fill.
     Fill,
-    /// Something lay aboard, and what that did is not known.
+    /// Something lay aboard, and its effect is not known.
     Aboard,
     /// Something else was done to the boat besides, or in place of it.
     OtherSteps,
     /// Nothing was to be done, and yet the boat's description was changed.
     Boat,
-    /// It says the same to the last digit, although something was done: perhaps nobody read anew.
+    /// It has the same figures to the last digit although something was done: perhaps nobody read
+    /// again.
     SameFigures,
 }
 
@@ -207,7 +208,7 @@ fn take_reading(
     closed
 }
 
-/// Something foretold that no reading has closed yet. Those of a boat are in the order of time.
+/// A prediction that no reading has closed yet. Those of a boat are in the order of time.
 #[derive(Debug, Clone)]
 struct Open {
     place: EntryPlace,
@@ -223,7 +224,7 @@ struct Open {
     done_otherwise: bool,
 }
 
-/// Notes that something was done, to each thing foretold of the boat.
+/// Notes on each prediction of the boat that something was done.
 fn note(open: &mut [Open], session: &str, done: &DoneRecord) {
     let last = open.len();
     for (k, foretold) in open.iter_mut().enumerate() {
@@ -329,8 +330,8 @@ impl Open {
         figures
     }
 
-    /// How much the residual mass may differ because the water does, kg: at most by as much as the
-    /// water in the boat's place weighs more. None if that cannot be told.
+    /// How much the residual mass may differ because of the water, kg: at most the difference in
+    /// weight of the displaced water. None if that is not known.
     fn by_other_water(&self, reading: &ReadingRecord) -> Option<f64> {
         let heavier = (reading.water_density_kg_m3 / self.density - 1.0).abs();
         let mass = reading.found.as_ref().map(|found| heavier * found.mass_kg.value.abs());

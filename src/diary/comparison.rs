@@ -18,7 +18,7 @@ pub struct TankFigures {
     pub capacity_m3: Result<f64, BoatRecordError>,
 }
 
-/// What a part was changed in.
+/// In what a part was changed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 #[expect(clippy::struct_excessive_bools, reason = "each is one line of a list of changes")]
 pub struct PartChanges {
@@ -32,7 +32,7 @@ pub struct PartChanges {
     pub reshaped: bool,
     /// It has another material, wall or coat.
     pub remade: bool,
-    /// Whether it displaces was told, or is told otherwise.
+    /// Its displacement setting is different.
     pub retold: bool,
     /// It weighs so much more, kg, if both can be weighed and it matters.
     pub heavier_kg: Option<f64>,
@@ -40,9 +40,9 @@ pub struct PartChanges {
     pub moved_m: Option<[f64; 3]>,
 }
 
-/// A mass below which nothing weighs more, kg: a milligram, far below every scale.
+/// Least change of mass, kg: a milligram, far below the resolution of scales.
 const SAME_MASS: f64 = 1e-6;
-/// A way below which nothing moved, metres: a micrometre, far below every ruler.
+/// Least move, metres: a micrometre, far below the resolution of a ruler.
 const SAME_PLACE: f64 = 1e-6;
 
 impl PartChanges {
@@ -91,16 +91,16 @@ pub struct Comparison {
     pub marks: Vec<Difference<MarkRecord>>,
     /// Places for weight.
     pub places: Vec<Difference<PlaceRecord>>,
-    /// Lengths are measured from elsewhere, or the length over all is another.
+    /// Lengths are measured from another point, or the length over all differs.
     pub lengths: bool,
-    /// What is known of the way down and up is other.
+    /// What is known of the way down and up differs.
     pub dive: bool,
     /// What the two weigh, by status and by heading.
     pub sums: [MassSums; 2],
 }
 
 impl Comparison {
-    /// True when the two are one boat, but perhaps for the name.
+    /// True when the two are the same boat, apart from the name.
     pub fn is_same(&self) -> bool {
         let lists = self.parts.is_empty()
             && self.tanks.is_empty()

@@ -1,4 +1,4 @@
-//! Names made of contents: what is the same has the same name, wherever it was made.
+//! Names made from contents: equal contents have equal names, wherever they were made.
 
 /// A name for bytes of a kind.
 ///

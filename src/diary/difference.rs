@@ -9,7 +9,7 @@ pub enum Difference<T> {
     Added(T),
     /// Only the earlier boat has it.
     Gone(T),
-    /// Both have it, otherwise.
+    /// Both have it, but it differs.
     Changed {
         /// In the earlier boat.
         before: T,

@@ -25,7 +25,7 @@ fields!(DiveRecord {
 });
 
 impl DiveRecord {
-    /// True when nothing in it is told.
+    /// True when none of it is set.
     pub fn is_usual(&self) -> bool {
         *self == Self::default()
     }

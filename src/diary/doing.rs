@@ -70,15 +70,15 @@ pub struct Doing<'a> {
 
 /// Metals at least so dense are ballast, kg/m³: no other part of a model is of them and may be cut.
 const BALLAST: f64 = 7000.0;
-/// How far from where it should be taken off a weight may lie, metres: a hand's breadth.
+/// How far from its given place a weight to be taken off may lie, metres: a hand's breadth.
 const NEAR: f64 = 0.1;
-/// A weight that is heavier by less is all of what is taken, kg.
+/// A remainder below this is taken off with the rest, kg.
 const ALL: f64 = 0.5 * GRAM;
 
 impl BoatRecord {
-    /// Does a step to the boat in the list: what is put on comes as a temporary part, what is taken off is
-    /// taken from ballast that lies there, what is shifted moves. Ballast that the list does not have was no
-    /// part of the boat that is calculated: then taking it off, or shifting it, changes nothing in the list.
+    /// Does a step to the boat in the list: what is put on becomes a temporary part, what is taken
+    /// off comes from ballast that lies there, what is shifted moves. Ballast missing from the list
+    /// was not in the calculated boat either: taking it off, or shifting it, changes nothing there.
     pub fn do_step(&mut self, step: &Step, doing: &Doing<'_>) -> DeedRecord {
         match step {
             Step::Add(weight) => self.put_on(weight, doing),
@@ -106,7 +106,7 @@ impl BoatRecord {
             centre_m: Some(at),
             material: Some(doing.material.clone()),
             status: StatusRecord::Temporary,
-            // Its place was said to be in the wet, and its shape is none that was measured.
+            // Its place was set as wet, and its shape is not one that was measured.
             displaces: is_wet.then_some(true),
             ..PartRecord::default()
         };
@@ -122,7 +122,7 @@ impl BoatRecord {
             (lies[0] - at[0]).hypot(lies[1] - at[1]).hypot(lies[2] - at[2])
         };
         let lies_there = |part: &PartRecord| far(part) <= NEAR;
-        // Foam is not taken from lead, nor lead from foam.
+        // Foam is not cut from lead, nor lead from foam.
         let suits = |part: &PartRecord| lies_there(part) && is_foam(part) == weight.floats();
         let all = weight.cut() / 2.0;
         let from = self.ballast(mass, all, suits, |part| far(part));

@@ -9,7 +9,7 @@ use litemap::LiteMap;
 use serde_json::Value;
 use std::borrow::Cow;
 
-/// Which kind of water was chosen.
+/// The kind of water chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum WaterKind {
     /// Fresh, by its temperature.
@@ -142,13 +142,13 @@ pub struct Draft {
     pub read_at: String,
     /// List and trim of the other state (under while afloat, afloat while under).
     pub of_other_state: Angles,
-    /// What it is heavy or light under water, a mass.
+    /// Mass heavy or light under water.
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
     /// How full the tanks are, in `fill_in`; empty for the usual: empty afloat, full under.
     pub fill: String,
-    /// In what that is typed.
+    /// The unit in which that is typed.
     pub fill_in: FillUnit,
     /// The phone lay on deck.
     pub phone_aboard: bool,
@@ -156,7 +156,7 @@ pub struct Draft {
     pub phone_at_m: Option<[f64; 2]>,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
-    /// Of what the weight is that is put there.
+    /// The material of the weight that is put there.
     pub material: WeightMaterial,
     /// Mass to shift, when something is to be shifted instead.
     pub shift: String,
@@ -203,7 +203,7 @@ impl Draft {
         *self == Self { units: self.units, ..Self::default() }
     }
 
-    /// True when a figure that is read of the boat stands in it, for either state.
+    /// True when a figure read on the boat is in it, for either state.
     pub fn has_figures(&self) -> bool {
         let Angles { list, trim, .. } = &self.of_other_state;
         let typed = [&self.list, &self.trim, &self.residual, &self.fill, list, trim];
@@ -223,7 +223,7 @@ impl Draft {
         if alike.condition != self.condition {
             alike.to_mut().turn_to(self.condition);
         }
-        // The same fill in another unit is no other figure.
+        // The same fill in another unit is the same figure.
         let same_fill = self.fill_in != alike.fill_in || self.fill == alike.fill;
         same_fill && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
     }

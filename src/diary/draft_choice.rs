@@ -1,4 +1,4 @@
-//! What is chosen beside what is typed at the pool: in what a fill is given, and of what a weight is.
+//! Choices made at the pool: the unit of a fill, and the material of a weight.
 
 use super::field_tables::words;
 use crate::material::{BRASS, FOAM_BOARD, LEAD, Material, STEEL};
@@ -44,7 +44,7 @@ impl WeightMaterial {
     }
 }
 
-/// In what the fill of the tanks is typed.
+/// The unit in which the fill of the tanks is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum FillUnit {
     /// Hundredths of what the tanks take from blown to full.

@@ -1,4 +1,4 @@
-//! What is being typed, in other units: the same quantities, written anew.
+//! What is being typed, converted to other units.
 
 use super::draft::Draft;
 use super::draft_choice::FillUnit;

@@ -7,7 +7,7 @@ use serde::Deserialize;
 use serde_json::Value;
 use serde_json::error::Category;
 
-/// Why a file was refused. Nothing that is kept already is touched then.
+/// Why a file was refused. Kept data is then left untouched.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum DiaryError {
     /// It is not JSON: cut short or not a text file.
@@ -33,7 +33,7 @@ pub enum DiaryError {
         /// The newest version known here.
         known: u64,
     },
-    /// It is one of ours, but something in it is not what it should be.
+    /// It is one of ours, but something in it is not valid.
     #[error("the file is damaged: {0}")]
     Wrong(String),
 }

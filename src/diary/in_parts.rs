@@ -7,11 +7,11 @@ use super::session_record::SessionRecord;
 use crate::pause::{Pause, Work, pause};
 use std::ops::Range;
 
-/// Bytes that are looked at between two looks whether a pause is due.
+/// Bytes processed between two checks whether a pause is due.
 const BYTES: usize = 1 << 15;
 /// Sessions that make a piece of a file.
 const SESSIONS: usize = 16;
-/// Nested deeper than this it is not taken apart: as it stands, what reads it has a limit.
+/// Nested deeper than this it is not taken apart: the parser has a limit of its own.
 const DEEPEST: usize = 100;
 /// How the list of sessions begins and ends in a file as [`write`] writes it.
 const BEGINS: &str = "\n  \"sessions\": [";

@@ -1,7 +1,7 @@
 //! Brings together two changes of one record that were made side by side: in two windows of the app.
 //!
 //! What only one of them changed is taken from that one. Where both changed the same thing, mine is
-//! taken: it was changed last. Things whose fields mean nothing one without the other are taken whole.
+//! taken: it was changed last. Fields that mean nothing on their own are taken together.
 
 use super::part_record::PartRecord;
 use crate::geometry::MeshError;

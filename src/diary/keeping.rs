@@ -1,4 +1,4 @@
-//! One reading is one reading, however often it is kept.
+//! A reading counts once, however often it is kept.
 
 use super::fields::Extra;
 use super::reading_record::{MarkReading, ReadingRecord};

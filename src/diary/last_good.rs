@@ -42,22 +42,22 @@ fn last_good_of(session: &SessionRecord) -> Option<LastGood> {
     })
 }
 
-/// A boat as it was, to be put in the place of the boat as it is.
+/// An earlier state of a boat, to replace the present one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TakenOver {
-    /// The boat as it was, with the identity and the name that it has now.
+    /// The earlier boat, with its present identity and name.
     pub boat: BoatRecord,
     /// What changes, from now to then.
     pub changes: Comparison,
 }
 
-/// Why a boat as it was cannot be taken over.
+/// Why an earlier state cannot be taken over.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum TakeOverError {
     /// It was not kept.
-    #[error("the boat as it was then is not in this diary: import the file it was exported to")]
+    #[error("that boat state is not in this diary: import the file it was exported to")]
     NotKept,
-    /// A shape of it is not here: the parts would lose it.
+    /// A shape of it is missing: the parts would lose it.
     #[error(
         "{0} of the shapes it had then are not in this diary: import the file it was exported to"
     )]

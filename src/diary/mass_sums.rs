@@ -58,7 +58,7 @@ impl MassSum {
 /// What a boat weighs; without the water in its tanks.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct MassSums {
-    /// Thought of, not aboard.
+    /// Planned, not aboard.
     pub planned: MassSum,
     /// Strapped or taped on.
     pub temporary: MassSum,
@@ -70,7 +70,7 @@ pub struct MassSums {
     pub tanks: MassSum,
     /// What is aboard, temporary or fixed, by its heading; in the order of the ledger.
     pub groups: Vec<(String, MassSum)>,
-    /// Parts of which no part can be made, and so are in no sum, with the reason.
+    /// Parts that cannot be made, and so are in no sum, with the reason.
     pub unmade: Vec<(String, BoatRecordError)>,
 }
 

@@ -1,5 +1,5 @@
-//! Brings the records of another file in beside those already kept; never over them. What would
-//! come of it can be looked at before.
+//! Adds the records of another file to those already kept, never overwriting them. The result can
+//! be previewed.
 
 use super::boat_record::BoatRecord;
 use super::checks::ChecksRecord;
@@ -19,7 +19,7 @@ pub enum Fate {
     New,
     /// It is here already, the same.
     Same,
-    /// It is here with other contents: it comes to stand beside the one that is here.
+    /// It is here with other contents: it is added beside the one that is here.
     Differs,
 }
 

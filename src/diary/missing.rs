@@ -1,4 +1,5 @@
-//! Notes what a file speaks of and has not got; and tells which of the things kept apart a kept text speaks of.
+//! Notes what a file refers to but lacks; and tells which of the things kept apart a kept text
+//! refers to.
 
 use super::file::{DiaryError, read};
 use super::record::Diary;

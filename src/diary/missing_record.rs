@@ -1,4 +1,4 @@
-//! What a file speaks of and has not got, as it is written.
+//! What a file refers to but lacks, as it is written.
 
 use super::field_tables::fields;
 use super::fields::Extra;

@@ -153,7 +153,7 @@ pub struct PartRecord {
     pub coat: Option<CoatRecord>,
     /// Whether it is aboard.
     pub status: StatusRecord,
-    /// Whether it displaces, where the builder has told it; if absent the shapes decide.
+    /// Whether it displaces, if the builder has set it; if absent the shapes decide.
     pub displaces: Option<bool>,
     /// Fields of other versions.
     pub extra: Extra,

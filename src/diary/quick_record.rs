@@ -5,7 +5,7 @@ use super::fields::Extra;
 use crate::boat::{Boat, QuickBoat};
 use litemap::LiteMap;
 
-/// The six numbers of a quick boat with what was told besides, and the water they were given for.
+/// The six numbers of a quick boat with the optional ones, and the water they were given for.
 #[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "the fields are those of `boat::QuickBoat`")]
 pub struct QuickRecord {
@@ -16,7 +16,7 @@ pub struct QuickRecord {
     pub waterline_m: f64,
     pub fullness: f64,
     pub water_density_kg_m3: f64,
-    /// What its tank takes: 0 for no tank, none while nobody has said.
+    /// Tank volume: 0 for no tank, none if not stated.
     pub tank_m3: Option<f64>,
     pub bow_mark_m: Option<f64>,
     pub stern_mark_m: Option<f64>,

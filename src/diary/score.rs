@@ -5,7 +5,7 @@ use super::closing::{ClosedFigure, Closing, Figure, Followed};
 /// How well figures of one kind came true.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Tally {
-    /// How many were foretold and then read, well enough to be judged.
+    /// Number of predictions that were read well enough to be judged.
     pub foretold: u32,
     /// How many of them came true.
     pub came_true: u32,
@@ -14,12 +14,12 @@ pub struct Tally {
 }
 
 impl Tally {
-    /// What is too rough to be judged is not counted.
+    /// What is too rough to judge is not counted.
     fn add(&mut self, figure: &ClosedFigure) {
         let Some(came_true) = figure.came_true() else { return };
         self.foretold += 1;
         self.came_true += u32::from(came_true);
-        // A spread is never nothing; a value of a strange file may be beyond all numbers.
+        // A spread is never zero; a value in a foreign file may not be finite.
         let off = figure.difference() / figure.spread();
         self.squares += if off.is_finite() { off * off } else { 0.0 };
     }
@@ -39,7 +39,7 @@ impl Tally {
     }
 }
 
-/// How well what was foretold came true, by kinds of figures.
+/// How many predictions came true, by kind of figure.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ByKind {
     /// Lists.
@@ -74,7 +74,7 @@ impl ByKind {
 pub struct Score {
     /// Where the advice was followed, or nothing was to be done.
     pub followed: ByKind,
-    /// Where nobody noted whether it was done: says little of the tool.
+    /// Where nobody noted whether it was done: says little about the predictions.
     pub not_known: ByKind,
     /// How many advices were followed by a reading that could not judge them.
     pub unlike: u32,

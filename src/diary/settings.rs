@@ -5,7 +5,7 @@ use super::fields::Extra;
 use crate::reading::PHONE_MASS;
 use crate::unit::{Length, Mass, Units};
 
-/// In what lengths are shown and typed.
+/// Unit in which lengths are shown and typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum LengthUnit {
     /// Millimetres.
@@ -20,7 +20,7 @@ words!(LengthUnit {
     Inch "inch",
 });
 
-/// In what masses are shown and typed.
+/// Unit in which masses are shown and typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum MassUnit {
     /// Grams.
@@ -35,7 +35,7 @@ words!(MassUnit {
     Ounce "ounce",
 });
 
-/// In what lengths and masses something is typed.
+/// Units in which lengths and masses are typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct UnitsRecord {
     /// Lengths.
@@ -63,7 +63,7 @@ impl From<UnitsRecord> for Units {
     }
 }
 
-/// What divides decimals where numbers are shown.
+/// Decimal mark of the numbers shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DecimalMark {
     /// As the language writes it.

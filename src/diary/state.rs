@@ -1,4 +1,5 @@
-//! A boat as it was, kept once under a name made of its contents, however often it is referred to.
+//! An earlier state of a boat, kept once under a name made of its contents, however often it is
+//! referred to.
 
 use super::boat_record::BoatRecord;
 use super::content_name::content_name;

@@ -9,7 +9,7 @@ use crate::boat::{
 };
 use crate::geometry::MeshError;
 
-/// How a bulkhead stands.
+/// Direction of a bulkhead.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are those of `boat::Way`")]
 pub enum BulkheadWayRecord {
@@ -75,11 +75,11 @@ words!(EndRecord {
 pub struct TankRecord {
     pub name: String,
     pub kind: TankKindRecord,
-    /// Of a piston: the end at which the water comes in; aft if absent.
+    /// Of a piston: the inlet end; aft if absent.
     pub inlet: Option<EndRecord>,
-    /// Of a piston: what it weighs; nothing if absent.
+    /// Of a piston: its mass; zero if absent.
     pub piston_mass_kg: Option<f64>,
-    /// Of a closed tank: the pump's greatest pressure above that of the air outside.
+    /// Of a closed tank: the pump's maximum gauge pressure.
     pub pump_pressure_pa: Option<f64>,
     /// Of a closed tank without a pump: the depth whose pressure fills it.
     pub stop_depth_m: Option<f64>,

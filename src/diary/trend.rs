@@ -34,7 +34,7 @@ pub struct TrendRow {
     pub place: EntryPlace,
     /// It lay as it should.
     pub good: bool,
-    /// The figures are those with something aboard, of which nobody knows what it did.
+    /// The figures include something aboard, of unknown effect.
     pub laden: bool,
     list: Option<Estimate>,
     trim: Option<Estimate>,

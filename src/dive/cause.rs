@@ -72,7 +72,7 @@ const SIZE_ALIKE: f64 = 0.3;
 /// leans more or less than that is shared by the moments.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn lean_causes(
     boat: &Boat,
     model: &FloatModel,

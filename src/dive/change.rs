@@ -37,13 +37,13 @@ pub enum Change {
         /// The new space.
         cavity: Solid,
     },
-    /// Floods in so many times the time.
+    /// Multiplies the flooding time.
     Flood(f64),
-    /// Blows in so many times the time.
+    /// Multiplies the blowing time.
     Blow(f64),
     /// Floods, and blows, all tanks at once.
     Together,
-    /// Lets the free-flooding spaces drain in so many times the time.
+    /// Multiplies the draining time of the free-flooding spaces.
     Drain(f64),
     /// Leaves the boat as it is.
     Nothing,
@@ -53,10 +53,10 @@ pub enum Change {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum ChangeError {
     /// The part is not in the list any more.
-    #[error("there is no part number {0} any more: look for cures again")]
+    #[error("part number {0} is gone: look for cures again")]
     NoPart(usize),
     /// The tank is not in the list any more.
-    #[error("there is no tank number {0} any more: look for cures again")]
+    #[error("tank number {0} is gone: look for cures again")]
     NoTank(usize),
 }
 

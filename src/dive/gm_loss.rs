@@ -45,7 +45,7 @@ pub type Moment<'a> = (&'a FloatModel, Pose);
 /// Stability for Masters and Mates*, chapters on the metacentre and on free surface.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn gm_loss(basin: Basin, before: Moment<'_>, after: Moment<'_>) -> Result<GmLoss, BoatError> {
     let a = composition(before.0, basin, before.1)?;
     let b = composition(after.0, basin, after.1)?;

@@ -49,7 +49,7 @@ impl Plan {
     /// The boat ready to be followed, at 101 rows and more where it turns quickly.
     ///
     /// # Errors
-    /// [`BoatError`] for water, or a time, that is not one.
+    /// [`BoatError`] for a water density or a time that is not positive.
     pub fn passage(
         &self,
         model: &FloatModel,
@@ -62,7 +62,7 @@ impl Plan {
     /// The same in other steps.
     ///
     /// # Errors
-    /// [`BoatError`] for water, or a time, that is not one.
+    /// [`BoatError`] for a water density or a time that is not positive.
     pub fn passage_in(
         &self,
         model: &FloatModel,
@@ -77,7 +77,7 @@ impl Plan {
     /// How the tanks go.
     ///
     /// # Errors
-    /// [`BoatError`] for a time that is not one.
+    /// [`BoatError`] for a time that is not positive.
     pub fn flooding(&self, model: &FloatModel, heading: Heading) -> Result<Flooding, BoatError> {
         let seconds = match heading {
             Heading::Down => &self.flood,
@@ -89,7 +89,7 @@ impl Plan {
     /// The boat at a fill on its way down, 0 to 1, with no water trapped.
     ///
     /// # Errors
-    /// [`BoatError`] for a time, or water, that is not one.
+    /// [`BoatError`] for a time or a water density that is not positive.
     pub fn filled(
         &self,
         model: &FloatModel,

@@ -1,4 +1,4 @@
-//! A way down or up, followed to its end and looked at.
+//! A way down or up, followed to its end and judged.
 
 use super::cause::{LeanCauses, lean_causes};
 use super::cure::{Cure, LeaningBoat, candidates};
@@ -10,7 +10,7 @@ use crate::boat::Boat;
 use crate::fit::{Lean, ModelSpread};
 use crate::float::{Basin, BoatError, FloatModel, Passage, Sweep, SweepRow};
 
-/// A way with what is to be said of it.
+/// A way and what was found on it.
 #[derive(Debug, Clone)]
 pub struct Way {
     passage: Passage,
@@ -27,7 +27,7 @@ pub struct Way {
 }
 
 impl Way {
-    /// Looks at a way that was followed to its end; none if it has no rows.
+    /// Judges a way that was followed to its end; none if it has no rows.
     ///
     /// # Errors
     /// [`BoatError`] when the passage is of another boat.
@@ -52,8 +52,8 @@ impl Way {
         Ok(Some(Self { passage, sweep, summary, loss, causes, lean }))
     }
 
-    /// True when nothing holds it upright where GM is least, and nothing turns it over: a round hull with its
-    /// weight on the axis, which lies there as it is turned. As `InitialStability` has it of a boat with its tanks blown.
+    /// True when it is indifferent in heel where GM is least: a round hull with its weight on the
+    /// axis. `InitialStability` says the same of a boat with its tanks blown.
     pub fn lies_as_turned(&self) -> bool {
         [self.summary.worst.gm.value, self.causes.offset].iter().all(|of| of.abs() <= NO_GM)
     }

@@ -27,14 +27,14 @@ pub enum FitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lie as it was read.
-    #[error("no boat like this lies as it was read: check the figures and their sides")]
+    #[error("these readings do not fit this boat: check the figures and their sides")]
     NoFit,
 }
 
 /// Relative change of the sum of squares, or of the unknowns, at which the solver stops: far below
 /// a hundredth of any spread, far above the rounding of an equilibrium.
 const SOLVER_DIGITS: f64 = 1e-8;
-/// Sum of squares below which everything fits, however the solver came to its end.
+/// Sum of squares below which everything fits, however the solver stopped.
 const NOTHING_LEFT: f64 = 1e-12;
 
 /// Spread of a height of the centre of gravity that is taken as known, metres.
@@ -114,12 +114,12 @@ fn finish(
     let prior = prior_of_the_untold(problem.model, before.wide, &untold);
     let information = before.information(problem.model, &untold);
     let mut covariance = covariance_of(&slopes, information, prior).ok_or(FitError::NoFit)?;
-    // How rough the model is says how well the cure is known, not whether anything can be seen.
+    // The model's roughness limits how well the cure is known, not what can be seen.
     let [mass, along, across, _] = prior;
     let true_model = [mass, along, across, KNOWN_HEIGHT];
     let of_reading =
         covariance_of(&slopes, independent(true_model), true_model).ok_or(FitError::NoFit)?;
-    // What was known before counts as figures: then all that was read is spare.
+    // Earlier knowledge counts as figures: with it, everything read is spare.
     let n_free = if before.read.is_some() { 1 } else { problem.free.len() };
     let contradiction = contradiction(&misfits, n_free);
     let help = help(problem, marks, &covariance, before.wide);
@@ -149,8 +149,8 @@ fn finish(
     })
 }
 
-/// What it leaves open of the centre of gravity that nobody knows quite where lay what was aboard for the
-/// reading: moments add up, closed form.
+/// Spread of the centre of gravity due to the uncertain place of what was aboard for the reading:
+/// moments add up, closed form.
 fn moved_by_what_lay_aboard(problem: &Problem<'_>) -> Matrix4<f64> {
     let mass = problem.model.mass() + problem.errors[0];
     let variance: f64 =
@@ -158,8 +158,8 @@ fn moved_by_what_lay_aboard(problem: &Problem<'_>) -> Matrix4<f64> {
     Matrix4::from_diagonal(&Vector4::new(0.0, variance, variance, 0.0))
 }
 
-/// `(JᵀJ + P⁻¹)⁻¹` with `P⁻¹` as `before`, inverted in units in which it cannot lose its digits. None when a slope
-/// is beyond all numbers.
+/// `(JᵀJ + P⁻¹)⁻¹` with `P⁻¹` as `before`, inverted in units in which it keeps its digits. None
+/// when a slope is not finite.
 fn covariance_of(slopes: &[Errors], before: Matrix4<f64>, units: Errors) -> Option<Matrix4<f64>> {
     let unit = Matrix4::from_diagonal(&Vector4::from(units));
     let mut information = unit * before * unit;

@@ -21,7 +21,7 @@ pub(super) struct Before {
 }
 
 impl Before {
-    /// None when what is known is beyond all numbers.
+    /// None when it is not finite.
     pub(super) fn of(
         model: &FloatModel,
         spread: ModelSpread,

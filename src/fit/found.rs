@@ -33,7 +33,7 @@ pub struct Fit {
     pub offset: [Estimate; 3],
     /// Covariance of mass and offsets, in that order, SI.
     pub covariance: Matrix4<f64>,
-    /// The same for a model that is true: what the figures' own spreads leave open, and no more.
+    /// The same for a perfect model: only what the figures' own spreads leave open.
     pub of_reading: Matrix4<f64>,
     /// What the reading does not tell: held at the model's value, with a wide ±.
     pub untold: Vec<Unknown>,

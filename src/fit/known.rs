@@ -16,12 +16,12 @@ pub struct KnownErrors {
     covariance: Matrix4<f64>,
 }
 
-/// How well a weight is put where it is told to go, metres: common practice, no source.
+/// How accurately a weight is placed, metres: common practice, no source.
 const PLACED: f64 = 2.0 * MILLIMETRE;
-/// How well it is weighed, kg: common practice, no source.
+/// How accurately it is weighed, kg: common practice, no source.
 const WEIGHED: f64 = 1.0 * GRAM;
-/// Share by which a hull may displace more or less than it is described to, one standard deviation: afloat it
-/// passes for mass, and under water for another mass. Common practice, no source.
+/// Share by which a hull may displace more or less than described, one standard deviation: afloat
+/// it looks like an error of mass, under water like a different one. Common practice, no source.
 const DISPLACES: f64 = 0.01;
 
 impl KnownErrors {
@@ -52,7 +52,7 @@ impl KnownErrors {
         (errors.into(), by_moment * self.covariance * by_moment.transpose())
     }
 
-    /// The same after weights of so much (kg) were put or taken: they lie nearly where they should.
+    /// The same after these weights (kg) were added or removed, nearly where they should be.
     #[must_use]
     pub fn after_weights(mut self, masses: impl IntoIterator<Item = f64>) -> Self {
         for mass in masses {
@@ -64,8 +64,8 @@ impl KnownErrors {
         self
     }
 
-    /// The same for a reading in `now` where the last one was made in `last`: what a hull displaces otherwise
-    /// than described shows as another mass there.
+    /// The same for a reading in `now` where the last one was made in `last`: a hull's error of
+    /// displacement shows as a different mass there.
     #[must_use]
     pub fn carried(mut self, model: &FloatModel, last: Condition, now: Condition) -> Self {
         if last != now {

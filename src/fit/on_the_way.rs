@@ -27,10 +27,10 @@ const N_UNKNOWN: usize = 2;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WayFitError {
     /// No lean was given.
-    #[error("no lean was noted yet: note one, upright counts too, with how full the tanks were")]
+    #[error("no lean noted yet: note one (upright counts) with the tank fill")]
     NothingSeen,
     /// A fill is outside 0 to 1.
-    #[error("sighting {}: a fill of {fill}: it must be from 0 (blown) to 1 (full)", which + 1)]
+    #[error("sighting {}: fill {fill} must be from 0 (blown) to 1 (full)", which + 1)]
     Fill {
         /// The sighting, from 0.
         which: usize,
@@ -39,7 +39,7 @@ pub enum WayFitError {
     },
     /// A heel is not a number or beyond a right angle.
     #[error(
-        "sighting {}: a lean of {:.0}\u{b0}: it must be from 90\u{b0} to port to 90\u{b0} to starboard",
+        "sighting {}: lean {:.0}\u{b0} must be from 90\u{b0} to port to 90\u{b0} to starboard",
         which + 1, heel / DEGREE
     )]
     Heel {
@@ -50,7 +50,7 @@ pub enum WayFitError {
     },
     /// The spread of a heel is not above zero, or that of a fill below zero or above one.
     #[error(
-        "sighting {}: a \u{b1} of {spread}: that of a lean must be more than zero, that of a fill from 0 to 1",
+        "sighting {}: \u{b1} {spread}: a lean's \u{b1} must be more than zero, a fill's from 0 to 1",
         which + 1
     )]
     Spread {
@@ -59,9 +59,9 @@ pub enum WayFitError {
         /// The spread.
         spread: f64,
     },
-    /// The spread of the model's height is none.
+    /// The spread of the model's height is not positive, or larger than the boat.
     #[error(
-        "the model's centre of gravity is taken as known to {spread} m of height: it must be more than zero and less than the boat's size, {size} m"
+        "the ± of the model's KG, {spread} m, must be more than zero and less than the boat's size, {size} m"
     )]
     HeightSpread {
         /// The spread, metres.
@@ -73,7 +73,7 @@ pub enum WayFitError {
     #[error(transparent)]
     Boat(#[from] BoatError),
     /// No errors of this boat make it lean as it was seen.
-    #[error("no boat like this leans as it was seen: check the leans, their sides and the fills")]
+    #[error("these leans do not fit this boat: check the leans, their sides and the fills")]
     NoFit,
 }
 
@@ -208,7 +208,7 @@ impl WayFit {
     }
 }
 
-/// Refuses a lean that cannot be: the sighting of this place in the list, from 0.
+/// Rejects an impossible lean: the sighting of this place in the list, from 0.
 fn check(which: usize, lean: &LeanSeen) -> Result<(), WayFitError> {
     let LeanSeen { fill, heel, heel_spread, fill_spread } = *lean;
     if !(0.0..=1.0).contains(&fill) {

@@ -36,7 +36,7 @@ impl BoatAtRest {
             up += sensitivity.up[k] * by;
         }
         let turn = (up - self.pose.up().into_inner()).norm();
-        // A long step of a stiff problem points nowhere in particular.
+        // A long step of a stiff problem has no reliable direction.
         if turn < FAR_TURN { Pose::new(height, Unit::new_normalize(up)) } else { self.pose }
     }
 }
@@ -44,8 +44,8 @@ impl BoatAtRest {
 /// A turn beyond which the first order says little, radians.
 const FAR_TURN: f64 = 0.2;
 
-/// No error, as the solver counts: it scales its first step by the size of the unknowns, and from
-/// (nearly) zero would not get away.
+/// Zero error, as the solver counts: it scales its first step by the size of the unknowns, and
+/// would be stuck at (nearly) zero.
 const ORIGIN: f64 = 1.0;
 
 /// Equilibria of the fit: a thousandth of the smallest spread, and quicker than the finest.

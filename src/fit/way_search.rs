@@ -52,9 +52,9 @@ pub(super) struct Search<'a> {
     pub(super) blown_mass: f64,
     /// Spreads of offset and height before anything was seen, metres.
     pub(super) before: Vector2<f64>,
-    /// A sighting that does not count.
+    /// A sighting left out.
     pub(super) left_out: Option<usize>,
-    /// Beyond this no centre of gravity is looked for, metres.
+    /// Limit of the search for the centre of gravity, metres.
     pub(super) farthest: f64,
     /// Asked before each boat that is tried.
     pub(super) due: Pause<'a>,
@@ -107,7 +107,7 @@ impl Search<'_> {
         let outcome = settle_from(boat, self.basin, start, &Tolerance::FINE).ok()?;
         let (pose, under) = (outcome.pose(), outcome.submerged().is_some());
         let uncertain = UncertainWeight { mass: self.blown_mass, centre: Vector3::zeros() };
-        // A boat that does not mind how it lies says nothing of its centre of gravity.
+        // A boat indifferent in heel tells nothing of its centre of gravity.
         let slope = sensitivity(boat, self.basin, pose, under, uncertain).map_or_else(
             Vector2::zeros,
             |sensitivity| {

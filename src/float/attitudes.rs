@@ -1,4 +1,4 @@
-//! How else a boat can lie at the surface than as it comes to lie when it is put down upright.
+//! The stable attitudes of a boat at the surface besides the one it settles in from upright.
 
 use super::equilibrium::{Basin, floats, release, settled_firmly, starts};
 use super::heave::heave;
@@ -11,7 +11,7 @@ use nalgebra::{Unit, Vector3};
 use std::cmp::Ordering;
 use std::f64::consts::{FRAC_PI_4, PI};
 
-/// How a boat lies, in a word. The limits between them are words, not physics: common practice, no source.
+/// How a boat lies, in a word. The limits are conventions: common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AttitudeKind {
     /// Leaning, by no more than 45°.
@@ -51,7 +51,7 @@ pub struct OtherAttitude {
 
 /// How many other attitudes are named.
 pub const MOST_NAMED: usize = 2;
-/// Attitudes closer than this are one to a builder, radians.
+/// Attitudes closer than this count as one, radians.
 const ALIKE: f64 = 2.0 * PI / 180.0;
 /// Stiffness below this share of the boat's scale holds no attitude: a round body rests at any.
 const FIRM: f64 = 1e-6;
@@ -72,7 +72,7 @@ impl<'a> OtherAttitudes<'a> {
     /// Puts the boat down upright, to know what is another attitude. A boat that does not float has none.
     ///
     /// # Errors
-    /// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+    /// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
     pub fn new(
         model: &'a FloatModel,
         basin: Basin,
@@ -101,7 +101,7 @@ impl<'a> OtherAttitudes<'a> {
         if afloat.stiffness.least <= FIRM * self.model.scale() || is_alike(own, pose) {
             return;
         }
-        // Its own lean to the other side is no other attitude to a builder: which side it falls to is chance.
+        // The same lean to the other side is not listed: which side it falls to is chance.
         if is_alike(mirrored(own), pose) {
             return;
         }
@@ -135,11 +135,11 @@ impl Iterator for OtherAttitudes<'_> {
     }
 }
 
-/// How else a boat can lie than as it comes to lie when it is put down upright: least tilt first, mirrored pairs
-/// once, [`MOST_NAMED`] at most.
+/// The stable attitudes besides the one it settles in from upright: least tilt first, mirrored
+/// pairs once, [`MOST_NAMED`] at most.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+/// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
 pub fn other_attitudes(
     model: &FloatModel,
     basin: Basin,

@@ -48,7 +48,7 @@ impl Balance {
         Self::near(model, density, pose, support, &mut model.surfaces())
     }
 
-    /// The same, sooner, with the surfaces of a pose that is near; they become those of this one.
+    /// The same, faster, starting from the liquid surfaces of a nearby pose, which are updated.
     pub(super) fn near(
         model: &FloatModel,
         density: f64,

@@ -70,7 +70,7 @@ impl Composition {
 /// at zero.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn composition(model: &FloatModel, basin: Basin, pose: Pose) -> Result<Composition, BoatError> {
     basin.check()?;
     let support = if floats(model, basin) { Support::Afloat } else { Support::Held };

@@ -4,18 +4,17 @@ use super::outcome::Outcome;
 use super::problem::BoatError;
 use crate::boat::Space;
 
-/// How often at the most a step is gone over; those of the boats that come with the app take two
-/// or three.
+/// Most iterations of a step; the boats that come with the app need two or three.
 const ROUNDS: u32 = 40;
-/// Share of a space by which its water may change in a last round: of a litre a microgram. What is
-/// left adds up over the rows, and is to stay below what a step is off by.
+/// Share of a space by which its water may change in the last iteration: a microgram per litre. The
+/// remainder adds up over the rows, and must stay below the error of a step.
 const CLOSE: f64 = 1e-9;
-/// How many times a round's change may be taken at once.
+/// Largest extrapolation, in multiples of an iteration's change.
 const BOLDEST: f64 = 50.0;
 
-/// What the spaces hold at the end of a step, while the level outside them at that end is sought:
-/// it depends on how the boat lies, and that on what they hold. Levels are volumes of the cavity
-/// below them, m³.
+/// What the spaces hold at the end of a step, while the outside level at that end is sought: it
+/// depends on how the boat lies, and that on what they hold. Levels are volumes of the cavity below
+/// them, m³.
 ///
 /// With the level outside o going evenly from one row to the next and dh/dt = -(h - o) / τ,
 /// h after a time t is w o₁ + (1 - w) o₀ + (h₀ - o₀) e, e = exp(-t / τ), w = 1 - (1 - e) τ / t
@@ -24,9 +23,9 @@ const BOLDEST: f64 = 50.0;
 pub(super) struct Draining {
     /// Of each space: the cavity, w, and what does not depend on the level outside at the end.
     spaces: Vec<[f64; 3]>,
-    /// The levels outside that were taken for true.
+    /// The outside levels assumed.
     taken: Vec<f64>,
-    /// What came of the round before: the levels found, and what they were off.
+    /// The previous iteration: the levels found, and their error.
     before: Option<[Vec<f64>; 2]>,
     rounds: u32,
 }
@@ -55,19 +54,18 @@ impl Draining {
         Self { spaces, taken: guess, before: None, rounds: 0 }
     }
 
-    /// What the spaces hold with the levels that are taken for true.
+    /// What the spaces hold at the assumed levels.
     pub(super) fn held(&self) -> Vec<f64> {
         let held = |(space, &outside): (&[f64; 3], &f64)| held_in(space, outside);
         self.spaces.iter().zip(&self.taken).map(held).collect()
     }
 
-    /// Hears the levels outside of the boat at rest with that; true when it comes to the same.
-    /// Otherwise others are taken: along the line through the last two
-    /// rounds (Anderson 1965, J. ACM 12:547, with one round remembered: the secant method where
-    /// there is one space).
+    /// Takes the outside levels of the boat at rest with that; true when they match the assumed
+    /// ones. If not, assumes new ones on the line through the last two iterations (Anderson 1965,
+    /// J. ACM 12:547, with one iteration remembered: the secant method for one space).
     ///
     /// # Errors
-    /// [`BoatError::Unsettled`] when it did not come to the same in as many rounds as are gone over.
+    /// [`BoatError::Unsettled`] when it has not converged within the iterations allowed.
     pub(super) fn agrees(&mut self, found: Vec<f64>) -> Result<bool, BoatError> {
         self.rounds += 1;
         let same = |((space, &taken), &found): ((&[f64; 3], &f64), &f64)| {
@@ -148,7 +146,7 @@ mod tests {
     #[test]
     fn levels_that_come_to_no_rest_are_an_error_that_says_in_how_many_rounds() {
         let mut draining = litre();
-        // Whatever is taken, the boat lies otherwise: no level is its own.
+        // Whatever is assumed, the boat lies elsewhere: there is no fixed point.
         let elsewhere = |taken: f64| if taken > 0.5e-3 { 0.1e-3 } else { 0.9e-3 };
         for round in 1..ROUNDS {
             let found = vec![elsewhere(draining.taken[0])];

@@ -31,7 +31,7 @@ impl Basin {
 /// Lets the boat go upright and level: the attitude it comes to.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+/// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
 pub fn release(
     model: &FloatModel,
     basin: Basin,
@@ -49,7 +49,7 @@ pub fn release(
 /// follows the branch that the boat is on.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+/// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
 pub fn settle_from(
     model: &FloatModel,
     basin: Basin,
@@ -67,7 +67,7 @@ pub fn settle_from(
 /// How the boat hangs when it is held wholly under at a fixed depth.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+/// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
 pub fn hang(
     model: &FloatModel,
     basin: Basin,
@@ -86,7 +86,7 @@ pub fn hang(
 /// whole ring of attitudes is listed by some of them.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one, [`BoatError::Unsettled`] when no rest was found.
+/// [`BoatError::WaterDensity`] for a density that is not positive, [`BoatError::Unsettled`] when no equilibrium was found.
 pub fn stable_attitudes(
     model: &FloatModel,
     basin: Basin,
@@ -134,7 +134,7 @@ pub(super) fn settled_firmly(
     })
 }
 
-/// Stiffness below this share of the boat's scale is none.
+/// Stiffness below this share of the boat's scale counts as zero.
 const INDIFFERENT: f64 = 1e-6;
 /// The turn that tries whether an indifferent boat lets go, radians.
 const NUDGE: f64 = 0.05;
@@ -142,7 +142,8 @@ const NUDGE: f64 = 0.05;
 /// Attitudes closer than this are one, radians.
 const SAME_ATTITUDE: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
-/// Attitudes to start from: level at so many even steps of heel, and at some angles of trim, degrees, at so many.
+/// Starting attitudes: level at evenly spaced heels, and at some trims (degrees) at evenly spaced
+/// heels.
 pub(super) fn starts(
     n_level: u32,
     trims: &[f64],

@@ -23,7 +23,7 @@ pub enum Order {
     InTurn,
 }
 
-/// One tank on its way.
+/// One tank while it floods or is blown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Run {
     tank: usize,
@@ -53,7 +53,7 @@ impl Flooding {
     /// time that each takes for all of it.
     ///
     /// # Errors
-    /// [`BoatError::Seconds`] for a time that is not one, [`BoatError::NoTank`] if there are not as
+    /// [`BoatError::Seconds`] for a time that is not positive, [`BoatError::NoTank`] if there are not as
     /// many times as tanks.
     pub fn new(
         model: &FloatModel,
@@ -80,7 +80,7 @@ impl Flooding {
         Ok(flooding)
     }
 
-    /// These tanks together from quite empty to quite full, in one second, of their own liquid.
+    /// These tanks together from empty (0) to full (1) in one second, with their own liquid.
     ///
     /// # Errors
     /// [`BoatError::NoTank`].
@@ -171,7 +171,7 @@ impl Flooding {
     /// The boat with its tanks as they are at a time (seconds), in water of this density (kg/m³).
     ///
     /// # Errors
-    /// [`BoatError`] for a tank that this boat has not, or a density that is not one.
+    /// [`BoatError`] for a tank that this boat does not have, or a density that is not positive.
     pub fn filled(
         &self,
         model: &FloatModel,

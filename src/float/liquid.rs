@@ -40,7 +40,7 @@ pub(super) struct Liquid {
     pub(super) cavity: Arc<Mesh>,
     pub(super) volume: f64,
     pub(super) density: f64,
-    /// A point where its surface was in a boat a little different, if known.
+    /// A point on its surface in a slightly different boat, if known.
     pub(super) near: Option<Vector3<f64>>,
     pub(super) lies: LiquidBehaviour,
 }
@@ -48,13 +48,13 @@ pub(super) struct Liquid {
 /// A point on the surface of each liquid, where one is known: the next level is near it.
 pub(super) type Surfaces = Vec<Option<Vector3<f64>>>;
 
-/// A space within this share of full is full: a fill that went through some sums may have lost its
-/// last digit, and a sliver of air at the top would have a surface as large as any.
+/// Within this share of full a space counts as full: rounding may cost a fill its last digit, and a
+/// sliver of air at the top would have a full-sized free surface.
 const FULL: f64 = 1.0 - 1e-12;
 
 impl Liquid {
-    /// The moment of its weight (kg·m), and of the way that a piston has made with it, where it is the
-    /// same at any attitude; none where there is a surface that could run to the low side.
+    /// The moment of its weight (kg·m), and of the piston's travel, where it is the same at any
+    /// attitude; none where a free surface could run to the low side.
     pub(super) fn fixed_moment(&self) -> Option<Vector3<f64>> {
         let (capacity, mass) = (self.cavity.volume(), self.volume * self.density);
         match self.lies {

@@ -18,7 +18,7 @@ pub struct FloatModel {
     weight: f64,
     weight_moment: Vector3<f64>,
     liquids: Vec<Liquid>,
-    /// Spaces whose water is told apart from that outside; otherwise they are as if not there.
+    /// Spaces whose water level differs from that outside; others have no effect.
     spaces: Arc<[Space]>,
     /// The least and the most fill of each tank.
     ranges: Arc<[[f64; 2]]>,
@@ -91,7 +91,7 @@ impl FloatModel {
         model.checked()
     }
 
-    /// The same boat with a point weight more (or, negative, less) at a place.
+    /// The same boat with a point weight added (or, if negative, removed) at a place.
     ///
     /// # Errors
     /// [`BoatError::NoMass`] when nothing is left.
@@ -102,11 +102,11 @@ impl FloatModel {
         model.checked()
     }
 
-    /// The same boat with a piece of a material of `density` (kg/m³) more, in the wet: a small cube that
-    /// displaces where it is under. The box around the boat stays as it was.
+    /// The same boat with a piece of material of `density` (kg/m³) added, in the wet: a small cube
+    /// that displaces where it is under. The box around the boat stays as it was.
     ///
     /// # Errors
-    /// [`BoatError`] for a piece that is none, or when nothing is left.
+    /// [`BoatError`] for an impossible piece, or when nothing is left.
     pub fn with_piece(
         &self,
         mass: f64,
@@ -144,18 +144,18 @@ impl FloatModel {
         model.checked()
     }
 
-    /// The same boat, as heavy as before, with a moment of weight (kg·m) more: something was moved,
-    /// or is elsewhere than the model has it. It is the same at every fill of the tanks.
+    /// The same boat and mass with a weight moment (kg·m) added: something was moved, or is not
+    /// where the model has it. It is the same at every fill of the tanks.
     ///
     /// # Errors
-    /// [`BoatError::Moment`] when it is not a number or beyond all numbers.
+    /// [`BoatError::Moment`] when it is not finite.
     pub fn with_moment(&self, moment: Vector3<f64>) -> Result<Self, BoatError> {
         let mut model = self.clone();
         model.weight_moment += moment;
         model.checked()
     }
 
-    /// The same boat with one tank, that is all its compartments, filled to a share of its capacity.
+    /// The same boat with one tank (all its compartments) filled to a share of its capacity.
     ///
     /// # Errors
     /// [`BoatError::NoTank`], or a fill outside 0 to 1.
@@ -207,7 +207,7 @@ impl FloatModel {
         Ok(model)
     }
 
-    /// What a tank can hold in all, m³; nothing if there is no tank of that number.
+    /// Capacity of a tank, m³; none if there is no such tank.
     pub fn capacity(&self, tank: usize) -> f64 {
         let own = self.liquids.iter().filter(|l| l.container == Container::Tank(tank));
         own.map(|l| l.cavity.volume()).sum()
@@ -322,8 +322,8 @@ impl FloatModel {
         self.liquids.iter().map(|liquid| liquid.near).collect()
     }
 
-    /// The same boat, which finds its liquids' levels sooner from where they were in one a little
-    /// different.
+    /// The same boat, which finds its liquids' levels faster by starting from those of a slightly
+    /// different one.
     #[must_use]
     pub(super) fn near(mut self, surfaces: &[Option<Vector3<f64>>]) -> Self {
         for (liquid, surface) in self.liquids.iter_mut().zip(surfaces) {
@@ -390,16 +390,12 @@ mod tests {
         assert_eq!(refused(vec![weight]), BoatError::NoVolume, "a weight alone");
         assert_eq!(refused(vec![block(0.0, 0.2)]), BoatError::NoMass(0.0), "weightless");
         let negative = refused(vec![block(-1.0, 0.2)]);
-        assert_eq!(
-            negative.to_string(),
-            "block: its mass is -1 kg: it must be zero or more",
-            "mass"
-        );
+        assert_eq!(negative.to_string(), "block: its mass of -1 kg must be zero or more", "mass");
         let flat = refused(vec![block(1.0, 0.0)]);
         assert_eq!(flat.to_string(), "block: the height is 0 m: it must be more than zero", "size");
         let nowhere = Part::weight("lead", 1.0, Position::new(f64::NAN, 0.0, 0.0));
         let got = refused(vec![block(1.0, 0.2), nowhere]);
-        assert!(got.to_string().starts_with("lead: the place"), "{got}");
+        assert!(got.to_string().starts_with("lead: its centre of mass"), "{got}");
     }
 
     #[test]

@@ -24,7 +24,7 @@ pub struct RightingLever {
 /// a boat that does not float is held wholly under.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn righting_lever(
     model: &FloatModel,
     basin: Basin,
@@ -38,7 +38,7 @@ pub fn righting_lever(
 /// The righting lever with the boat held wholly under, whatever it weighs.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn righting_lever_under(
     model: &FloatModel,
     basin: Basin,
@@ -49,12 +49,12 @@ pub fn righting_lever_under(
     Ok(lever_of(&held_at(model, basin, heel, Support::Held, tolerance)?, heel))
 }
 
-/// The metacentric heights with the heel held at zero and the trim free, and that trim: what a
-/// person would quote for the boat upright, whether or not it stays there. A pose `near` by, whose
-/// trim and height it may have, makes it quicker.
+/// The metacentric heights with the heel held at zero and the trim free, and that trim: the GM
+/// usually quoted for the upright boat, whether or not it stays upright. A pose `near` by, with
+/// about its trim and height, makes it faster.
 ///
 /// # Errors
-/// [`BoatError::WaterDensity`] for a density that is not one.
+/// [`BoatError::WaterDensity`] for a density that is not positive.
 pub fn upright_stiffness(
     model: &FloatModel,
     basin: Basin,

@@ -11,7 +11,7 @@ use super::problem::BoatError;
 use crate::frame::Pose;
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
-/// How far to go on, and how close is close enough.
+/// Budget and tolerances of a descent.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tolerance {
     /// Greatest excess of weight over buoyancy, as a share of the weight.
@@ -75,14 +75,14 @@ const SADDLE: f64 = 1e-8;
 /// Energy differences below this share of weight times scale are rounding.
 const ENERGY_NOISE: f64 = 4e-15;
 
-/// A millionth of the weight and a micrometre: where a descent ends short of its tolerance, by rounding or at a
-/// kink of the waterplane, it is at rest for all that can be read.
+/// A millionth of the weight and a micrometre: a descent that stops short of its tolerance
+/// (rounding, a kink in the waterplane) but within these counts as at rest.
 const AS_GOOD_AS_BALANCED: Tolerance = Tolerance { force: 1e-6, lever: 1e-6, ..Tolerance::FINE };
 
 /// Lets the boat come to rest from `start`.
 ///
 /// # Errors
-/// [`BoatError::Unsettled`] when it has not within the budget.
+/// [`BoatError::Unsettled`] when it does not within the budget.
 pub(super) fn settle(
     model: &FloatModel,
     density: f64,
@@ -99,8 +99,7 @@ pub(super) fn settle(
     let mut balance = evaluate(pose);
     let mut evaluations = 1;
     if support == Support::Afloat && balance.by_height.abs() > FAR_OFF * balance.mass {
-        // So much too high or too low that a step from here could tip the boat: let it rise or
-        // sink as it lies.
+        // So far from its height that a step could capsize it: let it heave first, without turning.
         pose = heave(model, density, pose.up());
         balance = evaluate(pose);
         evaluations += 1;

@@ -1,4 +1,4 @@
-//! What a way is made of: its rows, and what happened on it.
+//! A sweep of the way down or up: its rows, and the sudden changes on it.
 
 use super::outcome::Outcome;
 use super::stability::Stiffness;
@@ -43,10 +43,10 @@ impl SweepRow {
     }
 }
 
-/// What happens on the way when the boat does not go on as it lay.
+/// A kind of sudden change on the way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Happening {
-    /// It turns over: its keel comes to point up.
+    /// It turns over: keel up.
     Capsizes,
     /// It heels suddenly.
     Heels,

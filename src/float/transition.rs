@@ -34,13 +34,13 @@ impl Default for Steps {
 
 /// A millionth of a millimetre: a hundred-thousandth of a degree where GM is 5 mm.
 const ON_THE_WAY: Tolerance = Tolerance { force: 1e-9, lever: 1e-9, ..Tolerance::FINE };
-/// A turn between two rows that asks for a row between them, radians.
+/// A turn between two rows above which a row is inserted, radians.
 const QUICK: f64 = 3.0 * DEGREE;
 /// How often a step is halved for that.
 const HALVINGS: u32 = 4;
-/// A turn between two rows up to which the boat is taken to go on as it did, radians.
+/// A turn between two rows up to which the motion is extrapolated, radians.
 const STEADY: f64 = 1.0 * DEGREE;
-/// Heel below which the boat as it lies is the boat with its heel held at zero, radians.
+/// Heel below which the boat counts as lying at zero heel, radians.
 const NO_HEEL: f64 = 1e-6;
 /// Off centre by less, a boat counts as symmetric, metres.
 const CENTRED: f64 = 1e-7;
@@ -76,7 +76,7 @@ impl Passage {
     /// come in as quickly as the tanks flood.
     ///
     /// # Errors
-    /// [`BoatError::WaterDensity`] for a density that is not one.
+    /// [`BoatError::WaterDensity`] for a density that is not positive.
     pub fn new(
         model: &FloatModel,
         basin: Basin,
@@ -270,9 +270,8 @@ impl Passage {
         })
     }
 
-    /// Where the boat will lie at a time, free and with its heel held at zero, if it goes on as it
-    /// did between the last two rows: a start from which it is soon at rest. After a quick turn it
-    /// is not taken to go on.
+    /// Where the boat will lie at a time, free and with its heel held at zero, extrapolated from
+    /// the last two rows: a start close to rest. After a quick turn nothing is extrapolated.
     fn ahead(&self, before: &SweepRow, time: f64) -> [Pose; 2] {
         let last = [before.pose(), before.upright_pose];
         let Some((earlier, poses)) = self.earlier else { return last };
@@ -331,7 +330,7 @@ impl Iterator for Passage {
     }
 }
 
-/// A boat that lies without heel has not to be held to find out how it lies so.
+/// A boat at rest without heel needs no second solution with its heel held.
 fn upright_already(outcome: &Outcome) -> Option<Upright> {
     let (pose, stiffness) = (outcome.pose(), outcome.stiffness());
     let heel = pose.heel();
@@ -358,7 +357,7 @@ impl Sweep {
     /// Follows a boat to the end.
     ///
     /// # Errors
-    /// [`BoatError`] for a tank that is not there or a density that is not one.
+    /// [`BoatError`] for a tank that is not there or a density that is not positive.
     pub fn along(mut passage: Passage) -> Result<Self, BoatError> {
         let mut sweep = Self::default();
         while let Some(row) = passage.next() {
@@ -373,7 +372,7 @@ impl Sweep {
 /// the least), each with its own liquid.
 ///
 /// # Errors
-/// [`BoatError`] for a tank that is not there or a density that is not one.
+/// [`BoatError`] for a tank that is not there or a density that is not positive.
 pub fn sweep(
     model: &FloatModel,
     basin: Basin,

@@ -16,8 +16,7 @@ pub enum OffsetError {
     BadWall(f64),
     /// Moved inwards, the surface passes through itself.
     #[error(
-        "the wall of {} mm is thicker than half of the part at its thinnest: give a thinner one, \
-         or take the part as solid",
+        "the wall of {} mm is thicker than half the part at its thinnest: make it thinner, or the part solid",
         millimetres(*wall)
     )]
     TooThick {
@@ -320,8 +319,8 @@ mod tests {
     #[test]
     fn a_part_too_thin_for_its_wall_is_refused_in_words() {
         let got = shell(&brick(), 0.0502);
-        let expected = "the wall of 50.2 mm is thicker than half of the part at its thinnest: \
-                        give a thinner one, or take the part as solid";
+        let expected = "the wall of 50.2 mm is thicker than half the part at its thinnest: \
+                        make it thinner, or the part solid";
         assert_eq!(got.expect_err("too thick").to_string(), expected, "the words");
         // Turned over in two directions, its volume is larger than before.
         let bar = made(&Solid::Box { size: [1.0, 0.02, 0.02], centre: HERE }, Fineness::WORK);

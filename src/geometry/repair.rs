@@ -58,7 +58,7 @@ impl fmt::Display for Repair {
                 write!(f, "{n} corners joined to others less than {within:.1e} away")
             }
             Self::Turned { n } => {
-                write!(f, "{n} {} turned to face like the rest", triangles(n))
+                write!(f, "{n} {} flipped to match the rest", triangles(n))
             }
             Self::InsideOut { n: 1, of: 1 } => write!(f, "the mesh was inside out: turned"),
             Self::InsideOut { n, of } => {

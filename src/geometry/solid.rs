@@ -38,7 +38,7 @@ pub enum SolidError {
         value: f64,
     },
     /// A coordinate of the place is not a number.
-    #[error("the place of the solid is not a number")]
+    #[error("the solid's position is not a number")]
     BadPlace,
     /// The domes are longer than the whole.
     #[error("two domes of {dome} m do not fit into a length of {length} m")]
@@ -50,8 +50,7 @@ pub enum SolidError {
     },
     /// A radius table is too short, folds back, or has a negative radius.
     #[error(
-        "the radius table is wrong at line {line}: places must go forward, radii be zero or more, \
-         and only the two ends may be zero"
+        "radius table, line {line}: positions must run forward, radii be zero or more, and only the two ends may be zero"
     )]
     BadTable {
         /// Line of the table, from 1.

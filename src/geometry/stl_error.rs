@@ -26,8 +26,7 @@ pub enum StlError {
     },
     /// The header of a binary file says a number that has nothing to do with the file.
     #[error(
-        "the file's header says {said} triangles, but there is room for {holds}: the file is \
-         damaged or no STL; export it again"
+        "the header says {said} triangles, but the file has room for {holds}: it is damaged or not STL; export it again"
     )]
     HeaderCount {
         /// What the header says.
@@ -68,9 +67,7 @@ pub enum StlError {
     #[error("the file has no triangles: select the solid when you export it")]
     NoTriangles,
     /// There are more triangles than are taken.
-    #[error(
-        "the mesh has {n} triangles or more, and {MOST_TRIANGLES} are taken: export it coarser"
-    )]
+    #[error("the mesh has {n} triangles or more; the limit is {MOST_TRIANGLES}: export it coarser")]
     TooMany {
         /// How many were found.
         n: usize,
@@ -86,7 +83,7 @@ pub enum StlError {
     NoVolume,
     /// The surface has holes.
     #[error(
-        "the surface is not closed: open edges: {n}, the first from ({}, {}, {}) to ({}, {}, {}) \
+        "the surface has open edges: {n}, the first from ({}, {}, {}) to ({}, {}, {}) \
          in the file's unit; close the holes and export it again",
         from[0], from[1], from[2], to[0], to[1], to[2]
     )]
@@ -101,7 +98,7 @@ pub enum StlError {
     /// A surface inside another faces outwards like that one: hollow or solid is a guess.
     #[error(
         "a surface inside another one, at ({}, {}, {}) in the file's unit, does not face inwards: \
-         turn it if it is a hollow, leave it out if it is none",
+         flip it if it is a hollow, else remove it",
         at[0], at[1], at[2]
     )]
     InnerSurface {
@@ -110,8 +107,7 @@ pub enum StlError {
     },
     /// There are more separate surfaces than are taken.
     #[error(
-        "the mesh has {n} separate surfaces, and {MOST_SURFACES} are taken: join the parts of the \
-         solid before you export it"
+        "the mesh has {n} separate surfaces; the limit is {MOST_SURFACES}: join the parts of the solid and export again"
     )]
     TooManySurfaces {
         /// How many.

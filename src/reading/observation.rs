@@ -11,16 +11,16 @@ use std::f64::consts::FRAC_PI_2;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ReadingError {
     /// No figure was given.
-    #[error("nothing was read yet: give the water at one mark, or the list")]
+    #[error("nothing read yet: give the water at one mark, or the list")]
     Nothing,
     /// A spread is zero, negative or not a number.
-    #[error("the \u{b1} of a figure is {0}: it must be more than zero")]
+    #[error("the \u{b1} of {0} must be more than zero")]
     Spread(f64),
     /// A figure is not a number or out of all reason.
-    #[error("a figure of {0} cannot have been read")]
+    #[error("{0} is not a possible reading")]
     Value(f64),
     /// Water at a mark was read under water, or a residual weight at the surface.
-    #[error("this figure does not belong to a boat that is {}", match .0 {
+    #[error("this figure is not for a boat {}", match .0 {
         Condition::Afloat => "afloat",
         Condition::Under => "under water",
     })]

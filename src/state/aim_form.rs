@@ -1,4 +1,4 @@
-//! The form of what is right for a boat under water. No browser in here.
+//! The form of a boat's target under water. No browser in here.
 
 use super::form::{FieldKey, FormProblem, FormReader, Texts};
 use super::made::Datum;

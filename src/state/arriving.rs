@@ -11,7 +11,7 @@ use trimwright::diary::{Diary, Fate, IncomingRecord, Merged, RecordKind, Session
 /// A file that was read and is not taken in yet.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Arriving {
-    /// What is in it, but for the sessions.
+    /// Its contents, without the sessions.
     pub(crate) diary: Arc<Diary>,
     /// The sessions in it, of which there may be thousands.
     pub(crate) sessions: Arc<Vec<SessionRecord>>,
@@ -19,7 +19,7 @@ pub(crate) struct Arriving {
     pub(crate) coming: Arc<Vec<IncomingRecord>>,
     /// How many readings there are in the sessions that are new.
     pub(crate) new_readings: usize,
-    /// What is to be left out.
+    /// Left out of the import.
     pub(crate) left_out: LiteMap<(RecordKind, String), ()>,
     /// Whether the phone it is from looks, speaks or measures otherwise, or in other water.
     pub(crate) settings_differ: bool,
@@ -28,7 +28,7 @@ pub(crate) struct Arriving {
 }
 
 impl Arriving {
-    /// A file that was read, beside what is here.
+    /// A file that was read, next to the data here.
     pub(super) fn of(mut diary: Diary, coming: Vec<IncomingRecord>, settings_differ: bool) -> Self {
         let sessions = std::mem::take(&mut diary.sessions);
         Self {
@@ -76,7 +76,7 @@ pub(crate) fn count(coming: &[IncomingRecord], fate: Fate) -> usize {
     coming.iter().filter(|c| c.fate == fate).count()
 }
 
-/// What an import brought.
+/// The outcome of an import.
 pub(super) fn merged_words(merged: Merged) -> String {
     let Merged { new, same, differing } = merged;
     let mut words = vec![t!("files.n_new", count = new)];

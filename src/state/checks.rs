@@ -44,7 +44,7 @@ impl Desk {
         self.diary.try_update(|d| d.change_checks(&boat, change))
     }
 
-    /// A check and its list, as it stands, with the words to call it by.
+    /// A check and its list, with the words to call it by.
     fn check(self, id: &str) -> Option<(CheckTime, CheckState, String)> {
         let checks = untrack(|| self.checks_in_hand())?;
         let (time, check) = checks.find(id)?;
@@ -86,7 +86,7 @@ impl Desk {
     /// True when a list was gone through at another outing, or so long ago that it does not count.
     pub(crate) fn checks_are_old(checks: &ChecksRecord, time: CheckTime) -> bool {
         let since = checks.last_noted_at(time).map(|last| clock::now_ms() - clock::ms_of(last));
-        // A time that is none is old, too.
+        // A time that cannot be read counts as old.
         since.is_some_and(|ms| ms.is_nan() || ms >= PAUSE)
     }
 

@@ -1,4 +1,4 @@
-//! Two sessions side by side: what was read in them, and the boats as they were.
+//! Two sessions side by side: their readings, and the boats at the time.
 
 use super::desk::Desk;
 use super::log::DiaryPage;

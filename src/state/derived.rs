@@ -42,7 +42,7 @@ impl BoatInHand {
         ready(record, parts, datum, None).ok()
     }
 
-    /// The same boat, calculated otherwise.
+    /// The same boat with another calculation.
     pub(crate) fn changed(&self, change: impl FnOnce(&mut ReadyBoat)) -> Self {
         let mut other = self.clone();
         change(&mut other.hand);
@@ -58,7 +58,7 @@ impl Deref for BoatInHand {
     }
 }
 
-/// What the Pool screen has to say.
+/// The content of the Pool screen.
 #[derive(Debug, Clone)]
 pub(crate) enum PoolAnswer {
     /// No boat yet.
@@ -96,7 +96,7 @@ pub(crate) struct Derived {
     pub(crate) parts: Memo<Arc<MadeParts>>,
     /// Where its lengths are measured from.
     pub(crate) datum: Memo<Datum>,
-    /// What the boat in hand will do as it is described.
+    /// What the boat in hand will do as described.
     pub(crate) outlook: Memo<Option<Arc<Outlook>>>,
     /// The boat in hand, none, or why it cannot be used.
     pub(crate) boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
@@ -124,7 +124,7 @@ impl Derived {
             speak_language(diary.with(|d| language_of(&d.settings)))
         });
         let units = Memo::new(move |_| diary.with(|d| units_of(&d.settings)));
-        // Nothing follows from what is half typed beside the reading.
+        // Half-typed text beside the reading has no effect.
         let draft =
             Memo::new(move |_| diary.with(|d| Draft { forms: LiteMap::new(), ..d.draft.clone() }));
         // Cloned only when it has changed: with each key that is typed it has not.
@@ -139,7 +139,7 @@ impl Derived {
             record.with(|r| r.as_ref().map_or_else(String::new, |r| state_of(r).0))
         });
         let leans = Memo::new(move |_| diary.with(|d| leans_in_hand(d, &state.get())));
-        // Models have no equality: what they are made from has, and is compared before.
+        // Models have no equality: their inputs have, and are compared first.
         let parts = Memo::new_with_compare(
             move |before: Option<&Arc<MadeParts>>| {
                 record.with(|r| Arc::new(MadeParts::of(r.as_ref(), before.map(Arc::as_ref))))
@@ -216,7 +216,7 @@ impl Derived {
         as_described(hand, &draft, density).ok()
     }
 
-    /// What is wrong with a field, if something is.
+    /// What is wrong with a field, if anything.
     pub(crate) fn problem(&self, field: &Field) -> Option<String> {
         let of = |problems: &[FieldProblem]| {
             problems.iter().find(|(f, _)| f == field).map(|(_, text)| text.clone())

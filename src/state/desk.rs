@@ -46,7 +46,7 @@ pub(crate) enum Screen {
     Boat,
     /// The way down and up.
     Dive,
-    /// What is looked at before, between and after dives.
+    /// The checks before, between and after dives.
     Checks,
     /// What was kept.
     Diary,
@@ -89,7 +89,7 @@ pub(crate) struct OnDesk {
     pub(crate) log: Log,
     /// Whether all is kept.
     pub(crate) keeping: RwSignal<Keeping>,
-    /// What is known of the store.
+    /// The state of the store.
     pub(super) keeper: StoredValue<Keeper>,
     /// What is typed for boats that are not in hand.
     drafts: StoredValue<LiteMap<String, Draft>>,
@@ -109,7 +109,7 @@ pub(crate) struct OnDesk {
     pub(crate) quick_form: RwSignal<Option<Texts>>,
     /// What could not be read.
     pub(crate) apart: RwSignal<Vec<Apart>>,
-    /// What the last file or deletion came to, in words.
+    /// The outcome of the last file or deletion, in words.
     pub(crate) message: RwSignal<Option<String>>,
     /// Where on the bench the user is.
     pub(crate) bench: RwSignal<Bench>,
@@ -121,7 +121,7 @@ pub(crate) struct OnDesk {
     pub(super) last_part: RwSignal<Texts>,
     /// Changes of the boat in hand.
     pub(super) history: RwSignal<History>,
-    /// What is being dragged, and where it was before.
+    /// The thing being dragged, and where it was before.
     pub(super) drag_start: RwSignal<Option<(Editing, [f64; 3])>>,
     /// Where among the checks the user is.
     pub(crate) checking: OpenChecks,
@@ -129,14 +129,14 @@ pub(crate) struct OnDesk {
     pub(crate) dive: &'static Dive,
     /// What was done to the boat last, until it is read again or that is taken back.
     pub(crate) just_done: RwSignal<Option<JustDone>>,
-    /// What was removed last.
+    /// The last thing removed.
     pub(super) undo: RwSignal<Option<Removed>>,
     /// What follows from the diary.
     pub(crate) derived: &'static Derived,
 }
 
 impl Desk {
-    /// A desk over what was kept.
+    /// A desk over the kept data.
     pub(crate) fn new(loaded: Loaded) -> Self {
         let keeper = loaded.keeper();
         let diary = RwSignal::new(loaded.diary);
@@ -240,7 +240,7 @@ impl Desk {
         self.screen.set(Screen::Boat);
     }
 
-    /// What is wrong with the form as it stands.
+    /// What is wrong with the form at present.
     pub(crate) fn quick_problems(self) -> Vec<FormProblem> {
         let density = self.derived.density.get_untracked();
         self.quick_form
@@ -292,7 +292,7 @@ impl Desk {
             d.draft = typed.unwrap_or_else(|| now.for_boat(id));
             turn_draft(d);
         });
-        // It is not in memory any more: what was typed last may not be written yet.
+        // It is no longer in memory: what was typed last may not be written yet.
         let text = write_kept(&Diary { draft: away, ..Diary::default() }).0;
         self.keep_too(vec![StoreWrite::Text(draft_key(&now.boat), Some(text))]);
         save_small_of_window(IN_HAND, id);
@@ -339,7 +339,7 @@ impl Desk {
             d.checks.retain(|c| c.id != id);
         });
         if let Some(next) = next {
-            // What was typed for the one is nothing to the next.
+            // Text typed for one boat means nothing to the next.
             self.hold(&next);
         }
     }

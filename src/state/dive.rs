@@ -36,10 +36,10 @@ pub(crate) struct Dived {
     pub(crate) fit: Option<Result<WayFit, String>>,
 }
 
-/// A cure and what comes of it.
+/// A cure and its effect.
 #[derive(Debug, Clone)]
 pub(crate) struct Tried {
-    /// What was changed.
+    /// The change.
     pub(crate) cure: Cure,
     /// The changed boat's way.
     pub(crate) after: Arc<Dived>,
@@ -81,7 +81,7 @@ pub(crate) struct Dive {
     pub(super) task: StoredValue<Task>,
 }
 
-/// What the task has to know of those before it.
+/// What the task needs to know of earlier ones.
 #[derive(Debug, Default)]
 pub(super) struct Task {
     /// Its number: an older one stops.
@@ -118,7 +118,7 @@ impl Dive {
         self.task.update_value(|task| task.looked_through.clear());
     }
 
-    /// What the screen shows: the cure that is looked at, or the boat as it is.
+    /// The way shown: that with the cure being tried, or the boat as it is.
     pub(crate) fn shown(&self) -> Option<Arc<Dived>> {
         match self.trying.get() {
             Some(tried) => Some(Arc::clone(&tried.after)),
@@ -127,7 +127,7 @@ impl Dive {
     }
 }
 
-/// What is followed: everything that a way depends on.
+/// Everything that a way depends on.
 #[derive(Debug, Clone)]
 struct Setup {
     record: BoatRecord,
@@ -364,7 +364,7 @@ impl Desk {
         Ok(())
     }
 
-    /// Looks at a cure, or again at the boat as it is.
+    /// Shows a cure, or the boat as it is again.
     pub(crate) fn try_cure(self, cure: Option<Arc<Tried>>) {
         self.dive.trying.set(cure);
     }
@@ -376,7 +376,7 @@ impl Desk {
             Ok(changed) => *boat = changed,
             Err(why) => self.say(words::way::change(&why)),
         });
-        // A form that stands open on the Boat screen would put back what the cure has changed.
+        // An open form on the Boat screen would undo what the cure has changed.
         self.refresh_line();
         self.dive.trying.set(None);
     }

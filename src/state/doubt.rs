@@ -15,7 +15,7 @@ pub(super) const BOAT: Usual = [0.05, 5.0];
 pub(super) const WATERLINE: Usual = [0.005, 0.5];
 /// The length of a part or a tank: thinner are sheets only.
 pub(super) const PART: Usual = [0.001, 5.0];
-/// What was meant by a length beyond all that is taken, at the most, metres.
+/// The greatest length proposed for one that is too long, metres.
 const LONG: f64 = 3.0;
 
 /// A size that was perhaps typed in another unit.
@@ -68,7 +68,7 @@ fn sure_of(key: FieldKey) -> FieldKey {
     if key == "waterline" { "waterline-sure" } else { "length-sure" }
 }
 
-/// What is usual in a field of a form.
+/// The usual range of a form's field.
 fn usual_in(of: Editing, key: FieldKey) -> Option<Usual> {
     match (of, key) {
         (Editing::Boat(_), "length") => Some(BOAT),

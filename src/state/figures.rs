@@ -1,4 +1,4 @@
-//! The figures that are typed: each is of its time and of the boat as it was then.
+//! The figures that are typed: each belongs to its time and to the boat at that time.
 
 use super::derived::PoolAnswer;
 use super::desk::Desk;
@@ -42,7 +42,7 @@ impl Desk {
         self.diary.update(|d| d.draft.read_at = clock::now_iso());
     }
 
-    /// Looks at the clock now and then: figures of another outing are not of the boat as it is.
+    /// Looks at the clock now and then: figures of another outing do not hold for the present boat.
     pub(crate) fn mind_the_time(self) {
         let look = move || self.derived.now.set(clock::now_ms());
         // Without a timer they are found out at the next start.
@@ -55,7 +55,7 @@ impl Desk {
     }
 }
 
-/// Takes away what was read, of both states.
+/// Clears the readings of both states.
 pub(super) fn empty_figures(draft: &mut Draft) {
     draft.marks.clear();
     draft.list.clear();

@@ -241,7 +241,7 @@ mod tests {
     #[test]
     fn a_part_needs_a_mass_or_a_material() {
         let problems = read(&bar()).expect_err("of nothing");
-        assert_eq!(problems, [("mass", "weigh it, or say what it is made of".to_owned())], "bar");
+        assert_eq!(problems, [("mass", "give a mass or a material".to_owned())], "bar");
         let part = read(&bar().with("material", "lead")).expect("of lead");
         assert_eq!(part.mass_kg, None, "not weighed");
         let density = part.material.expect("it is of lead").density_kg_m3;
@@ -264,7 +264,7 @@ mod tests {
     fn a_part_must_be_somewhere_and_its_centre_is_its_middle_where_nothing_is_said() {
         let nowhere = bar().with("material", "lead").with("x", "");
         let problems = read(&nowhere).expect_err("it is nowhere");
-        assert_eq!(problems, [("x", "say where it is".to_owned())], "no place");
+        assert_eq!(problems, [("x", "give its place".to_owned())], "no place");
         let low = bar().with("material", "lead").with("x", "120").with("centre-z", "3");
         let centre = read(&low).expect("good").centre_m.expect("a centre of its own");
         for (got, expected) in centre.into_iter().zip([0.12, 0.0, 0.003]) {

@@ -342,7 +342,7 @@ mod tests {
             .with("table", "0 10\n50 20\n40 0")
             .with("x", "0");
         let problems = read(&folded).expect_err("a folded table");
-        assert_eq!(problems, [("table", "line 3: places must go forward".to_owned())], "folded");
+        assert_eq!(problems, [("table", "line 3: is not further forward".to_owned())], "folded");
         let domes = Texts::default().with("shape", "domed").with("length", "50").with("x", "0");
         let domes = domes.with("diameter", "40").with("dome", "30");
         let problems = read(&domes).expect_err("domes too long");

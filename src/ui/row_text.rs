@@ -95,7 +95,7 @@ pub(crate) fn mesh_size(size: [f64; 3], factor: f64, n_triangles: usize) -> Stri
     t!("figures.mesh_size", size = size, count = n_triangles)
 }
 
-/// What is right for a boat under water: "Neutral with the tanks 60 % to 95 % full".
+/// What is right for a boat under water: "Neutral with tanks 60 % to 95 % full".
 pub(crate) fn aim_words(aim: UnderAim) -> String {
     match aim {
         UnderAim::AnyAmount { least, most } => {

@@ -4,7 +4,7 @@ use super::t;
 use crate::words::{Word, word};
 use trimwright::diary::Caution;
 
-/// What it is called.
+/// Its name.
 pub(crate) fn name(caution: Caution) -> String {
     t!(match caution {
         Caution::Lithium => word!("caution.lithium"),

@@ -1,4 +1,4 @@
-//! What became of a file, and what is not in it, in words.
+//! The outcome of a file operation, and what a file lacks, in words.
 
 use super::speech::figure;
 use super::t;
@@ -35,7 +35,7 @@ pub(crate) fn missing(missing: &MissingRecord) -> Option<String> {
     (!nothing).then(|| if all.is_empty() { t!("made.other") } else { all.join(", ") })
 }
 
-/// So many bytes.
+/// A size in bytes.
 pub(crate) fn size(bytes: usize) -> String {
     match bytes {
         0..1_000 => t!("files.bytes", count = bytes),
@@ -56,7 +56,7 @@ mod tests {
             MissingRecord { sessions: names(3), pictures: names(1), ..MissingRecord::default() };
         assert_eq!(missing(&some).as_deref(), Some("sessions: 3, pictures: 1"), "");
         let all = MissingRecord { unknown: true, ..MissingRecord::default() };
-        assert!(missing(&all).is_some_and(|words| words.contains("could not be read")), "");
+        assert!(missing(&all).is_some_and(|words| words.contains("was unreadable")), "");
     }
 
     #[test]

@@ -101,7 +101,7 @@ pub(crate) fn name_all(boat: &mut BoatRecord) {
     }
 }
 
-/// The keys of what a boat of six numbers has.
+/// The keys of the names in a six-number boat.
 const OF_SIX: [Word; 8] = [
     word!("given.hull_with_everything_aboard"),
     word!("form.tank"),

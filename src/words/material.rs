@@ -92,7 +92,7 @@ pub(crate) fn shown(stored: &str) -> String {
     known.map_or_else(|| stored.to_owned(), |(_, key, _)| t!(*key))
 }
 
-/// What a weight is made of, in a word.
+/// A weight's material, in a word.
 pub(crate) fn of_weight(material: WeightMaterial) -> String {
     t!(match material {
         WeightMaterial::Lead => word!("weight.lead"),

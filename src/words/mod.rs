@@ -149,7 +149,7 @@ fn filled(text: &str, values: &[(&str, &dyn Display)]) -> String {
     all + rest
 }
 
-/// The first place in a text, `%{mass}`: what is before it, its name, and what is after it.
+/// The first place in a text, `%{mass}`: the text before it, its name, and the text after it.
 fn place_in(text: &str) -> Option<(&str, (&str, &str))> {
     let (before, rest) = text.split_once("%{")?;
     Some((before, rest.split_once('}')?))

@@ -1,9 +1,9 @@
-//! Why a boat cannot be made as it was, in words.
+//! Why an earlier state of a boat cannot be restored, in words.
 
 use super::t;
 use trimwright::diary::TakeOverError;
 
-/// Why a boat as it was cannot be taken over.
+/// Why an earlier state of a boat cannot be taken over.
 pub(crate) fn take_over(problem: &TakeOverError) -> String {
     match problem {
         TakeOverError::ShapesMissing(1) => t!("past.shapes_missing_one"),

@@ -1,4 +1,4 @@
-//! Why a boat as it is kept makes no boat, in words.
+//! Why a boat's record does not make a boat, in words.
 
 use super::speech::{figure, speech};
 use super::{entry, mesh, quick, t};

@@ -55,7 +55,7 @@ pub(super) const fn place(key: &str) -> Option<usize> {
     None
 }
 
-/// A key beside the one that stands from `start` to `end`.
+/// Compares a key with the one from `start` to `end`.
 const fn compared(key: &[u8], start: usize, end: usize) -> Ordering {
     let mut at = 0;
     while at < key.len() && start + at < end {

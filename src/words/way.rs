@@ -1,4 +1,4 @@
-//! What is wrong with leans that were seen on the way, or with a cure, in words.
+//! What is wrong with leans noted on the way, or with a cure, in words.
 
 use super::speech::figure;
 use super::speech::speech;

@@ -52,6 +52,6 @@ mod tests {
         assert_eq!(said, "it sticks out 3\u{202f}mm to starboard of every part", "out");
         let large = Misplaced::LargerThanItsPart { tank: 350e-6, part: 100e-6 };
         let said = misplaced(&large, Units::METRIC);
-        assert_eq!(said, "it holds 350\u{202f}ml, the largest part has only 100\u{202f}ml", "");
+        assert_eq!(said, "it holds 350\u{202f}ml, but the largest part only 100\u{202f}ml", "");
     }
 }

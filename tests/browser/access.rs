@@ -341,7 +341,7 @@ async fn a_chart_says_itself_in_a_sentence_and_as_a_table_that_is_made_when_it_i
         page.tap("start-demo").await?;
         page.tap("go-boat").await?;
         page.tap("bench-results").await?;
-        page.see_words("lever-curve-words", "Greatest lever").await?;
+        page.see_words("lever-curve-words", "Maximum lever").await?;
         page.see_words("lever-curve-figure", "mm").await?;
         let rows = async || page.run::<Vec<u32>>(ROWS, vec![]).await;
         assert_eq!(rows().await?, Some(vec![0, 0]), "nothing is made while it is folded away");

@@ -93,7 +93,7 @@ async fn the_fill_is_typed_as_it_was_seen_and_blown_and_full_are_a_tap() {
         page.tap("fill-in-volume").await?;
         page.see_that("fill-value", "is what they take", |seen| seen.value == "656").await?;
         page.fill("fill-value", "700").await?;
-        page.see_words("fill-value-error", "the tanks take 656 ml").await?;
+        page.see_words("fill-value-error", "the tanks hold only 656 ml").await?;
         picture(&page.driver, "fill-beyond").await?;
         page.fill("fill-value", "328").await?;
         pressed("fill-full", "false").await?;

@@ -36,7 +36,7 @@ async fn a_boat_without_its_lead_is_told_what_lead_where_and_is_right_with_it() 
             picture(&page.driver, &format!("ballast-for-it-{width}")).await?;
         }
         page.tap("put-in-the-list").await?;
-        page.see_words("ballast-for-it", "Nothing to put on").await?;
+        page.see_words("ballast-for-it", "No ballast needed").await?;
         page.tap("bench-parts").await?;
         page.see_words("part-18", "Lead").await?;
         // One step back takes it out again.

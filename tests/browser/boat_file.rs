@@ -165,7 +165,7 @@ async fn the_result_says_how_else_a_boat_can_lie() {
         let take = "document.querySelector('.row .row-main').click(); return null;";
         page.run::<()>(take, vec![]).await?;
         page.tap("bench-results").await?;
-        page.see_words("facts-others", "bottom up").await?;
+        page.see_words("facts-others", "keel up").await?;
         picture(&page.driver, "result-other-attitudes").await?;
         let upright = drawn(&page).await?;
         page.tap("show-other-0").await?;
@@ -173,7 +173,7 @@ async fn the_result_says_how_else_a_boat_can_lie() {
         assert_eq!(words.attributes["aria-pressed"], "true", "it is shown");
         let is_so = async || Ok(Some(drawn(&page).await?).filter(|now| *now != upright));
         let turned = page.until("the drawing shows it so", is_so).await?;
-        assert!(turned.0.contains("bottom up"), "in words: {turned:?}");
+        assert!(turned.0.contains("keel up"), "in words: {turned:?}");
         assert!(upright.1.abs() < 0.5, "it floats upright: {upright:?}");
         assert!((turned.1.abs() - 180.0).abs() < 0.5, "turned over: {turned:?}");
         page.see_that("as-it-lies", "is where the page went", |s| s.in_view && s.focused).await?;

@@ -61,11 +61,11 @@ async fn a_failed_check_stays_in_sight_until_it_is_good() {
         page.fail("hatch-seal", "weeps").await?;
         page.see_check("hatch-seal", "failed").await?;
         page.see_words("checks-before", "✕ 1 failed").await?;
-        page.see_words("failed-0", "Seals of hatch and dry box — weeps").await?;
+        page.see_words("failed-0", "Hatch and dry-box seals — weeps").await?;
         page.see_kept().await?;
         page.reload().await?;
         page.tap("go-pool").await?;
-        page.see_words("failed-0", "✕ Failed check: Seals of hatch and dry box — weeps").await?;
+        page.see_words("failed-0", "✕ Failed check: Hatch and dry-box seals — weeps").await?;
         page.see("answer-main").await?;
 
         // It leads to its row, where it can be seen to.
@@ -112,7 +112,7 @@ async fn not_today_has_a_reason_and_the_session_tells_it() {
             .await?;
         page.tap("check-shafts-dry-not-today").await?;
         page.fill("check-shafts-dry-because", "no grease here").await?;
-        page.see_words("checks-summary", "2 of 9 to look at · 2 not today").await?;
+        page.see_words("checks-summary", "2 of 9 to check · 2 not today").await?;
         page.tap("check-battery-stored").await?;
         page.tap("check-all-home").await?;
         page.see_words("checks-summary", "✓ Done · 2 not today").await?;
@@ -151,11 +151,11 @@ async fn started_over_a_list_is_open_but_for_what_failed() {
         page.tap("check-box-looked-into").await?;
         page.tap("check-seals-wiped").await?;
         page.fail("battery-good", "warm").await?;
-        page.see_words("checks-summary", "5 of 8 to look at · ✕ 1 failed").await?;
+        page.see_words("checks-summary", "5 of 8 to check · ✕ 1 failed").await?;
         page.tap("checks-anew").await?;
         page.see_check("seals-wiped", "open").await?;
         page.see_check("battery-good", "failed").await?;
-        page.see_words("checks-summary", "7 of 8 to look at · ✕ 1 failed").await?;
+        page.see_words("checks-summary", "7 of 8 to check · ✕ 1 failed").await?;
         page.tap("undo").await?;
         page.see_check("seals-wiped", "good").await?;
         page.tap("checks-anew").await?;
@@ -303,7 +303,7 @@ async fn marks_of_another_outing_are_not_taken_for_todays() {
         page.remove_everything().await?;
         page.take_in_file(&old).await?;
         page.tap("go-checks").await?;
-        page.see_words("checks-old", "These marks are old: 2026-01-02").await?;
+        page.see_words("checks-old", "These ticks are old: 2026-01-02").await?;
         page.see_check("battery-charged", "good").await?;
         page.tap("checks-old-anew").await?;
         page.see_check("battery-charged", "open").await?;

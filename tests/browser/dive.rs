@@ -105,7 +105,7 @@ async fn a_tank_that_is_too_small_says_by_how_many_grams() {
         page.fill("form-transverse", "0").await?;
         page.finish().await?;
         page.dive().await?;
-        let said = page.see_words("dive-arrival", "too light to go under").await?.text;
+        let said = page.see_words("dive-arrival", "too light to dive").await?.text;
         let grams = said.split(' ').find_map(|word| word.parse::<f64>().ok());
         assert!(grams.is_some_and(|g| (100.0..500.0).contains(&g)), "{said}");
         Ok(())
@@ -178,7 +178,8 @@ async fn a_lean_noted_before_the_boat_was_changed_does_not_count() {
         page.is_followed().await?;
         page.tap("cure-0-try").await?;
         page.tap("cure-accept").await?;
-        page.see_words("seen-before", "1 lean; it does not count").await?;
+        page.see_words("seen-before", "1 lean noted before the boat was changed; not counted")
+            .await?;
         page.see_no("seen-0").await?;
         page.is_followed().await?;
         page.see_no("seen-says").await?;
@@ -319,8 +320,8 @@ async fn a_round_hull_that_lies_as_it_is_turned_is_not_said_to_fall() {
         page.type_row(&[("length", "500"), ("diameter", "80"), ("x", "300"), ("z", "50")]).await?;
         page.finish().await?;
         page.dive().await?;
-        page.see_words("dive-headline", "Lies as it is turned").await?;
-        page.see_words("dive-kind", "nothing turns it over").await?;
+        page.see_words("dive-headline", "Stays at any heel").await?;
+        page.see_words("dive-kind", "Nothing rights or capsizes it").await?;
         page.see_no("dive-cause").await?;
         picture(&page.driver, "dive-as-turned").await
     })

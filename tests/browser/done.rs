@@ -181,7 +181,7 @@ async fn figures_of_yesterday_advise_nothing_in_the_morning() {
         on_load(&page.driver, MORNING).await?;
         page.reload().await?;
         page.see_words("answer-main", "Now read again").await?;
-        page.see_words("answer-place", "These figures are of").await?;
+        page.see_words("answer-place", "Figures from").await?;
         page.see_no("keep-reading").await?;
         let kind = page.see("answer").await?.attributes["data-kind"].clone();
         assert_eq!(kind, "none", "nothing is advised");

@@ -76,7 +76,7 @@ async fn an_export_says_what_it_could_not_read_on_the_screen_and_in_the_file() {
         assert_eq!(n_sessions(&short), 1, "what is in memory: {short}");
         assert_eq!(n_missing(&short, "sessions"), N - 1, "it says so itself: {short}");
         let said = page.see_words("file-message", "sessions: 2").await?.text;
-        assert!(said.contains("Not everything is in it"), "and on the screen: {said}");
+        assert!(said.contains("The file is incomplete"), "and on the screen: {said}");
         picture(&page.driver, "export-not-whole").await?;
 
         // Which there are cannot be read either.
@@ -96,10 +96,10 @@ async fn an_export_says_what_it_could_not_read_on_the_screen_and_in_the_file() {
         let file = folder.path().join("short.json");
         std::fs::write(&file, short.to_string())?;
         page.give_file("import", &file).await?;
-        page.see_words("preview", "was not whole").await?;
+        page.see_words("preview", "was incomplete").await?;
         page.see_words("preview", "pictures: 1").await?;
         page.tap("take-in").await?;
-        page.see_words("file-message", "was not whole").await.map(drop)
+        page.see_words("file-message", "was incomplete").await.map(drop)
     })
     .await;
 }
@@ -123,7 +123,7 @@ async fn whichever_read_fails_an_export_is_whole_or_says_what_is_missing() {
                 assert_eq!(there, N, "call {at}, late: {late}: {file}");
                 let is_short = file["missing"] != Value::Null;
                 let said = page.see("file-message").await?.text;
-                assert_eq!(said.contains("Not everything"), is_short, "call {at}: {said}");
+                assert_eq!(said.contains("is incomplete"), is_short, "call {at}: {said}");
                 short += usize::from(is_short);
                 if !is_short {
                     // What can be read at a second try is as good.
@@ -313,7 +313,7 @@ async fn what_could_not_be_read_at_the_start_is_not_taken_for_nothing() {
         picture(&page.driver, "not-loaded").await?;
         let short = page.export(folder.path()).await?;
         assert_eq!(short["missing"]["unknown"], json!(true), "the file says so: {short}");
-        page.see_words("file-message", "Not everything is in it").await?;
+        page.see_words("file-message", "The file is incomplete").await?;
         page.mend().await?;
         page.tap("load-again").await?;
         page.see_no("not-loaded").await?;
@@ -370,7 +370,7 @@ async fn a_file_can_be_read_while_it_downloads_and_is_let_go_of_then() {
 
 /// Browsers that have promised, and that have not.
 const PROMISES: [(&str, &str); 2] =
-    [("true", "has promised not to clear"), ("false", "may clear what is kept here")];
+    [("true", "promised not to clear"), ("false", "may clear this data")];
 
 #[tokio::test(flavor = "multi_thread")]
 async fn whether_the_browser_may_clear_what_is_kept_is_said() {

@@ -84,7 +84,7 @@ async fn a_reading_is_kept_once_and_known_after_a_reload() {
         page.tap("keep-reading").await?;
         page.see_no("keep-reading").await?;
         // No such weight was in the list: nothing is said to have changed there.
-        page.see_words("pool-message", "stays as it is").await?;
+        page.see_words("pool-message", "the list is unchanged").await?;
         page.see_kept().await?;
         page.reload().await?;
         // The same figures of the boat as it is now are another reading.
@@ -125,7 +125,7 @@ async fn without_a_server_it_starts_keeps_exports_and_imports() {
         assert_eq!(n_readings(&first), 2, "the readings are in the file: {first}");
         page.remove_everything().await?;
         page.tap("undo").await?;
-        page.see_words("file-message", "Put back").await?;
+        page.see_words("file-message", "Restored").await?;
         page.see_readings(2).await?;
         assert_eq!(page.export(downloads.path()).await?, first, "undone is as if never done");
         page.remove_everything().await?;

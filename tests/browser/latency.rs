@@ -113,7 +113,7 @@ const find = (id) => document.querySelector(`[data-testid="${id}"]`);
 const turn = () => new Promise((go) => setTimeout(go, 1));
 const busy = () => {
   const e = find("dive-progress");
-  return e !== null && !e.hidden && e.textContent.startsWith("Following");
+  return e !== null && !e.hidden && e.textContent.startsWith("Calculating");
 };
 (async () => {
   const found = [];

@@ -52,13 +52,13 @@ async fn a_battery_in_a_dry_tube_is_said_not_to_displace() {
 
         page.tap("part-1").await?;
         page.tap("form-displaces-yes").await?;
-        page.see_words("form-displaces-words", "Inside “tube”, but displaces, as told").await?;
+        page.see_words("form-displaces-words", "Inside “tube”, but set to displace").await?;
         page.tap("form-displaces-by-shape").await?;
         page.see_words("form-displaces-words", inside).await?;
 
         // Half of it out of the tube's end: 60 ml of the 120 count twice.
         page.fill("form-x", "500").await?;
-        page.see_words("form-twice", "60 ml count twice").await?;
+        page.see_words("form-twice", "60 ml counts twice").await?;
         pictures(&page, "nested-form-twice").await?;
         page.finish().await?;
         page.see_words("counts-twice", "“battery” and “tube”").await?;
@@ -92,7 +92,7 @@ async fn a_tank_in_the_wet_that_is_partly_in_a_part_is_named_where_the_tanks_are
         page.fill("form-z", "50").await?;
         page.finish().await?;
         // 80 x 40 x 40 mm.
-        page.see_words("counts-twice", "128 ml count twice").await?;
+        page.see_words("counts-twice", "128 ml counts twice").await?;
         page.see_words("counts-twice", "“side tank”").await?;
         pictures(&page, "nested-tanks").await?;
         page.tap("tank-0").await?;

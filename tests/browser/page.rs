@@ -322,7 +322,7 @@ impl Page {
     pub(crate) async fn remove_everything(&self) -> WebDriverResult<()> {
         self.go_to_files().await?;
         self.tap("go-remove").await?;
-        self.see_words("remove-what", "would go").await?;
+        self.see_words("remove-what", "Removes all").await?;
         self.tap("remove-all").await?;
         self.see_words("file-message", "Removed from this phone").await.map(drop)
     }

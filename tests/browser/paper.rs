@@ -50,7 +50,7 @@ async fn the_boat_on_the_bench_is_one_page_of_a4_and_of_letter() {
             "KG, centre of gravity",
             "GM across, upright",
             "BG",
-            "Neutral with the tanks",
+            "Neutral with tanks",
             "draught",
         ] {
             assert!(printed.contains(words), "{words:?} is on the sheet: {printed}");

@@ -167,7 +167,7 @@ async fn the_boat_is_as_at_its_last_good_trim_in_one_tap() {
         assert!(!names().await?.iter().any(|name| name == LEAD), "the weight is off");
         page.tap("go-diary").await?;
         page.tap("as-last-good").await?;
-        page.see_words("file-message", "as it was").await?;
+        page.see_words("file-message", "matches its last good trim").await?;
         Ok(())
     })
     .await;

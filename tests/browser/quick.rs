@@ -71,7 +71,7 @@ async fn six_numbers_under_water_are_right_when_they_are_neutral_and_ask_for_not
         assert!(!asked.contains("list"), "it is not asked for: {asked}");
         page.fill("residual-value", "0").await?;
         // Neutral with how much in its tank? Nothing is right before that is known.
-        page.see_words("answer-main", "What does the tank take?").await?;
+        page.see_words("answer-main", "What does the tank hold?").await?;
         page.tap("takes-none").await?;
         page.see_words("answer-main", "Right: neutral").await?;
         page.see_no("answer-next").await?;
@@ -99,11 +99,11 @@ async fn what_the_tank_takes_is_asked_under_water_and_kept_with_the_boat() {
         page.see_no("takes-value").await?;
         page.tap("state-under").await?;
         page.fill("residual-value", "70").await?;
-        page.see_words("answer-main", "What does the tank take?").await?;
+        page.see_words("answer-main", "What does the tank hold?").await?;
         picture(&page.driver, "quick-takes").await?;
         page.fill("takes-value", "7000").await?;
         page.tap("takes-use").await?;
-        page.see_words("takes-value-error", "takes less").await?;
+        page.see_words("takes-value-error", "must hold less").await?;
         page.fill("takes-value", "640").await?;
         page.tap("takes-use").await?;
         // Neutral at 1 - 70 / (640 · 0.9982): Archimedes.

@@ -117,7 +117,7 @@ async fn everything_is_removed_only_when_asked_and_comes_back_whole() {
         page.go_to_files().await?;
         assert!(page.look("remove-all").await?.is_none(), "not beside the table");
         page.tap("go-remove").await?;
-        let asked = page.see_words("remove-what", "would go").await?.text;
+        let asked = page.see_words("remove-what", "Removes all").await?.text;
         assert!(asked.contains("sessions (1)") && asked.contains("kB"), "what would go: {asked}");
         picture(&page.driver, "remove-everything").await?;
         let file: Value =
@@ -134,7 +134,7 @@ async fn everything_is_removed_only_when_asked_and_comes_back_whole() {
             assert_eq!(shelf(&gone, name), &[] as &[Value], "{name}");
         }
         page.tap("undo").await?;
-        page.see_words("file-message", "Put back").await?;
+        page.see_words("file-message", "Restored").await?;
         let back = of_somebody(page.dump().await?);
         assert_eq!(back, before, "to the last letter: what was typed for the other boat too");
         page.tap("go-pool").await?;
@@ -178,7 +178,7 @@ async fn what_cannot_be_read_is_not_removed_with_the_rest() {
         assert_eq!(page.dump().await?, before, "nothing was removed");
 
         page.tap("remove-all").await?;
-        page.see_words("file-message", "can't be read stays (2)").await?;
+        page.see_words("file-message", "records stay (2)").await?;
         let left = page.dump().await?;
         assert_eq!(shelf(&left, "session").len(), 1, "the one that cannot be read: {left}");
         assert_eq!(shelf(&left, "picture").len(), 1, "it may name a picture: {left}");
@@ -188,10 +188,10 @@ async fn what_cannot_be_read_is_not_removed_with_the_rest() {
         // A put-back that fails can be tried again.
         page.let_fail(Faults::all(&["put"])).await?;
         page.tap("undo").await?;
-        page.see_words("file-message", "Not put back").await?;
+        page.see_words("file-message", "Not restored").await?;
         page.mend().await?;
         page.tap("undo").await?;
-        page.see_words("file-message", "Put back").await?;
+        page.see_words("file-message", "Restored").await?;
         page.see("session-1").await.map(drop)
     })
     .await;
@@ -248,7 +248,7 @@ async fn leftovers_go_when_nothing_can_need_them() {
         page.tap("session-remove").await?;
         page.see_kept().await?;
         page.load().await?;
-        page.sweep("what can't be read (2)").await?;
+        page.sweep("unreadable records (2)").await?;
         let left = page.dump().await?;
         assert_eq!(shelf(&left, "picture").len(), 1, "it may name it: {left}");
         page.tap("go-diary").await?;

@@ -59,7 +59,7 @@ async fn what_the_tanks_change_is_no_tick() {
         assert!(kind == "leave" && main.starts_with("Neutral at"), "{kind}, {main}");
         let after = page.see("answer-after").await?.text;
         assert!(after.starts_with('!') && after.contains("stern down"), "{after}");
-        page.see_words("answer-place", "read it there").await?;
+        page.see_words("answer-place", "and read again").await?;
         picture(&page.driver, "walk-read-it-there").await
     })
     .await;

@@ -30,7 +30,7 @@ fn a_part_of_no_mass_and_no_material_is_refused_with_its_name() {
     let mut file: Value = serde_json::from_str(VERSION_2).expect("JSON");
     file["boats"][0]["parts"][0].as_object_mut().expect("a part").remove("material");
     let refused = read(&file.to_string()).expect_err("a casing of nothing").to_string();
-    assert!(refused.contains("casing") && refused.contains("weighs"), "{refused}");
+    assert!(refused.contains("casing") && refused.contains("material"), "{refused}");
 }
 
 /// A barge of 1 × 0.2 × 0.2 m of 24 kg with a box tank of `capacity` m³ inside, marks at 0.12 m.

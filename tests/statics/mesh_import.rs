@@ -467,7 +467,7 @@ fn each_message_tells_what_where_and_what_to_do() {
     assert!(words.contains("10 of 20"), "{words}");
     let words = StlError::TooMany { n: 500_000 }.to_string();
     assert!(words.contains("500000") && words.contains("400000"), "{words}");
-    assert_eq!(Repair::Turned { n: 1 }.to_string(), "1 triangle turned to face like the rest");
+    assert_eq!(Repair::Turned { n: 1 }.to_string(), "1 triangle flipped to match the rest");
 }
 
 #[test]

@@ -334,9 +334,9 @@ fn what_cannot_be_used_is_refused_with_the_sighting_and_the_reason() {
         assert_eq!(got, WayFitError::Fill { which: 1, fill }, "a fill of {fill}");
     }
     let got = refused(&[good, LeanSeen { fill: 1.25, ..good }]).to_string();
-    assert_eq!(got, "sighting 2: a fill of 1.25: it must be from 0 (blown) to 1 (full)", "words");
+    assert_eq!(got, "sighting 2: fill 1.25 must be from 0 (blown) to 1 (full)", "words");
     let got = refused(&[LeanSeen { heel: 2.0, ..good }]).to_string();
-    assert!(got.starts_with("sighting 1: a lean of 115°: it must be"), "words: {got}");
+    assert!(got.starts_with("sighting 1: lean 115° must be"), "words: {got}");
     let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
     for wrong in bad {
         let fill = refused(&[LeanSeen { fill: wrong, ..good }]);

@@ -117,8 +117,8 @@ mod tests {
         };
         let curve = [lever(0.0, 0.0), lever(30.0, 6.0), lever(60.0, 2.0), lever(90.0, -2.0)];
         let said = words(&curve);
-        assert!(said.contains("at 30°") && said.contains("less than 75°"), "{said}");
+        assert!(said.contains("at 30°") && said.contains("below 75°"), "{said}");
         let topheavy = [lever(0.0, 0.0), lever(30.0, -1.0)];
-        assert_eq!(words(&topheavy), "It does not come back from any heel.", "top-heavy");
+        assert_eq!(words(&topheavy), "It never rights itself.", "top-heavy");
     }
 }
