@@ -1,7 +1,7 @@
 //! The outline of a mesh seen along a direction, for drawing.
 
 use super::mesh::Mesh;
-use super::silhouette::{OutlinePoint, along, silhouette_with};
+use super::silhouette::{OutlinePoint, Strips, seen, silhouette_of};
 use crate::pause::{Pause, Work, at_once, pause};
 use nalgebra::Vector3;
 
@@ -41,12 +41,13 @@ async fn followed(
     let wanted = ((high - low) / detail).clamp(FEWEST, MOST);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is clamped")]
     let columns = if wanted.is_nan() { FEWEST } else { wanted } as usize;
-    let seen = silhouette_with(mesh, right, up, columns, due).await;
-    if is_convex(&seen, columns) {
+    let points = seen(mesh, right, up);
+    let edges = silhouette_of(&points, mesh.faces(), columns, due).await;
+    if is_convex(&edges, columns) {
         pause(due).await;
-        convex(mesh, right, up, columns, detail)
+        convex(points, columns, detail)
     } else {
-        smoothed(&seen, detail)
+        smoothed(&edges, detail)
     }
 }
 
@@ -80,15 +81,7 @@ fn area(line: &[OutlinePoint]) -> f64 {
 /// The convex outline, without points nearer than `detail` to the one before.
 ///
 /// Source: Andrew 1979, Information Processing Letters 9:216 (monotone chain).
-fn convex(
-    mesh: &Mesh,
-    right: &Vector3<f64>,
-    up: &Vector3<f64>,
-    columns: usize,
-    detail: f64,
-) -> Vec<OutlinePoint> {
-    let mut points: Vec<OutlinePoint> =
-        mesh.vertices().iter().map(|v| [along(right, v), along(up, v)]).collect();
+fn convex(mut points: Vec<OutlinePoint>, columns: usize, detail: f64) -> Vec<OutlinePoint> {
     if points.len() > MANY * columns {
         points = outermost(&points, columns);
     }
@@ -112,30 +105,29 @@ fn convex(
 /// all else, and what is then cut off is a quarter of a column at most.
 const MANY: usize = 16;
 
-/// Of each of so many columns the lowest, the highest, the leftmost and the rightmost point.
+/// Ways out of a column: up, down and to the sides, and between these, so that the corners of a flat end are kept.
+const OUTWARDS: [[f64; 2]; 8] = [
+    [1.0, 0.0],
+    [1.0, 1.0],
+    [0.0, 1.0],
+    [-1.0, 1.0],
+    [-1.0, 0.0],
+    [-1.0, -1.0],
+    [0.0, -1.0],
+    [1.0, -1.0],
+];
+
+/// Of each of so many columns the points that are furthest out each way.
 fn outermost(points: &[OutlinePoint], columns: usize) -> Vec<OutlinePoint> {
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    let Some(strips) = Strips::over(points, columns) else { return points.to_vec() };
+    let mut ends: Vec<Option<[OutlinePoint; OUTWARDS.len()]>> = vec![None; columns];
     for point in points {
-        (low, high) = (low.min(point[0]), high.max(point[0]));
-    }
-    let width = (high - low) / columns as f64;
-    let mut ends: Vec<Option<[OutlinePoint; 4]>> = vec![None; columns + 1];
-    for &point in points {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "not below 0")]
-        let column = ((point[0] - low) / width).max(0.0) as usize;
-        let Some(ends) = ends.get_mut(column.min(columns)) else { continue };
-        let [lowest, highest, leftmost, rightmost] = ends.get_or_insert([point; 4]);
-        if point[1] < lowest[1] {
-            *lowest = point;
-        }
-        if point[1] > highest[1] {
-            *highest = point;
-        }
-        if point[0] < leftmost[0] {
-            *leftmost = point;
-        }
-        if point[0] > rightmost[0] {
-            *rightmost = point;
+        let Some(ends) = ends.get_mut(strips.of(point[0])) else { continue };
+        let ends = ends.get_or_insert([*point; OUTWARDS.len()]);
+        for (end, way) in ends.iter_mut().zip(OUTWARDS) {
+            if (point[0] - end[0]) * way[0] + (point[1] - end[1]) * way[1] > 0.0 {
+                *end = *point;
+            }
         }
     }
     ends.into_iter().flatten().flatten().collect()
@@ -216,6 +208,19 @@ mod tests {
         let arc = (1.0 - 2.0 / columns as f64).acos();
         let left_out = 2.0 * PI.powi(3) / 3.0 / 90.0_f64.powi(2) + 4.0 * arc.powi(3) / 12.0;
         assert!(seen.len() > 90 && off < left_out, "{off} of {} points", seen.len());
+    }
+
+    #[test]
+    fn the_corners_of_a_flat_end_are_among_the_outermost_points() {
+        // Points along the edges of a rectangle of 2 by 1, those inside a column before those at its end.
+        let across = (0..=640).rev().flat_map(|k| {
+            let x = f64::from(k) / 320.0;
+            [[x, 0.5], [x, 0.0], [x, 1.0]]
+        });
+        let kept = outermost(&across.collect::<Vec<_>>(), 32);
+        for corner in [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]] {
+            assert!(kept.contains(&corner), "{corner:?} of {} points", kept.len());
+        }
     }
 
     #[test]

@@ -30,24 +30,48 @@ impl Column {
     }
 }
 
-/// Columns of equal width.
-struct Columns {
+/// Strips of equal width, side by side.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Strips {
     start: f64,
     width: f64,
+    count: usize,
+}
+
+impl Strips {
+    /// So many over all the points; none if these have no width.
+    pub(super) fn over(points: &[OutlinePoint], count: usize) -> Option<Self> {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for point in points {
+            (low, high) = (low.min(point[0]), high.max(point[0]));
+        }
+        let count = count.clamp(1, 4096);
+        let width = (high - low) / count as f64;
+        (width.is_finite() && width > 0.0).then_some(Self { start: low, width, count })
+    }
+
+    fn border(&self, strip: usize) -> f64 {
+        self.start + self.width * strip as f64
+    }
+
+    /// The strip over a place; places on a border belong to the one on the right.
+    pub(super) fn of(&self, place: f64) -> usize {
+        let strip = ((place - self.start) / self.width).max(0.0);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "not below 0")]
+        let strip = strip as usize;
+        strip.min(self.count - 1)
+    }
+}
+
+/// What is seen over strips.
+struct Columns {
+    strips: Strips,
     all: Vec<Column>,
 }
 
 impl Columns {
     fn border(&self, column: usize) -> f64 {
-        self.start + self.width * column as f64
-    }
-
-    /// The column over a place; places on a border belong to the one on the right.
-    fn of(&self, place: f64) -> usize {
-        let column = ((place - self.start) / self.width).max(0.0);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "not below 0")]
-        let column = column as usize;
-        column.min(self.all.len().saturating_sub(1))
+        self.strips.border(column)
     }
 
     /// Takes in a triangle whose corners go from left to right. Over a column that it spans, its
@@ -61,7 +85,7 @@ impl Columns {
             let short = if is_before { height(a, b, x) } else { height(b, c, x) };
             [long.min(short), long.max(short)]
         };
-        for column in self.of(a[0])..=self.of(c[0]) {
+        for column in self.strips.of(a[0])..=self.strips.of(c[0]) {
             let (left, right) = (self.border(column), self.border(column + 1));
             let (mut at_left, mut at_right) = (section(left.max(a[0])), section(right.min(c[0])));
             let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -123,38 +147,37 @@ pub fn silhouette(
     up: &Vector3<f64>,
     columns: usize,
 ) -> Vec<OutlinePoint> {
-    at_once(|due| Box::pin(silhouette_with(mesh, right, up, columns, due)))
+    let points = seen(mesh, right, up);
+    at_once(|due| Box::pin(silhouette_of(&points, mesh.faces(), columns, due)))
+}
+
+/// The corners of a mesh as they are seen.
+pub(super) fn seen(mesh: &Mesh, right: &Vector3<f64>, up: &Vector3<f64>) -> Vec<OutlinePoint> {
+    // By components: this is asked of every corner.
+    let along = |direction: &Vector3<f64>, p: &Vector3<f64>| {
+        direction.x * p.x + direction.y * p.y + direction.z * p.z
+    };
+    mesh.vertices().iter().map(|p| [along(right, p), along(up, p)]).collect()
 }
 
 /// Triangles that are worked on between two looks whether a pause is due.
 const AT_ONCE: usize = 4000;
 
-/// As [`silhouette`], with pauses where they are due.
-pub(super) async fn silhouette_with(
-    mesh: &Mesh,
-    right: &Vector3<f64>,
-    up: &Vector3<f64>,
+/// As [`silhouette`], of corners as they are [`seen`] and the triangles between them, with pauses where they are due.
+pub(super) async fn silhouette_of(
+    points: &[OutlinePoint],
+    faces: &[[u32; 3]],
     columns: usize,
     due: Pause<'_>,
 ) -> Vec<OutlinePoint> {
-    let sight = |p: &Vector3<f64>| [along(right, p), along(up, p)];
-    let seen: Vec<OutlinePoint> = mesh.vertices().iter().map(sight).collect();
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for point in &seen {
-        (low, high) = (low.min(point[0]), high.max(point[0]));
-    }
-    let columns = columns.clamp(1, 4096);
-    let width = (high - low) / columns as f64;
-    if !(width.is_finite() && width > 0.0) {
-        return Vec::new();
-    }
-    let mut over = Columns { start: low, width, all: vec![Column::EMPTY; columns] };
-    for faces in mesh.faces().chunks(AT_ONCE) {
+    let Some(strips) = Strips::over(points, columns) else { return Vec::new() };
+    let mut over = Columns { strips, all: vec![Column::EMPTY; strips.count] };
+    for faces in faces.chunks(AT_ONCE) {
         pause(due).await;
         for &[a, b, c] in faces {
             // Indices are checked before a mesh exists.
             let (Some(&a), Some(&b), Some(&c)) =
-                (seen.get(a as usize), seen.get(b as usize), seen.get(c as usize))
+                (points.get(a as usize), points.get(b as usize), points.get(c as usize))
             else {
                 continue;
             };
@@ -170,11 +193,6 @@ pub(super) async fn silhouette_with(
     pause(due).await;
     over.bridge();
     over.around()
-}
-
-/// How far a point lies along a direction. By components, as it is asked of every point.
-pub(super) fn along(direction: &Vector3<f64>, p: &Vector3<f64>) -> f64 {
-    direction.x * p.x + direction.y * p.y + direction.z * p.z
 }
 
 #[cfg(test)]

@@ -2,9 +2,12 @@
 //! processor four times slower. What is timed is printed, not judged. In the short form there are 300.
 
 use crate::driver::{Folder, picture, run_for, short_or_long, slow_down};
+use crate::page::Page;
 use serde::Deserialize;
 use serde_json::{Value, json};
+use std::path::Path;
 use std::time::Duration;
+use thirtyfour::prelude::*;
 
 /// How many sessions: in a short run, and in a long one.
 pub(crate) const SESSIONS: [usize; 2] = [300, 10_000];
@@ -58,6 +61,16 @@ pub(crate) fn diary(n_sessions: usize) -> String {
     let sessions: Vec<Value> = (0..n_sessions).map(session).collect();
     json!({ "format": "trimwright", "version": 3, "boats": [boat], "sessions": sessions })
         .to_string()
+}
+
+/// Brings in the file of so many sessions, and their boat.
+pub(crate) async fn bring_in(page: &Page, file: &Path, n_sessions: usize) -> WebDriverResult<()> {
+    page.go_to_files().await?;
+    page.give_file("import", file).await?;
+    page.see("preview").await?;
+    page.see_words("preview-new", &(n_sessions + 1).to_string()).await?;
+    page.tap("take-in").await?;
+    page.see_words("file-message", &format!("{} new", n_sessions + 1)).await.map(drop)
 }
 
 /// Opens the diary; milliseconds from the tap until its rows are drawn with what is in them.
@@ -114,12 +127,7 @@ async fn thousands_of_sessions_open_and_scroll_on_a_slow_phone() {
         println!("a file of {n} sessions, {:.1} MB", text.len() as f64 / 1e6);
         std::fs::write(&file, text)?;
         page.load().await?;
-        page.go_to_files().await?;
-        page.give_file("import", &file).await?;
-        page.see("preview").await?;
-        page.see_words("preview-new", &(n + 1).to_string()).await?;
-        page.tap("take-in").await?;
-        page.see_words("file-message", &format!("{} new", n + 1)).await?;
+        bring_in(page, &file, n).await?;
 
         slow_down(&page.driver, short_or_long(SLOWER[0], SLOWER[1])).await?;
         page.load().await?;

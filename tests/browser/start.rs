@@ -6,7 +6,7 @@
 use crate::driver::{
     FOLDER, Folder, built_app, on_load, run_packed, short_or_long, slow_down, slow_network,
 };
-use crate::many::{SESSIONS, diary};
+use crate::many::{SESSIONS, bring_in, diary};
 use crate::page::Page;
 use crate::phone::browser;
 use crate::server::{Server, pack};
@@ -147,12 +147,7 @@ async fn it_starts_with_thousands_of_sessions() {
         page.tap("start-demo").await?;
         page.see("answer").await?;
         page.is_kept_offline().await?;
-        page.go_to_files().await?;
-        page.give_file("import", &file).await?;
-        page.see("preview").await?;
-        page.see_words("preview-new", &(n + 1).to_string()).await?;
-        page.tap("take-in").await?;
-        page.see_words("file-message", &format!("{} new", n + 1)).await?;
+        bring_in(page, &file, n).await?;
         page.tap("go-pool").await?;
         page.see("answer").await?;
         page.see_kept().await?;
