@@ -2,7 +2,7 @@
 
 use super::evidence::Evidence;
 use super::fill::read_fill;
-use super::fitted::{Refusal, fitted};
+use super::fitted::{Fitted, Refusal, fitted};
 use super::ready_boat::ReadyBoat;
 use super::typed::{AdviceRequest, Own, read_typed, read_water};
 use super::wrong::Unreadable;
@@ -38,6 +38,8 @@ pub struct Advised {
     pub fill: f64,
     /// What it told.
     pub fit: Fit,
+    /// It does not go with what was seen before: it counts by itself.
+    pub differs: bool,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
     /// What to do.
@@ -108,9 +110,10 @@ pub fn look_at(
     evidence: &Evidence,
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
-    let known = evidence.before(hand, &reading, fill);
-    let other = evidence.found(reading.condition.other()).cloned();
-    let (reading, fit) = fitted(hand, reading, fill, known.as_ref())?;
+    let known = evidence.before(&reading, fill);
+    let Fitted { fit, differs } = fitted(hand, reading.clone(), fill, known)?;
+    let seen_before = || evidence.found(hand, reading.condition.other(), &fit);
+    let other = if differs { None } else { seen_before() };
     let marks = &hand.boat.marks;
     let target = match reading.condition {
         Condition::Under => Target::Under(hand.aim.under),
@@ -157,7 +160,18 @@ pub fn look_at(
         Remedy::Shift { mass } if for_both.is_none() => Some(Shifted { part, mass }),
         Remedy::Shift { .. } | Remedy::Weight { .. } => None,
     };
-    Ok(Advised { reading, fill, fit, other, advice, after, spoils_the_other, for_both, shifted })
+    Ok(Advised {
+        reading,
+        fill,
+        fit,
+        differs,
+        other,
+        advice,
+        after,
+        spoils_the_other,
+        for_both,
+        shifted,
+    })
 }
 
 /// Whether a phone told an angle before its zero was found.

@@ -2,7 +2,7 @@
 
 use super::ready_boat::{Movable, ReadyBoat};
 use crate::ballast::{Ballasting, Demand, MovablePart, Stores, Target, ballast_for};
-use crate::fit::{Fit, ModelSpread};
+use crate::fit::{Fit, KnownErrors};
 use crate::float::{Basin, BoatError};
 use crate::frame::{Body, Position};
 use crate::geometry::{Bounds, Fineness};
@@ -24,7 +24,8 @@ impl ReadyBoat {
         let Some(pose) = Target::at_the_marks(marks).and_then(|target| target.pose()) else {
             return Ok(None);
         };
-        let fit = Fit::as_described(&self.model, pose, parts, ModelSpread::LEDGER);
+        let known = KnownErrors::of_masses(self.model.bare(), parts);
+        let fit = Fit::as_described(&self.model, pose, &known);
         let places = &self.boat.places;
         let demand = Demand { basin, aim: self.aim, marks, places, foam: FOAM_BOARD.density };
         let loose = |part: &Movable| MovablePart { counts: part.counts, bounds: part.bounds };

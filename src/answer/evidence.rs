@@ -1,186 +1,156 @@
-//! What the readings of an outing told of the boat before the one that is looked at: the next fit begins with it,
-//! and in the other condition the boat is as it was found there.
+//! What everything that was seen of a boat so far told of it: the next reading begins with that, and the boat is the
+//! same one afloat and under.
 
-use super::fitted::fitted;
+use super::kept::{KeptSession, KeptSighting, KeptWhat, kept_in, sessions_in_hand};
 use super::ready_boat::ReadyBoat;
-use crate::ballast::Target;
-use crate::boat::Mark;
-use crate::diary::{DeedKind, DeedRecord, Diary, Entry, ReadingRecord, SessionRecord, state_of};
-use crate::fit::{Fit, KnownErrors};
-use crate::frame::Position;
-use crate::reading::{Aboard, Condition, Reading};
-use nalgebra::Vector3;
+use crate::diary::{BoatRecord, Diary, ReadingRecord, state_of};
+use crate::fit::{
+    Covariance, Errors, Fit, JointFit, KnownErrors, Sighting, Unknown, estimate,
+};
+use crate::float::N_ERRORS;
+use crate::reading::{Condition, Reading};
+use crate::unit::GRAM;
 
-/// A kept reading of the boat as it is now, with how full its tanks were, 0 (blown) to 1 (full).
-///
-/// Weights changed since are in it with the opposite sign: the boat found from it is the boat as it
-/// is now.
-#[derive(Debug, Clone, PartialEq)]
-pub struct KeptReading {
-    /// The reading.
-    pub reading: Reading,
-    /// The fill.
-    pub fill: f64,
-    /// The weights that were put, taken or moved after it and before the next one, kg.
-    pub weights: Vec<f64>,
+/// Mass that may have come aboard, gone or moved between two outings, anywhere in the boat, kg: common practice, no
+/// source.
+const CHANGED: f64 = 10.0 * GRAM;
+
+/// A condition in which the boat was read as it is.
+#[derive(Debug, Clone)]
+struct SeenIn {
+    /// The last reading there, and how full its tanks were.
+    fill: f64,
+    density: f64,
+    pose: crate::frame::Pose,
+    tells: Vec<Unknown>,
 }
 
-/// Number of latest readings used: each takes a fit.
-const LATEST: usize = 8;
-
-/// The latest readings that a session has of a boat, oldest first; `state` names the boat as it is now
-/// ([`state_of`]). They end where the boat's list was changed otherwise than by what was done and noted: what was
-/// read before that tells nothing sure of the boat as it is.
-pub fn kept_readings(session: &SessionRecord, state: &str, marks: &[Mark]) -> Vec<KeptReading> {
-    let mut state = state;
-    let mut since: Vec<&DeedRecord> = Vec::new();
-    let mut weights = Vec::new();
-    let mut kept = Vec::new();
-    for entry in session.entries.iter().rev() {
-        match &entry.what {
-            Entry::Done(done) => {
-                let its_own = || session.readings().find(|(read, _)| read.id == done.after);
-                let Some((_, before)) = its_own().filter(|_| done.made == state) else { break };
-                since.extend(&done.deeds);
-                weights.extend(done.deeds.iter().map(|deed| deed.mass_kg));
-                state = &before.state;
-            }
-            Entry::Reading(read) if read.state != state || state.is_empty() => break,
-            Entry::Reading(read) => {
-                let mut reading = read.reading();
-                for deed in &since {
-                    undo(deed, marks, &mut reading);
-                }
-                let weights = std::mem::take(&mut weights);
-                kept.push(KeptReading { reading, fill: read.fill, weights });
-            }
-            _ => {}
-        }
-        if kept.len() == LATEST {
-            break;
-        }
-    }
-    kept.reverse();
-    kept
-}
-
-/// Takes what was done out of a reading that was made before it.
-fn undo(deed: &DeedRecord, marks: &[Mark], reading: &mut Reading) {
-    let at = deed.at_m.map_or(Vector3::zeros(), Vector3::from);
-    let mass = deed.mass_kg * counts(deed, at, marks, reading);
-    let mut aboard = |mass: f64, at: Vector3<f64>| {
-        let at = Position::from_vector(at);
-        reading.aboard.push(Aboard { name: deed.part.clone(), mass, at, off: 0.0 });
-    };
-    match deed.kind {
-        DeedKind::Add => aboard(-mass, at),
-        DeedKind::TakeOff => aboard(mass, at),
-        DeedKind::Shift => {
-            let by = deed.by_m.map_or(Vector3::zeros(), Vector3::from);
-            aboard(mass, at);
-            aboard(-mass, at + by);
-        }
-    }
-}
-
-/// What a weight counts in the water of a reading, kg per kg: less than one if it displaces and was under.
-fn counts(deed: &DeedRecord, at: Vector3<f64>, marks: &[Mark], reading: &Reading) -> f64 {
-    let Some(density) = deed.density_kg_m3 else { return 1.0 };
-    let at_the_marks = || Target::at_the_marks(marks).and_then(|target| target.pose());
-    let is_under = reading.condition == Condition::Under
-        || at_the_marks().is_some_and(|pose| pose.water_height_at(at.x, at.y) > at.z);
-    if is_under { 1.0 - reading.water_density / density } else { 1.0 }
-}
-
-/// What the readings of an outing told of a boat.
+/// What everything that was seen of a boat told of it.
 #[derive(Debug, Clone, Default)]
 pub struct Evidence {
-    /// What is known of its errors, and the condition in which it was read last.
-    known: Option<(KnownErrors, Condition)>,
-    /// The same before the last reading, and that reading, if nothing was done since.
-    before_last: Option<(Option<(KnownErrors, Condition)>, KeptReading)>,
-    /// The boat as it was found afloat and under, last.
-    found: [Option<Fit>; 2],
+    /// What is known of its errors; none before anything was seen.
+    known: Option<KnownErrors>,
+    /// The same without the last reading, and that reading, if nothing was done since.
+    before_last: Option<(Option<KnownErrors>, Reading, f64)>,
+    /// Where it was read, afloat and under.
+    seen: [Option<SeenIn>; 2],
 }
 
 impl Evidence {
-    /// What readings told, one after the other. One that fits no such boat tells nothing. Six numbers are too
-    /// rough to set one reading against another: there is none of them.
-    pub fn of(hand: &ReadyBoat, readings: Vec<KeptReading>) -> Self {
+    /// What was seen told, oldest session first. A session that fits no such boat tells nothing.
+    pub fn of(hand: &ReadyBoat, record: &BoatRecord, sessions: &[KeptSession]) -> Self {
         let mut evidence = Self::default();
-        if hand.is_quick {
-            return evidence;
-        }
-        for kept in readings {
-            let before = evidence.known.take();
-            let condition = kept.reading.condition;
-            let known = carried(hand, before.as_ref(), &kept.reading, kept.fill);
-            let fit = fitted(hand, kept.reading.clone(), kept.fill, known.as_ref());
-            let model = hand.model.flooded(kept.fill, kept.reading.water_density);
-            let (Ok((_, fit)), Ok(model)) = (fit, model) else {
-                evidence.known = before;
-                continue;
-            };
-            let known = KnownErrors::of(&fit, &model).after_weights(kept.weights.iter().copied());
-            evidence.known = Some((known, condition));
-            evidence.before_last = kept.weights.is_empty().then_some((before, kept));
-            // It is of use in the other condition only if it tells all.
-            if fit.untold.is_empty() {
-                evidence.found[usize::from(condition == Condition::Under)] = Some(fit);
-            }
+        let last = sessions.len().saturating_sub(1);
+        for (k, session) in sessions.iter().enumerate() {
+            evidence.take(hand, record, session, k == last);
         }
         evidence
     }
 
-    /// What the latest session of the boat in hand has of it.
+    /// What the diary has of the boat in hand.
     pub fn in_hand(diary: &Diary, hand: &ReadyBoat) -> Self {
-        let boat = diary.boat(&diary.draft.boat);
-        let (Some(boat), Some(session)) = (boat, latest_session(diary)) else {
-            return Self::default();
+        let Some(record) = diary.boat(&diary.draft.boat) else { return Self::default() };
+        let kept = kept_in(sessions_in_hand(diary), &state_of(record).0, &hand.boat.marks);
+        Self::of(hand, record, &kept)
+    }
+
+    fn take(
+        &mut self,
+        hand: &ReadyBoat,
+        record: &BoatRecord,
+        session: &KeptSession,
+        is_last: bool,
+    ) {
+        let since = self.known.take();
+        let known = match &since {
+            Some(known) => known.widened(&drift(hand)),
+            None => hand.known.clone(),
         };
-        Self::of(hand, kept_readings(session, &state_of(boat).0, &hand.boat.marks))
+        let made = session.sightings.iter().filter_map(|kept| {
+            Some((kept, kept.sighting(hand, record)?))
+        });
+        let (kept, sightings): (Vec<&KeptSighting>, Vec<Sighting>) = made.unzip();
+        let joint = estimate(hand.model.bare(), &known, &sightings);
+        let Ok(joint) = joint else {
+            self.known = since;
+            return;
+        };
+        self.known = Some(joint.known.clone());
+        if !is_last {
+            return;
+        }
+        self.note(hand, &kept, &sightings, &joint);
+        let without = || {
+            let (_, others) = sightings.split_last()?;
+            let before = estimate(hand.model.bare(), &known, others).ok()?;
+            Some(before.known).filter(|_| !others.is_empty()).or(since)
+        };
+        if let Some(KeptSighting { what: KeptWhat::Reading(reading, fill), weights }) =
+            kept.last().copied()
+            && weights.is_empty()
+        {
+            self.before_last = Some((without(), reading.clone(), *fill));
+        }
+    }
+
+    /// Where the boat was read, and what that told.
+    fn note(
+        &mut self,
+        hand: &ReadyBoat,
+        kept: &[&KeptSighting],
+        sightings: &[Sighting],
+        joint: &JointFit,
+    ) {
+        let bounds = hand.model.bounds();
+        for (k, (kept, sighting)) in kept.iter().zip(sightings).enumerate() {
+            let KeptWhat::Reading(reading, fill) = &kept.what else { continue };
+            let Some(pose) = joint.sightings.get(k).and_then(|s| s.pose) else { continue };
+            let tells = sighting.tells(bounds);
+            let (fill, density) = (*fill, reading.water_density);
+            let seen = SeenIn { fill, density, pose, tells };
+            self.seen[usize::from(reading.condition == Condition::Under)] = Some(seen);
+        }
     }
 
     /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
     /// that.
-    pub(super) fn before(
-        &self,
-        hand: &ReadyBoat,
-        reading: &Reading,
-        fill: f64,
-    ) -> Option<KnownErrors> {
-        let known = match &self.before_last {
-            Some((before, last)) if is_same(last, reading, fill) => before,
-            _ => &self.known,
-        };
-        carried(hand, known.as_ref(), reading, fill)
+    pub(super) fn before(&self, reading: &Reading, fill: f64) -> Option<&KnownErrors> {
+        match &self.before_last {
+            Some((before, last, last_fill)) if is_same((last, *last_fill), (reading, fill)) => {
+                before.as_ref()
+            }
+            _ => self.known.as_ref(),
+        }
     }
 
-    /// The boat as it was found in a condition.
-    pub(super) fn found(&self, condition: Condition) -> Option<&Fit> {
-        self.found[usize::from(condition == Condition::Under)].as_ref()
+    /// The boat as it is known from a reading of it, if it was read in this condition and that told all.
+    pub(super) fn found(&self, hand: &ReadyBoat, condition: Condition, fit: &Fit) -> Option<Fit> {
+        let seen = self.seen[usize::from(condition == Condition::Under)].as_ref()?;
+        if seen.tells.len() < Unknown::ALL.len() {
+            return None;
+        }
+        let model = hand.model.flooded(seen.fill, seen.density).ok()?;
+        let found = model.with_errors(&fit.known().errors.into()).ok()?;
+        Some(Fit { found, pose: seen.pose, ..fit.clone() })
+    }
+
+    /// What is known of the boat's errors from all that was seen.
+    pub fn known(&self) -> Option<&KnownErrors> {
+        self.known.as_ref()
     }
 }
 
-fn carried(
-    hand: &ReadyBoat,
-    known: Option<&(KnownErrors, Condition)>,
-    reading: &Reading,
-    fill: f64,
-) -> Option<KnownErrors> {
-    let (known, last) = known?;
-    let model = hand.model.flooded(fill, reading.water_density).ok()?;
-    Some(known.clone().carried(&model, *last, reading.condition))
+/// What may have changed between two outings.
+fn drift(hand: &ReadyBoat) -> Covariance {
+    let (mass, size) = (hand.model.bare().mass, hand.model.bounds().size());
+    // Anywhere within the bounds, evenly: a twelfth of the square of the length.
+    let place = size * (CHANGED / mass / 12.0_f64.sqrt());
+    let spreads: [f64; N_ERRORS] = [CHANGED, place.x, place.y, place.z, 0.0];
+    Covariance::from_diagonal(&Errors::from(spreads.map(|s| s * s)))
 }
 
 /// True when both say the same, as where a reading is kept once more.
-fn is_same(kept: &KeptReading, other: &Reading, fill: f64) -> bool {
-    let record = |reading: &Reading, fill: f64| ReadingRecord::of(reading, "", fill);
-    record(&kept.reading, kept.fill).says_the_same(&record(other, fill))
-}
-
-/// The latest session of the boat in hand.
-pub fn latest_session(diary: &Diary) -> Option<&SessionRecord> {
-    let of_boat = diary.sessions.iter().filter(|session| session.boat == diary.draft.boat);
-    of_boat.max_by(|a, b| a.started_at.cmp(&b.started_at))
+fn is_same(kept: (&Reading, f64), other: (&Reading, f64)) -> bool {
+    let record = |(reading, fill): (&Reading, f64)| ReadingRecord::of(reading, "", fill);
+    record(kept).says_the_same(&record(other))
 }

@@ -1,9 +1,11 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
 use super::ready_boat::ReadyBoat;
-use crate::fit::{Fit, FitError, KnownErrors, back_solve_from};
+use crate::fit::{
+    FillRead, Fit, FitError, KnownErrors, Sighting, WetSighting, chi_squared_99, estimate, fit_of,
+};
 use crate::float::BoatError;
-use crate::reading::{FILL_SPREAD, Reading, Seen};
+use crate::reading::{FILL_SPREAD, Reading};
 
 /// Why there is no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -19,39 +21,49 @@ pub enum Refusal {
     NoMarks,
 }
 
-/// The reading with the ± of a tank that was partly full in that of the weight under water: so much water
-/// more or less was aboard.
-fn with_fill_spread(
-    hand: &ReadyBoat,
-    mut reading: Reading,
-    fill: f64,
-) -> Result<Reading, BoatError> {
-    if fill <= 0.0 || fill >= 1.0 {
-        return Ok(reading);
+impl ReadyBoat {
+    /// A reading of this boat with its tanks so full, 0 (blown) to 1 (full): blown and full are known, what is
+    /// between is not exact.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a fill or a density that cannot be.
+    pub(super) fn sighting(&self, reading: Reading, fill: f64) -> Result<Sighting, BoatError> {
+        let model = self.model.flooded(fill, reading.water_density)?;
+        let is_between = fill > 0.0 && fill < 1.0;
+        let fill = is_between.then_some(FillRead { share: fill, spread: FILL_SPREAD });
+        Ok(Sighting::Wet(Box::new(WetSighting { model, reading, fill })))
     }
-    let mass = |share: f64| Ok(hand.model.flooded(share, reading.water_density)?.mass());
-    let of_water = FILL_SPREAD * (mass(1.0)? - mass(0.0)?);
-    for observation in &mut reading.observations {
-        if let Seen::Residual(_) = observation.seen {
-            observation.spread = observation.spread.hypot(of_water);
-        }
-    }
-    Ok(reading)
 }
 
-/// What a reading told, with the ± of the fill in it, where something is `known` from earlier ones.
+/// What a reading told where `known` is known from earlier ones, and whether it goes with them.
+pub(super) struct Fitted {
+    pub(super) fit: Fit,
+    /// The boat has changed since, or something was misread: the reading counts by itself.
+    pub(super) differs: bool,
+}
+
+/// What a reading told, where something is `known` from earlier ones.
 pub(super) fn fitted(
     hand: &ReadyBoat,
     reading: Reading,
     fill: f64,
     known: Option<&KnownErrors>,
-) -> Result<(Reading, Fit), Refusal> {
-    let reading = with_fill_spread(hand, reading, fill)?;
-    let model = hand.model.flooded(fill, reading.water_density)?;
-    let spread = hand.spread_in(reading.condition);
-    let from = |known| back_solve_from(&model, &reading, &hand.boat.marks, spread, known);
-    let fit = from(known)?;
-    // What does not go with what was read before is a slip, or the boat has changed: it counts by itself.
-    let fit = if known.is_some() && fit.contradiction.is_some() { from(None)? } else { fit };
-    Ok((reading, fit))
+) -> Result<Fitted, Refusal> {
+    let sightings = [hand.sighting(reading, fill)?];
+    let from = |known: &KnownErrors| {
+        let joint = estimate(hand.model.bare(), known, &sightings)?;
+        let fit = fit_of(&joint, &sightings, known, &hand.boat.marks)?;
+        Ok::<_, Refusal>((fit, joint.objective))
+    };
+    let figures: usize = sightings.iter().map(Sighting::n_figures).sum();
+    let limit = chi_squared_99(figures).unwrap_or(f64::INFINITY);
+    if let Some(known) = known {
+        // What is left over in all is how far the reading is from what was foretold of it.
+        let (fit, left) = from(known)?;
+        if left <= limit {
+            return Ok(Fitted { fit, differs: false });
+        }
+    }
+    let (fit, _) = from(&hand.known)?;
+    Ok(Fitted { fit, differs: known.is_some() })
 }

@@ -1,6 +1,6 @@
 //! The leans that were seen on the way and tell of the boat as it is.
 
-use super::evidence::latest_session;
+use super::kept::latest_session;
 use crate::diary::{Diary, LeanRecord};
 
 /// A lean that was noted, and where.

@@ -1,6 +1,6 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
-use super::evidence::latest_session;
+use super::kept::latest_session;
 use super::ready_boat::ReadyBoat;
 use super::typed::{AdviceRequest, Own, asked, read_typed};
 use super::wrong::Unreadable;

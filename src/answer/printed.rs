@@ -10,7 +10,7 @@ use super::wrong::Unreadable;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
-use crate::fit::{Estimate, Fit, Help, Lean, Unknown};
+use crate::fit::{Estimate, Fit, Help, KnownErrors, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel, Heading, Outcome, Sweep, Tolerance, hang};
 use crate::reading::{Condition, Seen};
 use crate::unit::DEGREE;
@@ -152,7 +152,7 @@ impl Printed {
         let basin = Basin::deep(reading.water_density);
         Ok(Self {
             boat: record.id.clone(),
-            estimate: EstimatePrinted::of(hand, fit, basin)?,
+            estimate: EstimatePrinted::of(&fit.found.flooded(0.0, basin.density)?, &fit.known()),
             lean: lean(fit),
             verdict: verdict(advice, fit),
             steps: advice
@@ -172,10 +172,6 @@ impl Printed {
         let whole =
             BothConditions::of([&hand.model; 2], basin, hand.aim, &hand.boat.marks, 0.0, None)?;
         let blown = hand.model.flooded(0.0, density)?;
-        let size = blown.bounds().size();
-        let spreads = [blown.mass(), size.x, size.y, hand.spread.centre_height];
-        let centre = blown.centre_of_gravity(Vector3::z_axis()).vector();
-        let figure = |k: usize| [centre[k], spreads[k + 1]];
         let marks = hand
             .boat
             .marks
@@ -183,13 +179,7 @@ impl Printed {
             .map(|mark| NextPrinted { what: format!("mark {}", mark.name), left: None });
         Ok(Self {
             boat: record.id.clone(),
-            estimate: EstimatePrinted {
-                mass_kg: [blown.mass(), spreads[0]],
-                x_m: figure(0),
-                y_m: figure(1),
-                z_m: figure(2),
-                displaces_share: [0.0, hand.spread.response],
-            },
+            estimate: EstimatePrinted::of(&blown, &hand.known),
             lean: "unknown",
             verdict: "read_more",
             steps: Vec::new(),
@@ -201,20 +191,20 @@ impl Printed {
 }
 
 impl EstimatePrinted {
-    /// The boat as found, its tanks blown: the fit is of the boat with the water that was in them.
-    fn of(hand: &ReadyBoat, fit: &Fit, basin: Basin) -> Result<Self, BoatError> {
-        let blown = fit.found.flooded(0.0, basin.density)?;
+    /// The boat as it is known, its tanks blown.
+    fn of(blown: &FloatModel, known: &KnownErrors) -> Self {
         let centre = blown.centre_of_gravity(Vector3::z_axis()).vector();
-        // The moment that is in doubt is the same at every fill.
-        let share = fit.found.mass() / blown.mass();
-        let place = |k: usize| [centre[k], fit.offset[k].spread * share];
-        Ok(Self {
-            mass_kg: [blown.mass(), fit.mass_error.spread],
+        let spreads = known.spreads();
+        // What is in doubt lies in the boat without what water is left in its tanks.
+        let share = blown.bare().mass / blown.mass();
+        let place = |k: usize| [centre[k], spreads[k + 1] * share];
+        Self {
+            mass_kg: [blown.mass(), spreads[0]],
             x_m: place(0),
             y_m: place(1),
             z_m: place(2),
-            displaces_share: [0.0, hand.spread.response],
-        })
+            displaces_share: [known.errors[4], spreads[4]],
+        }
     }
 }
 
@@ -237,6 +227,7 @@ fn verdict(advice: &Advice, fit: &Fit) -> &'static str {
         Verdict::LeaveIt
         | Verdict::ShiftMore { .. }
         | Verdict::NoLift
+        | Verdict::LeanUntold
         | Verdict::ZeroFirst
         | Verdict::TankUntold => "read_more",
     }

@@ -1,14 +1,15 @@
 //! A boat from its record, ready for calculation.
 
-use crate::ballast::Aim;
+use crate::ballast::{Aim, Target};
 use crate::boat::{Boat, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
-use crate::fit::ModelSpread;
+use crate::fit::{KnownErrors, PartSpread};
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
+use crate::frame::Pose;
 use crate::geometry::{Bounds, Fineness};
-use crate::reading::Condition;
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
+use nalgebra::Vector3;
 use std::sync::Arc;
 
 /// Least net weight in the water of a part worth shifting, kg. Common practice, no source.
@@ -21,8 +22,8 @@ pub struct ReadyBoat {
     pub boat: Arc<Boat>,
     /// Its model, with the tanks as they are entered.
     pub model: FloatModel,
-    /// How far the model may be off.
-    pub spread: ModelSpread,
+    /// What is known of it before it is read.
+    pub known: KnownErrors,
     /// What is right for it under water and on the way.
     pub aim: Aim,
     /// Whether it is a boat of six numbers, whose answers are rougher.
@@ -98,8 +99,8 @@ impl ReadyBoat {
         Self {
             movable,
             floods,
+            known: known(record, &boat, &model),
             boat: Arc::new(boat),
-            spread: record.spread(),
             aim: record.aim(model.bounds().size().y),
             is_quick,
             tank_is_untold,
@@ -108,16 +109,30 @@ impl ReadyBoat {
     }
 }
 
-impl ReadyBoat {
-    /// How far the model may be off for a reading afloat or under water.
-    pub(super) fn spread_in(&self, condition: Condition) -> ModelSpread {
-        match condition {
-            Condition::Under if self.is_quick => {
-                ModelSpread { response: QuickBoat::RESPONSE_SPREAD_UNDER, ..self.spread }
-            }
-            Condition::Afloat | Condition::Under => self.spread,
-        }
+/// What is known of a boat from its record.
+fn known(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> KnownErrors {
+    let (bare, bounds) = (model.bare(), model.bounds());
+    if let Some(quick) = &record.quick {
+        let level = Target::at_the_marks(&boat.marks).and_then(|target| target.pose());
+        let bg = model.total_centre().z() - bare.centre.z;
+        let height = (QuickBoat::CENTRE_HEIGHT_SPREAD * quick.beam_m)
+            .max(QuickBoat::RESPONSE_SPREAD_UNDER * bg.abs());
+        let waterline = level.unwrap_or(Pose::upright(-quick.waterline_m));
+        let response = QuickBoat::RESPONSE_SPREAD;
+        return KnownErrors::of_six_numbers(model, POOL_DENSITY, waterline, response, height);
     }
+    let parts = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
+    let parts = parts.map(|(k, part)| {
+        let entered = record.parts.get(k);
+        let size = model.nesting().shape(k).map_or(Vector3::zeros(), |mesh| mesh.bounds().size());
+        PartSpread {
+            mass: part.mass,
+            weighs: entered.map_or(0.0, |entered| entered.mass_spread(part.mass)),
+            at: part.centre,
+            size,
+        }
+    });
+    KnownErrors::of_parts(bare, bounds, parts)
 }
 
 /// How the tanks flood. A default time does not tell a fill.

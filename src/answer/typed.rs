@@ -146,6 +146,7 @@ fn read_reading(
         mass: own.phone_mass,
         at,
         off: PHONE_PLACED,
+        solid: None,
     });
     let aboard = aboard.into_iter().collect();
     Ok(Some(Reading { condition, water_density: density, aboard, observations }))

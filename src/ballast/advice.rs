@@ -86,6 +86,8 @@ pub enum Verdict {
         /// Missing tank volume, m³.
         lacking: f64,
     },
+    /// It leans, and nothing tells yet whether it lists or lolls: read what would.
+    LeanUntold,
     /// Angles come from a phone that is not zeroed, and are too small to trust: zero it first.
     ZeroFirst,
     /// The tank volume is needed first: the fill may make up for the boat being heavy.
@@ -142,7 +144,12 @@ pub fn advise(
         Remedy::Weight { place, .. } => place.z,
         Remedy::Shift { .. } => 0.0,
     };
-    let need = Need::of(fit, target, basin.density, z)?.told_part().without_noise();
+    let mut need = Need::of(fit, target, basin.density, z)?.told_part().without_noise();
+    // Weight to one side makes a loll worse: none while it may be one.
+    let is_untold = condition == Condition::Afloat && fit.lean == Lean::ListOrLoll;
+    if is_untold {
+        need.moment[1] = 0.0;
+    }
     let now = forecast(&fit.found, basin, condition, Some(fit.pose), marks)?;
     let matters = need.matters(allowed(fit, target, &now, basin, marks));
     let lies_over = condition == Condition::Afloat && fit.pose.heel().abs() > LIES_OVER;
@@ -151,13 +158,13 @@ pub fn advise(
     } else if lies_over {
         (Verdict::LiesOver { moment: lacking_height(fit, basin)?.max(0.0) }, Vec::new())
     } else if matters == [false; 3] {
-        (Verdict::LeaveIt, Vec::new())
+        (if is_untold { Verdict::LeanUntold } else { Verdict::LeaveIt }, Vec::new())
     } else if let Some(least) = too_light_to_shift(fit, &need, remedy) {
         (Verdict::ShiftMore { least }, Vec::new())
     } else {
         let steps = steps(fit, &need, matters, remedy, (target, basin.density));
         if steps.is_empty() {
-            (Verdict::LeaveIt, steps)
+            (if is_untold { Verdict::LeanUntold } else { Verdict::LeaveIt }, steps)
         } else if steps.iter().any(Step::lifts_nothing) {
             (Verdict::NoLift, Vec::new())
         } else {

@@ -39,6 +39,15 @@ impl<'a> ConditionFits<'a> {
         }
     }
 
+    /// The spread of the difference between what it lacks at its marks and under water, kg: that of what it displaces
+    /// between the two.
+    fn spread_between(&self, target: Target, density: f64) -> f64 {
+        let Some(pose) = target.pose() else { return 0.0 };
+        let found = &self.under.found;
+        let between = found.total_volume() - found.wet(pose).volume;
+        self.under.displaces.spread * density * between
+    }
+
     /// The boat as it was found afloat, and under, after some steps.
     ///
     /// # Errors
@@ -125,7 +134,7 @@ pub fn for_both(
     }
     let serves = |steps: Vec<Step>| -> Result<Option<ForBoth>, BoatError> {
         let [boat, diver] = found.after(&steps)?;
-        let spread = found.under.mass_error.spread;
+        let spread = found.under.residual_spread(basin.density);
         let whole = BothConditions::of([&boat, &diver], basin, aim, marks, spread, None)?;
         Ok(whole.is_right_both().then_some(ForBoth::Steps(steps)))
     };
@@ -172,7 +181,7 @@ fn masses(
     let at_the_marks = [afloat.need.mass - may_be_left, afloat.need.mass + may_be_left];
     let under = aim.under.takes(&found.under.found, basin.density)?;
     let (low, high) = (at_the_marks[0].max(under[0]), at_the_marks[1].min(under[1]));
-    let spread = found.afloat.mass_error.spread.hypot(found.under.mass_error.spread);
+    let spread = found.spread_between(target, basin.density);
     // Ranges that miss each other by no more than the figures' spread count as meeting.
     Ok(if high - low > -2.0 * spread {
         let margin = (2.0 * spread).min((high - low).abs() / 2.0);

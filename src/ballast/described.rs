@@ -172,12 +172,17 @@ impl BallastSearch<'_> {
         let boat = done_to(&self.fit.found, &steps)?;
         let spread = match short {
             Some(Shortfall::Tank { .. }) => 0.0,
-            _ => self.fit.mass_error.spread,
+            _ => self.spread(),
         };
         let after = self.whole(&boat, spread)?;
         let stiff = self.lower(&boat, &after, self.demand.aim.least)?;
         let unknown = (!after.is_right_both()).then_some(Shortfall::OutOfReach);
         Ok(Ballasting { steps, shifted: None, after, short: stiff.or(short).or(unknown) })
+    }
+
+    /// How well it is known what the boat is heavy by under water, kg.
+    fn spread(&self) -> f64 {
+        self.fit.residual_spread(self.demand.basin.density)
     }
 
     /// A boat in the water both ways, its mass known to `spread`, kg.
@@ -282,7 +287,7 @@ impl BallastSearch<'_> {
     fn for_under(&self, boat: &FloatModel) -> Result<Under, BoatError> {
         let Demand { basin, aim, places, .. } = *self.demand;
         let fit = Fit { found: boat.clone(), ..self.fit.clone() };
-        if self.whole(boat, self.fit.mass_error.spread)?.is_right_under() {
+        if self.whole(boat, self.spread())?.is_right_under() {
             return Ok(Under::Right);
         }
         let highest = places.iter().max_by(|a, b| a.z.total_cmp(&b.z));
@@ -292,7 +297,7 @@ impl BallastSearch<'_> {
         let mut heaviest = f64::NEG_INFINITY;
         let [blown, full] = [0.0, 1.0].map(|share| boat.flooded(share, basin.density));
         let takes = full?.mass() - blown?.mass();
-        let spread = self.fit.mass_error.spread;
+        let spread = self.spread();
         for k in 0..=FILLS {
             let at = aim.under.at(k as f64 / FILLS as f64, takes, spread);
             let need = Need::of(&fit, Target::Under(at), basin.density, deck.z)?;

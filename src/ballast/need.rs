@@ -4,7 +4,7 @@ use super::target::Target;
 use crate::fit::{Fit, Unknown};
 use crate::float::BoatError;
 use crate::frame::Pose;
-use nalgebra::{Matrix3, Matrix3x4, Vector3};
+use nalgebra::{Matrix3, Matrix3x5, Vector3};
 
 /// Mass and moments to add, as if by weights that displace nothing; negative to take off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,8 +40,7 @@ impl Need {
                 (fit.found.clone(), wet.volume, wet.first_moment, lacking)
             }
             Target::Under(aim) => {
-                let spread = fit.covariance[(0, 0)].max(0.0).sqrt();
-                let fill = aim.fill_of(&fit.found, density, spread)?;
+                let fill = aim.fill_of(&fit.found, density, fit.residual_spread(density))?;
                 let diving = fit.found.flooded(fill.share.value, density)?;
                 let (volume, centre) = (diving.total_volume(), diving.total_centre().vector());
                 (diving, volume, centre * volume, fill.lacking)
@@ -61,20 +60,14 @@ impl Need {
         let lean = Vector3::new(up.x / up.z, up.y / up.z, 0.0);
         let line = buoyancy + lean * (height - buoyancy.z);
         let moment = [mass_now * (line.x - gravity.x), mass_now * (line.y - gravity.y)];
-        // By the errors of mass and of x, y, z: mass sits at the centre of gravity.
-        let by_error = Matrix3x4::new(
-            -1.0,
-            0.0,
-            0.0,
-            0.0,
-            line.x - gravity.x,
-            -mass_now,
-            0.0,
-            0.0,
-            line.y - gravity.y,
-            0.0,
-            -mass_now,
-            0.0,
+        // By the boat's errors: mass sits at the centre of gravity of the boat without liquids, and what it
+        // displaces more lies where its buoyancy acts.
+        let bare = found.bare();
+        #[rustfmt::skip]
+        let by_error = Matrix3x5::new(
+            -1.0, 0.0, 0.0, 0.0, density * volume,
+            line.x - bare.centre.x, -bare.mass, 0.0, 0.0, 0.0,
+            line.y - bare.centre.y, 0.0, -bare.mass, 0.0, 0.0,
         );
         Ok(Self {
             mass,

@@ -3,10 +3,10 @@
 use super::advice::{Advice, Verdict};
 use super::forecast::Forecast;
 use crate::boat::Mark;
-use crate::fit::{Estimate, Fit, Unknown};
-use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, UncertainWeight, sensitivity};
+use crate::fit::{Covariance, Errors, Estimate, Fit, Unknown};
+use crate::float::{Basin, BoatError, FloatModel, N_ERRORS, sensitivity};
 use crate::reading::{Condition, Seen};
-use nalgebra::{DMatrix, DVector, Matrix4, Vector3, Vector4};
+use nalgebra::{DMatrix, DVector};
 
 /// How the boat will lie once the advice is followed. What the reading does not tell is left out.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -99,17 +99,13 @@ impl<'a> PredictionInputs<'a> {
         after: &'a Forecast,
     ) -> Option<Self> {
         // The weights of the steps are known: in error is the boat as it was found.
-        let uncertain = UncertainWeight {
-            mass: fit.found.mass(),
-            centre: fit.found.centre_of_gravity(Vector3::z_axis()).vector(),
-        };
-        let sensitivity = sensitivity(done, basin, after.pose, under, uncertain)?;
+        let sensitivity = sensitivity(done, basin, after.pose, under, fit.found.bare())?;
         Some(Self { fit, after, sensitivity })
     }
 
     /// A figure with its spread, if the reading tells it; what `seen` says itself is not asked.
     fn of_seen(&self, seen: &Seen) -> Option<Estimate> {
-        let slopes = Vector4::from(seen.slopes(self.after.pose, &self.sensitivity));
+        let slopes = Errors::from(seen.slopes(self.after.pose, &self.sensitivity));
         let variance = slopes.dot(&(self.fit.covariance * slopes));
         let value = seen.in_pose(self.after.pose, self.after.residual);
         let spread = variance.max(0.0).sqrt();
@@ -130,14 +126,14 @@ impl<'a> PredictionInputs<'a> {
 /// all the rest. That the errors of the two might cancel does not count: what is not told may be so
 /// large that first order no longer holds.
 fn is_told(
-    covariance: &Matrix4<f64>,
-    slopes: Vector4<f64>,
+    covariance: &Covariance,
+    slopes: Errors,
     variance: f64,
     untold: &[Unknown],
 ) -> bool {
     let is_untold = |&k: &usize| Unknown::ALL.get(k).is_some_and(|u| untold.contains(u));
     let which: Vec<usize> = (0..N_ERRORS).filter(is_untold).collect();
-    let mut by_untold = Vector4::zeros();
+    let mut by_untold = Errors::zeros();
     for &k in &which {
         by_untold[k] = slopes[k];
     }
@@ -151,8 +147,8 @@ fn is_told(
 ///
 /// Source: closed form, the Schur complement of the covariance.
 fn variance_if_known(
-    covariance: &Matrix4<f64>,
-    slopes: Vector4<f64>,
+    covariance: &Covariance,
+    slopes: Errors,
     variance: f64,
     which: &[usize],
 ) -> Option<f64> {

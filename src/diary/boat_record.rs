@@ -8,8 +8,7 @@ use super::part_record::{PartRecord, place};
 use super::quick_record::QuickRecord;
 use super::tank_record::TankRecord;
 use crate::ballast::{Aim, UnderAim};
-use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoat, QuickBoatError};
-use crate::fit::ModelSpread;
+use crate::boat::{Boat, EntryError, MadePart, Mark, Medium, Place, QuickBoatError};
 use crate::geometry::{Fineness, MeshError};
 
 /// Why a boat's record makes no boat.
@@ -217,17 +216,6 @@ impl BoatRecord {
     /// What is right for it where it has so much beam, metres.
     pub fn aim(&self, beam: f64) -> Aim {
         Aim { under: self.under_aim(), least: self.aim.least(beam) }
-    }
-
-    /// How far the boat's model may be off.
-    pub fn spread(&self) -> ModelSpread {
-        match &self.quick {
-            None => ModelSpread::LEDGER,
-            Some(quick) => ModelSpread {
-                centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * quick.beam_m,
-                response: QuickBoat::RESPONSE_SPREAD,
-            },
-        }
     }
 }
 

@@ -174,6 +174,15 @@ fields!(PartRecord {
 });
 
 impl PartRecord {
+    /// The spread of a mass (kg) that is calculated, by that of its material's density; none of one that was weighed.
+    pub fn mass_spread(&self, mass: f64) -> f64 {
+        let by_material = |material: &MaterialRecord| {
+            let density = material.density();
+            if density.usual > 0.0 { mass * density.spread() / density.usual } else { 0.0 }
+        };
+        if self.mass_kg.is_some() { 0.0 } else { self.material.as_ref().map_or(0.0, by_material) }
+    }
+
     /// The part as the ledger has it.
     ///
     /// # Errors

@@ -8,6 +8,7 @@ use crate::ballast::{Advice, Verdict, by_itself, predict};
 use crate::boat::Mark;
 use crate::fit::Fit;
 use crate::float::Basin;
+use crate::geometry::Solid;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -70,6 +71,7 @@ pub struct AboardRecord {
     pub mass_kg: f64,
     pub at_m: [f64; 3],
     pub off_m: Option<f64>,
+    pub density_kg_m3: Option<f64>,
     pub extra: Extra,
 }
 
@@ -78,16 +80,25 @@ fields!(AboardRecord {
     needs mass_kg,
     needs at_m,
     may off_m,
+    may density_kg_m3,
     .. extra
 });
 
 impl AboardRecord {
+    /// A cube of its material, where water comes to it: then it displaces where it is under.
+    fn solid(&self) -> Option<Solid> {
+        let side = (self.mass_kg / self.density_kg_m3?).cbrt();
+        let size = [side; 3];
+        (side > 0.0 && side.is_finite()).then(|| Solid::Box { size, centre: place(self.at_m) })
+    }
+
     fn aboard(&self) -> Aboard {
         Aboard {
             name: self.name.clone(),
             mass: self.mass_kg,
             at: place(self.at_m),
             off: self.off_m.unwrap_or_default(),
+            solid: self.solid(),
         }
     }
 }
@@ -99,6 +110,7 @@ impl From<&Aboard> for AboardRecord {
             mass_kg: aboard.mass,
             at_m: aboard.at.vector().into(),
             off_m: Some(aboard.off).filter(|off| *off > 0.0),
+            density_kg_m3: aboard.density(),
             extra: Extra::new(),
         }
     }

@@ -7,7 +7,7 @@ use super::lean::lean_of;
 use super::summary::Summary;
 use crate::ballast::NO_GM;
 use crate::boat::Boat;
-use crate::fit::{Lean, ModelSpread};
+use crate::fit::Lean;
 use crate::float::{Basin, BoatError, FloatModel, Passage, Sweep, SweepRow};
 
 /// A way and what was found on it.
@@ -27,7 +27,8 @@ pub struct Way {
 }
 
 impl Way {
-    /// Judges a way that was followed to its end; none if it has no rows.
+    /// Judges a way that was followed to its end, of a boat whose centre of gravity is known in height to
+    /// `height_spread` (metres); none if it has no rows.
     ///
     /// # Errors
     /// [`BoatError`] when the passage is of another boat.
@@ -35,7 +36,7 @@ impl Way {
         boat: &Boat,
         passage: Passage,
         sweep: Sweep,
-        spread: ModelSpread,
+        height_spread: f64,
     ) -> Result<Option<Self>, BoatError> {
         let Some(summary) = Summary::of(&sweep, &boat.marks) else { return Ok(None) };
         let row = |k: usize| sweep.rows.get(k);
@@ -48,7 +49,7 @@ impl Way {
         let (before, after) = (passage.model_in(first)?, passage.model_in(least)?);
         let loss = gm_loss(basin, (&before, first.upright_pose), (&after, least.upright_pose))?;
         let causes = lean_causes(boat, &passage.model_in(most)?, basin, most)?;
-        let lean = lean_of(most, spread);
+        let lean = lean_of(most, height_spread);
         Ok(Some(Self { passage, sweep, summary, loss, causes, lean }))
     }
 

@@ -1,41 +1,34 @@
-//! What a reading tells of a boat.
+//! What a boat's readings tell of it, as seen from one of them.
 
+use super::contradiction::Contradiction;
 use super::estimate::{Estimate, Unknown};
 use super::help::Help;
+use super::joint::JointFit;
+use super::known::{Covariance, KnownErrors};
 use super::lean::Lean;
 use crate::float::FloatModel;
 use crate::frame::Pose;
-use nalgebra::Matrix4;
+use nalgebra::{SMatrix, Vector2};
 
-/// The reading contradicts itself or the model.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Contradiction {
-    /// The observation that fits worst, by its place in the reading (or a sighting by its own).
-    pub worst: usize,
-    /// How far it is off, in its own spreads.
-    pub off: f64,
-    /// Sum of squares of what is left over.
-    pub chi_squared: f64,
-    /// Figures read beyond those needed.
-    pub spare: usize,
-}
-
-/// What a reading tells of a boat.
+/// What a boat's readings tell of it, as seen from one of them.
 #[derive(Debug, Clone)]
 pub struct Fit {
-    /// The boat as it was found, without what lay aboard for the reading.
+    /// The boat as it was found, its tanks as they were for the reading, without what lay aboard.
     pub found: FloatModel,
     /// How it lay with what lay aboard.
     pub pose: Pose,
     /// Mass beyond the model's, kg.
     pub mass_error: Estimate,
-    /// Centre of gravity from the model's, along x, y and z, metres.
+    /// Centre of gravity without liquids from the model's, along x, y and z, metres.
     pub offset: [Estimate; 3],
-    /// Covariance of mass and offsets, in that order, SI.
-    pub covariance: Matrix4<f64>,
-    /// The same for a perfect model: only what the figures' own spreads leave open.
-    pub of_reading: Matrix4<f64>,
-    /// What the reading does not tell: held at the model's value, with a wide ±.
+    /// Share by which it displaces more than the model.
+    pub displaces: Estimate,
+    /// Covariance of its errors, in the order of [`crate::float::BoatErrors`], SI.
+    pub covariance: Covariance,
+    /// The same for a boat whose height of the centre of gravity, and whose displacement, were known: what the
+    /// figures' own spreads leave open.
+    pub of_reading: Covariance,
+    /// What no reading tells: known only from the description, with a wide ±.
     pub untold: Vec<Unknown>,
     /// What does not fit, if something does not.
     pub contradiction: Option<Contradiction>,
@@ -43,4 +36,72 @@ pub struct Fit {
     pub help: Option<Help>,
     /// What kind of lean it is.
     pub lean: Lean,
+    /// How probable it is that its initial stability is negative, 0 to 1.
+    pub lolls: f64,
+}
+
+impl Fit {
+    pub(super) fn new(found: FloatModel, pose: Pose, known: &KnownErrors) -> Self {
+        let error = |k: usize| {
+            let spread = known.covariance[(k, k)].max(0.0).sqrt();
+            Estimate::new(known.errors[k], spread)
+        };
+        Self {
+            found,
+            pose,
+            mass_error: error(0),
+            offset: [error(1), error(2), error(3)],
+            displaces: error(4),
+            covariance: known.covariance,
+            of_reading: given_shape(&known.covariance),
+            untold: Vec::new(),
+            contradiction: None,
+            help: None,
+            lean: Lean::Upright,
+            lolls: 0.0,
+        }
+    }
+
+    /// The errors, as known.
+    pub fn known(&self) -> KnownErrors {
+        let [x, y, z] = self.offset.map(|offset| offset.value);
+        let errors = [self.mass_error.value, x, y, z, self.displaces.value];
+        KnownErrors { errors: errors.into(), covariance: self.covariance }
+    }
+
+    /// The spread of what it is heavy by when it is wholly under, in water of `density` (kg/m³), kg.
+    pub fn residual_spread(&self, density: f64) -> f64 {
+        self.lack_spread(density * self.found.total_volume())
+    }
+
+    /// The spread of what it lacks in mass where the water carries `displaced` (kg) of it: what it weighs and what it
+    /// displaces go together.
+    pub fn lack_spread(&self, displaced: f64) -> f64 {
+        let by = super::known::Errors::from([1.0, 0.0, 0.0, 0.0, -displaced]);
+        by.dot(&(self.covariance * by)).max(0.0).sqrt()
+    }
+}
+
+/// The covariance where height and displacement are known: that of the conditional normal distribution, the
+/// Schur complement.
+fn given_shape(covariance: &Covariance) -> Covariance {
+    let known: SMatrix<f64, 2, 2> = covariance.fixed_view::<2, 2>(3, 3).into_owned();
+    let unit = Vector2::new(known[(0, 0)].sqrt(), known[(1, 1)].sqrt());
+    let scaled = known.component_div(&(unit * unit.transpose()));
+    let Some(inverse) = scaled.try_inverse() else { return *covariance };
+    let shared: SMatrix<f64, 5, 2> = covariance.fixed_view::<5, 2>(0, 3).into_owned();
+    let shared = shared * SMatrix::from_diagonal(&unit.map(|u| 1.0 / u));
+    let mut left = covariance - shared * inverse * shared.transpose();
+    for k in 3..5 {
+        left.row_mut(k).fill(0.0);
+        left.column_mut(k).fill(0.0);
+    }
+    left
+}
+
+impl JointFit {
+    /// How a sighting came out, with its figures: the pose, if it was in the water.
+    pub(super) fn pose(&self, which: usize) -> Option<Pose> {
+        self.sightings.get(which)?.pose
+    }
 }

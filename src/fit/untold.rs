@@ -1,46 +1,54 @@
-//! What a reading does not tell, and how well it is known then.
+//! What no reading tells.
 
 use super::estimate::Unknown;
-use super::problem::Errors;
+use super::sighting::{DrySighting, Sighting, WetSighting};
 use crate::boat::Mark;
-use crate::float::FloatModel;
-use crate::reading::{Reading, Seen};
+use crate::geometry::Bounds;
+use crate::reading::Seen;
 
-/// What the figures say nothing of: trim without two marks apart or a trim angle, list likewise,
-/// mass without the water at any mark.
-pub(super) fn untold(model: &FloatModel, reading: &Reading) -> Vec<Unknown> {
-    let size = model.bounds().size();
-    let span = |coordinate: fn(&Mark) -> f64| {
-        let places = reading.observations.iter().filter_map(|o| match &o.seen {
-            Seen::WaterAtMark { mark, .. } => Some(coordinate(mark)),
-            _ => None,
-        });
-        let (low, high) =
-            places.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
-        high - low
-    };
-    let seen = |wanted: fn(&Seen) -> bool| reading.observations.iter().any(|o| wanted(&o.seen));
-    let told = |unknown: &Unknown| match unknown {
-        Unknown::Mass => seen(|s| matches!(s, Seen::WaterAtMark { .. } | Seen::Residual(_))),
-        Unknown::Along => {
-            seen(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x
-        }
-        Unknown::Across => {
-            seen(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y
-        }
-    };
-    Unknown::ALL.into_iter().filter(|u| !told(u)).collect()
+impl Sighting {
+    /// What its figures tell of a boat with these bounds: mass by the water at any mark, what it is heavy under
+    /// water, or the scales; trim by two marks apart, an angle or the balance point; list likewise.
+    pub fn tells(&self, bounds: Bounds) -> Vec<Unknown> {
+        let tells = |unknown: &Unknown| match self {
+            Self::Wet(wet) => wet.tells(*unknown, bounds),
+            Self::Dry(dry) => dry.tells(*unknown),
+        };
+        Unknown::ALL.into_iter().filter(tells).collect()
+    }
 }
 
-/// True for an error that is held at the model's value.
-pub(super) fn is_held(which: usize, untold: &[Unknown]) -> bool {
-    Unknown::ALL.get(which).is_some_and(|u| untold.contains(u))
+impl WetSighting {
+    fn tells(&self, unknown: Unknown, bounds: Bounds) -> bool {
+        let (size, seen) = (bounds.size(), &self.reading.observations);
+        let span = |coordinate: fn(&Mark) -> f64| {
+            let places = seen.iter().filter_map(|o| match &o.seen {
+                Seen::WaterAtMark { mark, .. } => Some(coordinate(mark)),
+                _ => None,
+            });
+            let ends = (f64::INFINITY, f64::NEG_INFINITY);
+            let (low, high) = places.fold(ends, |(l, h), v| (l.min(v), h.max(v)));
+            high - low
+        };
+        let any = |wanted: fn(&Seen) -> bool| seen.iter().any(|o| wanted(&o.seen));
+        match unknown {
+            Unknown::Mass => any(|s| matches!(s, Seen::WaterAtMark { .. } | Seen::Residual(_))),
+            Unknown::Along => {
+                any(|s| matches!(s, Seen::Trim(_))) || span(|m| m.at.x()) > 0.05 * size.x
+            }
+            Unknown::Across => {
+                any(|s| matches!(s, Seen::List(_))) || span(|m| m.at.y()) > 0.1 * size.y
+            }
+        }
+    }
 }
 
-/// What is held is known only as well as such boats are built: mass to a twentieth, balance to a
-/// fiftieth of the length and a twentieth of the beam. Common practice, no source.
-pub(super) fn prior_of_the_untold(model: &FloatModel, wide: Errors, untold: &[Unknown]) -> Errors {
-    let size = model.bounds().size();
-    let held = [0.05 * model.mass(), 0.02 * size.x, 0.05 * size.y, wide[3]];
-    std::array::from_fn(|k| if is_held(k, untold) { held[k] } else { wide[k] })
+impl DrySighting {
+    fn tells(&self, unknown: Unknown) -> bool {
+        match unknown {
+            Unknown::Mass => self.mass.is_some(),
+            Unknown::Along => self.balance.is_some(),
+            Unknown::Across => false,
+        }
+    }
 }

@@ -29,7 +29,10 @@ pub use model::FloatModel;
 pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
-pub use sensitivity::{N_ERRORS, Sensitivity, UncertainWeight, sensitivity};
+pub use sensitivity::{
+    BoatErrors, Imbalance, N_ERRORS, PoseChange, Push, Sensitivity, UncertainWeight, imbalance,
+    push_of_fill, sensitivity,
+};
 pub use settle::{Report, StopReason, Tolerance};
 pub use stability::Stiffness;
 pub use sweep::{Event, Happening, Sweep, SweepRow};

@@ -2,6 +2,7 @@
 
 use super::liquid::{Container, Liquid, LiquidBehaviour, Surfaces, weights};
 use super::problem::{BoatError, PartProblem};
+use super::sensitivity::{BoatErrors, UncertainWeight};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
@@ -12,6 +13,10 @@ use std::sync::Arc;
 #[derive(Debug, Clone)]
 pub struct FloatModel {
     solids: Arc<[Arc<Mesh>]>,
+    /// What lies on the boat besides and displaces as described.
+    pieces: Vec<Arc<Mesh>>,
+    /// What the water carries of the solids, as a share of what they displace as described.
+    displaces: f64,
     pub(super) bounds: Bounds,
     pub(super) solid_volume: f64,
     pub(super) solid_moment: Vector3<f64>,
@@ -81,6 +86,8 @@ impl FloatModel {
             solid_volume: solids.iter().map(|s| s.volume()).sum(),
             solid_moment: solids.iter().map(|s| s.first_moment()).sum(),
             solids: solids.into(),
+            pieces: Vec::new(),
+            displaces: 1.0,
             weight,
             weight_moment,
             liquids,
@@ -113,20 +120,33 @@ impl FloatModel {
         at: Position<Body>,
         density: f64,
     ) -> Result<Self, BoatError> {
-        let mut model = self.with_weight(mass, at)?;
         let side = (mass / density).cbrt();
         if !(side > 0.0 && side.is_finite()) {
-            return Ok(model);
+            return self.with_weight(mass, at);
         }
-        let cube = Solid::Box { size: [side; 3], centre: at };
+        self.with_solid(mass, at, &Solid::Box { size: [side; 3], centre: at })
+    }
+
+    /// The same boat with a weight on it whose solid displaces where it is under. The box around the boat stays
+    /// as it was.
+    ///
+    /// # Errors
+    /// [`BoatError`] for an impossible solid, or when nothing is left.
+    pub fn with_solid(
+        &self,
+        mass: f64,
+        at: Position<Body>,
+        solid: &Solid,
+    ) -> Result<Self, BoatError> {
+        let mut model = self.with_weight(mass, at)?;
         let wrong = |problem: SolidError| BoatError::Part {
             name: "weight".to_owned(),
             problem: problem.into(),
         };
-        let cube = cube.mesh(Fineness::WORK).map_err(wrong)?;
-        model.solid_volume += cube.volume();
-        model.solid_moment += cube.first_moment();
-        model.solids = model.solids.iter().cloned().chain([cube]).collect();
+        let mesh = solid.mesh(Fineness::WORK).map_err(wrong)?;
+        model.solid_volume += mesh.volume();
+        model.solid_moment += mesh.first_moment();
+        model.pieces.push(mesh);
         Ok(model)
     }
 
@@ -142,6 +162,35 @@ impl FloatModel {
         // The offset is that of the whole, liquids included; the dry part carries it.
         model.weight_moment += centre.vector() * mass_error + offset * model.mass();
         model.checked()
+    }
+
+    /// The same boat as it really is, where it differs so from its description.
+    ///
+    /// # Errors
+    /// [`BoatError`] when nothing is left that weighs or displaces.
+    pub fn with_errors(&self, errors: &BoatErrors) -> Result<Self, BoatError> {
+        let bare = self.bare();
+        let mut model = self.clone();
+        model.weight += errors.mass;
+        model.weight_moment = (bare.centre + errors.centre) * model.weight;
+        model.displaces += errors.displaces;
+        let (volume, moment) = self.described();
+        model.solid_volume += volume * errors.displaces;
+        model.solid_moment += moment * errors.displaces;
+        model.checked()
+    }
+
+    /// The boat without any liquid.
+    pub fn bare(&self) -> UncertainWeight {
+        UncertainWeight { mass: self.weight, centre: self.weight_moment / self.weight }
+    }
+
+    /// Volume and first moment of the boat's own solids as they are described.
+    pub(super) fn described(&self) -> (f64, Vector3<f64>) {
+        let solids = self.solids.iter();
+        solids.fold((0.0, Vector3::zeros()), |(volume, moment), solid| {
+            (volume + solid.volume(), moment + solid.first_moment())
+        })
     }
 
     /// The same boat and mass with a weight moment (kg·m) added: something was moved, or is not
@@ -272,12 +321,21 @@ impl FloatModel {
 
     /// What of the boat lies below the surface in a pose.
     pub fn wet(&self, pose: Pose) -> Cut {
-        let mut sum = Cut::NONE;
-        for solid in self.solids.iter() {
-            sum += solid.below(pose.up(), pose.height());
+        let mut sum = self.described_wet(pose) * self.displaces;
+        for piece in &self.pieces {
+            sum += piece.below(pose.up(), pose.height());
         }
         for space in self.spaces.iter() {
             sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;
+        }
+        sum
+    }
+
+    /// What of the boat's own solids lies below the surface, as they are described.
+    pub(super) fn described_wet(&self, pose: Pose) -> Cut {
+        let mut sum = Cut::NONE;
+        for solid in self.solids.iter() {
+            sum += solid.below(pose.up(), pose.height());
         }
         sum
     }

@@ -1,26 +1,42 @@
-//! How a balanced pose answers to small errors of mass and centre of gravity: exact first
-//! derivatives from the Hessian of the energy (implicit function theorem).
+//! How a balanced pose answers to small errors of the boat: exact first derivatives from the Hessian of
+//! the energy (implicit function theorem).
 
 use super::balance::{Balance, Support};
 use super::equilibrium::Basin;
 use super::model::FloatModel;
+use super::problem::BoatError;
 use crate::frame::Pose;
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, SVector, Vector3};
 
-/// Number of unknown errors: mass, and the centre of gravity along x, y and z.
-pub const N_ERRORS: usize = 4;
+/// Number of errors that a boat may have: see [`BoatErrors`].
+pub const N_ERRORS: usize = 5;
 
-/// Derivatives of a balanced pose by each error, in the order mass (per kg), x, y, z (per metre).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sensitivity {
-    /// Change of the height of the body's origin, metres per unit.
-    pub rise: [f64; N_ERRORS],
-    /// Change of "up" in body axes, per unit.
-    pub up: [Vector3<f64>; N_ERRORS],
+/// How a boat differs from its description: the same in every state, whatever its tanks hold and whatever lies on
+/// it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct BoatErrors {
+    /// Mass without liquids, kg.
+    pub mass: f64,
+    /// Centre of gravity without liquids, metres.
+    pub centre: Vector3<f64>,
+    /// Share by which its solids displace more.
+    pub displaces: f64,
+}
+
+impl From<SVector<f64, N_ERRORS>> for BoatErrors {
+    fn from(v: SVector<f64, N_ERRORS>) -> Self {
+        Self { mass: v[0], centre: Vector3::new(v[1], v[2], v[3]), displaces: v[4] }
+    }
+}
+
+impl From<BoatErrors> for SVector<f64, N_ERRORS> {
+    fn from(e: BoatErrors) -> Self {
+        Self::from([e.mass, e.centre.x, e.centre.y, e.centre.z, e.displaces])
+    }
 }
 
 /// The part of what floats whose mass and centre of gravity may be in error: the boat itself,
-/// without what lies aboard for a reading.
+/// without liquids and without what lies aboard for a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct UncertainWeight {
     /// Its mass, kg.
@@ -29,8 +45,40 @@ pub struct UncertainWeight {
     pub centre: Vector3<f64>,
 }
 
-/// The sensitivity of a pose that the boat is balanced in, afloat or held wholly `under`, where
-/// mass changes nothing. None when the boat is indifferent in some direction.
+/// What a small change of a boat does to it in the pose that it has.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Push {
+    /// Mass beyond what the water carries, kg.
+    pub mass: f64,
+    /// Its moment, kg·m.
+    pub moment: Vector3<f64>,
+}
+
+/// How a pose changes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PoseChange {
+    /// Of the height of the body's origin, metres.
+    pub rise: f64,
+    /// Of "up" in body axes.
+    pub up: Vector3<f64>,
+    /// Of the mass beyond what the water carries, kg.
+    pub residual: f64,
+}
+
+/// How a pose that the boat is balanced in answers to small pushes.
+#[derive(Debug, Clone)]
+pub struct Sensitivity {
+    support: Support,
+    turns: [Vector3<f64>; 2],
+    inverse: Matrix3<f64>,
+    /// What each error of the boat is as a push, in the order of [`BoatErrors`]: per kg, metre, share.
+    errors: [Push; N_ERRORS],
+    /// The boat's centre of buoyancy, when it is held.
+    centre: Vector3<f64>,
+}
+
+/// The sensitivity of a pose that the boat is balanced in, afloat or held wholly `under`. None when the boat is
+/// indifferent in some direction.
 pub fn sensitivity(
     model: &FloatModel,
     basin: Basin,
@@ -40,35 +88,110 @@ pub fn sensitivity(
 ) -> Option<Sensitivity> {
     let support = if under { Support::Held } else { Support::Afloat };
     let balance = Balance::at(model, basin.density, pose, support);
-    let turns = pose.axes().turns();
     let mut stiffness = balance.hessian(pose);
     if support == Support::Held {
         // The height is held, and no water is cut that could pull at it.
         stiffness[(0, 0)] = 1.0;
     }
-    let inverse = stiffness.try_inverse()?;
-    let push = |by_height: f64, by_up: Vector3<f64>| {
-        let lift = if support == Support::Afloat { by_height } else { 0.0 };
-        -(inverse * Vector3::new(lift, by_up.dot(&turns[0]), by_up.dot(&turns[1])))
-    };
-    // Held under, a change of mass is taken up where it acts and turns nothing.
-    let by_mass = if support == Support::Afloat { uncertain.centre } else { Vector3::zeros() };
-    let answers = [
-        push(1.0, by_mass),
-        push(0.0, Vector3::x() * uncertain.mass),
-        push(0.0, Vector3::y() * uncertain.mass),
-        push(0.0, Vector3::z() * uncertain.mass),
-    ];
+    let UncertainWeight { mass, centre } = uncertain;
+    let moved = |by: Vector3<f64>| Push { mass: 0.0, moment: by * mass };
     let answer = Sensitivity {
-        rise: answers.map(|a| a[0]),
-        up: answers.map(|a| turns[0] * a[1] + turns[1] * a[2]),
+        support,
+        turns: pose.axes().turns(),
+        inverse: stiffness.try_inverse()?,
+        errors: [
+            Push { mass: 1.0, moment: centre },
+            moved(Vector3::x()),
+            moved(Vector3::y()),
+            moved(Vector3::z()),
+            carried(model, basin.density, pose, support),
+        ],
+        centre: model.total_centre().vector(),
     };
-    answer.is_finite().then_some(answer)
+    answer.changes().iter().all(PoseChange::is_finite).then_some(answer)
+}
+
+/// What the boat's own solids take off its weight for each share that they displace more.
+fn carried(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Push {
+    if support == Support::Afloat {
+        let wet = model.described_wet(pose);
+        return Push { mass: -density * wet.volume, moment: wet.first_moment * -density };
+    }
+    // Held, only the place of the buoyancy counts, and what is carried is the boat's mass.
+    let (volume, moment) = model.described();
+    let centre = model.total_centre().vector();
+    let by_place = (moment - centre * volume) * (model.mass() / model.total_volume());
+    let mass = -density * volume;
+    Push { mass, moment: centre * mass - by_place }
 }
 
 impl Sensitivity {
+    /// How the pose changes by a push.
+    pub fn by(&self, push: &Push) -> PoseChange {
+        let (lift, moment) = match self.support {
+            Support::Afloat => (push.mass, push.moment),
+            // What holds it takes up the difference where the buoyancy acts.
+            Support::Held => (0.0, push.moment - self.centre * push.mass),
+        };
+        let [heel, trim] = self.turns;
+        let answer = -(self.inverse * Vector3::new(lift, moment.dot(&heel), moment.dot(&trim)));
+        let up = heel * answer[1] + trim * answer[2];
+        PoseChange { rise: answer[0], up, residual: push.mass }
+    }
+
+    /// How it changes by each error of the boat, in the order of [`BoatErrors`].
+    pub fn changes(&self) -> [PoseChange; N_ERRORS] {
+        self.errors.map(|push| self.by(&push))
+    }
+}
+
+impl PoseChange {
     fn is_finite(&self) -> bool {
-        self.rise.iter().all(|r| r.is_finite())
-            && self.up.iter().all(|u| u.iter().all(|c| c.is_finite()))
+        self.rise.is_finite() && self.up.iter().all(|c| c.is_finite())
+    }
+}
+
+/// What a boat weighs more with its tanks filled to one share than to another, in water of `density` (kg/m³), its
+/// liquids level in a pose.
+///
+/// # Errors
+/// [`BoatError`] for a share outside 0 to 1, or a density that is not positive.
+pub fn push_of_fill(
+    model: &FloatModel,
+    density: f64,
+    pose: Pose,
+    [less, more]: [f64; 2],
+) -> Result<Push, BoatError> {
+    let [emptier, fuller] = [model.flooded(less, density)?, model.flooded(more, density)?];
+    let moment = |m: &FloatModel| m.weights(pose.up(), &mut m.surfaces()).0;
+    Ok(Push { mass: fuller.mass() - emptier.mass(), moment: moment(&fuller) - moment(&emptier) })
+}
+
+/// How far a boat is from balance in a pose.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Imbalance {
+    /// Mass that the water does not carry, kg; nothing of a boat that is held.
+    pub mass: f64,
+    /// Moments that heel and trim it, kg·m.
+    pub moment: [f64; 2],
+    /// The directions in which "up" turns by heel and by trim, in body axes.
+    pub turns: [Vector3<f64>; 2],
+    /// Stiffness against height (kg/m), heel and trim (kg·m).
+    pub stiffness: [f64; 3],
+    /// What the boat's own solids take off, for each share that they displace more.
+    pub carried: Push,
+}
+
+/// How far a boat, afloat or held wholly `under`, is from balance in a pose.
+pub fn imbalance(model: &FloatModel, density: f64, pose: Pose, under: bool) -> Imbalance {
+    let support = if under { Support::Held } else { Support::Afloat };
+    let balance = Balance::at(model, density, pose, support);
+    let (gradient, hessian) = (balance.gradient(pose), balance.hessian(pose));
+    Imbalance {
+        mass: if under { 0.0 } else { gradient[0] },
+        moment: [gradient[1], gradient[2]],
+        turns: pose.axes().turns(),
+        stiffness: [hessian[(0, 0)], hessian[(1, 1)], hessian[(2, 2)]],
+        carried: carried(model, density, pose, support),
     }
 }

@@ -8,7 +8,9 @@ pub use condition::Condition;
 pub use observation::{Observation, ReadingError, Seen};
 pub use tilt::{Reversal, Tilt, TiltAverage, TiltSample};
 
+use crate::float::{BoatError, FloatModel};
 use crate::frame::{Body, Position};
+use crate::geometry::{Fineness, Solid};
 
 /// Something aboard during the reading that is not part of the boat: the phone on deck.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +23,27 @@ pub struct Aboard {
     pub at: Position<Body>,
     /// How far from there it may lie, along and across, metres (one standard deviation).
     pub off: f64,
+    /// What of it displaces water where it is under; none of what lies in the dry.
+    pub solid: Option<Solid>,
+}
+
+impl Aboard {
+    /// Density of what of it displaces, kg/m³.
+    pub fn density(&self) -> Option<f64> {
+        let volume = self.solid.as_ref()?.mesh(Fineness::WORK).ok()?.volume();
+        (volume > 0.0).then(|| self.mass / volume)
+    }
+
+    /// A boat with it.
+    ///
+    /// # Errors
+    /// [`BoatError`] for an impossible solid, or when nothing is left.
+    pub fn on(&self, boat: &FloatModel) -> Result<FloatModel, BoatError> {
+        match &self.solid {
+            Some(solid) => boat.with_solid(self.mass, self.at, solid),
+            None => boat.with_weight(self.mass, self.at),
+        }
+    }
 }
 
 /// Mass of a phone, kg: common practice, no source.
@@ -39,6 +62,11 @@ pub const UNZEROED_SPREAD: f64 = crate::unit::DEGREE;
 /// Spread of a residual weight found with a spring scale or by adding grams, kg: common practice,
 /// no source.
 pub const RESIDUAL_SPREAD: f64 = 2e-3;
+/// Spread of an angle judged by eye, radians: common practice, no source.
+pub const ANGLE_BY_EYE: f64 = 3.0 * crate::unit::DEGREE;
+/// Spread of a fill judged by the time that the valves or the pump were open, as a share of full:
+/// common practice, no source.
+pub const FILL_BY_TIME: f64 = 0.05;
 /// Spread of how full a tank is that is neither blown nor full, as a share of what it can take: common
 /// practice, no source. Blown and full are known.
 pub const FILL_SPREAD: f64 = 0.03;

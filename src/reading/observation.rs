@@ -2,7 +2,7 @@
 
 use super::condition::Condition;
 use crate::boat::Mark;
-use crate::float::{N_ERRORS, Sensitivity};
+use crate::float::{N_ERRORS, PoseChange, Sensitivity};
 use crate::frame::Pose;
 use nalgebra::Vector3;
 use std::f64::consts::FRAC_PI_2;
@@ -65,6 +65,23 @@ impl Seen {
         }
     }
 
+    /// The same figure with another value.
+    #[must_use]
+    pub fn with_value(mut self, value: f64) -> Self {
+        match &mut self {
+            Self::WaterAtMark { above: v, .. }
+            | Self::List(v)
+            | Self::Trim(v)
+            | Self::Residual(v) => *v = value,
+        }
+        self
+    }
+
+    /// True for list and trim.
+    pub fn is_angle(&self) -> bool {
+        matches!(self, Self::List(_) | Self::Trim(_))
+    }
+
     /// What the figure would be in a pose, with a residual mass (kg).
     pub fn in_pose(&self, pose: Pose, residual: f64) -> f64 {
         match self {
@@ -77,29 +94,25 @@ impl Seen {
         }
     }
 
-    /// Derivatives of [`Seen::in_pose`] by the errors of mass (per kg) and of the centre of
-    /// gravity along x, y and z (per metre).
-    pub fn slopes(&self, pose: Pose, sensitivity: &Sensitivity) -> [f64; N_ERRORS] {
-        let up = pose.up();
-        std::array::from_fn(|k| {
-            let (rise, turn) = (sensitivity.rise[k], sensitivity.up[k]);
-            match self {
-                Self::WaterAtMark { mark, .. } => {
-                    let (x, y) = (mark.at.x(), mark.at.y());
-                    let water = Vector3::new(x, y, pose.water_height_at(x, y));
-                    -(rise + turn.dot(&water)) / up.z
-                }
-                Self::List(_) => (up.z * turn.y - up.y * turn.z) / (up.y * up.y + up.z * up.z),
-                Self::Trim(_) => -turn.x / (1.0 - up.x * up.x).max(1e-12).sqrt(),
-                Self::Residual(_) => {
-                    if k == 0 {
-                        1.0
-                    } else {
-                        0.0
-                    }
-                }
+    /// How the figure changes with the pose.
+    pub fn change(&self, pose: Pose, by: &PoseChange) -> f64 {
+        let (up, turn) = (pose.up(), by.up);
+        match self {
+            Self::WaterAtMark { mark, .. } => {
+                let (x, y) = (mark.at.x(), mark.at.y());
+                let water = Vector3::new(x, y, pose.water_height_at(x, y));
+                -(by.rise + turn.dot(&water)) / up.z
             }
-        })
+            Self::List(_) => (up.z * turn.y - up.y * turn.z) / (up.y * up.y + up.z * up.z),
+            Self::Trim(_) => -turn.x / (1.0 - up.x * up.x).max(1e-12).sqrt(),
+            Self::Residual(_) => by.residual,
+        }
+    }
+
+    /// Derivatives of [`Seen::in_pose`] by the errors of the boat, in the order of
+    /// [`crate::float::BoatErrors`].
+    pub fn slopes(&self, pose: Pose, sensitivity: &Sensitivity) -> [f64; N_ERRORS] {
+        sensitivity.changes().map(|by| self.change(pose, &by))
     }
 }
 

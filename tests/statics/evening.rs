@@ -7,7 +7,7 @@
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
 use std::fmt::{Display, Formatter};
-use trimwright::answer::{AdviceRequest, Evidence, ReadyBoat, kept_readings, look_at};
+use trimwright::answer::{AdviceRequest, Evidence, ReadyBoat, kept_in, look_at};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
 use trimwright::boat::demo_boat;
 use trimwright::diary::{
@@ -71,6 +71,18 @@ struct Evening {
     ended: bool,
     /// It was said that its tanks are too small.
     said_no: bool,
+}
+
+/// What came of a reading.
+enum Turn {
+    /// It is right there.
+    Right,
+    /// Something was done.
+    Acted,
+    /// Another reading must tell first.
+    Elsewhere,
+    /// There is nothing that can be done.
+    Lost,
 }
 
 /// How the builder goes about it.
@@ -148,7 +160,8 @@ impl Evening {
             return (None, boat);
         }
         let at = Position::new(0.0, 0.0, z);
-        let phone = Aboard { name: "phone".to_owned(), mass: PHONE_MASS, at, off: PHONE_PLACED };
+        let name = "phone".to_owned();
+        let phone = Aboard { name, mass: PHONE_MASS, at, off: PHONE_PLACED, solid: None };
         (Some(phone), laden)
     }
 
@@ -215,8 +228,8 @@ impl Evening {
         let state = state_of(&self.record).0;
         let kept = ReadingRecord { state, ..ReadingRecord::of(&reading, "", fill) };
         let marks = &self.hand.boat.marks;
-        let readings = kept_readings(&self.session, &kept.state, marks);
-        let evidence = Evidence::of(&self.hand, readings);
+        let sessions = kept_in([&self.session], &kept.state, marks);
+        let evidence = Evidence::of(&self.hand, &self.record, &sessions);
         self.note(Entry::Reading(Box::new(kept)));
         let place = self.hand.boat.places.first().expect("a place").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
@@ -282,44 +295,44 @@ impl Evening {
         self.session = SessionRecord::default();
     }
 
-    /// Reads and acts until nothing is left to do; false if it does not come to that.
-    fn trim(&mut self, condition: Condition) -> bool {
-        for _ in 0..PATIENCE {
-            self.readings[usize::from(condition == Condition::Under)] += 1;
-            let Some(advice) = self.advised(condition) else { return false };
-            match advice.verdict {
-                Verdict::LeaveIt => return true,
-                Verdict::Do => self.act(&advice),
-                Verdict::Lower { moment } => self.lower(moment),
-                Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
-                Verdict::TankTooSmall { .. } => {
-                    self.said_no = true;
-                    return false;
-                }
-                Verdict::ShiftMore { .. }
-                | Verdict::NoLift
-                | Verdict::LiesOver { .. }
-                | Verdict::ZeroFirst
-                | Verdict::TankUntold => {
-                    return false;
-                }
+    /// Reads it once and does what is advised; what came of it.
+    fn turn(&mut self, condition: Condition) -> Turn {
+        self.readings[usize::from(condition == Condition::Under)] += 1;
+        let Some(advice) = self.advised(condition) else { return Turn::Lost };
+        match advice.verdict {
+            Verdict::LeaveIt => return Turn::Right,
+            Verdict::Do => self.act(&advice),
+            Verdict::Lower { moment } => self.lower(moment),
+            Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
+            Verdict::LeanUntold => return Turn::Elsewhere,
+            Verdict::TankTooSmall { .. } => {
+                self.said_no = true;
+                return Turn::Lost;
             }
+            Verdict::ShiftMore { .. }
+            | Verdict::NoLift
+            | Verdict::LiesOver { .. }
+            | Verdict::ZeroFirst
+            | Verdict::TankUntold => return Turn::Lost,
         }
-        false
+        Turn::Acted
     }
 
-    /// Afloat, under, and afloat again; and once more, if something was still to do there.
+    /// Afloat and under by turns, until nothing is left to do in either.
     fn play(mut self) -> Self {
-        for _ in 0..2 {
-            let through = self.trim(Condition::Afloat) && self.trim(Condition::Under);
-            let before = self.acts_done.len();
-            if !through || !self.trim(Condition::Afloat) {
-                return self;
+        let mut condition = Condition::Afloat;
+        let mut right = 0;
+        while self.readings.iter().all(|n| *n < PATIENCE) {
+            match self.turn(condition) {
+                Turn::Right => right += 1,
+                Turn::Acted | Turn::Elsewhere => right = 0,
+                Turn::Lost => return self,
             }
-            if self.acts_done.len() == before {
+            if right == 2 {
                 self.ended = true;
                 return self;
             }
+            condition = condition.other();
         }
         self
     }

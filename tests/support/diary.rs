@@ -84,6 +84,7 @@ pub fn reading() -> ReadingRecord {
             mass_kg: 0.2,
             at_m: [0.1, 0.0, 0.15],
             off_m: Some(0.003),
+            density_kg_m3: Some(8400.0),
             extra: none(),
         }],
         state: "state-0123456789abcdef-1".to_owned(),

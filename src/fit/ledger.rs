@@ -1,0 +1,110 @@
+//! What is known of a boat before it is read: how well its parts are described.
+
+use super::found::Fit;
+use super::known::{Covariance, Errors, KnownErrors};
+use crate::float::{FloatModel, UncertainWeight};
+use crate::frame::{Body, Pose, Position};
+use crate::geometry::Bounds;
+use nalgebra::Vector3;
+
+/// How well one part is described.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PartSpread {
+    /// Its mass, kg.
+    pub mass: f64,
+    /// The spread of that, kg.
+    pub weighs: f64,
+    /// Where its mass acts.
+    pub at: Position<Body>,
+    /// Its size, metres.
+    pub size: Vector3<f64>,
+}
+
+/// How well a part is put, along each axis, metres: common practice, no source.
+const PLACED: f64 = 3e-3;
+/// How far its centre of mass may be from where it is described to be, as a share of its size. Common practice, no
+/// source.
+const CENTRED: f64 = 0.02;
+/// How far the height of the whole may be off besides, as a share of the depth: what is said of heights is guessed
+/// more often than measured. Common practice, no source.
+const HEIGHT: f64 = 0.04;
+/// Mass that lists leave out, as a share of the whole, anywhere in the boat: wires, glue, water that stayed. Common
+/// practice, no source.
+const LEFT_OUT: f64 = 0.03;
+/// Share by which solids of typed sizes displace more or less: common practice, no source.
+const DISPLACES: f64 = 0.01;
+
+impl KnownErrors {
+    /// Of a boat entered part by part, with these bounds. Errors of its parts are independent: JCGM 100:2008 (GUM)
+    /// section 5.1.2.
+    pub fn of_parts(
+        bare: UncertainWeight,
+        bounds: Bounds,
+        parts: impl IntoIterator<Item = PartSpread>,
+    ) -> Self {
+        let parts: Vec<PartSpread> = parts.into_iter().collect();
+        let mut covariance = Self::of_masses(bare, parts.iter().map(|p| (p.weighs, p.at))).covariance;
+        let mut moved = Vector3::zeros();
+        for part in parts {
+            let share = part.mass / bare.mass;
+            let off = part.size.map(|size| PLACED.hypot(CENTRED * size) * share);
+            moved += off.component_mul(&off);
+        }
+        covariance[(0, 0)] += (LEFT_OUT * bare.mass).powi(2);
+        // Anywhere within the bounds, evenly: a twelfth of the square of the length.
+        let anywhere = bounds.size() * (LEFT_OUT / 12.0_f64.sqrt());
+        moved += anywhere.component_mul(&anywhere);
+        moved.z += (HEIGHT * bounds.size().z).powi(2);
+        for k in 0..3 {
+            covariance[(k + 1, k + 1)] += moved[k];
+        }
+        covariance[(4, 4)] = DISPLACES * DISPLACES;
+        Self { errors: Errors::zeros(), covariance }
+    }
+
+    /// Of a boat whose parts weigh what they do with these spreads (kg), each at its place, and which is as described
+    /// otherwise.
+    pub fn of_masses(
+        bare: UncertainWeight,
+        parts: impl IntoIterator<Item = (f64, Position<Body>)>,
+    ) -> Self {
+        let mut covariance = Covariance::zeros();
+        for (weighs, at) in parts {
+            let lever = (at.vector() - bare.centre) / bare.mass;
+            let by = Errors::from([1.0, lever.x, lever.y, lever.z, 0.0]) * weighs;
+            covariance += by * by.transpose();
+        }
+        Self { errors: Errors::zeros(), covariance }
+    }
+
+    /// Of a boat of six numbers that floats as they say at `waterline`: its response to weight may differ by this
+    /// share (one standard deviation), and its centre of gravity by `height` (metres).
+    ///
+    /// What it displaces at its waterline is what it weighs, whatever its shape: where it responds more, there is so
+    /// much more of it below as well, and that is taken off its weight again.
+    pub fn of_six_numbers(
+        model: &FloatModel,
+        density: f64,
+        waterline: Pose,
+        response: f64,
+        height: f64,
+    ) -> Self {
+        let bare = model.bare();
+        let size = model.bounds().size();
+        let own = [LEFT_OUT * bare.mass, 0.02 * size.x, 0.05 * size.y, height, 0.0];
+        let wet = model.wet(waterline);
+        let carried = density * wet.volume;
+        let lever = (wet.first_moment / wet.volume - bare.centre) * (carried / bare.mass);
+        let by = Errors::from([carried, lever.x, lever.y, lever.z, 1.0]) * response;
+        let covariance =
+            Covariance::from_diagonal(&Errors::from(own.map(|s| s * s))) + by * by.transpose();
+        Self { errors: Errors::zeros(), covariance }
+    }
+}
+
+impl Fit {
+    /// The boat as described, before anything was read of it; `pose` is how it should lie.
+    pub fn as_described(model: &FloatModel, pose: Pose, known: &KnownErrors) -> Self {
+        Self::new(model.clone(), pose, known)
+    }
+}
