@@ -5,7 +5,7 @@ use super::kept::{KeptSession, KeptSighting, KeptWhat, kept_in, sessions_in_hand
 use super::ready_boat::ReadyBoat;
 use crate::diary::{BoatRecord, Diary, ReadingRecord, state_of};
 use crate::fit::{
-    Covariance, Errors, Fit, JointFit, KnownErrors, Sighting, Unknown, estimate,
+    Covariance, Errors, Estimate, Fit, JointFit, KnownErrors, Sighting, Unknown, estimate,
 };
 use crate::float::N_ERRORS;
 use crate::reading::{Condition, Reading};
@@ -34,6 +34,19 @@ pub struct Evidence {
     before_last: Option<(Option<KnownErrors>, Reading, f64)>,
     /// Where it was read, afloat and under.
     seen: [Option<SeenIn>; 2],
+    /// What leans on the way were seen, and what does not fit of them.
+    leans: Option<LeansTold>,
+}
+
+/// What the leans on the way tell, with all else that was seen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeansTold {
+    /// How far the boat's centre of gravity, its tanks empty, lies to port of the list's, metres.
+    pub offset: Estimate,
+    /// How far above it, metres.
+    pub height: Estimate,
+    /// The lean that contradicts, by its place among those of its outing.
+    pub clash: Option<usize>,
 }
 
 impl Evidence {
@@ -66,9 +79,8 @@ impl Evidence {
             Some(known) => known.widened(&drift(hand)),
             None => hand.known.clone(),
         };
-        let made = session.sightings.iter().filter_map(|kept| {
-            Some((kept, kept.sighting(hand, record)?))
-        });
+        let made =
+            session.sightings.iter().filter_map(|kept| Some((kept, kept.sighting(hand, record)?)));
         let (kept, sightings): (Vec<&KeptSighting>, Vec<Sighting>) = made.unzip();
         let joint = estimate(hand.model.bare(), &known, &sightings);
         let Ok(joint) = joint else {
@@ -110,6 +122,14 @@ impl Evidence {
             let seen = SeenIn { fill, density, pose, tells };
             self.seen[usize::from(reading.condition == Condition::Under)] = Some(seen);
         }
+        let is_lean = |kept: &&KeptSighting| matches!(kept.what, KeptWhat::Lean(_));
+        let leans = kept.iter().enumerate().filter(|(_, kept)| is_lean(kept));
+        let clashes = leans.map(|(k, _)| joint.contradiction(k)).collect::<Vec<_>>();
+        self.leans = (!clashes.is_empty()).then(|| LeansTold {
+            offset: joint.error(2),
+            height: joint.error(3),
+            clash: clashes.iter().position(Option::is_some),
+        });
     }
 
     /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
@@ -132,6 +152,11 @@ impl Evidence {
         let model = hand.model.flooded(seen.fill, seen.density).ok()?;
         let found = model.with_errors(&fit.known().errors.into()).ok()?;
         Some(Fit { found, pose: seen.pose, ..fit.clone() })
+    }
+
+    /// What the leans on the way told; none if none were seen.
+    pub fn leans(&self) -> Option<&LeansTold> {
+        self.leans.as_ref()
     }
 
     /// What is known of the boat's errors from all that was seen.

@@ -15,12 +15,10 @@ mod typed;
 mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
-pub use evidence::Evidence;
+pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
-pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session,
-    sessions_in_hand,
-};
+pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session, sessions_in_hand};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
 pub use phone::{phone_moved, phone_place};

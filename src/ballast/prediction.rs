@@ -125,12 +125,7 @@ impl<'a> PredictionInputs<'a> {
 /// True when a figure of these slopes hardly depends on what the reading does not tell: less than on
 /// all the rest. That the errors of the two might cancel does not count: what is not told may be so
 /// large that first order no longer holds.
-fn is_told(
-    covariance: &Covariance,
-    slopes: Errors,
-    variance: f64,
-    untold: &[Unknown],
-) -> bool {
+fn is_told(covariance: &Covariance, slopes: Errors, variance: f64, untold: &[Unknown]) -> bool {
     let is_untold = |&k: &usize| Unknown::ALL.get(k).is_some_and(|u| untold.contains(u));
     let which: Vec<usize> = (0..N_ERRORS).filter(is_untold).collect();
     let mut by_untold = Errors::zeros();

@@ -95,10 +95,8 @@ fn solved<'a>(problem: Problem<'a>, bare: UncertainWeight) -> Option<Problem<'a>
     };
     if is_poor(&best) {
         let unit = problem.unit[3];
-        let mut starts: Vec<Errors> = HEIGHTS
-            .iter()
-            .filter_map(|height| of_height(Some(here[3] + height * unit)))
-            .collect();
+        let mut starts: Vec<Errors> =
+            HEIGHTS.iter().filter_map(|height| of_height(Some(here[3] + height * unit))).collect();
         starts.push(here);
         for start in starts {
             let other = descended(&problem, start);
@@ -148,8 +146,8 @@ impl JointFit {
         let in_units = DMatrix::from_fn(5, 5, |i, j| covariance[(i, j)]);
         let sightings = states.iter().zip(&whitened).zip(&problem.noise);
         let sightings = sightings.map(|((state, (off, slopes)), noise)| {
-            let free = DMatrix::identity(off.len(), off.len())
-                - slopes * &in_units * slopes.transpose();
+            let free =
+                DMatrix::identity(off.len(), off.len()) - slopes * &in_units * slopes.transpose();
             let (normalised, leverage) = normalised(off, &free, noise)?;
             let pose = state.at_rest.as_ref().map(|at_rest| at_rest.pose);
             Some(SightingFit { pose, normalised, leverage })

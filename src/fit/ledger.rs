@@ -43,7 +43,8 @@ impl KnownErrors {
         parts: impl IntoIterator<Item = PartSpread>,
     ) -> Self {
         let parts: Vec<PartSpread> = parts.into_iter().collect();
-        let mut covariance = Self::of_masses(bare, parts.iter().map(|p| (p.weighs, p.at))).covariance;
+        let mut covariance =
+            Self::of_masses(bare, parts.iter().map(|p| (p.weighs, p.at))).covariance;
         let mut moved = Vector3::zeros();
         for part in parts {
             let share = part.mass / bare.mass;

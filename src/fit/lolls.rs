@@ -102,7 +102,9 @@ impl Heights<'_> {
                 Sighting::Dry(dry) => {
                     let figures = dry.figures_at(&found.errors);
                     let balances = dry.balances().into_iter().zip(figures.off.iter());
-                    rows.extend(balances.map(|(row, off)| (dry.boat, Balance { off: *off, ..row })));
+                    rows.extend(
+                        balances.map(|(row, off)| (dry.boat, Balance { off: *off, ..row })),
+                    );
                 }
             }
         }
@@ -140,9 +142,7 @@ impl Heights<'_> {
         let others = [0, 1, 2, 4];
         let square = square - 2.0 * right[HEIGHT] * step + normal[(HEIGHT, HEIGHT)] * step * step;
         let own = Matrix4::from_fn(|i, j| normal[(others[i], others[j])]);
-        let pull = Vector4::from_fn(|i, _| {
-            right[others[i]] - normal[(others[i], HEIGHT)] * step
-        });
+        let pull = Vector4::from_fn(|i, _| right[others[i]] - normal[(others[i], HEIGHT)] * step);
         let factor = own.cholesky()?;
         let left = square - pull.dot(&factor.solve(&pull));
         let log_room = factor.l_dirty().diagonal().iter().map(|d| d.abs().ln()).sum::<f64>();

@@ -70,9 +70,11 @@ impl<'a> Problem<'a> {
     /// Takes the spreads of the figures as they are for the boat that was tried last. False where they are none.
     pub(super) fn take_noise(&mut self) -> bool {
         let Some(states) = &self.states else { return false };
-        let noise = self.sightings.iter().zip(states).map(|(sighting, figures)| {
-            sighting.noise(figures).cholesky().map(|c| c.l())
-        });
+        let noise = self
+            .sightings
+            .iter()
+            .zip(states)
+            .map(|(sighting, figures)| sighting.noise(figures).cholesky().map(|c| c.l()));
         let noise: Option<Vec<_>> = noise.collect();
         let good = noise.is_some();
         self.noise = noise.unwrap_or_default();

@@ -142,4 +142,3 @@ impl DrySighting {
         .collect()
     }
 }
-

@@ -23,6 +23,18 @@ pub struct BoatErrors {
     pub displaces: f64,
 }
 
+impl BoatErrors {
+    /// The same errors of mass and moment of a boat that is another one as described: something known was changed
+    /// on it.
+    #[must_use]
+    pub fn after_change(self, before: UncertainWeight, after: UncertainWeight) -> Self {
+        let moment =
+            (before.centre + self.centre) * (before.mass + self.mass) - before.centre * before.mass;
+        let centre = (after.centre * after.mass + moment) / (after.mass + self.mass) - after.centre;
+        Self { centre, ..self }
+    }
+}
+
 impl From<SVector<f64, N_ERRORS>> for BoatErrors {
     fn from(v: SVector<f64, N_ERRORS>) -> Self {
         Self { mass: v[0], centre: Vector3::new(v[1], v[2], v[3]), displaces: v[4] }

@@ -11,11 +11,11 @@ use litemap::LiteMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
-    self, Advised, Evidence, Field, Leans, Own, ReadyBoat, as_described, kept_readings,
-    latest_session, leans_in_hand,
+    self, Advised, Evidence, Field, Leans, Own, ReadyBoat, as_described, kept_in, leans_in_hand,
+    sessions_in_hand,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
-use trimwright::diary::{BoatRecord, Diary, Draft, SessionRecord, state_of};
+use trimwright::diary::{BoatRecord, Diary, Draft, state_of};
 use trimwright::float::Basin;
 use trimwright::frame::Pose;
 use trimwright::unit::Units;
@@ -110,6 +110,8 @@ pub(crate) struct Derived {
     pub(crate) phone_mass: Memo<f64>,
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
+    /// What was seen of the boat in hand told.
+    pub(crate) evidence: Memo<Arc<Evidence>>,
     /// The answer.
     pub(crate) answer: Memo<Arc<PoolAnswer>>,
 }
@@ -175,7 +177,7 @@ impl Derived {
         let is_zeroed = Memo::new(move |_| diary.with(|d| d.settings.tilt_zero_deg.is_some()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
-        let evidence = evidence(diary, state, boat, now);
+        let evidence = evidence(diary, state, record, boat);
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
@@ -203,6 +205,7 @@ impl Derived {
             density,
             phone_mass,
             now,
+            evidence,
             answer,
         }
     }
@@ -267,26 +270,22 @@ fn is_old(draft: &Draft, now: f64) -> bool {
     !draft.read_at.is_empty() && draft.has_figures() && now - clock::ms_of(&draft.read_at) > PAUSE
 }
 
-/// What the readings of this outing told of the boat in hand: fitted anew only when there is another one, or the
-/// boat is another one.
+/// What was seen of the boat in hand told: fitted anew only when there is more of it, or the boat is another one.
 fn evidence(
     diary: RwSignal<Diary>,
     state: Memo<String>,
+    record: Memo<Option<BoatRecord>>,
     boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
-    now: RwSignal<f64>,
 ) -> Memo<Arc<Evidence>> {
     let kept = Memo::new(move |_| {
         let Some(Ok(hand)) = boat.get() else { return Vec::new() };
-        diary.with(|d| {
-            let goes_on = |s: &&SessionRecord| now.get() - clock::ms_of(s.last_at()) < PAUSE;
-            let session = latest_session(d).filter(goes_on);
-            session.map_or_else(Vec::new, |s| kept_readings(s, &state.get(), &hand.boat.marks))
-        })
+        diary.with(|d| kept_in(sessions_in_hand(d), &state.get(), &hand.boat.marks))
     });
     Memo::new_with_compare(
         move |_| {
             let Some(Ok(hand)) = boat.get() else { return Arc::default() };
-            Arc::new(Evidence::of(&hand, kept.get()))
+            let of = |record: &BoatRecord| kept.with(|kept| Evidence::of(&hand, record, kept));
+            record.with(|r| Arc::new(r.as_ref().map_or_else(Evidence::default, of)))
         },
         |_, _| true,
     )

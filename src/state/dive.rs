@@ -9,15 +9,13 @@ use crate::signal::{RwSignal, StoredValue};
 use crate::words::{self, t};
 use leptos::task::spawn_local;
 use litemap::LiteMap;
-use nalgebra::Vector3;
 use std::sync::Arc;
+use trimwright::answer::{Evidence, LeansTold};
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatRecord, LeanRecord};
 use trimwright::dive::{Cure, CureEffect, Plan, Way, rank};
-use trimwright::fit::{LeanSeen, ModelSpread, WayFit, fit_on_the_way_with};
-use trimwright::float::{Basin, BoatError, FloatModel, Heading, Passage, Sweep};
+use trimwright::float::{Basin, BoatError, BoatErrors, Heading, Passage, Sweep, UncertainWeight};
 use trimwright::geometry::Fineness;
-use trimwright::unit::DEGREE;
 
 /// A boat with its way, followed to the end.
 #[derive(Debug, Clone)]
@@ -32,8 +30,21 @@ pub(crate) struct Dived {
     pub(crate) way: Way,
     /// The leans that were seen.
     pub(crate) seen: Vec<LeanRecord>,
-    /// What they say of it, if any were.
-    pub(crate) fit: Option<Result<WayFit, String>>,
+    /// What they say of it, if any were and it fits.
+    pub(crate) told: Option<LeansTold>,
+}
+
+impl Dived {
+    /// How well the height of the boat's centre of gravity is known, metres.
+    pub(crate) fn height_spread(&self) -> f64 {
+        self.hand.height_spread(self.told.as_ref())
+    }
+}
+
+impl BoatInHand {
+    fn height_spread(&self, told: Option<&LeansTold>) -> f64 {
+        told.map_or(self.known.spreads()[3], |told| told.height.spread)
+    }
 }
 
 /// A cure and its effect.
@@ -52,8 +63,6 @@ pub(crate) struct Tried {
 pub(crate) enum DiveProgress {
     /// Nothing to do.
     No,
-    /// The leans that were seen are being fitted.
-    Seen,
     /// The boat is being followed: the share that is done.
     Boat(f64),
     /// Its way is there; cures are being tried.
@@ -130,16 +139,17 @@ impl Dive {
 /// Everything that a way depends on.
 #[derive(Debug, Clone)]
 struct Setup {
-    record: BoatRecord,
     hand: Arc<BoatInHand>,
     plan: Plan,
     basin: Basin,
     heading: Heading,
     /// The leans that were seen.
     seen: Vec<LeanRecord>,
-    fit: Option<Result<WayFit, String>>,
-    /// What that adds to the boat in the list, kg·m.
-    moment: Option<Vector3<f64>>,
+    told: Option<LeansTold>,
+    /// How the boat differs from its list, as far as that is known.
+    errors: Option<BoatErrors>,
+    /// The boat as it is in the list.
+    listed: UncertainWeight,
 }
 
 impl Setup {
@@ -166,7 +176,20 @@ impl Setup {
         let hand = Arc::new(hand.changed(|h| h.boat = Arc::new(boat)));
         let basin = Basin::deep(derived.density.get_untracked());
         let seen = desk.leans();
-        Ok(Self { record, hand, plan, basin, heading, seen, fit: None, moment: None })
+        let listed = hand.model.bare();
+        let evidence = derived.evidence.get_untracked();
+        let mut setup = Self {
+            hand,
+            plan,
+            basin,
+            heading,
+            told: evidence.leans().cloned(),
+            seen,
+            errors: None,
+            listed,
+        };
+        setup.take_errors(&evidence)?;
+        Ok(setup)
     }
 
     /// The same with a cure.
@@ -174,54 +197,36 @@ impl Setup {
         let boat = cure.change.applied(&self.hand.boat).map_err(|e| words::way::change(&e))?;
         let model = self.hand.model.renewed(&boat, Fineness::WORK);
         let mut model = model.map_err(|e| words::model::boat(&e))?;
-        if let Some(moment) = self.moment {
-            model = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
+        if let Some(errors) = self.errors {
+            let errors = errors.after_change(self.listed, model.bare());
+            model = model.with_errors(&errors).map_err(|e| words::model::boat(&e))?;
         }
         let hand = self.hand.changed(|h| (h.boat, h.model) = (Arc::new(boat), model));
         let plan = self.plan.changed(&cure.change);
         Ok(Self { hand: Arc::new(hand), plan, ..self.clone() })
     }
 
-    /// The same boat as the leans that were seen say it is; as it was if they say nothing.
-    async fn after_what_was_seen(mut self) -> Self {
-        let fitted = self.fitted().await;
-        if let Ok((model, moment, _)) = &fitted {
-            self.hand = Arc::new(self.hand.changed(|h| h.model = model.clone()));
-            self.moment = Some(*moment);
+    /// Makes it the boat that everything seen of it says it is; it stays as listed if nothing was.
+    fn take_errors(&mut self, evidence: &Evidence) -> Result<(), String> {
+        let Some(known) = evidence.known() else { return Ok(()) };
+        let mut errors = BoatErrors::from(known.errors);
+        if errors.centre.y.abs() < known.spreads()[2] {
+            // A boat that lolls is shown on the side on which it was seen: it may fall to either, and a micrometre
+            // decides.
+            let side: f64 = self.seen.iter().map(|s| s.list_deg).sum();
+            if side != 0.0 {
+                errors.centre.y = -side.signum() * DECIDES;
+            }
         }
-        self.fit = Some(fitted.map(|(.., fit)| fit));
-        self
-    }
-
-    async fn fitted(&self) -> Result<(FloatModel, Vector3<f64>, WayFit), String> {
-        let by_eye = |s: &LeanRecord| LeanSeen::by_eye(s.fill, s.list_deg * DEGREE);
-        let seen: Vec<LeanSeen> = self.seen.iter().map(by_eye).collect();
-        let (model, density) = (&self.hand.model, self.basin.density);
-        let filled = |fill: f64| self.plan.filled(model, fill, density);
-        let turns = Turns::begin();
-        let due = || turns.due();
-        let fit = fit_on_the_way_with(&filled, self.basin, &seen, self.spread(), &due).await;
-        let fit = fit.map_err(|e| words::way::fit(&e))?;
-        let moment = told_moment(&fit, &seen, model.mass());
-        let found = model.with_moment(moment).map_err(|e| words::model::boat(&e))?;
-        Ok((found, moment, fit))
-    }
-
-    fn spread(&self) -> ModelSpread {
-        self.record.spread()
+        let model = self.hand.model.with_errors(&errors).map_err(|e| words::model::boat(&e))?;
+        self.hand = Arc::new(self.hand.changed(|h| h.model = model));
+        self.errors = Some(errors);
+        Ok(())
     }
 }
 
-/// What a fit tells, as a moment (kg·m): a figure that is smaller than its ± tells nothing, and is
-/// left as it is in the list. Then a boat that lolls is shown on the side on which it was seen: it
-/// may fall to either, and a micrometre decides.
-fn told_moment(fit: &WayFit, seen: &[LeanSeen], mass: f64) -> Vector3<f64> {
-    const DECIDES: f64 = 1e-6;
-    let side: f64 = seen.iter().map(|s| s.heel).sum();
-    let across = if fit.tells_offset() { fit.moment.y } else { -side.signum() * DECIDES * mass };
-    let up = if fit.tells_height() { fit.moment.z } else { 0.0 };
-    Vector3::new(0.0, across, up)
-}
+/// Decides to which side a boat falls, metres.
+const DECIDES: f64 = 1e-6;
 
 /// Between two words of how far it is, milliseconds: drawing them takes longer than a row.
 const BETWEEN_WORDS: f64 = 250.0;
@@ -262,14 +267,16 @@ async fn follow(
         return Ok(None);
     };
     next_turn().await;
-    let way = Way::of(&setup.hand.boat, start, sweep, setup.spread()).map_err(said)?;
+    let way =
+        Way::of(&setup.hand.boat, start, sweep, setup.hand.height_spread(setup.told.as_ref()))
+            .map_err(said)?;
     let dived = way.map(|way| Dived {
         hand: Arc::clone(&setup.hand),
         heading: setup.heading,
         plan: setup.plan.clone(),
         way,
         seen: setup.seen.clone(),
-        fit: setup.fit.clone(),
+        told: setup.told.clone(),
     });
     Ok(dived.filter(|_| goes_on(None)))
 }
@@ -311,18 +318,7 @@ impl Desk {
         if !is_wanted() {
             return Ok(());
         }
-        let mut setup = Setup::of(self)?;
-        if !setup.seen.is_empty() {
-            dive.progress.set(DiveProgress::Seen);
-            next_turn().await;
-            if !is_wanted() {
-                return Ok(());
-            }
-            setup = setup.after_what_was_seen().await;
-            if !is_wanted() {
-                return Ok(());
-            }
-        }
+        let setup = Setup::of(self)?;
         let progress = move |done: Option<f64>| {
             let wanted = is_wanted();
             if let Some(done) = done.filter(|_| wanted) {

@@ -90,6 +90,12 @@ pub(crate) fn advice(advice: &Advice, datum: Datum) -> AdviceText {
             kind: "ask",
             ..AdviceText::default()
         },
+        Verdict::LeanUntold => AdviceText {
+            main: t!("advice.lean_untold"),
+            places: vec![t!("advice.lean_untold_because"), t!("advice.push_it_over")],
+            kind: "ask",
+            ..AdviceText::default()
+        },
         Verdict::TankUntold => AdviceText {
             main: t!("advice.tank_untold"),
             places: vec![t!("advice.tank_untold_because")],

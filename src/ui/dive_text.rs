@@ -7,9 +7,10 @@ use super::text::{
 use crate::state::Dived;
 use crate::words::speech::speech;
 use crate::words::{Word, t, word};
+use trimwright::answer::LeansTold;
 use trimwright::boat::Boat;
 use trimwright::dive::{LeanCause, LeanOrigin, LossCause, Way, WeightItem};
-use trimwright::fit::{Estimate, Lean, WayFit};
+use trimwright::fit::{Estimate, Lean};
 use trimwright::float::{Container, Event, Happening, Heading, SweepRow};
 use trimwright::unit::GRAM;
 
@@ -254,30 +255,32 @@ pub(crate) fn event(event: &Event) -> String {
 }
 
 /// What the leans that were seen say of the boat.
-pub(crate) fn fitted(fit: &WayFit) -> String {
+pub(crate) fn told(told: &LeansTold) -> String {
     let figure = |estimate: Estimate, [more, less]: [Word; 2]| {
         let unit = speech().length_unit();
         let spread = number(unit.of(estimate.spread), unit.fine);
         let much = format!("{} ±{THIN}{spread}", fine_millimetres(estimate.value.abs()));
         t!(if estimate.value >= 0.0 { more } else { less }, much = much)
     };
+    // A figure that is smaller than its ± tells nothing.
+    let tells = |estimate: Estimate| estimate.value.abs() > estimate.spread;
     let mut words = Vec::new();
-    if fit.tells_offset() {
+    if tells(told.offset) {
         words.push(figure(
-            fit.offset,
+            told.offset,
             [word!("dive.farther_to_port"), word!("dive.farther_to_starboard")],
         ));
     }
-    if fit.tells_height() {
-        words.push(figure(fit.height, [word!("dive.lies_higher"), word!("dive.lies_lower")]));
+    if tells(told.height) {
+        words.push(figure(told.height, [word!("dive.lies_higher"), word!("dive.lies_lower")]));
     }
     let found = if words.is_empty() {
         t!("dive.fits_the_list")
     } else {
         t!("dive.lies_elsewhere", ways = all_of(&words))
     };
-    match &fit.contradiction {
-        Some(c) => format!("{found} {}", t!("dive.leans_clash", number = c.worst + 1)),
+    match told.clash {
+        Some(which) => format!("{found} {}", t!("dive.leans_clash", number = which + 1)),
         None => found,
     }
 }

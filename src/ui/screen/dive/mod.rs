@@ -84,7 +84,6 @@ fn Progress() -> Node {
     let desk = expect_context::<Desk>();
     let words = memo(move || match desk.dive.progress.get() {
         DiveProgress::Boat(done) => t!("dive.following", done = share(done)),
-        DiveProgress::Seen => t!("dive.fitting"),
         DiveProgress::Cures => t!("dive.trying_cures"),
         _ => String::new(),
     });

@@ -10,7 +10,7 @@ use crate::ui::widget::{
 use crate::words::t;
 use leptos::prelude::*;
 use trimwright::dive::{LEANS, lean_of};
-use trimwright::fit::{Lean, ModelSpread};
+use trimwright::fit::Lean;
 use trimwright::float::{Heading, SweepRow};
 
 /// Seconds in which the whole way is played.
@@ -36,8 +36,8 @@ where
     })
 }
 
-fn lean(row: &SweepRow) -> Lean {
-    lean_of(row, ModelSpread::LEDGER)
+fn lean(dived: &Dived, row: &SweepRow) -> Lean {
+    lean_of(row, dived.height_spread())
 }
 
 /// What moves: the way as scenes, and each tank's fill, by rising fill of all.
@@ -81,7 +81,7 @@ pub(super) fn Picture(
 ) -> Node {
     let desk = expect_context::<Desk>();
     let dive = desk.dive;
-    let words = at_the_fill(desk, |_, row| dive_text::picture(row, lean(row)));
+    let words = at_the_fill(desk, |dived, row| dive_text::picture(row, lean(dived, row)));
     let moving = memo(move || dive.shown().map(|d| Moving::of(&d)).unwrap_or_default());
     let scene = memo(move || {
         let fill = dive.fill.get();
@@ -154,7 +154,7 @@ fn worth_finding(dived: &Dived) -> Vec<(f64, String)> {
 #[component]
 pub(super) fn AtTheFill() -> Node {
     let desk = expect_context::<Desk>();
-    let now = at_the_fill(desk, |_, row| Now::of(row, lean(row)));
+    let now = at_the_fill(desk, |dived, row| Now::of(row, lean(dived, row)));
     let tile = move |label: String, testid: &'static str, of: fn(Now) -> [String; 2]| {
         let both = move |k: usize| now.get().map(|now| of(now)[k].clone());
         view! {

@@ -5,7 +5,7 @@ use crate::signal::{Callback, Memo, RwSignal, memo};
 use crate::state::Desk;
 use crate::ui::dive_text::{self, share};
 use crate::ui::node::{CollectNode, Node, view};
-use crate::ui::text::{list, upper_first};
+use crate::ui::text::list;
 use crate::ui::widget::NumberField;
 use crate::words::{self, t, word};
 use leptos::prelude::*;
@@ -50,9 +50,10 @@ pub(super) fn Seen() -> Node {
         desk.type_half("lean", "to-port", port.to_owned());
     });
     let says = memo(move || {
-        desk.dive.dived.with(|d| match d.as_ref()?.fit.as_ref()? {
-            Ok(fit) => Some(dive_text::fitted(fit)),
-            Err(why) => Some(format!("✕ {}.", upper_first(why))),
+        desk.dive.dived.with(|d| {
+            let dived = d.as_ref()?;
+            let none = || (!dived.seen.is_empty()).then(|| format!("✕ {}.", t!("way.no_fit")));
+            dived.told.as_ref().map(dive_text::told).or_else(none)
         })
     });
     let rows = move || {
