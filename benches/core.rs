@@ -108,8 +108,7 @@ fn sweep_101_rows(bencher: Bencher<'_, '_>) {
 fn backsolve(bencher: Bencher<'_, '_>) {
     let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
     let (reading, marks) = reading();
-    bencher
-        .bench(|| back_solve(black_box(&model), black_box(&reading), &marks, &known(&model)));
+    bencher.bench(|| back_solve(black_box(&model), black_box(&reading), &marks, &known(&model)));
 }
 
 /// The advice that follows, with the boat before and after.

@@ -38,7 +38,7 @@ pub struct Advised {
     pub fill: f64,
     /// What it told.
     pub fit: Fit,
-    /// It does not go with what was seen before: it counts by itself.
+    /// It does not go with what was seen in the same condition before: it counts by itself.
     pub differs: bool,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
@@ -112,8 +112,10 @@ pub fn look_at(
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
     let Fitted { fit, differs } = fitted(hand, reading.clone(), fill, known)?;
-    let seen_before = || evidence.found(hand, reading.condition.other(), &fit);
-    let other = if differs { None } else { seen_before() };
+    let other = evidence.found(hand, reading.condition.other(), &fit, differs);
+    // Something changed only if it was otherwise in the same condition before.
+    let differs = differs && evidence.was_read(reading.condition);
+    let other = if differs { None } else { other };
     let marks = &hand.boat.marks;
     let target = match reading.condition {
         Condition::Under => Target::Under(hand.aim.under),
@@ -192,7 +194,7 @@ struct FoundBoat<'a> {
 impl FoundBoat<'_> {
     fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<BothConditions, BoatError> {
         let [boat, diver] = self.found.after(steps)?;
-        let spread = self.found.under.mass_error.spread;
+        let spread = self.found.under.residual_spread(self.basin.density);
         let ReadyBoat { aim, boat: described, .. } = self.hand;
         BothConditions::of([&boat, &diver], self.basin, *aim, &described.marks, spread, afloat)
     }

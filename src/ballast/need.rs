@@ -65,7 +65,7 @@ impl Need {
         let bare = found.bare();
         #[rustfmt::skip]
         let by_error = Matrix3x5::new(
-            -1.0, 0.0, 0.0, 0.0, density * volume,
+            -1.0, 0.0, 0.0, 0.0, density * found.described_volume(target.pose()),
             line.x - bare.centre.x, -bare.mass, 0.0, 0.0, 0.0,
             line.y - bare.centre.y, 0.0, -bare.mass, 0.0, 0.0,
         );

@@ -20,7 +20,7 @@ mod untold;
 mod upright;
 
 pub use chi_squared::chi_squared_99;
-pub use contradiction::Contradiction;
+pub use contradiction::{Contradiction, culprit};
 pub use estimate::{Estimate, Unknown};
 pub use found::Fit;
 pub use help::Help;

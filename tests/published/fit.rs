@@ -2,8 +2,8 @@
 //! to the centre of gravity.
 
 use crate::support::bodies::{WATER, keeled_box, model};
-use crate::support::{assert_close, assert_within};
 use crate::support::fit::{HEIGHT, by_list};
+use crate::support::{assert_close, assert_within};
 use trimwright::ballast::{Remedy, Target, advise, predict};
 use trimwright::boat::{Boat, Mark, Part};
 use trimwright::fit::{
@@ -30,14 +30,11 @@ const PENDULUM: f64 = 5500.0;
 /// displacement and GM, exactly. Nothing is known of the height and the offset of its weight.
 fn inclined(displacement: f64, states: &[(f64, f64)], spread: f64) -> (Estimate, JointFit) {
     let (length, radius) = (40.0, 4.0);
-    let solid = Solid::Cylinder {
-        axis: Axis::X,
-        length,
-        diameter: 2.0 * radius,
-        centre: Position::ORIGIN,
-    };
+    let solid =
+        Solid::Cylinder { axis: Axis::X, length, diameter: 2.0 * radius, centre: Position::ORIGIN };
     let low = Position::new(0.0, 0.0, -1.0);
-    let boat = Boat { parts: vec![Part::solid("log", displacement, low, solid)], ..Boat::default() };
+    let boat =
+        Boat { parts: vec![Part::solid("log", displacement, low, solid)], ..Boat::default() };
     let model = FloatModel::new(&boat, Fineness { around: 720, along: 1 }).expect("a log");
     let density = displacement / (model.total_volume() / 2.0);
     let state = |&(moment, tan): &(f64, f64)| {

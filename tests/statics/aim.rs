@@ -1,8 +1,8 @@
 //! What is right for a boat is judged in both its conditions, at whatever fill of the tanks it was read.
 
-use crate::support::fit::by_list;
 use crate::support::assert_within;
 use crate::support::case::number;
+use crate::support::fit::by_list;
 use serde_json::Value;
 use std::path::Path;
 use trimwright::ballast::{Advice, Aim, BothConditions, Remedy, Target, Verdict, advise};

@@ -4,8 +4,8 @@
 //! the folder named by the environment variable `TRIM_CASES`, in the same format. Each value is
 //! held to its own case's tolerance.
 
-use crate::support::fit::by_list;
 use crate::support::case::{boat, list, number, place, text, triple};
+use crate::support::fit::by_list;
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::fmt::Write as _;

@@ -1,7 +1,7 @@
 //! The way down and up: causes that add up, cures that do what they promise, boats that turn over.
 
-use crate::support::fit::{HEIGHT, LeanSeen, fit_leans};
 use crate::support::case;
+use crate::support::fit::{HEIGHT, LeanSeen, fit_leans};
 use crate::support::{assert_close, assert_within};
 use proptest::prelude::*;
 use std::path::Path;

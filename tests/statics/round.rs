@@ -1,8 +1,8 @@
 //! A round hull: buoyancy always passes through its axis, so that GM is how far its weight lies below the axis.
 //! Closed form, of any attitude and draught.
 
-use crate::support::fit::HEIGHT;
 use crate::support::assert_within;
+use crate::support::fit::HEIGHT;
 use trimwright::ballast::{InitialStability, outlook};
 use trimwright::boat::{Boat, Housing, Part, Tank};
 use trimwright::dive::{Plan, Way};
