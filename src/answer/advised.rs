@@ -144,6 +144,13 @@ pub fn look_at(
     let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
     let afloat = is_foretold.then(|| advice.after.clone());
     let after = lies.after(&advice.steps, afloat)?;
+    let lower = lies.lacking_height(&after, &advice)?;
+    let advice = match lower.filter(|_| is_under && fit.untold.is_empty()) {
+        Some(moment) if advice.verdict == Verdict::LeaveIt => {
+            advice.waits_for(Verdict::Lower { moment })
+        }
+        _ => advice,
+    };
     let unseen = reading.condition.other();
     let spoils = !advice.steps.is_empty() && !after.is_right(unseen);
     let for_both = if spoils && other.is_some() { lies.for_both(&remedy)? } else { None };
@@ -192,6 +199,16 @@ struct FoundBoat<'a> {
 }
 
 impl FoundBoat<'_> {
+    /// By what moment weight must come lower so that it hangs level after an advice.
+    fn lacking_height(
+        &self,
+        after: &BothConditions,
+        advice: &Advice,
+    ) -> Result<Option<f64>, BoatError> {
+        let [_, diver] = self.found.after(&advice.steps)?;
+        after.lacking_height(&diver, self.basin.density)
+    }
+
     fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<BothConditions, BoatError> {
         let [boat, diver] = self.found.after(steps)?;
         let spread = self.found.under.residual_spread(self.basin.density);

@@ -36,6 +36,6 @@ pub use sensitivity::{
     Imbalance, PoseChange, Push, Sensitivity, imbalance, push_of_fill, sensitivity,
 };
 pub use settle::{Report, StopReason, Tolerance};
-pub use stability::Stiffness;
+pub use stability::{Stiffness, stiffness_under};
 pub use sweep::{Event, Happening, Sweep, SweepRow};
 pub use transition::{Passage, Steps, sweep};
