@@ -178,7 +178,8 @@ fn lean_seen(lean: &LeanRecord, hand: &ReadyBoat, record: &BoatRecord) -> Option
     let condition = if floats { Condition::Afloat } else { Condition::Under };
     let seen = Seen::List(lean.list_deg * DEGREE);
     let observations = vec![Observation { seen, spread: ANGLE_BY_EYE }];
-    let reading = Reading { condition, water_density: density, aboard: Vec::new(), observations };
+    let water_density = density;
+    let reading = Reading { condition, water_density, observations, ..Reading::default() };
     let is_between = lean.fill > 0.0 && lean.fill < 1.0;
     let spread = if is_between { FILL_BY_TIME } else { 0.0 };
     let fill = Some(FillRead { share: lean.fill, spread });

@@ -6,7 +6,7 @@ use super::ready_boat::{Movable, ReadyBoat};
 use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
 use crate::boat::{Boat, Mark, Medium, Place};
-use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
+use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind, figure_name};
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
     Reading, Seen, UNZEROED_SPREAD,
@@ -137,9 +137,6 @@ fn read_reading(
     if !reader.wrong.is_empty() {
         return Err(reader.wrong);
     }
-    if observations.is_empty() {
-        return Ok(None);
-    }
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
     let aboard = phone_place(draft, hand).map(|at| Aboard {
         name: own.phone.to_owned(),
@@ -149,7 +146,14 @@ fn read_reading(
         solid: None,
     });
     let aboard = aboard.into_iter().collect();
-    Ok(Some(Reading { condition, water_density: density, aboard, observations }))
+    let is_aside = |o: &Observation| draft.aside.contains(&figure_name(&o.seen));
+    let (aside, observations): (Vec<_>, Vec<_>) = observations.into_iter().partition(is_aside);
+    if observations.is_empty() {
+        return Ok(None);
+    }
+    let comes_back = draft.comes_back.filter(|_| afloat);
+    let water_density = density;
+    Ok(Some(Reading { condition, water_density, aboard, observations, aside, comes_back }))
 }
 
 /// List and trim, by the phone while it lies aboard; otherwise somebody has measured them as well.

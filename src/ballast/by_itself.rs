@@ -31,6 +31,7 @@ pub fn by_itself(reading: &Reading, fit: &Fit, now: &Forecast) -> Reading {
     Reading {
         aboard: Vec::new(),
         observations: reading.observations.iter().map(alone).collect(),
+        aside: reading.aside.iter().map(alone).collect(),
         ..reading.clone()
     }
 }

@@ -100,6 +100,8 @@ pub struct Angles {
     pub trim: String,
     /// The trim is by the stern.
     pub trim_by_stern: bool,
+    /// The figures of that state that are set aside.
+    pub aside: Vec<String>,
     /// Fields of other versions.
     pub extra: Extra,
 }
@@ -109,6 +111,7 @@ fields!(Angles {
     has list_to_port,
     has trim,
     has trim_by_stern,
+    may aside,
     .. extra
 });
 
@@ -146,6 +149,10 @@ pub struct Draft {
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
+    /// The figures that are set aside, by what they are called ([`super::figure_name`]).
+    pub aside: Vec<String>,
+    /// Pushed over to its other side by hand, it came back (or stayed there); none if nobody tried.
+    pub comes_back: Option<bool>,
     /// How full the tanks are, in `fill_in`; empty for the usual: empty afloat, full under.
     pub fill: String,
     /// The unit in which that is typed.
@@ -184,6 +191,8 @@ fields!(Draft, unless is_empty {
     has of_other_state,
     has residual,
     has residual_light,
+    may aside,
+    may comes_back,
     has fill,
     may fill_in,
     has phone_aboard,
@@ -225,7 +234,8 @@ impl Draft {
         }
         // The same fill in another unit is the same figure.
         let same_fill = self.fill_in != alike.fill_in || self.fill == alike.fill;
-        same_fill && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
+        let same_push = self.comes_back == alike.comes_back;
+        same_fill && same_push && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
     }
 
     /// Takes away the figures that are still as they were `before`, in both states.
@@ -243,6 +253,35 @@ impl Draft {
             if text == before {
                 text.clear();
             }
+        }
+    }
+
+    /// A figure counts again once it is typed anew: those that are not as they were `before` are no longer aside.
+    pub fn count_anew(&mut self, before: &Self) {
+        if self.condition != before.condition || self.aside.is_empty() {
+            return;
+        }
+        let mut aside = std::mem::take(&mut self.aside);
+        aside.retain(|name| self.typed_as(name) == before.typed_as(name));
+        self.aside = aside;
+    }
+
+    /// What is typed of a figure, by what it is called ([`super::figure_name`]), and its side.
+    fn typed_as(&self, name: &str) -> Option<(&str, bool)> {
+        match name {
+            "list" => Some((self.list.as_str(), self.list_to_port)),
+            "trim" => Some((self.trim.as_str(), self.trim_by_stern)),
+            "residual" => Some((self.residual.as_str(), self.residual_light)),
+            _ => Some((self.marks.get(name.strip_prefix("mark ")?)?.as_str(), false)),
+        }
+    }
+
+    /// Sets a figure aside, by what it is called ([`super::figure_name`]), or lets it count again.
+    pub fn turn_aside(&mut self, name: &str) {
+        let n = self.aside.len();
+        self.aside.retain(|other| other != name);
+        if self.aside.len() == n {
+            self.aside.push(name.to_owned());
         }
     }
 
@@ -282,5 +321,6 @@ impl Draft {
         std::mem::swap(&mut self.list_to_port, &mut self.of_other_state.list_to_port);
         std::mem::swap(&mut self.trim, &mut self.of_other_state.trim);
         std::mem::swap(&mut self.trim_by_stern, &mut self.of_other_state.trim_by_stern);
+        std::mem::swap(&mut self.aside, &mut self.of_other_state.aside);
     }
 }

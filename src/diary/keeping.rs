@@ -99,6 +99,8 @@ impl ReadingRecord {
             && same(self.trim_deg, other.trim_deg, SAME_ANGLE)
             && same(self.residual_kg, other.residual_kg, SAME_MASS)
             && self.aboard == other.aboard
+            && self.aside == other.aside
+            && self.comes_back == other.comes_back
             && self.marks.len() == other.marks.len()
             && self.marks.iter().all(|mark| marks(other, mark))
     }

@@ -90,7 +90,7 @@ pub use part_record::{
 pub use picture::{PictureBytes, picture_name};
 pub use quick_record::QuickRecord;
 pub use reading_record::{
-    AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord,
+    AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord, figure_name,
 };
 pub use record::{Diary, FORMAT, VERSION};
 pub use score::{ByKind, Score, Tally};

@@ -72,7 +72,7 @@ pub const FILL_BY_TIME: f64 = 0.05;
 pub const FILL_SPREAD: f64 = 0.03;
 
 /// What was seen in one state of the boat.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Reading {
     /// At the surface or under.
     pub condition: Condition,
@@ -80,8 +80,12 @@ pub struct Reading {
     pub water_density: f64,
     /// What lay aboard besides the boat.
     pub aboard: Vec<Aboard>,
-    /// The figures.
+    /// The figures that count.
     pub observations: Vec<Observation>,
+    /// Figures that were read and do not count: whoever read them set them aside.
+    pub aside: Vec<Observation>,
+    /// Pushed over to its other side by hand, it came back (or stayed there); none if nobody tried.
+    pub comes_back: Option<bool>,
 }
 
 impl Reading {
@@ -94,5 +98,10 @@ impl Reading {
             return Err(ReadingError::Nothing);
         }
         self.observations.iter().try_for_each(|o| o.check(self.condition))
+    }
+
+    /// All figures that were read, those that do not count last.
+    pub fn as_read(&self) -> impl Iterator<Item = &Observation> {
+        self.observations.iter().chain(&self.aside)
     }
 }

@@ -154,6 +154,7 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
         water_density: pool(),
         aboard: aboard.into_iter().collect(),
         observations,
+        ..Reading::default()
     }
 }
 

@@ -218,7 +218,7 @@ impl Evening {
         };
         let observations = seen.into_iter().map(observation).collect();
         let aboard = aboard.into_iter().collect();
-        Some(Reading { condition, water_density: POOL, aboard, observations })
+        Some(Reading { condition, water_density: POOL, aboard, observations, ..Reading::default() })
     }
 
     fn advised(&mut self, condition: Condition) -> Option<Advice> {
