@@ -115,6 +115,38 @@ fields!(Angles {
     .. extra
 });
 
+/// A known weight that is on the boat for the reading, as typed.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WeightDraft {
+    /// What it weighs; empty for none.
+    pub mass: String,
+    /// How far it lies from the boat's datum.
+    pub along: String,
+    /// It lies aft of that.
+    pub is_aft: bool,
+    /// How far off the centre line.
+    pub across: String,
+    /// It lies to starboard.
+    pub to_starboard: bool,
+    /// At which of the boat's places, by its name; empty for the first.
+    pub place: String,
+    /// Of what it is.
+    pub material: WeightMaterial,
+    /// Fields of other versions.
+    pub extra: Extra,
+}
+
+fields!(WeightDraft {
+    may mass,
+    may along,
+    may is_aft,
+    may across,
+    may to_starboard,
+    may place,
+    may material,
+    .. extra
+});
+
 /// The texts of a form by the names of its fields.
 pub type FormTexts = LiteMap<String, String>;
 
@@ -161,6 +193,8 @@ pub struct Draft {
     pub phone_aboard: bool,
     /// Where it lay there: forward of midship and to port, metres; in the middle if absent.
     pub phone_at_m: Option<[f64; 2]>,
+    /// A known weight that is on it for the reading.
+    pub weight: WeightDraft,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
     /// The material of the weight that is put there.
@@ -197,6 +231,7 @@ fields!(Draft, unless is_empty {
     may fill_in,
     has phone_aboard,
     may phone_at_m,
+    may weight,
     has place,
     may material,
     has shift,

@@ -8,7 +8,6 @@ use crate::ballast::{Advice, Verdict, by_itself, predict};
 use crate::boat::Mark;
 use crate::fit::Fit;
 use crate::float::Basin;
-use crate::geometry::Solid;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -85,20 +84,15 @@ fields!(AboardRecord {
 });
 
 impl AboardRecord {
-    /// A cube of its material, where water comes to it: then it displaces where it is under.
-    fn solid(&self) -> Option<Solid> {
-        let side = (self.mass_kg / self.density_kg_m3?).cbrt();
-        let size = [side; 3];
-        (side > 0.0 && side.is_finite()).then(|| Solid::Box { size, centre: place(self.at_m) })
-    }
-
-    fn aboard(&self) -> Aboard {
+    /// What lay aboard; a cube of its material where that is told.
+    pub fn aboard(&self) -> Aboard {
+        let at = place(self.at_m);
         Aboard {
             name: self.name.clone(),
             mass: self.mass_kg,
-            at: place(self.at_m),
+            at,
             off: self.off_m.unwrap_or_default(),
-            solid: self.solid(),
+            solid: self.density_kg_m3.and_then(|density| Aboard::cube(self.mass_kg, density, at)),
         }
     }
 }

@@ -34,6 +34,17 @@ impl Aboard {
         (volume > 0.0).then(|| self.mass / volume)
     }
 
+    /// What it weighs where it is wholly under, kg: less what it displaces.
+    pub fn weighs_under(&self, water_density: f64) -> f64 {
+        self.mass * self.density().map_or(1.0, |density| 1.0 - water_density / density)
+    }
+
+    /// What a weight in the wet displaces: a cube of its material (mass kg, density kg/m³). None where that is nothing.
+    pub fn cube(mass: f64, density: f64, at: Position<Body>) -> Option<Solid> {
+        let side = (mass / density).cbrt();
+        (side > 0.0 && side.is_finite()).then(|| Solid::Box { size: [side; 3], centre: at })
+    }
+
     /// A boat with it.
     ///
     /// # Errors
@@ -50,6 +61,14 @@ impl Aboard {
 pub const PHONE_MASS: f64 = 0.2;
 /// How well a phone is put where it is said to lie, metres: common practice, no source.
 pub const PHONE_PLACED: f64 = 3e-3;
+/// How well a known weight is put where it is said to lie, metres: common practice, no source.
+pub const WEIGHT_PLACED: f64 = 2e-3;
+/// Spread of the whole boat on the scales, kg: common practice, no source.
+pub const SCALES_SPREAD: f64 = 5e-3;
+/// The same as a share of what they show, where that is more: common practice, no source.
+pub const SCALES_SHARE: f64 = 1e-3;
+/// Spread of the place at which a boat balances over an edge, metres: common practice, no source.
+pub const BALANCE_SPREAD: f64 = 2e-3;
 /// Spread of a height read at a mark, metres: common practice, no source.
 pub const MARK_SPREAD: f64 = 1e-3;
 /// Spread of an angle read with a phone after zeroing, radians.

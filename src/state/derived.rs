@@ -303,8 +303,8 @@ fn answer(
         Some(Err(why)) => return PoolAnswer::BadBoat(why.clone()),
         Some(Ok(hand)) => hand,
     };
-    let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
-    let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside };
+    let [phone, inside, weight] = [t!("reading.phone"), t!("reading.inside"), t!("on_it.weight")];
+    let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside, weight: &weight };
     match answer::answer(hand, draft, own, evidence) {
         answer::Answer::BadFields(wrong) => {
             PoolAnswer::BadFields(wrong.iter().map(wrong_words).collect())
