@@ -1,10 +1,10 @@
 //! What is typed of the boat on the bench, and what that told.
 
 use super::evidence::Evidence;
-use super::kept::{KeptSession, KeptSighting, KeptWhat};
+use super::kept::{KeptSession, KeptSighting, KeptWhat, sessions_in_hand};
 use super::ready_boat::ReadyBoat;
 use super::wrong::{Field, Unreadable};
-use crate::diary::{BenchRecord, BoatRecord, Draft, FormTexts};
+use crate::diary::{BenchRecord, BoatRecord, Diary, Draft, FormTexts};
 use crate::unit::{GRAM, Units, read_number_within};
 
 /// Under what name the figures are typed ([`Draft::forms`]), and their fields: on the scales, the balance point, and
@@ -44,13 +44,42 @@ pub fn read_bench(draft: &Draft, hand: &ReadyBoat) -> Result<Option<BenchRecord>
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let side = if text(BENCH_AFT).is_empty() { 1.0 } else { -1.0 };
+    let is_aft = !text(BENCH_AFT).is_empty();
     let seen = BenchRecord {
         scale_kg: scale.map(|typed| of_mass.si(typed)),
-        balance_m: balance.map(|typed| hand.datum + side * of_length.si(typed)),
+        balance_m: balance.map(|typed| hand.along(of_length.si(typed), is_aft)),
         ..BenchRecord::default()
     };
     Ok(Some(seen).filter(|seen| seen.scale_kg.is_some() || seen.balance_m.is_some()))
+}
+
+/// Something that was kept of the boat on the bench, and where.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotedBench {
+    /// The session's identity.
+    pub session: String,
+    /// The entry's identity in it.
+    pub entry: String,
+    /// What was seen.
+    pub bench: BenchRecord,
+}
+
+/// What the sessions here have of the boat in hand on the bench, of that which counts (`kept`), oldest first.
+pub fn benches_in_hand(diary: &Diary, kept: &[KeptSession]) -> Vec<NotedBench> {
+    let counts = |bench: &BenchRecord| {
+        let is_it = |seen: &KeptSighting| matches!(&seen.what, KeptWhat::Bench(b, _) if b == bench);
+        kept.iter().any(|session| session.sightings.iter().any(is_it))
+    };
+    let mut sessions: Vec<_> = sessions_in_hand(diary).collect();
+    sessions.sort_by(|a, b| a.started_at.cmp(&b.started_at));
+    let all = sessions.into_iter().flat_map(|session| {
+        session.benches().filter(|(_, bench)| counts(bench)).map(|(entry, bench)| NotedBench {
+            session: session.id.clone(),
+            entry: entry.id.clone(),
+            bench: bench.clone(),
+        })
+    });
+    all.collect()
 }
 
 /// What the bench told: spreads before it and with it.

@@ -19,7 +19,8 @@ mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
 pub use bench::{
-    BENCH_AFT, BENCH_BALANCE, BENCH_FORM, BENCH_SCALE, BenchTold, bench_told, read_bench,
+    BENCH_AFT, BENCH_BALANCE, BENCH_FORM, BENCH_SCALE, BenchTold, NotedBench, bench_told,
+    benches_in_hand, read_bench,
 };
 pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};

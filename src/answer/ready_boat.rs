@@ -111,6 +111,13 @@ impl ReadyBoat {
         }
     }
 
+    /// Where something is, metres forward of midship, that lies so far from where lengths are measured from. From an
+    /// end they go one way only.
+    pub(super) fn along(&self, distance: f64, is_aft: bool) -> f64 {
+        let goes_aft = if self.datum == 0.0 { is_aft } else { self.datum > 0.0 };
+        self.datum + if goes_aft { -distance } else { distance }
+    }
+
     /// The place for weight of that name, else the first; `inside` names one of a boat that has none.
     pub(super) fn place(&self, name: &str, inside: &str) -> Place {
         let places = &self.boat.places;

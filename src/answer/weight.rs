@@ -27,15 +27,14 @@ pub(super) fn read_weight(
     let size = hand.model.bounds().size();
     let heaviest = of_mass.limit(hand.model.mass());
     let mass = read(Field::WeightMass, &typed.mass, of_mass, [of_mass.least(GRAM), heaviest]);
-    let distance = |field: Field, text: &str, most: f64, is_less: bool| {
+    let distance = |field: Field, text: &str, most: f64| {
         if text.trim().is_empty() {
             return Ok(0.0);
         }
-        let metres = read(field, text, of_length, [0.0, of_length.limit(most)])?;
-        Ok(if is_less { -metres } else { metres })
+        read(field, text, of_length, [0.0, of_length.limit(most)])
     };
-    let along = distance(Field::WeightAlong, &typed.along, size.x, typed.is_aft);
-    let across = distance(Field::WeightAcross, &typed.across, size.y, typed.to_starboard);
+    let along = distance(Field::WeightAlong, &typed.along, size.x);
+    let across = distance(Field::WeightAcross, &typed.across, size.y);
     let (mass, along, across) = match (mass, along, across) {
         (Ok(mass), Ok(along), Ok(across)) => (mass, along, across),
         (mass, along, across) => {
@@ -43,7 +42,8 @@ pub(super) fn read_weight(
         }
     };
     let place = hand.place(&typed.place, own.inside);
-    let at = Position::new(hand.datum + along, across, place.z);
+    let to_port = if typed.to_starboard { -across } else { across };
+    let at = Position::new(hand.along(along, typed.is_aft), to_port, place.z);
     let density = typed.material.material().density;
     let is_wet = place.medium == Medium::Wet;
     Ok(Some(Aboard {

@@ -69,7 +69,7 @@ pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::DiveRecord;
 pub use doing::{DeedKind, DeedRecord, Doing};
-pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
+pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind, WeightDraft};
 pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
 pub use file::{DiaryError, is_of_later_version, read, write};
