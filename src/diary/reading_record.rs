@@ -138,7 +138,8 @@ impl FiguresRecord {
                 "trim" => self.trim_deg = None,
                 "residual" => self.residual_kg = None,
                 _ => {
-                    self.marks.retain(|mark| Some(mark.name.as_str()) != name.strip_prefix("mark "))
+                    self.marks
+                        .retain(|mark| Some(mark.name.as_str()) != name.strip_prefix("mark "));
                 }
             }
         }

@@ -42,7 +42,8 @@ impl Aboard {
     /// What a weight in the wet displaces: a cube of its material (mass kg, density kg/m³). None where that is nothing.
     pub fn cube(mass: f64, density: f64, at: Position<Body>) -> Option<Solid> {
         let side = (mass / density).cbrt();
-        (side > 0.0 && side.is_finite()).then(|| Solid::Box { size: [side; 3], centre: at })
+        let cube = Solid::Box { size: [side; 3], centre: at };
+        (side > 0.0 && side.is_finite()).then_some(cube)
     }
 
     /// A boat with it.

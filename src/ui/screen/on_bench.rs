@@ -53,40 +53,42 @@ pub(super) fn OnTheBench(
     };
     let is_open = untrack(|| !is_empty.get() || noted.with(|all| !all.is_empty()));
     view! {
-        <details class="more seen-list" data-testid="on-bench" open=is_open>
+        <details class="more" data-testid="on-bench" open=is_open>
             <summary>{t!("on_bench.title")}</summary>
-            <p class="note">{t!("on_bench.how")}</p>
-            <NumberField
-                label=t!("on_bench.scale")
-                testid="bench-scale"
-                unit=text::mass_sign()
-                value=typed(BENCH_SCALE)
-                change=change(BENCH_SCALE)
-                problem=memo(move || desk.bench_problem(&Field::Scale))
-            />
-            <NumberField
-                label=t!("on_bench.balance", from = text::datum_name(datum.from))
-                testid="bench-balance"
-                unit=from_datum(datum)
-                value=typed(BENCH_BALANCE)
-                change=change(BENCH_BALANCE)
-                problem=memo(move || desk.bench_problem(&Field::Balance))
-                side=has_side.then_some((side, flip))
-                side_testid="bench-balance-side"
-            />
-            <button
-                type="button"
-                class="second main"
-                data-testid="bench-keep"
-                disabled=is_empty
-                on:click=move |_| desk.note_bench()
-            >
-                {t!("on_bench.keep")}
-            </button>
-            <ul class="rows">{rows}</ul>
-            {move || {
-                told.get().map(|words| view! { <p class="ok" role="status" data-testid="bench-told">"✓ " {words}</p> })
-            }}
+            <div class="fold">
+                <p class="note">{t!("on_bench.how")}</p>
+                <NumberField
+                    label=t!("on_bench.scale")
+                    testid="bench-scale"
+                    unit=text::mass_sign()
+                    value=typed(BENCH_SCALE)
+                    change=change(BENCH_SCALE)
+                    problem=memo(move || desk.bench_problem(&Field::Scale))
+                />
+                <NumberField
+                    label=t!("on_bench.balance", from = text::datum_name(datum.from))
+                    testid="bench-balance"
+                    unit=from_datum(datum)
+                    value=typed(BENCH_BALANCE)
+                    change=change(BENCH_BALANCE)
+                    problem=memo(move || desk.bench_problem(&Field::Balance))
+                    side=has_side.then_some((side, flip))
+                    side_testid="bench-balance-side"
+                />
+                <button
+                    type="button"
+                    class="second main"
+                    data-testid="bench-keep"
+                    disabled=is_empty
+                    on:click=move |_| desk.note_bench()
+                >
+                    {t!("on_bench.keep")}
+                </button>
+                <ul class="rows">{rows}</ul>
+                {move || {
+                    told.get().map(|words| view! { <p class="ok" role="status" data-testid="bench-told">"✓ " {words}</p> })
+                }}
+            </div>
         </details>
     }
 }

@@ -55,45 +55,47 @@ pub(super) fn WeightOn(
     view! {
         <details class="more" data-testid="weight-on" open=is_on.get_untracked()>
             <summary>{title}</summary>
-            <p class="note">{t!("on_it.why")}</p>
-            <NumberField
-                label=t!("on_it.mass")
-                testid="weight-mass"
-                unit=text::mass_sign()
-                value=mass
-                change=change_mass
-                problem=mass_problem
-            />
-            <NumberField
-                label=t!("on_it.along", from = text::datum_name(hand.datum.from))
-                testid="weight-along"
-                unit=from_datum(hand.datum)
-                value=along
-                change=change_along
-                problem=along_problem
-                side=along_side
-                side_testid="weight-along-side"
-            />
-            <NumberField
-                label=t!("on_it.across")
-                testid="weight-across"
-                unit=text::length_sign()
-                value=across
-                change=change_across
-                problem=across_problem
-                side=across_side
-                side_testid="weight-across-side"
-            />
-            <PlaceOfWeight hand />
-            <button
-                type="button"
-                class="quiet-button"
-                data-testid="weight-off"
-                hidden=move || !is_on.get()
-                on:click=move |_| desk.edit(|d| d.weight.mass.clear())
-            >
-                {t!("on_it.off")}
-            </button>
+            <div class="fold">
+                <p class="note">{t!("on_it.why")}</p>
+                <NumberField
+                    label=t!("on_it.mass")
+                    testid="weight-mass"
+                    unit=text::mass_sign()
+                    value=mass
+                    change=change_mass
+                    problem=mass_problem
+                />
+                <NumberField
+                    label=t!("on_it.along", from = text::datum_name(hand.datum.from))
+                    testid="weight-along"
+                    unit=from_datum(hand.datum)
+                    value=along
+                    change=change_along
+                    problem=along_problem
+                    side=along_side
+                    side_testid="weight-along-side"
+                />
+                <NumberField
+                    label=t!("on_it.across")
+                    testid="weight-across"
+                    unit=text::length_sign()
+                    value=across
+                    change=change_across
+                    problem=across_problem
+                    side=across_side
+                    side_testid="weight-across-side"
+                />
+                <PlaceOfWeight hand />
+                <button
+                    type="button"
+                    class="quiet-button"
+                    data-testid="weight-off"
+                    hidden=move || !is_on.get()
+                    on:click=move |_| desk.edit(|d| d.weight.mass.clear())
+                >
+                    {t!("on_it.off")}
+                </button>
+            </div>
         </details>
     }
 }
@@ -109,7 +111,6 @@ pub(super) fn from_datum(datum: Datum) -> String {
 
 /// At which of the boat's places it is, and of what, where that matters: in the wet.
 #[component]
-#[expect(clippy::needless_pass_by_value, reason = "components own their props")]
 fn PlaceOfWeight(
     /// The boat.
     hand: Arc<BoatInHand>,
