@@ -5,7 +5,6 @@ use crate::boat::{Boat, Medium, Place, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError, DatumRecord};
 use crate::fit::{KnownErrors, PartSpread};
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
-use crate::frame::Pose;
 use crate::geometry::{Bounds, Fineness};
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
@@ -95,6 +94,12 @@ impl ReadyBoat {
 
     fn with(record: &BoatRecord, boat: Boat, model: FloatModel) -> Self {
         let is_quick = record.quick.is_some();
+        let at_marks = Target::at_the_marks(&boat.marks).and_then(|target| target.pose());
+        // Six numbers tell what it displaces at its waterline, and guess the rest.
+        let model = match at_marks.filter(|_| is_quick) {
+            Some(pose) => model.told_in(pose),
+            None => model,
+        };
         let tank_is_untold = record.quick.as_ref().is_some_and(|quick| quick.tank_m3.is_none());
         let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
         let floods = floods(record, &model);
@@ -142,13 +147,10 @@ fn datum(record: &BoatRecord, model: &FloatModel) -> f64 {
 fn known(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> KnownErrors {
     let (bare, bounds) = (model.bare(), model.bounds());
     if let Some(quick) = &record.quick {
-        let level = Target::at_the_marks(&boat.marks).and_then(|target| target.pose());
         let bg = model.total_centre().z() - bare.centre.z;
         let height = (QuickBoat::CENTRE_HEIGHT_SPREAD * quick.beam_m)
             .max(QuickBoat::RESPONSE_SPREAD_UNDER * bg.abs());
-        let waterline = level.unwrap_or(Pose::upright(-quick.waterline_m));
-        let response = QuickBoat::RESPONSE_SPREAD;
-        return KnownErrors::of_six_numbers(model, POOL_DENSITY, waterline, response, height);
+        return KnownErrors::of_six_numbers(model, QuickBoat::RESPONSE_SPREAD, height);
     }
     let parts = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
     let parts = parts.map(|(k, part)| {

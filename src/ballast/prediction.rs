@@ -170,13 +170,13 @@ mod tests {
     fn what_is_known_takes_its_share_of_the_variance() {
         // Two errors with correlation r: knowing the second leaves 1 − r² of the first's variance.
         let r = 0.8;
-        let mut covariance = Matrix4::identity();
+        let mut covariance = Covariance::identity();
         covariance[(0, 0)] = 4.0;
         covariance[(1, 1)] = 9e-6;
         let shared = r * 2.0 * 3e-3;
         covariance[(0, 1)] = shared;
         covariance[(1, 0)] = shared;
-        let slopes = Vector4::new(1.0, 0.0, 0.0, 0.0);
+        let slopes = Errors::new(1.0, 0.0, 0.0, 0.0, 0.0);
         let left = variance_if_known(&covariance, slopes, 4.0, &[1]).expect("a good matrix");
         assert!((left - 4.0 * (1.0 - r * r)).abs() < 1e-12, "left {left}");
         assert!(is_told(&covariance, slopes, 4.0, &[Unknown::Along]), "it does not depend on it");

@@ -5,7 +5,7 @@ use super::problem::{BoatError, PartProblem};
 use super::sensitivity::{BoatErrors, UncertainWeight};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
-use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError};
+use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError, Waterplane};
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::sync::Arc;
 
@@ -15,8 +15,10 @@ pub struct FloatModel {
     solids: Arc<[Arc<Mesh>]>,
     /// What lies on the boat besides and displaces as described.
     pieces: Vec<Arc<Mesh>>,
-    /// What the water carries of the solids, as a share of what they displace as described.
+    /// What the solids displace as a share of what they are described to, beyond what is `told`.
     displaces: f64,
+    /// What they displace whatever their shape: nothing, unless that is how the boat was described.
+    told: Cut,
     pub(super) bounds: Bounds,
     pub(super) solid_volume: f64,
     pub(super) solid_moment: Vector3<f64>,
@@ -88,6 +90,7 @@ impl FloatModel {
             solids: solids.into(),
             pieces: Vec::new(),
             displaces: 1.0,
+            told: Cut::NONE,
             weight,
             weight_moment,
             liquids,
@@ -174,10 +177,18 @@ impl FloatModel {
         model.weight += errors.mass;
         model.weight_moment = (bare.centre + errors.centre) * model.weight;
         model.displaces += errors.displaces;
-        let (volume, moment) = self.described();
-        model.solid_volume += volume * errors.displaces;
-        model.solid_moment += moment * errors.displaces;
+        let described = self.described();
+        model.solid_volume += described.volume * errors.displaces;
+        model.solid_moment += described.first_moment * errors.displaces;
         model.checked()
+    }
+
+    /// The same boat described by what it displaces in a pose: only what it displaces more or less than there
+    /// answers to [`BoatErrors::displaces`].
+    #[must_use]
+    pub fn told_in(mut self, pose: Pose) -> Self {
+        self.told = Cut { waterplane: Waterplane::NONE, ..self.below(pose) };
+        self
     }
 
     /// The boat without any liquid.
@@ -185,12 +196,13 @@ impl FloatModel {
         UncertainWeight { mass: self.weight, centre: self.weight_moment / self.weight }
     }
 
-    /// Volume and first moment of the boat's own solids as they are described.
-    pub(super) fn described(&self) -> (f64, Vector3<f64>) {
-        let solids = self.solids.iter();
-        solids.fold((0.0, Vector3::zeros()), |(volume, moment), solid| {
-            (volume + solid.volume(), moment + solid.first_moment())
-        })
+    /// What of the boat's own solids answers to [`BoatErrors::displaces`] wholly under, as they are described.
+    pub(super) fn described(&self) -> Cut {
+        let mut sum = self.told * -1.0;
+        for solid in self.solids.iter() {
+            sum += Cut::whole(solid);
+        }
+        sum
     }
 
     /// The same boat and mass with a weight moment (kg·m) added: something was moved, or is not
@@ -321,7 +333,8 @@ impl FloatModel {
 
     /// What of the boat lies below the surface in a pose.
     pub fn wet(&self, pose: Pose) -> Cut {
-        let mut sum = self.described_wet(pose) * self.displaces;
+        let mut sum = self.told;
+        sum += self.described_wet(pose) * self.displaces;
         for piece in &self.pieces {
             sum += piece.below(pose.up(), pose.height());
         }
@@ -331,8 +344,14 @@ impl FloatModel {
         sum
     }
 
-    /// What of the boat's own solids lies below the surface, as they are described.
+    /// The same in a pose, of what lies below the surface.
     pub(super) fn described_wet(&self, pose: Pose) -> Cut {
+        let mut sum = self.below(pose);
+        sum += self.told * -1.0;
+        sum
+    }
+
+    fn below(&self, pose: Pose) -> Cut {
         let mut sum = Cut::NONE;
         for solid in self.solids.iter() {
             sum += solid.below(pose.up(), pose.height());

@@ -130,10 +130,10 @@ fn carried(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Pu
         return Push { mass: -density * wet.volume, moment: wet.first_moment * -density };
     }
     // Held, only the place of the buoyancy counts, and what is carried is the boat's mass.
-    let (volume, moment) = model.described();
+    let own = model.described();
     let centre = model.total_centre().vector();
-    let by_place = (moment - centre * volume) * (model.mass() / model.total_volume());
-    let mass = -density * volume;
+    let by_place = (own.first_moment - centre * own.volume) * (model.mass() / model.total_volume());
+    let mass = -density * own.volume;
     Push { mass, moment: centre * mass - by_place }
 }
 

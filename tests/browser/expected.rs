@@ -2,9 +2,9 @@
 
 use trimwright::answer::{Evidence, Own, ReadyBoat, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
-use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
-use trimwright::diary::read;
-use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::boat::{Boat, Place, demo_boat};
+use trimwright::diary::{BoatRecord, QuickRecord, read};
+use trimwright::fit::back_solve;
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
@@ -56,28 +56,26 @@ const LEAD: f64 = 11340.0;
 
 /// The answer for the demonstration boat.
 pub(crate) fn demo_answer(entry: &Entry) -> Answer {
-    answer(&demo_boat().expect("fixed sizes"), ModelSpread::LEDGER, entry)
+    let record = BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes"));
+    answer(&ReadyBoat::of(&record).expect("a boat"), entry)
 }
 
 /// The answer for [`GREBE`] with ends as full as is usual.
 pub(crate) fn quick_answer(entry: &Entry) -> Answer {
     let [length, beam, depth, waterline, mass] = GREBE.map(|(_, number)| number * MILLIMETRE);
-    let numbers = QuickBoat {
-        length,
-        beam,
-        depth,
-        mass,
-        waterline,
+    let numbers = QuickRecord {
+        length_m: length,
+        beam_m: beam,
+        depth_m: depth,
+        mass_kg: mass,
+        waterline_m: waterline,
         fullness: 0.75,
-        tank: 0.0,
-        bow_mark: None,
-        stern_mark: None,
+        tank_m3: Some(0.0),
+        water_density_kg_m3: pool(),
+        ..QuickRecord::default()
     };
-    let spread = ModelSpread {
-        centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * beam,
-        response: QuickBoat::RESPONSE_SPREAD,
-    };
-    answer(&numbers.boat("Grebe", pool()).expect("good numbers"), spread, entry)
+    let record = BoatRecord::quick("grebe".to_owned(), "Grebe".to_owned(), numbers);
+    answer(&ReadyBoat::of(&record).expect("good numbers"), entry)
 }
 
 /// Density of fresh water of 20 °C, kg/m³.
@@ -100,7 +98,8 @@ pub(crate) fn bench_words(boat: &Boat) -> [String; 3] {
     [format!("{list}, {trim}"), format!("GM {gm:.1} mm"), format!("weighs {mass:.0} g")]
 }
 
-fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
+fn answer(hand: &ReadyBoat, entry: &Entry) -> Answer {
+    let boat = hand.boat.as_ref();
     let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 };
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
@@ -115,7 +114,7 @@ fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
             }
         }
     }
-    let fit = back_solve(&model, &reading, &boat.marks, spread).expect("it fits");
+    let fit = back_solve(&model, &reading, &boat.marks, &hand.known).expect("it fits");
     let target = match entry.heavy {
         Some(_) => Target::Under(UnderAim::usual(boat.tanks.len())),
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
@@ -166,6 +165,7 @@ fn phone(places: &[Place], at: [i32; 2]) -> Aboard {
         mass: PHONE_MASS,
         at: Position::new(x, y, deck.z),
         off: PHONE_PLACED,
+        solid: None,
     }
 }
 

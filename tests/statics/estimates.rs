@@ -186,7 +186,13 @@ impl Estimated {
         Some(fit)
     }
 
-    fn compare_figures(&self, named: &str, fit: &JointFit, expected: &Value, differs: &mut Differs) {
+    fn compare_figures(
+        &self,
+        named: &str,
+        fit: &JointFit,
+        expected: &Value,
+        differs: &mut Differs,
+    ) {
         let table = |key: &str| {
             let rows = list(expected, key).iter();
             let numbers = |row: &Value| -> Vec<f64> {

@@ -9,6 +9,7 @@ mod cases;
 mod demo;
 mod described;
 mod dive;
+mod estimates;
 mod evening;
 mod executed;
 mod first;
