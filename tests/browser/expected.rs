@@ -1,5 +1,6 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
+use litemap::LiteMap;
 use trimwright::answer::{Evidence, Own, ReadyBoat, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, demo_boat};
@@ -72,7 +73,10 @@ pub(crate) fn quick_answer(entry: &Entry) -> Answer {
         fullness: 0.75,
         tank_m3: Some(0.0),
         water_density_kg_m3: pool(),
-        ..QuickRecord::default()
+        bow_mark_m: None,
+        stern_mark_m: None,
+        names: LiteMap::new(),
+        extra: serde_json::Map::new(),
     };
     let record = BoatRecord::quick("grebe".to_owned(), "Grebe".to_owned(), numbers);
     answer(&ReadyBoat::of(&record).expect("good numbers"), entry)
@@ -174,7 +178,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
         (Verdict::Lower { .. }, _) => ("lower", None),
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::TankTooSmall { .. }, _) => ("tank", None),
-        (Verdict::TankUntold | Verdict::ZeroFirst, _) => ("ask", None),
+        (Verdict::TankUntold | Verdict::ZeroFirst | Verdict::LeanUntold, _) => ("ask", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
         (Verdict::ShiftMore { .. } | Verdict::NoLift, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {

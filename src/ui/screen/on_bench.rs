@@ -128,7 +128,7 @@ fn told_words(told: &BenchTold) -> String {
         let (before, after) = (written(before), written(after));
         (before != after).then(|| t!(key, after = after, before = before))
     };
-    let mass = said(told.mass, text::grams, word!("on_bench.told_mass"));
+    let mass = said(told.mass, text::whole_grams, word!("on_bench.told_mass"));
     let along = said(told.along, text::fine_millimetres, word!("on_bench.told_along"));
     let all: Vec<String> = mass.into_iter().chain(along).collect();
     if all.is_empty() { t!("on_bench.told_nothing") } else { all.join(" ") }
