@@ -2,9 +2,11 @@
 
 mod advised;
 mod ballast;
+mod bench;
 mod evidence;
 mod fill;
 mod fitted;
+mod inclining;
 mod kept;
 mod leans;
 mod newest;
@@ -12,12 +14,18 @@ mod phone;
 mod printed;
 mod ready_boat;
 mod typed;
+mod weight;
 mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
+pub use bench::{
+    BENCH_AFT, BENCH_BALANCE, BENCH_FORM, BENCH_SCALE, BenchTold, NotedBench, bench_told,
+    benches_in_hand, read_bench,
+};
 pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
+pub use inclining::{InclinePoint, Inclining, inclining};
 pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session, sessions_in_hand};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;

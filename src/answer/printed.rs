@@ -127,6 +127,7 @@ impl Printed {
             is_zeroed: diary.settings.tilt_zero_deg.is_some(),
             phone: "phone",
             inside: "inside",
+            weight: "weight",
         };
         let (_, density) =
             read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;

@@ -1,8 +1,8 @@
 //! A boat from its record, ready for calculation.
 
 use crate::ballast::{Aim, Target};
-use crate::boat::{Boat, QuickBoat, can_be_shifted};
-use crate::diary::{BoatRecord, BoatRecordError};
+use crate::boat::{Boat, Medium, Place, QuickBoat, can_be_shifted};
+use crate::diary::{BoatRecord, BoatRecordError, DatumRecord};
 use crate::fit::{KnownErrors, PartSpread};
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
 use crate::geometry::{Bounds, Fineness};
@@ -34,6 +34,8 @@ pub struct ReadyBoat {
     pub floods: Option<Flooding>,
     /// The parts that can be shifted.
     pub movable: Vec<Movable>,
+    /// Where lengths along the boat are measured from, metres forward of midship.
+    pub datum: f64,
 }
 
 /// A part that can be shifted, and what it counts in the water.
@@ -103,6 +105,7 @@ impl ReadyBoat {
         let floods = floods(record, &model);
         Self {
             movable,
+            datum: datum(record, &model),
             floods,
             known: known(record, &boat, &model),
             boat: Arc::new(boat),
@@ -111,6 +114,32 @@ impl ReadyBoat {
             tank_is_untold,
             model,
         }
+    }
+
+    /// Where something is, metres forward of midship, that lies so far from where lengths are measured from. From an
+    /// end they go one way only.
+    pub(super) fn along(&self, distance: f64, is_aft: bool) -> f64 {
+        let goes_aft = if self.datum == 0.0 { is_aft } else { self.datum > 0.0 };
+        self.datum + if goes_aft { -distance } else { distance }
+    }
+
+    /// The place for weight of that name, else the first; `inside` names one of a boat that has none.
+    pub(super) fn place(&self, name: &str, inside: &str) -> Place {
+        let places = &self.boat.places;
+        let chosen = places.iter().find(|p| p.name == name).or(places.first());
+        let inside = || Place { name: inside.to_owned(), z: 0.0, medium: Medium::Dry };
+        chosen.cloned().unwrap_or_else(inside)
+    }
+}
+
+/// Where lengths along a boat are measured from: as long as it is said to be, midship is in the middle of that.
+fn datum(record: &BoatRecord, model: &FloatModel) -> f64 {
+    let length = record.length_m.or(record.quick.as_ref().map(|quick| quick.length_m));
+    let Bounds { low, high } = model.bounds();
+    match record.datum {
+        DatumRecord::Midship => 0.0,
+        DatumRecord::Bow => length.map_or(high.x, |length| length / 2.0),
+        DatumRecord::Stern => length.map_or(low.x, |length| -length / 2.0),
     }
 }
 

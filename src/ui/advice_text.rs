@@ -8,7 +8,7 @@ use crate::state::Datum;
 use crate::words::speech::speech;
 use crate::words::{self, t, word};
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
-use trimwright::diary::WeightMaterial;
+use trimwright::diary::{WeightMaterial, figure_name};
 use trimwright::fit::{Contradiction, Help, Unknown};
 use trimwright::reading::{Reading, Seen};
 use trimwright::unit::{GRAM, MILLIMETRE, Mass, OUNCE};
@@ -273,14 +273,20 @@ pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
 
 /// Which figure does not fit the others.
 pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
-    let which = match reading.observations.get(found.worst).map(|o| &o.seen) {
-        Some(Seen::WaterAtMark { mark, .. }) => mark.name.clone(),
-        Some(Seen::List(_)) => t!("advice.missing_list"),
-        Some(Seen::Trim(_)) => t!("advice.missing_trim"),
-        Some(Seen::Residual(_)) => t!("advice.weight_under_water"),
-        None => t!("advice.a_figure"),
-    };
+    let worst = reading.observations.get(found.worst);
+    let which =
+        worst.map_or_else(|| t!("advice.a_figure"), |o| figure_words(&figure_name(&o.seen)));
     t!("advice.contradiction", which = which)
+}
+
+/// A figure in words, by what it is called in the record.
+pub(crate) fn figure_words(name: &str) -> String {
+    match name {
+        "list" => t!("advice.missing_list"),
+        "trim" => t!("advice.missing_trim"),
+        "residual" => t!("advice.weight_under_water"),
+        mark => mark.strip_prefix("mark ").unwrap_or(mark).to_owned(),
+    }
 }
 
 #[cfg(test)]

@@ -52,6 +52,7 @@ fn inclined(displacement: f64, states: &[(f64, f64)], spread: f64) -> (Estimate,
             water_density: density,
             aboard: vec![weight(-mass, 0.0), weight(mass, -moment / mass)],
             observations: vec![Observation { seen: Seen::List(tan.atan()), spread }],
+            ..Reading::default()
         };
         Sighting::wet(model.clone(), reading)
     };
@@ -125,6 +126,7 @@ fn box_read_at(heel: f64, trim: f64) -> Fit {
         water_density: WATER,
         aboard: Vec::new(),
         observations: seen.map(|seen| Observation { seen, spread: 1e-6 }).collect(),
+        ..Reading::default()
     };
     let level = model(keeled_box([1.0, 0.2, 0.2]), 20.0, [0.0, 0.0, 0.08]);
     back_solve(&level, &reading, &marks, &by_list(&level)).expect("an exact reading")
@@ -177,7 +179,13 @@ fn the_list_that_is_left_after_a_shift_is_as_uncertain_as_the_closed_form_says()
         let mut observations: Vec<Observation> =
             marks.iter().map(|m| Observation { seen: seen(m), spread: 1e-6 }).collect();
         observations.push(Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD });
-        let reading = Reading { condition, water_density: WATER, aboard: Vec::new(), observations };
+        let reading = Reading {
+            condition,
+            water_density: WATER,
+            aboard: Vec::new(),
+            observations,
+            ..Reading::default()
+        };
         let fit = back_solve(&level, &reading, &marks, &by_list(&level)).expect("a reading");
         let target = Target::at_the_marks(&marks).expect("marks");
         // A hundred grams by half a millimetre: a list of 0.75 thousandths of a radian at most.

@@ -90,7 +90,13 @@ impl Subject {
         observations: Vec<Observation>,
         target: Target,
     ) -> (Fit, Advice) {
-        let reading = Reading { condition, water_density: POOL, aboard: Vec::new(), observations };
+        let reading = Reading {
+            condition,
+            water_density: POOL,
+            aboard: Vec::new(),
+            observations,
+            ..Reading::default()
+        };
         let marks = &self.boat.marks;
         let fit = back_solve(model, &reading, marks, &by_list(model)).expect("a good reading");
         let place = self.boat.places.first().expect("a place for weight").clone();

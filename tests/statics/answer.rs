@@ -97,6 +97,7 @@ fn read_with(mass: f64, [x, y]: [f64; 2]) -> (BoatRecord, Part, Reading) {
         water_density: POOL,
         aboard: Vec::new(),
         observations,
+        ..Reading::default()
     };
     (BoatRecord::ledger("dipper", &ledger), forgotten, reading)
 }

@@ -134,7 +134,7 @@ fn afloat(model: &FloatModel) -> Pose {
 }
 
 fn reading(condition: Condition, observations: Vec<Observation>) -> Reading {
-    Reading { condition, water_density: POOL, aboard: Vec::new(), observations }
+    Reading { condition, water_density: POOL, observations, ..Reading::default() }
 }
 
 fn water_at(mark: &Mark, above: f64) -> Observation {
@@ -969,7 +969,7 @@ proptest! {
             solid: None,
         });
         let condition = if under { Condition::Under } else { Condition::Afloat };
-        let reading = Reading { condition, water_density, aboard: aboard.collect(), observations };
+        let reading = Reading { condition, water_density, aboard: aboard.collect(), observations, ..Reading::default() };
         let marks = &subject.boat.marks;
         let fit = match back_solve(&subject.model, &reading, marks, &subject.known) {
             Ok(fit) => fit,

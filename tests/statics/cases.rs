@@ -481,5 +481,6 @@ fn observed(seen: &Value, marks: &[Mark], water_density: f64) -> Reading {
         water_density,
         aboard: Vec::new(),
         observations: heights.chain([list]).collect(),
+        ..Reading::default()
     }
 }

@@ -133,6 +133,7 @@ impl Estimated {
             water_density: number(reading, "water_density"),
             aboard,
             observations: seen.iter().map(observation).collect(),
+            ..Reading::default()
         };
         Sighting::wet(model, reading)
     }

@@ -246,7 +246,7 @@ impl Evening {
         };
         let observations = seen.into_iter().map(observation).collect();
         let aboard = aboard.into_iter().collect();
-        Some(Reading { condition, water_density: POOL, aboard, observations })
+        Some(Reading { condition, water_density: POOL, aboard, observations, ..Reading::default() })
     }
 
     fn advised(&mut self, condition: Condition) -> Option<Advice> {
@@ -297,7 +297,8 @@ impl Evening {
         let seen = Observation { seen: Seen::List(list), spread: ANGLE_SPREAD };
         let (condition, water_density) = (Condition::Afloat, POOL);
         let (aboard, observations) = (Vec::new(), vec![seen]);
-        let reading = Reading { condition, water_density, aboard, observations };
+        let reading =
+            Reading { condition, water_density, aboard, observations, ..Reading::default() };
         let state = state_of(&self.record).0;
         let kept = ReadingRecord { state, ..ReadingRecord::of(&reading, "", 0.0) };
         self.note(Entry::Reading(Box::new(kept)));

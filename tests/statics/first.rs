@@ -69,7 +69,8 @@ fn by_phone(boat: &Boat, list: &str, is_zeroed: bool, evidence: &Evidence) -> Ve
     let marks = boat.marks.iter().map(|mark| (mark.name.clone(), "0".to_owned())).collect();
     let phone_aboard = true;
     let draft = Draft { marks, list: list.to_owned(), phone_aboard, ..Draft::default() };
-    let own = Own { phone_mass: 0.0, is_zeroed, phone: "phone", inside: "inside" };
+    let own =
+        Own { phone_mass: 0.0, is_zeroed, phone: "phone", inside: "inside", weight: "weight" };
     match answer(&hand, &draft, own, evidence) {
         Answer::Advised(advised) => advised.advice.verdict,
         other => panic!("advice, not {other:?}"),

@@ -114,7 +114,12 @@ impl Trial {
             Observation { seen, spread }
         };
         let observations = self.seen.iter().map(observation).collect();
-        Reading { condition: self.condition, water_density: POOL, aboard: Vec::new(), observations }
+        Reading {
+            condition: self.condition,
+            water_density: POOL,
+            observations,
+            ..Reading::default()
+        }
     }
 
     /// Reads, advises, foretells, does it to the real boat and looks: hits of list, trim, residual
@@ -281,7 +286,13 @@ fn read_sharply(model: &FloatModel, marks: &[Mark], aboard: Vec<Aboard>) -> Read
         Observation { seen, spread: 1e-6 }
     };
     let observations = seen.into_iter().map(observation).collect();
-    Reading { condition: Condition::Afloat, water_density: POOL, aboard, observations }
+    Reading {
+        condition: Condition::Afloat,
+        water_density: POOL,
+        aboard,
+        observations,
+        ..Reading::default()
+    }
 }
 
 #[test]
@@ -378,7 +389,7 @@ fn nothing_is_foretold_of_a_top_heavy_boat() {
     let heel = lies.pose.heel();
     let observations = vec![Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD }];
     let condition = Condition::Afloat;
-    let reading = Reading { condition, water_density: WATER, aboard: Vec::new(), observations };
+    let reading = Reading { condition, water_density: WATER, observations, ..Reading::default() };
     let fit = back_solve(&boat, &reading, &marks, &by_list(&boat)).expect("a fit");
     let target = Target::at_the_marks(&marks).expect("marks");
     let place = Trial::place(&demo_boat().expect("fixed sizes"), "inside");

@@ -12,7 +12,8 @@ use trimwright::boat::demo_boat;
 use trimwright::diary::{BoatRecord, Draft, TEMPLATES};
 use trimwright::unit::{GRAM, MILLIMETRE};
 
-const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+const OWN: Own<'_> =
+    Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside", weight: "weight" };
 
 fn demo() -> ReadyBoat {
     let boat = demo_boat().expect("fixed sizes");

@@ -14,7 +14,8 @@ const POOL: f64 = 998.2067;
 /// What its tank takes, m³ and kg.
 const TANK: f64 = 6.4e-4;
 const TAKES: f64 = TANK * POOL;
-const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+const OWN: Own<'_> =
+    Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside", weight: "weight" };
 
 fn advised(tank: Option<f64>, draft: &Draft) -> Advised {
     let quick = QuickRecord { tank_m3: tank, ..quick_record() };

@@ -93,6 +93,7 @@ pub fn fit_leans(
             water_density: basin.density,
             aboard: Vec::new(),
             observations: vec![list],
+            ..Reading::default()
         };
         let fill = Some(FillRead { share: lean.fill, spread: lean.fill_spread });
         Ok::<_, BoatError>(Sighting::Wet(Box::new(WetSighting { model, reading, fill })))

@@ -1,5 +1,6 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
+use super::doubts::{PushOver, SetAside};
 use super::fold::Fold;
 use crate::device::clock;
 use crate::signal::{Memo, memo};
@@ -36,6 +37,7 @@ pub(crate) fn AnswerCard(
     let just_done = memo(move || desk.waits_to_be_read());
     let text = memo(move || match just_done.get() {
         Some(done) => after_it_was_done(&done.lines),
+        None if desk.waits_on_the_other_side() => after_it_stayed(),
         None => answer.with(|a| text(a, datum, is_quick)),
     });
     let spoken = move || text.with(|s| s.clone().lines().join(". "));
@@ -72,10 +74,13 @@ pub(crate) fn AnswerCard(
                 <div>
                     {move || answer.with(|a| verdict(a, is_quick))}
                     {move || way.with(|w| w.as_ref().map(on_the_way))}
+                    <TakeOffAgain />
                     <ShiftChosen />
                 </div>
                 <KeepAndDo text is_quick />
             </div>
+            <SetAside />
+            <PushOver advice=move |()| advice_lines(desk, is_quick, text) />
             {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
             <button
@@ -89,6 +94,36 @@ pub(crate) fn AnswerCard(
                 "▴"
             </button>
         </section>
+    }
+}
+
+/// The advice as lines for the diary.
+fn advice_lines(desk: Desk, is_quick: bool, text: Memo<advice_text::AdviceText>) -> Vec<String> {
+    let has_weight = desk.derived.draft.with_untracked(|d| !d.weight.mass.trim().is_empty());
+    desk.derived.answer.with_untracked(|a| match a.as_ref() {
+        PoolAnswer::Advised(a) => {
+            let mut lines = both_text::lines(a, is_quick, text.get_untracked());
+            lines.extend(has_weight.then(|| t!("on_it.take_off")));
+            lines
+        }
+        _ => Vec::new(),
+    })
+}
+
+/// A known weight that was on it for the reading comes off again.
+#[component]
+fn TakeOffAgain() -> Node {
+    let desk = expect_context::<Desk>();
+    let is_on = memo(move || {
+        let answer = desk.derived.answer;
+        desk.derived.draft.with(|d| !d.weight.mass.trim().is_empty())
+            && answer.with(|a| matches!(a.as_ref(), PoolAnswer::Advised(_)))
+    });
+    view! {
+        <p class="after warn" data-testid="answer-take-off" hidden=move || !is_on.get()>
+            "! "
+            {t!("on_it.take_off")}
+        </p>
     }
 }
 
@@ -109,12 +144,7 @@ fn KeepAndDo(
             |a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.advice.verdict == Verdict::Do),
         )
     });
-    let advice = move || {
-        answer.with_untracked(|a| match a.as_ref() {
-            PoolAnswer::Advised(a) => both_text::lines(a, is_quick, text.get_untracked()),
-            _ => Vec::new(),
-        })
-    };
+    let advice = move || advice_lines(desk, is_quick, text);
     let do_it = move |share: f64| desk.do_it(advice(), text.get_untracked().lines(), share);
     let act = move |_| {
         if is_kept.get_untracked() {
@@ -205,6 +235,16 @@ fn after_it_was_done(lines: &[String]) -> advice_text::AdviceText {
     advice_text::AdviceText {
         main: t!("reading.read_again"),
         places: vec![t!("reading.was_done", what = lines.join(", "))],
+        kind: "none",
+        ..advice_text::AdviceText::default()
+    }
+}
+
+/// The boat stayed on its other side, and is to be read there.
+fn after_it_stayed() -> advice_text::AdviceText {
+    advice_text::AdviceText {
+        main: t!("push.read_there"),
+        places: vec![t!("push.read_there_why")],
         kind: "none",
         ..advice_text::AdviceText::default()
     }
