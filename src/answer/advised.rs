@@ -1,5 +1,6 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
+use super::changed::Change;
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Fitted, Refusal, fitted};
@@ -40,6 +41,8 @@ pub struct Advised {
     pub fit: Fit,
     /// It does not go with what was seen before: it counts by itself.
     pub differs: bool,
+    /// Then, what may have happened.
+    pub changed: Option<Change>,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
     /// What to do.
@@ -111,7 +114,8 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let Fitted { fit, differs } = fitted(hand, reading.clone(), fill, known)?;
+    let Fitted { fit, changed } = fitted(hand, reading.clone(), fill, known)?;
+    let differs = changed.is_some();
     let seen_before = || evidence.found(hand, reading.condition.other(), &fit);
     let other = if differs { None } else { seen_before() };
     let marks = &hand.boat.marks;
@@ -165,6 +169,7 @@ pub fn look_at(
         fill,
         fit,
         differs,
+        changed,
         other,
         advice,
         after,

@@ -2,9 +2,11 @@
 
 mod advised;
 mod ballast;
+mod changed;
 mod evidence;
 mod fill;
 mod fitted;
+mod hollow;
 mod kept;
 mod leans;
 mod newest;
@@ -15,9 +17,11 @@ mod typed;
 mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
+pub use changed::{Change, Suspect, SuspectKind};
 pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
+pub use hollow::{Hollow, Hollows};
 pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session, sessions_in_hand};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;

@@ -1,5 +1,6 @@
 //! A boat from its record, ready for calculation.
 
+use super::hollow::Hollows;
 use crate::ballast::{Aim, Target};
 use crate::boat::{Boat, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError};
@@ -35,6 +36,8 @@ pub struct ReadyBoat {
     pub floods: Option<Flooding>,
     /// The parts that can be shifted.
     pub movable: Vec<Movable>,
+    /// Its hollow parts.
+    pub hollows: Hollows,
 }
 
 /// A part that can be shifted, and what it counts in the water.
@@ -99,6 +102,7 @@ impl ReadyBoat {
         Self {
             movable,
             floods,
+            hollows: Hollows::of(record, &boat, &model),
             known: known(record, &boat, &model),
             boat: Arc::new(boat),
             aim: record.aim(model.bounds().size().y),

@@ -8,6 +8,7 @@ mod draining;
 mod equilibrium;
 mod flooding;
 mod heave;
+mod leak;
 mod liquid;
 mod model;
 mod outcome;
@@ -31,7 +32,7 @@ pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{
     BoatErrors, Imbalance, N_ERRORS, PoseChange, Push, Sensitivity, UncertainWeight, imbalance,
-    push_of_fill, sensitivity,
+    push_between, push_of_fill, sensitivity,
 };
 pub use settle::{Report, StopReason, Tolerance};
 pub use stability::Stiffness;
