@@ -11,12 +11,3 @@ pub fn chi_squared_99(degrees_of_freedom: usize) -> Option<f64> {
     let index = degrees_of_freedom.checked_sub(1)?;
     Some(POINTS.get(index).copied().unwrap_or(last))
 }
-
-/// The same for 98 of 100 cases and at most three degrees of freedom.
-///
-/// Source: closed form for two, −2 ln 0.02; for one the square of the normal distribution's 99 % point, 2.326; for
-/// three erfc(√(x/2)) + √(2x/π) e^(−x/2) = 0.02.
-pub(super) fn chi_squared_98(degrees_of_freedom: usize) -> Option<f64> {
-    const POINTS: [f64; 3] = [5.412, 7.824, 9.837];
-    POINTS.get(degrees_of_freedom.checked_sub(1)?).copied()
-}

@@ -11,9 +11,12 @@ use trimwright::answer::{
     ReadyBoat, Suspect, SuspectKind, look_at,
 };
 use trimwright::ballast::Remedy;
-use trimwright::boat::demo_boat;
+use trimwright::boat::{Boat as Described, Part, demo_boat};
 use trimwright::diary::{BoatRecord, TEMPLATES};
+use trimwright::fit::{Foretold, KnownErrors, WetSighting};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
+use trimwright::frame::Position;
+use trimwright::geometry::{Fineness, Solid};
 use trimwright::material::LEAD;
 use trimwright::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
@@ -224,7 +227,7 @@ impl Happens {
 #[test]
 fn a_leak_and_air_that_stayed_are_named() {
     let ledgers = ledgers();
-    let (mut played, mut alarmed, mut allowed, mut named, mut third) = (0, 0, 0, 0, 0);
+    let (mut played, mut alarmed, mut allowed, mut named) = (0, 0, 0, 0);
     let mut seed = 0_u32;
     while played < changes() {
         seed += 1;
@@ -234,31 +237,118 @@ fn a_leak_and_air_that_stayed_are_named() {
         let Some(happens) = Happens::draw(&boat.hand, &mut noise) else { continue };
         let mut normal = || noise.normal();
         let Some(advised) = boat.played(happens.state, &*happens.changed, &mut normal) else {
-            if std::env::var("TRIM_SHOW").is_ok() {
-                println!("{}: not played: {:?} {:.3}", boat.record.name, happens.what, happens.mass);
-            }
             continue;
         };
         played += 1;
-        let Some(change) = advised.changed else {
-            if std::env::var("TRIM_SHOW").is_ok() {
-                println!("{}: no alarm: {:?} {:.3} {:?} {:#?} {:?}", boat.record.name, happens.what, happens.mass, happens.state.condition, advised.reading.observations.iter().map(|o| (o.seen.value(), o.spread)).collect::<Vec<_>>(), advised.fit.mass_error);
-            }
-            continue };
-        alarmed += 1;
+        alarmed += u32::from(advised.differs);
         if !happens.can_be_named(&boat) {
             continue;
         }
         allowed += 1;
-        let is_first = change.suspects.first().is_some_and(|s| s.what == happens.what);
-        named += u32::from(is_first);
-        third += u32::from(change.suspects.iter().take(3).any(|s| s.what == happens.what));
-        if !is_first && std::env::var("TRIM_SHOW").is_ok() {
-            println!("{}: {:?} {:.3}: {:#?}", boat.record.name, happens.what, happens.mass, change.suspects);
-        }
+        let Some(change) = advised.changed else { continue };
+        named += u32::from(change.suspects.first().is_some_and(|s| s.what == happens.what));
     }
-    println!("{played} changes of {seed}: {alarmed} alarms, {allowed} can be named, {named} are, {third} among three");
+    println!("{played} changes: {alarmed} alarms; {allowed} can be named, {named} are");
+    assert!(allowed * 4 >= played, "{allowed} of {played} can be named");
     assert!(f64::from(named) >= 0.9 * f64::from(allowed), "{named} of {allowed}");
+}
+
+/// A figure that is misread among others that are not: `figure` reads `by` of its spreads too much.
+struct Misreads {
+    figure: usize,
+    by: f64,
+}
+
+impl Misreads {
+    fn played(&self, boat: &Boat, noise: &mut dyn FnMut() -> f64) -> Option<Advised> {
+        let before = boat.read(BLOWN, &FloatModel::clone, noise)?;
+        let mut after = boat.read(BLOWN, &FloatModel::clone, noise)?;
+        let Observation { seen, spread } = after.observations.get_mut(self.figure)?;
+        *seen = seen.clone().with_value(seen.value() + self.by * *spread);
+        boat.advised(&before, after, BLOWN)
+    }
+
+    fn is(&self, suspect: &Suspect) -> bool {
+        suspect.what == SuspectKind::Misread(self.figure)
+    }
+}
+
+/// The figures of a boat at rest that has more than it needs: four marks and the list.
+#[test]
+fn a_figure_that_was_misread_is_told_from_a_change() {
+    let ledgers = ledgers();
+    let (mut played, mut allowed, mut named, mut seed) = (0, 0, 0, 0_u32);
+    while played < changes() / 2 {
+        seed += 1;
+        let mut noise = Noise(u64::from(seed) + 2_000_000);
+        let boat = Boat::built(&ledgers[(seed % 5) as usize], &mut noise);
+        let n = boat.hand.boat.marks.len() + 1;
+        if n < 5 {
+            continue;
+        }
+        let sign = if noise.even() < 0.5 { -1.0 } else { 1.0 };
+        let misread = Misreads {
+            figure: ((noise.even() * n as f64) as usize).min(n - 1),
+            by: sign * (5.0 + 15.0 * noise.even()),
+        };
+        let mut normal = || noise.normal();
+        let Some(advised) = misread.played(&boat, &mut normal) else { continue };
+        played += 1;
+        let Some(change) = advised.changed else { continue };
+        let exact = misread.played(&boat, &mut || 0.0).and_then(|advised| advised.changed);
+        let Some(exact) = exact else { continue };
+        let Some(own) = exact.suspects.iter().find(|s| misread.is(s)) else { continue };
+        let others = exact.suspects.iter().filter(|s| !misread.is(s));
+        if !others.into_iter().all(|s| s.chi_squared >= own.chi_squared + APART) {
+            continue;
+        }
+        allowed += 1;
+        named += u32::from(change.suspects.first().is_some_and(|s| misread.is(s)));
+    }
+    println!("{played} figures misread: {allowed} can be named, {named} are");
+    assert!(allowed * 4 >= played, "{allowed} of {played} can be named");
+    assert!(f64::from(named) >= 0.9 * f64::from(allowed), "{named} of {allowed}");
+}
+
+/// Source: closed form. A box wholly under hangs with its centre of gravity below its centre of buoyancy: "up" runs
+/// from the one to the other, which gives list and trim, and what it is heavy by is the sum of the masses less what
+/// the water carries.
+#[test]
+fn fifty_grams_in_a_box_under_water_are_found_exactly() {
+    let size = [0.6, 0.2, 0.15];
+    let (mass, gram_50, at) = (17.5, 0.05, [0.21, -0.04]);
+    let (middle, centre_z) = (0.075, 0.055);
+    let solid = Solid::Box { size, centre: Position::new(0.0, 0.0, middle) };
+    let part = Part::solid("box", mass, Position::new(0.0, 0.0, centre_z), solid);
+    let described = Described { parts: vec![part], ..Described::default() };
+    let model = FloatModel::new(&described, Fineness::WORK).expect("a box");
+    // In the middle of its depth: its height is what nobody can tell.
+    let whole = mass + gram_50;
+    let [x, y] = at.map(|at| gram_50 * at / whole);
+    let z = (mass * centre_z + gram_50 * middle) / whole;
+    let up = Vector3::new(-x, -y, middle - z);
+    let seen = [
+        (Seen::Residual(whole - POOL * size.iter().product::<f64>()), RESIDUAL_SPREAD),
+        (Seen::List(up.y.atan2(up.z)), ANGLE_SPREAD),
+        (Seen::Trim(-(up.x / up.norm()).asin()), ANGLE_SPREAD),
+    ];
+    let observations = seen.map(|(seen, spread)| Observation { seen, spread }).to_vec();
+    let reading = Reading {
+        condition: Condition::Under,
+        water_density: POOL,
+        aboard: Vec::new(),
+        observations,
+    };
+    let known = KnownErrors::independent([5.0 * GRAM, 1e-4, 1e-4, 1e-3, 1e-4]);
+    let wet = WetSighting { model, reading, fill: None };
+    let foretold = Foretold { known: &known, wet: &wet };
+    assert!(foretold.test().expect("it lies so").alarms(), "fifty grams are seen");
+    let found = foretold.change().expect("a change");
+    let place = found.at.expect("a place");
+    let off = [(found.mass.value, gram_50), (place[0].value, at[0]), (place[1].value, at[1])];
+    for (got, expected) in off {
+        assert!((got - expected).abs() < 1e-9, "{got}, expected {expected}: {found:#?}");
+    }
 }
 
 #[test]
