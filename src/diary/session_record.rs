@@ -119,6 +119,8 @@ pub enum Entry {
     Checks(ChecksRun),
     /// A lean was seen on the way down or up.
     Lean(LeanRecord),
+    /// What was read before tells nothing of the boat any more.
+    NewBoat(NewBoatRecord),
     /// Something that a later version knows: kept as it is.
     Other,
 }
@@ -234,6 +236,20 @@ fields!(LeanRecord {
     .. extra
 });
 
+/// From here on it is another boat than the one that was read before: it has changed, and stays so.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct NewBoatRecord {
+    /// What was seen of the change, in words.
+    pub lines: Vec<String>,
+    /// Fields of other versions.
+    pub extra: Extra,
+}
+
+fields!(NewBoatRecord {
+    needs lines,
+    .. extra
+});
+
 impl FieldValue for EntryRecord {
     fn read(value: Value) -> Result<Self, Wrong> {
         let mut of = RecordReader::of(value);
@@ -253,6 +269,8 @@ impl FieldValue for EntryRecord {
             Entry::Checks(checks)
         } else if let Some(lean) = of.may("lean") {
             Entry::Lean(lean)
+        } else if let Some(new) = of.may("new_boat") {
+            Entry::NewBoat(new)
         } else {
             Entry::Other
         };
@@ -281,6 +299,7 @@ impl Fields for EntryRecord {
             Entry::Run(run) => put("run", run.node()),
             Entry::Checks(checks) => put("checks", checks.node()),
             Entry::Lean(lean) => put("lean", lean.node()),
+            Entry::NewBoat(new) => put("new_boat", new.node()),
             Entry::Other => {}
         }
         put_rest(&self.extra, put);

@@ -147,8 +147,6 @@ impl Boat {
 /// What happens to a boat.
 struct Happens {
     what: SuspectKind,
-    /// Mass that came, kg; negative where air stayed.
-    mass: f64,
     state: State,
     changed: Box<dyn Fn(&FloatModel) -> FloatModel>,
 }
@@ -178,14 +176,14 @@ impl Happens {
                     boat.with_water_in(&space.cavity, mass / density, density)
                 };
                 let what = SuspectKind::WaterInside(name);
-                Self { what, mass, state, changed: Box::new(changed) }
+                Self { what, state, changed: Box::new(changed) }
             } else {
                 let spaces = Arc::from([space]);
                 let changed = move |boat: &FloatModel| {
                     boat.with_trapped(&spaces, &[whole - mass / density], POOL)
                 };
                 let what = SuspectKind::AirInside(name);
-                Self { what, mass: -mass, state: FULL, changed: Box::new(changed) }
+                Self { what, state: FULL, changed: Box::new(changed) }
             });
         }
         let tank = which - places.len();
@@ -195,13 +193,13 @@ impl Happens {
             return None;
         }
         let name = hand.boat.tanks[tank].name.clone();
-        let (what, mass, state, share) = if afloat {
-            (SuspectKind::TankHoldsMore(name), mass, BLOWN, low + share)
+        let (what, state, share) = if afloat {
+            (SuspectKind::TankHoldsMore(name), BLOWN, low + share)
         } else {
-            (SuspectKind::TankHoldsLess(name), -mass, FULL, high - share)
+            (SuspectKind::TankHoldsLess(name), FULL, high - share)
         };
         let changed = move |boat: &FloatModel| boat.with_fill(tank, share).expect("a share");
-        Some(Self { what, mass, state, changed: Box::new(changed) })
+        Some(Self { what, state, changed: Box::new(changed) })
     }
 
     fn own<'a>(&self, change: &'a Change) -> Option<&'a Suspect> {
