@@ -1,15 +1,17 @@
 //! What may have happened to a boat that is not the one that was read before.
 
 use super::hollow::Hollow;
+use super::kept::sessions_in_hand;
 use super::ready_boat::ReadyBoat;
 use crate::boat::can_be_shifted;
+use crate::diary::{Diary, ReadingRecord};
 use crate::fit::{
     ChangeFit, ChangeWay, Estimate, Foretold, KnownErrors, MassChange, Slip, WetSighting,
 };
 use crate::float::FloatModel;
 use crate::frame::{Pose, Position};
 use crate::geometry::Bounds;
-use crate::reading::Condition;
+use crate::reading::{Condition, Reading};
 use crate::unit::GRAM;
 use std::f64::consts::PI;
 use std::sync::Arc;
@@ -107,6 +109,17 @@ impl Change {
         all.extend(search.ashore());
         Self { suspects: ranked(all), found: search.found }
     }
+}
+
+/// When the boat in hand was read last before a reading with its tanks so full, which may be kept already: ISO 8601.
+pub fn read_before<'a>(diary: &'a Diary, reading: &Reading, fill: f64) -> Option<&'a str> {
+    let own = ReadingRecord::of(reading, "", fill);
+    let mut sessions: Vec<_> = sessions_in_hand(diary).collect();
+    sessions.sort_by(|a, b| b.started_at.cmp(&a.started_at));
+    let mut readings = sessions.into_iter().flat_map(|session| session.readings().rev());
+    let (last, read) = readings.next()?;
+    let before = if read.says_the_same(&own) { readings.next()?.0 } else { last };
+    Some(&before.at)
 }
 
 /// By probability: that of the figures under each, with what was open about it beforehand (Bayes; the integral over

@@ -3,6 +3,7 @@
 mod advised;
 mod ballast;
 mod changed;
+mod changed_printed;
 mod evidence;
 mod fill;
 mod fitted;
@@ -17,7 +18,7 @@ mod typed;
 mod wrong;
 
 pub use advised::{Advised, Answer, Shifted, answer, as_described, look_at};
-pub use changed::{Change, Suspect, SuspectKind};
+pub use changed::{Change, Suspect, SuspectKind, read_before};
 pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
