@@ -273,14 +273,19 @@ pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
 
 /// Which figure does not fit the others.
 pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
-    let which = match reading.observations.get(found.worst).map(|o| &o.seen) {
+    let which = figure_name(reading.observations.get(found.worst).map(|o| &o.seen));
+    t!("advice.contradiction", which = which)
+}
+
+/// A figure by name.
+pub(super) fn figure_name(seen: Option<&Seen>) -> String {
+    match seen {
         Some(Seen::WaterAtMark { mark, .. }) => mark.name.clone(),
         Some(Seen::List(_)) => t!("advice.missing_list"),
         Some(Seen::Trim(_)) => t!("advice.missing_trim"),
         Some(Seen::Residual(_)) => t!("advice.weight_under_water"),
         None => t!("advice.a_figure"),
-    };
-    t!("advice.contradiction", which = which)
+    }
 }
 
 #[cfg(test)]

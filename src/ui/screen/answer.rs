@@ -1,5 +1,6 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
+use super::alarm::{Alarm, AlarmView, alarm};
 use super::fold::Fold;
 use crate::device::clock;
 use crate::signal::{Memo, memo};
@@ -38,6 +39,7 @@ pub(crate) fn AnswerCard(
         Some(done) => after_it_was_done(&done.lines),
         None => answer.with(|a| text(a, datum, is_quick)),
     });
+    let alarm = alarm(desk, datum);
     let spoken = move || text.with(|s| s.clone().lines().join(". "));
     view! {
         <Spoken words=Memo::from(spoken) />
@@ -53,6 +55,7 @@ pub(crate) fn AnswerCard(
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
+            <AlarmView alarm />
             <p class="large">
                 <strong
                     class:long=move || text.with(|s| s.main.chars().count() > SHORT)
@@ -74,7 +77,7 @@ pub(crate) fn AnswerCard(
                     {move || way.with(|w| w.as_ref().map(on_the_way))}
                     <ShiftChosen />
                 </div>
-                <KeepAndDo text is_quick />
+                <KeepAndDo text alarm is_quick />
             </div>
             {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
@@ -97,6 +100,8 @@ pub(crate) fn AnswerCard(
 fn KeepAndDo(
     /// The advice in words.
     text: Memo<advice_text::AdviceText>,
+    /// What has changed.
+    alarm: Memo<Alarm>,
     /// The boat was made of six numbers.
     is_quick: bool,
 ) -> Node {
@@ -111,7 +116,11 @@ fn KeepAndDo(
     });
     let advice = move || {
         answer.with_untracked(|a| match a.as_ref() {
-            PoolAnswer::Advised(a) => both_text::lines(a, is_quick, text.get_untracked()),
+            PoolAnswer::Advised(a) => {
+                let changed = alarm.with_untracked(|a| a.as_ref().map(|(text, _)| text.line()));
+                let advice = both_text::lines(a, is_quick, text.get_untracked());
+                changed.into_iter().chain(advice).collect()
+            }
             _ => Vec::new(),
         })
     };

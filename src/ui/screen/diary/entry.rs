@@ -137,6 +137,9 @@ pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
         Entry::Run(run) => vec![run_words(run, &entry.at)],
         Entry::Checks(run) => checks_lines(run),
         Entry::Lean(lean) => vec![lean_words(lean)],
+        Entry::NewBoat(new) => {
+            std::iter::once(t!("entry.new_boat")).chain(new.lines.iter().cloned()).collect()
+        }
         _ => vec![t!("entry.unknown")],
     }
 }
