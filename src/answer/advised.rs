@@ -1,5 +1,6 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
+use super::changed::Change;
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Fitted, Refusal, fitted};
@@ -40,6 +41,8 @@ pub struct Advised {
     pub fit: Fit,
     /// It does not go with what was seen in the same condition before: it counts by itself.
     pub differs: bool,
+    /// Then, what may have happened.
+    pub changed: Option<Change>,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
     /// What to do.
@@ -111,10 +114,11 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let Fitted { fit, differs } = fitted(hand, reading.clone(), fill, known)?;
-    let other = evidence.found(hand, reading.condition.other(), &fit, differs);
+    let Fitted { fit, changed } = fitted(hand, reading.clone(), fill, known)?;
+    let other = evidence.found(hand, reading.condition.other(), &fit, changed.is_some());
     // Something changed only if it was otherwise in the same condition before.
-    let differs = differs && evidence.was_read(reading.condition);
+    let changed = changed.filter(|_| evidence.was_read(reading.condition));
+    let differs = changed.is_some();
     let other = if differs { None } else { other };
     let marks = &hand.boat.marks;
     let target = match reading.condition {
@@ -174,6 +178,7 @@ pub fn look_at(
         fill,
         fit,
         differs,
+        changed,
         other,
         advice,
         after,

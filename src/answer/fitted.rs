@@ -1,7 +1,10 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
+use super::changed::Change;
 use super::ready_boat::ReadyBoat;
-use crate::fit::{FillRead, Fit, FitError, KnownErrors, Sighting, WetSighting, estimate, fit_of};
+use crate::fit::{
+    FillRead, Fit, FitError, Foretold, KnownErrors, Sighting, WetSighting, estimate, fit_of,
+};
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading};
 
@@ -37,7 +40,7 @@ impl ReadyBoat {
 pub(super) struct Fitted {
     pub(super) fit: Fit,
     /// The boat has changed since, or something was misread: the reading counts by itself.
-    pub(super) differs: bool,
+    pub(super) changed: Option<Change>,
 }
 
 /// What a reading told, where something is `known` from earlier ones.
@@ -53,11 +56,18 @@ pub(super) fn fitted(
         let fit = fit_of(&joint, &sightings, known, &hand.boat.marks)?;
         Ok::<_, Refusal>((fit, joint.is_consistent()))
     };
-    if let Some(known) = known
-        && let (fit, true) = from(known)?
-    {
-        return Ok(Fitted { fit, differs: false });
+    let mut changed = None;
+    if let (Some(known), [Sighting::Wet(wet)]) = (known, &sightings) {
+        let test = Foretold { known, wet }.test();
+        // What is left over in all is how far the reading is from what was foretold of it.
+        match from(known) {
+            Ok((fit, true)) if test.is_none_or(|test| !test.alarms()) => {
+                return Ok(Fitted { fit, changed: None });
+            }
+            Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),
+            _ => changed = Some(Change::of(hand, wet, fill, known)),
+        }
     }
     let (fit, _) = from(&hand.known)?;
-    Ok(Fitted { fit, differs: known.is_some() })
+    Ok(Fitted { fit, changed })
 }

@@ -10,6 +10,7 @@ mod draining;
 mod equilibrium;
 mod flooding;
 mod heave;
+mod leak;
 mod liquid;
 mod model;
 mod outcome;
@@ -33,7 +34,7 @@ pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{
-    Imbalance, PoseChange, Push, Sensitivity, imbalance, push_of_fill, sensitivity,
+    Imbalance, PoseChange, Push, Sensitivity, imbalance, push_between, push_of_fill, sensitivity,
 };
 pub use settle::{Report, StopReason, Tolerance};
 pub use stability::{Stiffness, stiffness_under};

@@ -24,7 +24,7 @@ pub struct FloatModel {
     pub(super) solid_moment: Vector3<f64>,
     pub(super) weight: f64,
     pub(super) weight_moment: Vector3<f64>,
-    liquids: Vec<Liquid>,
+    pub(super) liquids: Vec<Liquid>,
     /// Spaces whose water level differs from that outside; others have no effect.
     spaces: Arc<[Space]>,
     /// The least and the most fill of each tank.

@@ -127,8 +127,13 @@ pub fn push_of_fill(
     [less, more]: [f64; 2],
 ) -> Result<Push, BoatError> {
     let [emptier, fuller] = [model.flooded(less, density)?, model.flooded(more, density)?];
+    Ok(push_between([&emptier, &fuller], pose))
+}
+
+/// What a boat weighs more than another that displaces the same, the liquids of both level in a pose.
+pub fn push_between([lighter, heavier]: [&FloatModel; 2], pose: Pose) -> Push {
     let moment = |m: &FloatModel| m.weights(pose.up(), &mut m.surfaces()).0;
-    Ok(Push { mass: fuller.mass() - emptier.mass(), moment: moment(&fuller) - moment(&emptier) })
+    Push { mass: heavier.mass() - lighter.mass(), moment: moment(heavier) - moment(lighter) }
 }
 
 /// How far a boat is from balance in a pose.

@@ -273,10 +273,13 @@ pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
 
 /// Which figure does not fit the others.
 pub(crate) fn contradiction(found: &Contradiction, reading: &Reading) -> String {
-    let worst = reading.observations.get(found.worst);
-    let which =
-        worst.map_or_else(|| t!("advice.a_figure"), |o| figure_words(&figure_name(&o.seen)));
-    t!("advice.contradiction", which = which)
+    t!("advice.contradiction", which = figure_read(reading, found.worst))
+}
+
+/// A figure of a reading in words, by its place in it.
+pub(super) fn figure_read(reading: &Reading, which: usize) -> String {
+    let seen = reading.observations.get(which).map(|o| &o.seen);
+    seen.map_or_else(|| t!("advice.a_figure"), |seen| figure_words(&figure_name(seen)))
 }
 
 /// A figure in words, by what it is called in the record.

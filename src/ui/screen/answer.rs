@@ -1,5 +1,6 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
+use super::alarm::{Alarm, AlarmView, alarm};
 use super::doubts::{PushOver, SetAside};
 use super::fold::Fold;
 use crate::device::clock;
@@ -40,6 +41,7 @@ pub(crate) fn AnswerCard(
         None if desk.waits_on_the_other_side() => after_it_stayed(),
         None => answer.with(|a| text(a, datum, is_quick)),
     });
+    let alarm = alarm(desk, datum);
     let spoken = move || text.with(|s| s.clone().lines().join(". "));
     view! {
         <Spoken words=Memo::from(spoken) />
@@ -55,6 +57,7 @@ pub(crate) fn AnswerCard(
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
+            <AlarmView alarm />
             <p class="large">
                 <strong
                     class:long=move || text.with(|s| s.main.chars().count() > SHORT)
@@ -77,7 +80,7 @@ pub(crate) fn AnswerCard(
                     <TakeOffAgain />
                     <ShiftChosen />
                 </div>
-                <KeepAndDo text is_quick />
+                <KeepAndDo text alarm is_quick />
             </div>
             <SetAside />
             <PushOver advice=move |()| advice_lines(desk, is_quick, text) />
@@ -132,6 +135,8 @@ fn TakeOffAgain() -> Node {
 fn KeepAndDo(
     /// The advice in words.
     text: Memo<advice_text::AdviceText>,
+    /// What has changed.
+    alarm: Memo<Alarm>,
     /// The boat was made of six numbers.
     is_quick: bool,
 ) -> Node {
@@ -144,7 +149,10 @@ fn KeepAndDo(
             |a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.advice.verdict == Verdict::Do),
         )
     });
-    let advice = move || advice_lines(desk, is_quick, text);
+    let advice = move || {
+        let changed = alarm.with_untracked(|a| a.as_ref().map(|(text, _)| text.line()));
+        changed.into_iter().chain(advice_lines(desk, is_quick, text)).collect()
+    };
     let do_it = move |share: f64| desk.do_it(advice(), text.get_untracked().lines(), share);
     let act = move |_| {
         if is_kept.get_untracked() {

@@ -1,5 +1,6 @@
 //! One file per screen.
 
+mod alarm;
 mod answer;
 mod bench;
 mod boat;
