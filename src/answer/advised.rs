@@ -4,8 +4,9 @@ use super::changed::Change;
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Fitted, Refusal, fitted};
+use super::own::Own;
 use super::ready_boat::ReadyBoat;
-use super::typed::{AdviceRequest, Own, read_typed, read_water};
+use super::typed::{AdviceRequest, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
     Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, Remedy, Step, Target,

@@ -224,9 +224,14 @@ fn told(hand: &ReadyBoat, prior: &KnownErrors, sightings: &[Sighting]) -> (Told,
     let latest_in = |is_under: bool| {
         let of_condition: Vec<Sighting> =
             sightings.iter().filter(|s| s.is_under() == is_under).cloned().collect();
-        let suffixes = (0..of_condition.len()).filter_map(|from| of_condition.get(from..));
-        let mut solved = suffixes.filter_map(|some| solve(&hand.known, some));
-        solved.find(JointFit::is_consistent).map(|joint| joint.known)
+        let last = of_condition.len().checked_sub(1)?;
+        // A single one counts, however odd the boat is that it tells of.
+        let counts = |from: usize, joint: &JointFit| from == last || joint.is_consistent();
+        let solved = (0..=last).filter_map(|from| {
+            let joint = solve(&hand.known, of_condition.get(from..)?)?;
+            counts(from, &joint).then_some(joint.known)
+        });
+        solved.take(1).next()
     };
     match [false, true].map(latest_in) {
         [None, None] => (Told::Nothing, all),

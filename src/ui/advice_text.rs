@@ -1,5 +1,6 @@
 //! The advice put into words: what to do, where, and what comes of it.
 
+use super::figures::percent;
 use super::text::{
     THIN, across, all_of, along, lies, liquid, lower_first, millimetres, to_side, upper_first,
     whole_grams,
@@ -9,7 +10,7 @@ use crate::words::speech::speech;
 use crate::words::{self, t, word};
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
 use trimwright::diary::{WeightMaterial, figure_name};
-use trimwright::fit::{Contradiction, Help, Unknown};
+use trimwright::fit::{Contradiction, Fit, Help, Lean, Unknown};
 use trimwright::reading::{Reading, Seen};
 use trimwright::unit::{GRAM, MILLIMETRE, Mass, OUNCE};
 
@@ -269,6 +270,21 @@ pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
         None => t!("advice.next_any"),
     };
     Some(t!("advice.help", missing = all_of(&missing), next = next))
+}
+
+/// A chance below this is none to be told.
+const WORTH_SAYING: f64 = 1e-3;
+
+/// Whether it lists or lolls, with how probable that is; nothing of a boat that stands upright.
+pub(crate) fn lean(fit: &Fit) -> Option<String> {
+    let lolls = percent(fit.lolls);
+    match fit.lean {
+        Lean::Upright => None,
+        Lean::List if fit.lolls > WORTH_SAYING => Some(t!("advice.it_lists", chance = lolls)),
+        Lean::List => None,
+        Lean::ListOrLoll => Some(t!("advice.it_may_loll", chance = lolls)),
+        Lean::Loll => Some(t!("advice.it_lolls", chance = lolls)),
+    }
 }
 
 /// Which figure does not fit the others.

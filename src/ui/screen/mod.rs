@@ -21,6 +21,7 @@ mod pool;
 mod quick;
 mod reading;
 mod takes;
+mod verdict;
 mod water;
 mod weight_on;
 mod weights;
