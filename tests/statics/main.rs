@@ -6,6 +6,7 @@ mod attitudes;
 mod back_solve;
 mod both;
 mod cases;
+mod changed;
 mod demo;
 mod described;
 mod dive;
