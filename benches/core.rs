@@ -16,7 +16,7 @@ use stl_io::{Normal, Triangle, Vertex};
 use trimwright::ballast::{Remedy, Target, advise, outlook};
 use trimwright::boat::{Boat, Mark, Medium, Place};
 use trimwright::diary::TEMPLATES;
-use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::fit::{KnownErrors, back_solve};
 use trimwright::float::{
     Basin, FloatModel, Flooding, Heading, Order, Passage, Steps, Sweep, Tolerance, release,
     settle_from,
@@ -63,6 +63,12 @@ fn stl_200k_triangles(bencher: Bencher<'_, '_>) {
     });
 }
 
+/// A boat of which little is known before it is read.
+fn known(model: &FloatModel) -> KnownErrors {
+    let size = model.bounds().size();
+    KnownErrors::independent([0.03 * model.mass(), 0.02 * size.x, 0.05 * size.y, 5e-3, 0.01])
+}
+
 /// The 18-part boat's equilibrium from the one before a small change.
 #[divan::bench]
 fn equilibrium_18_parts(bencher: Bencher<'_, '_>) {
@@ -102,8 +108,7 @@ fn sweep_101_rows(bencher: Bencher<'_, '_>) {
 fn backsolve(bencher: Bencher<'_, '_>) {
     let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
     let (reading, marks) = reading();
-    bencher
-        .bench(|| back_solve(black_box(&model), black_box(&reading), &marks, ModelSpread::LEDGER));
+    bencher.bench(|| back_solve(black_box(&model), black_box(&reading), &marks, &known(&model)));
 }
 
 /// The advice that follows, with the boat before and after.
@@ -111,7 +116,7 @@ fn backsolve(bencher: Bencher<'_, '_>) {
 fn advice(bencher: Bencher<'_, '_>) {
     let model = FloatModel::new(&petrel(), Fineness::WORK).expect("a good boat");
     let (reading, marks) = reading();
-    let fit = back_solve(&model, &reading, &marks, ModelSpread::LEDGER).expect("a fit");
+    let fit = back_solve(&model, &reading, &marks, &known(&model)).expect("a fit");
     let target = Target::at_the_marks(&marks).expect("marks");
     let place = Place { name: "on the keel".to_owned(), z: -0.08, medium: Medium::Wet };
     let remedy = Remedy::Weight { place, density: 11340.0 };

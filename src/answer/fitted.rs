@@ -3,8 +3,7 @@
 use super::changed::Change;
 use super::ready_boat::ReadyBoat;
 use crate::fit::{
-    FillRead, Fit, FitError, Foretold, KnownErrors, Sighting, WetSighting, chi_squared_99,
-    estimate, fit_of,
+    FillRead, Fit, FitError, Foretold, KnownErrors, Sighting, WetSighting, estimate, fit_of,
 };
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading};
@@ -37,7 +36,7 @@ impl ReadyBoat {
     }
 }
 
-/// What a reading told where `known` is known from earlier ones, and whether it goes with them.
+/// What a reading told, and whether it goes with what was known before it.
 pub(super) struct Fitted {
     pub(super) fit: Fit,
     /// The boat has changed since, or something was misread: the reading counts by itself.
@@ -55,16 +54,14 @@ pub(super) fn fitted(
     let from = |known: &KnownErrors| {
         let joint = estimate(hand.model.bare(), known, &sightings)?;
         let fit = fit_of(&joint, &sightings, known, &hand.boat.marks)?;
-        Ok::<_, Refusal>((fit, joint.objective))
+        Ok::<_, Refusal>((fit, joint.is_consistent()))
     };
-    let figures: usize = sightings.iter().map(Sighting::n_figures).sum();
-    let limit = chi_squared_99(figures).unwrap_or(f64::INFINITY);
     let mut changed = None;
     if let (Some(known), [Sighting::Wet(wet)]) = (known, &sightings) {
         let test = Foretold { known, wet }.test();
         // What is left over in all is how far the reading is from what was foretold of it.
         match from(known) {
-            Ok((fit, left)) if left <= limit && test.is_none_or(|test| !test.alarms()) => {
+            Ok((fit, true)) if test.is_none_or(|test| !test.alarms()) => {
                 return Ok(Fitted { fit, changed: None });
             }
             Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),

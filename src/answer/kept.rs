@@ -3,12 +3,18 @@
 use super::ready_boat::ReadyBoat;
 use crate::ballast::Target;
 use crate::boat::Mark;
-use crate::diary::{BoatRecord, DeedKind, DeedRecord, Diary, Entry, LeanRecord, SessionRecord};
-use crate::fit::{FillRead, Sighting, WetSighting};
+use crate::diary::{
+    AboardRecord, BenchRecord, BoatRecord, DeedKind, DeedRecord, Diary, Entry, LeanRecord,
+    SessionRecord,
+};
+use crate::fit::{DrySighting, Estimate, FillRead, Sighting, WetSighting};
 use crate::float::Heading;
 use crate::frame::Position;
-use crate::reading::{ANGLE_BY_EYE, Aboard, Condition, FILL_BY_TIME, Observation, Reading, Seen};
-use crate::unit::{DEGREE, MILLIMETRE};
+use crate::reading::{
+    ANGLE_BY_EYE, Aboard, BALANCE_SPREAD, Condition, FILL_BY_TIME, Observation, Reading,
+    SCALES_SHARE, SCALES_SPREAD, Seen, WEIGHT_PLACED,
+};
+use crate::unit::DEGREE;
 use crate::water::POOL_DENSITY;
 use nalgebra::Vector3;
 
@@ -19,6 +25,8 @@ pub enum KeptWhat {
     Reading(Reading, f64),
     /// A lean on the way.
     Lean(LeanRecord),
+    /// The boat on the bench, with what lay on it.
+    Bench(BenchRecord, Vec<Aboard>),
 }
 
 /// Something that was seen of the boat as it is now.
@@ -44,8 +52,6 @@ pub struct KeptSession {
 const LATEST: usize = 12;
 /// Outings that are used: the latest.
 const OUTINGS: usize = 8;
-/// How accurately a weight is put where it is told to go, metres: common practice, no source.
-const PLACED: f64 = 2.0 * MILLIMETRE;
 
 /// What a boat's sessions have of it as it is now, oldest first; `state` names it
 /// ([`crate::diary::state_of`]). They end where the boat's list was changed otherwise than by what was done and noted:
@@ -114,7 +120,8 @@ impl<'a> WayBack<'a> {
                 Entry::Reading(read) => {
                     let mut reading = read.reading();
                     for deed in &self.since {
-                        undo(deed, self.marks, &mut reading);
+                        let counts = counts(deed, self.marks, &reading);
+                        reading.aboard.extend(undone(deed, counts));
                     }
                     let weights = std::mem::take(&mut weights);
                     let what = KeptWhat::Reading(reading, read.fill);
@@ -124,6 +131,13 @@ impl<'a> WayBack<'a> {
                     let weights = std::mem::take(&mut weights);
                     kept.push(KeptSighting { what: KeptWhat::Lean(lean.clone()), weights });
                 }
+                Entry::Bench(bench) if bench.state == self.state => {
+                    let on_it = bench.aboard.iter().map(AboardRecord::aboard);
+                    // In the air all of it counts.
+                    let undone = self.since.iter().flat_map(|deed| undone(deed, 1.0));
+                    let what = KeptWhat::Bench(bench.clone(), on_it.chain(undone).collect());
+                    kept.push(KeptSighting { what, weights: std::mem::take(&mut weights) });
+                }
                 _ => {}
             }
         }
@@ -132,28 +146,29 @@ impl<'a> WayBack<'a> {
     }
 }
 
-/// Takes what was done out of a reading that was made before it.
-fn undo(deed: &DeedRecord, marks: &[Mark], reading: &mut Reading) {
+/// What must have lain on a boat besides, for it to be as it was before something was done; of a weight `counts` (kg
+/// per kg).
+fn undone(deed: &DeedRecord, counts: f64) -> Vec<Aboard> {
     let at = deed.at_m.map_or(Vector3::zeros(), Vector3::from);
-    let mass = deed.mass_kg * counts(deed, at, marks, reading);
-    let mut aboard = |mass: f64, at: Vector3<f64>, off: f64| {
+    let mass = deed.mass_kg * counts;
+    let aboard = |mass: f64, at: Vector3<f64>, off: f64| {
         let at = Position::from_vector(at);
-        reading.aboard.push(Aboard { name: deed.part.clone(), mass, at, off, solid: None });
+        Aboard { name: deed.part.clone(), mass, at, off, solid: None }
     };
     match deed.kind {
-        DeedKind::Add => aboard(-mass, at, PLACED),
-        DeedKind::TakeOff => aboard(mass, at, PLACED),
+        DeedKind::Add => vec![aboard(-mass, at, WEIGHT_PLACED)],
+        DeedKind::TakeOff => vec![aboard(mass, at, WEIGHT_PLACED)],
         DeedKind::Shift => {
             let by = deed.by_m.map_or(Vector3::zeros(), Vector3::from);
-            aboard(mass, at, PLACED);
-            aboard(-mass, at + by, 0.0);
+            vec![aboard(mass, at, WEIGHT_PLACED), aboard(-mass, at + by, 0.0)]
         }
     }
 }
 
 /// What a weight counts in the water of a reading, kg per kg: less than one if it displaces and was under.
-fn counts(deed: &DeedRecord, at: Vector3<f64>, marks: &[Mark], reading: &Reading) -> f64 {
+fn counts(deed: &DeedRecord, marks: &[Mark], reading: &Reading) -> f64 {
     let Some(density) = deed.density_kg_m3 else { return 1.0 };
+    let at = deed.at_m.map_or(Vector3::zeros(), Vector3::from);
     let at_the_marks = || Target::at_the_marks(marks).and_then(|target| target.pose());
     let is_under = reading.condition == Condition::Under
         || at_the_marks().is_some_and(|pose| pose.water_height_at(at.x, at.y) > at.z);
@@ -166,7 +181,19 @@ impl KeptSighting {
         match &self.what {
             KeptWhat::Reading(reading, fill) => hand.sighting(reading.clone(), *fill).ok(),
             KeptWhat::Lean(lean) => lean_seen(lean, hand, record),
+            KeptWhat::Bench(bench, on_it) => Some(Sighting::Dry(on_the_bench(bench, on_it, hand))),
         }
+    }
+}
+
+/// The boat on the bench, dry, its tanks empty.
+fn on_the_bench(bench: &BenchRecord, on_it: &[Aboard], hand: &ReadyBoat) -> DrySighting {
+    let weighed = |kg: f64| Estimate::new(kg, SCALES_SPREAD.max(SCALES_SHARE * kg));
+    DrySighting {
+        boat: hand.model.bare(),
+        aboard: on_it.to_vec(),
+        mass: bench.scale_kg.map(weighed),
+        balance: bench.balance_m.map(|x| Estimate::new(x, BALANCE_SPREAD)),
     }
 }
 
@@ -179,7 +206,8 @@ fn lean_seen(lean: &LeanRecord, hand: &ReadyBoat, record: &BoatRecord) -> Option
     let condition = if floats { Condition::Afloat } else { Condition::Under };
     let seen = Seen::List(lean.list_deg * DEGREE);
     let observations = vec![Observation { seen, spread: ANGLE_BY_EYE }];
-    let reading = Reading { condition, water_density: density, aboard: Vec::new(), observations };
+    let water_density = density;
+    let reading = Reading { condition, water_density, observations, ..Reading::default() };
     let is_between = lean.fill > 0.0 && lean.fill < 1.0;
     let spread = if is_between { FILL_BY_TIME } else { 0.0 };
     let fill = Some(FillRead { share: lean.fill, spread });

@@ -5,8 +5,9 @@ use super::changed_printed::{ChangedPrinted, figure_name};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
 use super::newest::newest_reading;
+use super::own::Own;
 use super::ready_boat::{ReadyBoat, ReadyBoatError};
-use super::typed::{AdviceRequest, Own, read_water};
+use super::typed::{AdviceRequest, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
@@ -128,6 +129,7 @@ impl Printed {
             is_zeroed: diary.settings.tilt_zero_deg.is_some(),
             phone: "phone",
             inside: "inside",
+            weight: "weight",
         };
         let (_, density) =
             read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;

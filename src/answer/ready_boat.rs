@@ -2,11 +2,10 @@
 
 use super::hollow::Hollows;
 use crate::ballast::{Aim, Target};
-use crate::boat::{Boat, QuickBoat, can_be_shifted};
-use crate::diary::{BoatRecord, BoatRecordError};
+use crate::boat::{Boat, Medium, Place, QuickBoat, can_be_shifted};
+use crate::diary::{BoatRecord, BoatRecordError, DatumRecord};
 use crate::fit::{KnownErrors, PartSpread};
 use crate::float::{BoatError, FloatModel, Flooding, Heading};
-use crate::frame::Pose;
 use crate::geometry::{Bounds, Fineness};
 use crate::unit::GRAM;
 use crate::water::POOL_DENSITY;
@@ -36,6 +35,8 @@ pub struct ReadyBoat {
     pub floods: Option<Flooding>,
     /// The parts that can be shifted.
     pub movable: Vec<Movable>,
+    /// Where lengths along the boat are measured from, metres forward of midship.
+    pub datum: f64,
     /// Its hollow parts.
     pub hollows: Hollows,
 }
@@ -96,11 +97,18 @@ impl ReadyBoat {
 
     fn with(record: &BoatRecord, boat: Boat, model: FloatModel) -> Self {
         let is_quick = record.quick.is_some();
+        let at_marks = Target::at_the_marks(&boat.marks).and_then(|target| target.pose());
+        // Six numbers tell what it displaces at its waterline, and guess the rest.
+        let model = match at_marks.filter(|_| is_quick) {
+            Some(pose) => model.told_in(pose),
+            None => model,
+        };
         let tank_is_untold = record.quick.as_ref().is_some_and(|quick| quick.tank_m3.is_none());
         let movable = if is_quick { Vec::new() } else { movable(record, &boat, &model) };
         let floods = floods(record, &model);
         Self {
             movable,
+            datum: datum(record, &model),
             floods,
             hollows: Hollows::of(record, &boat, &model),
             known: known(record, &boat, &model),
@@ -111,19 +119,42 @@ impl ReadyBoat {
             model,
         }
     }
+
+    /// Where something is, metres forward of midship, that lies so far from where lengths are measured from. From an
+    /// end they go one way only.
+    pub(super) fn along(&self, distance: f64, is_aft: bool) -> f64 {
+        let goes_aft = if self.datum == 0.0 { is_aft } else { self.datum > 0.0 };
+        self.datum + if goes_aft { -distance } else { distance }
+    }
+
+    /// The place for weight of that name, else the first; `inside` names one of a boat that has none.
+    pub(super) fn place(&self, name: &str, inside: &str) -> Place {
+        let places = &self.boat.places;
+        let chosen = places.iter().find(|p| p.name == name).or(places.first());
+        let inside = || Place { name: inside.to_owned(), z: 0.0, medium: Medium::Dry };
+        chosen.cloned().unwrap_or_else(inside)
+    }
+}
+
+/// Where lengths along a boat are measured from: as long as it is said to be, midship is in the middle of that.
+fn datum(record: &BoatRecord, model: &FloatModel) -> f64 {
+    let length = record.length_m.or(record.quick.as_ref().map(|quick| quick.length_m));
+    let Bounds { low, high } = model.bounds();
+    match record.datum {
+        DatumRecord::Midship => 0.0,
+        DatumRecord::Bow => length.map_or(high.x, |length| length / 2.0),
+        DatumRecord::Stern => length.map_or(low.x, |length| -length / 2.0),
+    }
 }
 
 /// What is known of a boat from its record.
 fn known(record: &BoatRecord, boat: &Boat, model: &FloatModel) -> KnownErrors {
     let (bare, bounds) = (model.bare(), model.bounds());
     if let Some(quick) = &record.quick {
-        let level = Target::at_the_marks(&boat.marks).and_then(|target| target.pose());
         let bg = model.total_centre().z() - bare.centre.z;
         let height = (QuickBoat::CENTRE_HEIGHT_SPREAD * quick.beam_m)
             .max(QuickBoat::RESPONSE_SPREAD_UNDER * bg.abs());
-        let waterline = level.unwrap_or(Pose::upright(-quick.waterline_m));
-        let response = QuickBoat::RESPONSE_SPREAD;
-        return KnownErrors::of_six_numbers(model, POOL_DENSITY, waterline, response, height);
+        return KnownErrors::of_six_numbers(model, QuickBoat::RESPONSE_SPREAD, height);
     }
     let parts = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
     let parts = parts.map(|(k, part)| {

@@ -1,31 +1,20 @@
 //! What is typed at the pool's edge, read: every figure that is wrong is named with its field.
 
 use super::fill::read_fill;
+use super::own::Own;
 use super::phone::phone_place;
 use super::ready_boat::{Movable, ReadyBoat};
+use super::weight::read_weight;
 use super::wrong::{Field, Unreadable};
 use crate::ballast::Remedy;
-use crate::boat::{Boat, Mark, Medium, Place};
-use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind};
+use crate::boat::{Boat, Mark};
+use crate::diary::{ConditionRecord, Draft, WaterDraft, WaterKind, figure_name};
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, PHONE_PLACED, RESIDUAL_SPREAD,
     Reading, Seen, UNZEROED_SPREAD,
 };
 use crate::unit::{Celsius, DEGREE, GRAM, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
-
-/// What belongs to the builder, not the boat: the phone's mass, and names for what has none.
-#[derive(Debug, Clone, Copy)]
-pub struct Own<'a> {
-    /// Mass of the phone, kg.
-    pub phone_mass: f64,
-    /// Whether it was zeroed: only then are its angles as good as they can be.
-    pub is_zeroed: bool,
-    /// The phone, where it lies aboard.
-    pub phone: &'a str,
-    /// Inside the hull, where a boat names no place for weight.
-    pub inside: &'a str,
-}
 
 /// What was read of a boat and what its builder is ready to do about it.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,11 +123,12 @@ fn read_reading(
         observations.extend(residual(&mut reader, draft, boat));
     }
     observations.extend(angles(&mut reader, draft, own));
+    let weight = read_weight(draft, hand, own).unwrap_or_else(|wrong| {
+        reader.wrong.extend(wrong);
+        None
+    });
     if !reader.wrong.is_empty() {
         return Err(reader.wrong);
-    }
-    if observations.is_empty() {
-        return Ok(None);
     }
     let condition = if afloat { Condition::Afloat } else { Condition::Under };
     let aboard = phone_place(draft, hand).map(|at| Aboard {
@@ -148,8 +138,15 @@ fn read_reading(
         off: PHONE_PLACED,
         solid: None,
     });
-    let aboard = aboard.into_iter().collect();
-    Ok(Some(Reading { condition, water_density: density, aboard, observations }))
+    let aboard = aboard.into_iter().chain(weight).collect();
+    let is_aside = |o: &Observation| draft.aside.contains(&figure_name(&o.seen));
+    let (aside, observations): (Vec<_>, Vec<_>) = observations.into_iter().partition(is_aside);
+    if observations.is_empty() {
+        return Ok(None);
+    }
+    let comes_back = draft.comes_back.filter(|_| afloat);
+    let water_density = density;
+    Ok(Some(Reading { condition, water_density, aboard, observations, aside, comes_back }))
 }
 
 /// List and trim, by the phone while it lies aboard; otherwise somebody has measured them as well.
@@ -222,10 +219,7 @@ fn read_remedy(draft: &Draft, hand: &ReadyBoat, own: Own<'_>) -> Result<Remedy, 
             Err(why) => Err(Unreadable::new(Field::Shift, why)),
         };
     }
-    let places = &hand.boat.places;
-    let chosen = places.iter().find(|p| p.name == draft.place).or(places.first());
-    let inside = || Place { name: own.inside.to_owned(), z: 0.0, medium: Medium::Dry };
-    let place = chosen.cloned().unwrap_or_else(inside);
+    let place = hand.place(&draft.place, own.inside);
     Ok(Remedy::Weight { place, density: draft.material.material().density })
 }
 
@@ -236,7 +230,13 @@ mod tests {
     use crate::diary::{BoatRecord, LengthUnit, MassUnit, UnitsRecord};
     use crate::unit::Decimal;
 
-    const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+    const OWN: Own<'_> = Own {
+        phone_mass: 0.2,
+        is_zeroed: true,
+        phone: "phone",
+        inside: "inside",
+        weight: "weight",
+    };
     const OF_INCHES: UnitsRecord = UnitsRecord { length: LengthUnit::Inch, mass: MassUnit::Ounce };
 
     fn demo() -> ReadyBoat {

@@ -18,6 +18,16 @@ pub enum Field {
     Fill,
     /// What is to be shifted.
     Shift,
+    /// Mass of the known weight that is on it.
+    WeightMass,
+    /// How far along that lies.
+    WeightAlong,
+    /// How far across that lies.
+    WeightAcross,
+    /// The boat on the scales.
+    Scale,
+    /// Where it balances.
+    Balance,
     /// Water temperature.
     Temperature,
     /// Salinity.
@@ -35,6 +45,11 @@ impl std::fmt::Display for Field {
             Self::Residual => f.write_str("the weight under water"),
             Self::Fill => f.write_str("the fill of the tanks"),
             Self::Shift => f.write_str("the weight to shift"),
+            Self::WeightMass => f.write_str("the mass of the weight that is on it"),
+            Self::WeightAlong => f.write_str("how far along that weight lies"),
+            Self::WeightAcross => f.write_str("how far across that weight lies"),
+            Self::Scale => f.write_str("the boat on the scales"),
+            Self::Balance => f.write_str("where it balances"),
             Self::Temperature => f.write_str("the water's temperature"),
             Self::Salinity => f.write_str("the water's salt"),
             Self::Density => f.write_str("the water's density"),

@@ -10,7 +10,8 @@ use crate::reading::{Observation, Reading, Seen};
 /// So two readings can be compared although the phone was on deck for one of them only.
 #[must_use]
 pub fn by_itself(reading: &Reading, fit: &Fit, now: &Forecast) -> Reading {
-    let aboard: f64 = reading.aboard.iter().map(|a| a.mass).sum();
+    let density = reading.water_density;
+    let aboard: f64 = reading.aboard.iter().map(|a| a.weighs_under(density)).sum();
     let alone = |observation: &Observation| {
         let seen = &observation.seen;
         let laden = seen.in_pose(fit.pose, now.residual + aboard);
@@ -31,6 +32,7 @@ pub fn by_itself(reading: &Reading, fit: &Fit, now: &Forecast) -> Reading {
     Reading {
         aboard: Vec::new(),
         observations: reading.observations.iter().map(alone).collect(),
+        aside: reading.aside.iter().map(alone).collect(),
         ..reading.clone()
     }
 }

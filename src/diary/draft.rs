@@ -100,6 +100,8 @@ pub struct Angles {
     pub trim: String,
     /// The trim is by the stern.
     pub trim_by_stern: bool,
+    /// The figures of that state that are set aside.
+    pub aside: Vec<String>,
     /// Fields of other versions.
     pub extra: Extra,
 }
@@ -109,6 +111,39 @@ fields!(Angles {
     has list_to_port,
     has trim,
     has trim_by_stern,
+    may aside,
+    .. extra
+});
+
+/// A known weight that is on the boat for the reading, as typed.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WeightDraft {
+    /// What it weighs; empty for none.
+    pub mass: String,
+    /// How far it lies from the boat's datum.
+    pub along: String,
+    /// It lies aft of that.
+    pub is_aft: bool,
+    /// How far off the centre line.
+    pub across: String,
+    /// It lies to starboard.
+    pub to_starboard: bool,
+    /// At which of the boat's places, by its name; empty for the first.
+    pub place: String,
+    /// Of what it is.
+    pub material: WeightMaterial,
+    /// Fields of other versions.
+    pub extra: Extra,
+}
+
+fields!(WeightDraft {
+    may mass,
+    may along,
+    may is_aft,
+    may across,
+    may to_starboard,
+    may place,
+    may material,
     .. extra
 });
 
@@ -146,6 +181,10 @@ pub struct Draft {
     pub residual: String,
     /// The residual is light.
     pub residual_light: bool,
+    /// The figures that are set aside, by what they are called ([`super::figure_name`]).
+    pub aside: Vec<String>,
+    /// Pushed over to its other side by hand, it came back (or stayed there); none if nobody tried.
+    pub comes_back: Option<bool>,
     /// How full the tanks are, in `fill_in`; empty for the usual: empty afloat, full under.
     pub fill: String,
     /// The unit in which that is typed.
@@ -154,6 +193,8 @@ pub struct Draft {
     pub phone_aboard: bool,
     /// Where it lay there: forward of midship and to port, metres; in the middle if absent.
     pub phone_at_m: Option<[f64; 2]>,
+    /// A known weight that is on it for the reading.
+    pub weight: WeightDraft,
     /// Where weight goes, by the place's name; empty for the first.
     pub place: String,
     /// The material of the weight that is put there.
@@ -184,10 +225,13 @@ fields!(Draft, unless is_empty {
     has of_other_state,
     has residual,
     has residual_light,
+    may aside,
+    may comes_back,
     has fill,
     may fill_in,
     has phone_aboard,
     may phone_at_m,
+    may weight,
     has place,
     may material,
     has shift,
@@ -225,7 +269,8 @@ impl Draft {
         }
         // The same fill in another unit is the same figure.
         let same_fill = self.fill_in != alike.fill_in || self.fill == alike.fill;
-        same_fill && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
+        let same_push = self.comes_back == alike.comes_back;
+        same_fill && same_push && figures(self) == figures(&alike) && typed(self).eq(typed(&alike))
     }
 
     /// Takes away the figures that are still as they were `before`, in both states.
@@ -243,6 +288,35 @@ impl Draft {
             if text == before {
                 text.clear();
             }
+        }
+    }
+
+    /// A figure counts again once it is typed anew: those that are not as they were `before` are no longer aside.
+    pub fn count_anew(&mut self, before: &Self) {
+        if self.condition != before.condition || self.aside.is_empty() {
+            return;
+        }
+        let mut aside = std::mem::take(&mut self.aside);
+        aside.retain(|name| self.typed_as(name) == before.typed_as(name));
+        self.aside = aside;
+    }
+
+    /// What is typed of a figure, by what it is called ([`super::figure_name`]), and its side.
+    fn typed_as(&self, name: &str) -> Option<(&str, bool)> {
+        match name {
+            "list" => Some((self.list.as_str(), self.list_to_port)),
+            "trim" => Some((self.trim.as_str(), self.trim_by_stern)),
+            "residual" => Some((self.residual.as_str(), self.residual_light)),
+            _ => Some((self.marks.get(name.strip_prefix("mark ")?)?.as_str(), false)),
+        }
+    }
+
+    /// Sets a figure aside, by what it is called ([`super::figure_name`]), or lets it count again.
+    pub fn turn_aside(&mut self, name: &str) {
+        let n = self.aside.len();
+        self.aside.retain(|other| other != name);
+        if self.aside.len() == n {
+            self.aside.push(name.to_owned());
         }
     }
 
@@ -282,5 +356,6 @@ impl Draft {
         std::mem::swap(&mut self.list_to_port, &mut self.of_other_state.list_to_port);
         std::mem::swap(&mut self.trim, &mut self.of_other_state.trim);
         std::mem::swap(&mut self.trim_by_stern, &mut self.of_other_state.trim_by_stern);
+        std::mem::swap(&mut self.aside, &mut self.of_other_state.aside);
     }
 }

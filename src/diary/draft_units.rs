@@ -6,7 +6,7 @@ use super::settings::UnitsRecord;
 use crate::unit::{Decimal, Unit, Units, read_number};
 
 /// Fields of lengths; each axis of a place is one too.
-const LENGTHS: [&str; 29] = [
+const LENGTHS: [&str; 30] = [
     "length",
     "width",
     "beam",
@@ -34,6 +34,7 @@ const LENGTHS: [&str; 29] = [
     "flood-y",
     "flood-z",
     "stop-depth",
+    "balance",
     "length-sure",
     "waterline-sure",
 ];
@@ -43,7 +44,7 @@ const NUMBERS: [&str; 4] = ["lengthwise", "transverse", "least", "most"];
 /// The unit in which a field of a form is typed; none for words and choices.
 fn unit_of(field: &str, units: Units) -> Option<Unit> {
     match field {
-        "mass" | "piston-mass" | "from" | "to" => Some(units.mass_unit()),
+        "mass" | "piston-mass" | "from" | "to" | "scale" => Some(units.mass_unit()),
         "density" => Some(units.density_unit()),
         "coat-area" => Some(units.area_unit()),
         "takes" => Some(units.liquid_unit()),
@@ -100,7 +101,10 @@ impl Draft {
         for (_, text) in self.marks.iter_mut() {
             retype(text, from.length_unit(), to.length_unit(), to);
         }
-        for text in [&mut self.residual, &mut self.shift] {
+        for text in [&mut self.weight.along, &mut self.weight.across] {
+            retype(text, from.length_unit(), to.length_unit(), to);
+        }
+        for text in [&mut self.residual, &mut self.shift, &mut self.weight.mass] {
             retype(text, from.mass_unit(), to.mass_unit(), to);
         }
         if self.fill_in == FillUnit::Volume {
@@ -131,6 +135,9 @@ impl Draft {
             &mut self.residual,
             &mut self.fill,
             &mut self.shift,
+            &mut self.weight.mass,
+            &mut self.weight.along,
+            &mut self.weight.across,
             &mut water.temperature,
             &mut water.salinity,
             &mut water.density,

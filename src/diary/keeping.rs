@@ -1,7 +1,7 @@
 //! A reading counts once, however often it is kept.
 
 use super::fields::Extra;
-use super::reading_record::{MarkReading, ReadingRecord};
+use super::reading_record::{AboardRecord, MarkReading, ReadingRecord};
 use super::session_record::{Entry, EntryRecord, NewBoatRecord, SessionRecord};
 
 /// Figures are typed to a tenth of a millimetre, a hundredth of a degree and a tenth of a gram at the
@@ -11,6 +11,8 @@ const SAME_ANGLE: f64 = 0.005;
 const SAME_MASS: f64 = 0.05e-3;
 /// Densities that differ by less were not typed anew, kg/m³.
 const SAME_DENSITY: f64 = 0.5e-3;
+/// Densities of materials that differ by less are the same, kg/m³.
+const SAME_MATERIAL: f64 = 0.5;
 /// Fills that differ by less were not typed anew.
 const SAME_FILL: f64 = 0.5e-3;
 
@@ -107,6 +109,11 @@ impl ReadingRecord {
         self.says_the_same(other) && self.state == other.state
     }
 
+    /// True when the same of it counts in both: which figures are set aside, and what came of pushing it over.
+    pub fn counts_the_same(&self, other: &Self) -> bool {
+        self.aside == other.aside && self.comes_back == other.comes_back
+    }
+
     /// As [`Self::is_same`], whatever state the boat was in.
     pub fn says_the_same(&self, other: &Self) -> bool {
         let marks = |of: &Self, mark: &MarkReading| {
@@ -119,10 +126,20 @@ impl ReadingRecord {
             && same(self.list_deg, other.list_deg, SAME_ANGLE)
             && same(self.trim_deg, other.trim_deg, SAME_ANGLE)
             && same(self.residual_kg, other.residual_kg, SAME_MASS)
-            && self.aboard == other.aboard
+            && self.aboard.len() == other.aboard.len()
+            && self.aboard.iter().zip(&other.aboard).all(|(one, other)| is_same_thing(one, other))
             && self.marks.len() == other.marks.len()
             && self.marks.iter().all(|mark| marks(other, mark))
     }
+}
+
+/// True for the same thing aboard at the same place. A density comes back from a volume, and not to the last digit.
+fn is_same_thing(one: &AboardRecord, other: &AboardRecord) -> bool {
+    one.name == other.name
+        && near(one.mass_kg, other.mass_kg, SAME_MASS)
+        && one.at_m.iter().zip(other.at_m).all(|(a, b)| near(*a, b, SAME_LENGTH))
+        && same(one.off_m, other.off_m, SAME_LENGTH)
+        && same(one.density_kg_m3, other.density_kg_m3, SAME_MATERIAL)
 }
 
 fn same(one: Option<f64>, other: Option<f64>, by: f64) -> bool {

@@ -69,7 +69,7 @@ pub use csv::{TableStyle, readings_csv};
 pub use difference::Difference;
 pub use dive_record::DiveRecord;
 pub use doing::{DeedKind, DeedRecord, Doing};
-pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind};
+pub use draft::{Angles, Draft, FormTexts, NEW_BOATS, WaterDraft, WaterKind, WeightDraft};
 pub use draft_choice::{FillUnit, WeightMaterial};
 pub use draft_units::turn_form;
 pub use file::{DiaryError, is_of_later_version, read, write};
@@ -90,13 +90,13 @@ pub use part_record::{
 pub use picture::{PictureBytes, picture_name};
 pub use quick_record::QuickRecord;
 pub use reading_record::{
-    AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord,
+    AboardRecord, ConditionRecord, FiguresRecord, MarkReading, ReadingRecord, figure_name,
 };
 pub use record::{Diary, FORMAT, VERSION};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
-    ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, NewBoatRecord, PictureRecord, RunRecord,
-    SessionRecord,
+    BenchRecord, ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, NewBoatRecord,
+    PictureRecord, RunRecord, SessionRecord,
 };
 pub use settings::{
     DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER, UnitsRecord,

@@ -8,7 +8,6 @@ use crate::ballast::{Advice, Verdict, by_itself, predict};
 use crate::boat::Mark;
 use crate::fit::Fit;
 use crate::float::Basin;
-use crate::geometry::Solid;
 use crate::reading::{
     ANGLE_SPREAD, Aboard, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -85,20 +84,15 @@ fields!(AboardRecord {
 });
 
 impl AboardRecord {
-    /// A cube of its material, where water comes to it: then it displaces where it is under.
-    fn solid(&self) -> Option<Solid> {
-        let side = (self.mass_kg / self.density_kg_m3?).cbrt();
-        let size = [side; 3];
-        (side > 0.0 && side.is_finite()).then(|| Solid::Box { size, centre: place(self.at_m) })
-    }
-
-    fn aboard(&self) -> Aboard {
+    /// What lay aboard; a cube of its material where that is told.
+    pub fn aboard(&self) -> Aboard {
+        let at = place(self.at_m);
         Aboard {
             name: self.name.clone(),
             mass: self.mass_kg,
-            at: place(self.at_m),
+            at,
             off: self.off_m.unwrap_or_default(),
-            solid: self.solid(),
+            solid: self.density_kg_m3.and_then(|density| Aboard::cube(self.mass_kg, density, at)),
         }
     }
 }
@@ -135,10 +129,28 @@ fields!(FiguresRecord {
     .. extra
 });
 
+impl FiguresRecord {
+    /// Takes figures away, by what they are called ([`figure_name`]).
+    fn leave_out(&mut self, names: &[String]) {
+        for name in names {
+            match name.as_str() {
+                "list" => self.list_deg = None,
+                "trim" => self.trim_deg = None,
+                "residual" => self.residual_kg = None,
+                _ => {
+                    self.marks
+                        .retain(|mark| Some(mark.name.as_str()) != name.strip_prefix("mark "));
+                }
+            }
+        }
+    }
+}
+
 impl From<&Reading> for FiguresRecord {
+    /// All that was read, set aside or not.
     fn from(reading: &Reading) -> Self {
         let mut record = Self::default();
-        for observation in &reading.observations {
+        for observation in reading.as_read() {
             match &observation.seen {
                 Seen::WaterAtMark { mark, above } => record.marks.push(MarkReading {
                     name: mark.name.clone(),
@@ -152,6 +164,16 @@ impl From<&Reading> for FiguresRecord {
             }
         }
         record
+    }
+}
+
+/// What a figure of a reading is called where it is set aside: list, trim, residual, or mark and its name.
+pub fn figure_name(seen: &Seen) -> String {
+    match seen {
+        Seen::WaterAtMark { mark, .. } => format!("mark {}", mark.name),
+        Seen::List(_) => "list".to_owned(),
+        Seen::Trim(_) => "trim".to_owned(),
+        Seen::Residual(_) => "residual".to_owned(),
     }
 }
 
@@ -183,6 +205,10 @@ pub struct ReadingRecord {
     pub aboard: Vec<AboardRecord>,
     /// The figures without what lay aboard, if something did.
     pub by_itself: Option<Box<FiguresRecord>>,
+    /// The figures that do not count, by what they are called ([`figure_name`]).
+    pub aside: Vec<String>,
+    /// Pushed over to its other side by hand, it came back (or stayed there); absent if nobody tried.
+    pub comes_back: Option<bool>,
     /// The boat as it was entered then: a name in [`super::Diary::states`]; empty if it was not kept.
     pub state: String,
     /// What it told.
@@ -209,6 +235,8 @@ fields!(ReadingRecord {
     has fill,
     may aboard,
     may by_itself,
+    may aside,
+    may comes_back,
     may state,
     may found,
     may advice,
@@ -221,7 +249,7 @@ impl ReadingRecord {
     /// What was seen of it, with the water in words and how full the tanks were, 0 to 1.
     pub fn of(reading: &Reading, water: impl Into<String>, fill: f64) -> Self {
         let FiguresRecord { marks, list_deg, trim_deg, residual_kg, .. } = reading.into();
-        let mut angles = reading.observations.iter();
+        let mut angles = reading.as_read();
         let angle = angles.find(|o| matches!(o.seen, Seen::List(_) | Seen::Trim(_)));
         let unusual =
             angle.map(|o| o.spread).filter(|spread| (spread - ANGLE_SPREAD).abs() > SAME_SPREAD);
@@ -236,6 +264,8 @@ impl ReadingRecord {
             residual_kg,
             fill,
             aboard: reading.aboard.iter().map(AboardRecord::from).collect(),
+            aside: reading.aside.iter().map(|o| figure_name(&o.seen)).collect(),
+            comes_back: reading.comes_back,
             ..Self::default()
         }
     }
@@ -252,14 +282,15 @@ impl ReadingRecord {
         let spread = self.angle_spread_deg.map_or(ANGLE_SPREAD, |degrees| degrees * DEGREE);
         seen.extend(self.list_deg.map(|angle| (Seen::List(angle * DEGREE), spread)));
         seen.extend(self.trim_deg.map(|angle| (Seen::Trim(angle * DEGREE), spread)));
+        let seen = seen.into_iter().map(|(seen, spread)| Observation { seen, spread });
+        let (aside, observations) = seen.partition(|o| self.aside.contains(&figure_name(&o.seen)));
         Reading {
             condition: self.condition.into(),
             water_density: self.water_density_kg_m3,
             aboard: self.aboard.iter().map(AboardRecord::aboard).collect(),
-            observations: seen
-                .into_iter()
-                .map(|(seen, spread)| Observation { seen, spread })
-                .collect(),
+            observations,
+            aside,
+            comes_back: self.comes_back,
         }
     }
 
@@ -280,13 +311,16 @@ impl ReadingRecord {
         }
     }
 
-    /// The figures of the boat by itself: as they were read, or without what lay aboard. None if
+    /// The figures that count of the boat by itself: as they were read, or without what lay aboard. None if
     /// something lay aboard and it is not known what it did.
     pub fn figures(&self) -> Option<FiguresRecord> {
-        if !self.aboard.is_empty() {
-            return self.by_itself.as_deref().cloned();
-        }
-        Some(self.as_read())
+        let mut figures = if self.aboard.is_empty() {
+            self.as_read()
+        } else {
+            self.by_itself.as_deref().cloned()?
+        };
+        figures.leave_out(&self.aside);
+        Some(figures)
     }
 
     /// The figures as they were read.

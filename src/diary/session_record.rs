@@ -4,7 +4,7 @@ use super::checks::{CheckRecord, CheckTime};
 use super::doing::DeedRecord;
 use super::field_tables::{by_serde, fields};
 use super::fields::{Extra, FieldValue, Fields, RecordReader, WrittenValue, Wrong, put_rest};
-use super::reading_record::ReadingRecord;
+use super::reading_record::{AboardRecord, ReadingRecord};
 use serde_json::Value;
 
 /// One outing with one boat.
@@ -58,6 +58,14 @@ impl SessionRecord {
     pub fn leans(&self) -> impl Iterator<Item = (&EntryRecord, &LeanRecord)> {
         self.entries.iter().filter_map(|entry| match &entry.what {
             Entry::Lean(lean) => Some((entry, lean)),
+            _ => None,
+        })
+    }
+
+    /// What was seen on the bench with its entries, oldest first.
+    pub fn benches(&self) -> impl Iterator<Item = (&EntryRecord, &BenchRecord)> {
+        self.entries.iter().filter_map(|entry| match &entry.what {
+            Entry::Bench(bench) => Some((entry, bench)),
             _ => None,
         })
     }
@@ -119,6 +127,8 @@ pub enum Entry {
     Checks(ChecksRun),
     /// A lean was seen on the way down or up.
     Lean(LeanRecord),
+    /// The boat was on the bench, dry, its tanks empty.
+    Bench(BenchRecord),
     /// What was read before tells nothing of the boat any more.
     NewBoat(NewBoatRecord),
     /// Something that a later version knows: kept as it is.
@@ -236,6 +246,30 @@ fields!(LeanRecord {
     .. extra
 });
 
+/// What was seen of the boat on the bench, dry, its tanks empty.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct BenchRecord {
+    /// What all of it weighed, kg; absent if it was not weighed.
+    pub scale_kg: Option<f64>,
+    /// Where it balanced over an edge, metres forward of midship; absent if that was not tried.
+    pub balance_m: Option<f64>,
+    /// What lay on it and does not belong to it.
+    pub aboard: Vec<AboardRecord>,
+    /// The boat's list as it was then, by the name of its contents ([`super::state_of`]); empty if that was not
+    /// noted.
+    pub state: String,
+    /// Fields of other versions.
+    pub extra: Extra,
+}
+
+fields!(BenchRecord {
+    may scale_kg,
+    may balance_m,
+    may aboard,
+    may state,
+    .. extra
+});
+
 /// From here on it is another boat than the one that was read before: it has changed, and stays so.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct NewBoatRecord {
@@ -269,6 +303,8 @@ impl FieldValue for EntryRecord {
             Entry::Checks(checks)
         } else if let Some(lean) = of.may("lean") {
             Entry::Lean(lean)
+        } else if let Some(bench) = of.may("bench") {
+            Entry::Bench(bench)
         } else if let Some(new) = of.may("new_boat") {
             Entry::NewBoat(new)
         } else {
@@ -299,6 +335,7 @@ impl Fields for EntryRecord {
             Entry::Run(run) => put("run", run.node()),
             Entry::Checks(checks) => put("checks", checks.node()),
             Entry::Lean(lean) => put("lean", lean.node()),
+            Entry::Bench(bench) => put("bench", bench.node()),
             Entry::NewBoat(new) => put("new_boat", new.node()),
             Entry::Other => {}
         }

@@ -2,7 +2,7 @@
 
 use super::found::Fit;
 use super::known::{Covariance, Errors, KnownErrors};
-use crate::float::{FloatModel, UncertainWeight};
+use crate::float::{BoatError, FloatModel, UncertainWeight};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::Bounds;
 use nalgebra::Vector3;
@@ -31,6 +31,11 @@ const HEIGHT: f64 = 0.04;
 /// Mass that lists leave out, as a share of the whole, anywhere in the boat: wires, glue, water that stayed. Common
 /// practice, no source.
 const LEFT_OUT: f64 = 0.03;
+/// How well six numbers tell the mass (as a share), and the centre of gravity along (of the length) and across (of
+/// the beam). Common practice, no source.
+const WEIGHED: f64 = 0.1;
+const LEVEL: f64 = 0.02;
+const UPRIGHT: f64 = 0.05;
 /// Share by which solids of typed sizes displace more or less: common practice, no source.
 const DISPLACES: f64 = 0.01;
 
@@ -78,32 +83,27 @@ impl KnownErrors {
         Self { errors: Errors::zeros(), covariance }
     }
 
-    /// Of a boat of six numbers that floats as they say at `waterline`: its response to weight may differ by this
-    /// share (one standard deviation), and its centre of gravity by `height` (metres).
-    ///
-    /// What it displaces at its waterline is what it weighs, whatever its shape: where it responds more, there is so
-    /// much more of it below as well, and that is taken off its weight again.
-    pub fn of_six_numbers(
-        model: &FloatModel,
-        density: f64,
-        waterline: Pose,
-        response: f64,
-        height: f64,
-    ) -> Self {
-        let bare = model.bare();
-        let size = model.bounds().size();
-        let own = [LEFT_OUT * bare.mass, 0.02 * size.x, 0.05 * size.y, height, 0.0];
-        let wet = model.wet(waterline);
-        let carried = density * wet.volume;
-        let lever = (wet.first_moment / wet.volume - bare.centre) * (carried / bare.mass);
-        let by = Errors::from([carried, lever.x, lever.y, lever.z, 1.0]) * response;
-        let covariance =
-            Covariance::from_diagonal(&Errors::from(own.map(|s| s * s))) + by * by.transpose();
-        Self { errors: Errors::zeros(), covariance }
+    /// Of a boat of six numbers: its response to weight may differ by this share (one standard deviation), and its
+    /// centre of gravity by `height` (metres). What it displaces at its waterline is told.
+    pub fn of_six_numbers(model: &FloatModel, response: f64, height: f64) -> Self {
+        let (mass, size) = (model.bare().mass, model.bounds().size());
+        Self::independent([WEIGHED * mass, LEVEL * size.x, UPRIGHT * size.y, height, response])
     }
 }
 
 impl Fit {
+    /// The boat as it is known without a reading of it: `model` with these errors, lying in a pose.
+    ///
+    /// # Errors
+    /// [`BoatError`] where such a boat cannot be.
+    pub fn of_known(
+        model: &FloatModel,
+        pose: Pose,
+        known: &KnownErrors,
+    ) -> Result<Self, BoatError> {
+        Ok(Self::new(model.with_errors(&known.errors.into())?, pose, known))
+    }
+
     /// The boat as described, before anything was read of it; `pose` is how it should lie.
     pub fn as_described(model: &FloatModel, pose: Pose, known: &KnownErrors) -> Self {
         Self::new(model.clone(), pose, known)

@@ -23,7 +23,7 @@ mod upright;
 
 pub use change::{ChangeTest, MassChange, Slip};
 pub use chi_squared::chi_squared_99;
-pub use contradiction::Contradiction;
+pub use contradiction::{Contradiction, culprit};
 pub use estimate::{Estimate, Unknown};
 pub use foretold::{ChangeFit, ChangeWay, Foretold};
 pub use found::Fit;

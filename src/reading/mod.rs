@@ -34,6 +34,18 @@ impl Aboard {
         (volume > 0.0).then(|| self.mass / volume)
     }
 
+    /// What it weighs where it is wholly under, kg: less what it displaces.
+    pub fn weighs_under(&self, water_density: f64) -> f64 {
+        self.mass * self.density().map_or(1.0, |density| 1.0 - water_density / density)
+    }
+
+    /// What a weight in the wet displaces: a cube of its material (mass kg, density kg/m³). None where that is nothing.
+    pub fn cube(mass: f64, density: f64, at: Position<Body>) -> Option<Solid> {
+        let side = (mass / density).cbrt();
+        let cube = Solid::Box { size: [side; 3], centre: at };
+        (side > 0.0 && side.is_finite()).then_some(cube)
+    }
+
     /// A boat with it.
     ///
     /// # Errors
@@ -50,6 +62,14 @@ impl Aboard {
 pub const PHONE_MASS: f64 = 0.2;
 /// How well a phone is put where it is said to lie, metres: common practice, no source.
 pub const PHONE_PLACED: f64 = 3e-3;
+/// How well a known weight is put where it is said to lie, metres: common practice, no source.
+pub const WEIGHT_PLACED: f64 = 2e-3;
+/// Spread of the whole boat on the scales, kg: common practice, no source.
+pub const SCALES_SPREAD: f64 = 5e-3;
+/// The same as a share of what they show, where that is more: common practice, no source.
+pub const SCALES_SHARE: f64 = 1e-3;
+/// Spread of the place at which a boat balances over an edge, metres: common practice, no source.
+pub const BALANCE_SPREAD: f64 = 2e-3;
 /// Spread of a height read at a mark, metres: common practice, no source.
 pub const MARK_SPREAD: f64 = 1e-3;
 /// Spread of an angle read with a phone after zeroing, radians.
@@ -72,7 +92,7 @@ pub const FILL_BY_TIME: f64 = 0.05;
 pub const FILL_SPREAD: f64 = 0.03;
 
 /// What was seen in one state of the boat.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Reading {
     /// At the surface or under.
     pub condition: Condition,
@@ -80,8 +100,12 @@ pub struct Reading {
     pub water_density: f64,
     /// What lay aboard besides the boat.
     pub aboard: Vec<Aboard>,
-    /// The figures.
+    /// The figures that count.
     pub observations: Vec<Observation>,
+    /// Figures that were read and do not count: whoever read them set them aside.
+    pub aside: Vec<Observation>,
+    /// Pushed over to its other side by hand, it came back (or stayed there); none if nobody tried.
+    pub comes_back: Option<bool>,
 }
 
 impl Reading {
@@ -94,5 +118,10 @@ impl Reading {
             return Err(ReadingError::Nothing);
         }
         self.observations.iter().try_for_each(|o| o.check(self.condition))
+    }
+
+    /// All figures that were read, those that do not count last.
+    pub fn as_read(&self) -> impl Iterator<Item = &Observation> {
+        self.observations.iter().chain(&self.aside)
     }
 }

@@ -11,8 +11,8 @@ use litemap::LiteMap;
 use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
-    self, Advised, Evidence, Field, Leans, Own, ReadyBoat, as_described, kept_in, leans_in_hand,
-    sessions_in_hand,
+    self, Advised, Evidence, Field, KeptSession, Leans, Own, ReadyBoat, as_described, kept_in,
+    leans_in_hand, sessions_in_hand,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
 use trimwright::diary::{BoatRecord, Diary, Draft, state_of};
@@ -110,7 +110,9 @@ pub(crate) struct Derived {
     pub(crate) phone_mass: Memo<f64>,
     /// The time of day when somebody looked at the clock last, milliseconds since 1970.
     pub(crate) now: RwSignal<f64>,
-    /// What was seen of the boat in hand told.
+    /// What was seen of the boat in hand, as it is kept.
+    pub(crate) kept: Memo<Vec<KeptSession>>,
+    /// What that told.
     pub(crate) evidence: Memo<Arc<Evidence>>,
     /// The answer.
     pub(crate) answer: Memo<Arc<PoolAnswer>>,
@@ -177,7 +179,8 @@ impl Derived {
         let is_zeroed = Memo::new(move |_| diary.with(|d| d.settings.tilt_zero_deg.is_some()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
-        let evidence = evidence(diary, state, record, boat);
+        let kept = kept(diary, state, boat);
+        let evidence = evidence(kept, record, boat);
         let answer = Memo::new_with_compare(
             move |_| {
                 language.track();
@@ -205,6 +208,7 @@ impl Derived {
             density,
             phone_mass,
             now,
+            kept,
             evidence,
             answer,
         }
@@ -270,17 +274,24 @@ fn is_old(draft: &Draft, now: f64) -> bool {
     !draft.read_at.is_empty() && draft.has_figures() && now - clock::ms_of(&draft.read_at) > PAUSE
 }
 
-/// What was seen of the boat in hand told: fitted anew only when there is more of it, or the boat is another one.
-fn evidence(
+/// What was seen of the boat in hand, as it is kept.
+fn kept(
     diary: RwSignal<Diary>,
     state: Memo<String>,
+    boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
+) -> Memo<Vec<KeptSession>> {
+    Memo::new(move |_| {
+        let Some(Ok(hand)) = boat.get() else { return Vec::new() };
+        diary.with(|d| kept_in(sessions_in_hand(d), &state.get(), &hand.boat.marks))
+    })
+}
+
+/// What that told: fitted anew only when there is more of it, or the boat is another one.
+fn evidence(
+    kept: Memo<Vec<KeptSession>>,
     record: Memo<Option<BoatRecord>>,
     boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
 ) -> Memo<Arc<Evidence>> {
-    let kept = Memo::new(move |_| {
-        let Some(Ok(hand)) = boat.get() else { return Vec::new() };
-        diary.with(|d| kept_in(sessions_in_hand(d), &state.get(), &hand.boat.marks))
-    });
     Memo::new_with_compare(
         move |_| {
             let Some(Ok(hand)) = boat.get() else { return Arc::default() };
@@ -303,8 +314,8 @@ fn answer(
         Some(Err(why)) => return PoolAnswer::BadBoat(why.clone()),
         Some(Ok(hand)) => hand,
     };
-    let [phone, inside] = [t!("reading.phone"), t!("reading.inside")];
-    let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside };
+    let [phone, inside, weight] = [t!("reading.phone"), t!("reading.inside"), t!("on_it.weight")];
+    let own = Own { phone_mass, is_zeroed, phone: &phone, inside: &inside, weight: &weight };
     match answer::answer(hand, draft, own, evidence) {
         answer::Answer::BadFields(wrong) => {
             PoolAnswer::BadFields(wrong.iter().map(wrong_words).collect())

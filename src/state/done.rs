@@ -90,7 +90,11 @@ impl Desk {
                 ..DoneRecord::default()
             };
             let entry = self.note(Entry::Done(done));
-            self.diary.update(|d| empty_figures(&mut d.draft));
+            self.diary.update(|d| {
+                empty_figures(&mut d.draft);
+                // What is advised is for the boat without it.
+                d.draft.weight.mass.clear();
+            });
             self.just_done.set(Some(JustDone { lines, part, entry }));
         });
     }

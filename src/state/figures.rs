@@ -19,6 +19,7 @@ impl Desk {
             self.derived.answer.with_untracked(|a| matches!(a.as_ref(), PoolAnswer::Old(_)));
         let mut draft = self.diary.with_untracked(|d| d.draft.clone());
         change(&mut draft);
+        self.diary.with_untracked(|d| draft.count_anew(&d.draft));
         let reads_as_before = self.diary.with_untracked(|d| {
             let same = draft.reads_as(&d.draft);
             if was_old && !same {
@@ -63,5 +64,7 @@ pub(super) fn empty_figures(draft: &mut Draft) {
     draft.residual.clear();
     draft.fill.clear();
     draft.of_other_state = Angles::default();
+    draft.aside.clear();
+    draft.comes_back = None;
     draft.read_at.clear();
 }

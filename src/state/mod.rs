@@ -3,6 +3,7 @@
 mod aim_form;
 mod arriving;
 mod at_rest;
+mod bench;
 mod boat_form;
 mod check;
 mod checks;

@@ -2,12 +2,15 @@
 
 use super::derived::PoolAnswer;
 use super::desk::{Desk, new_id};
+use super::figures::empty_figures;
 use super::records::session_key;
 use crate::device::clock;
 use crate::device::picture::JpegPicture;
 use crate::device::storage::{Key, Store, StoreWrite};
 use crate::words::t;
 use leptos::prelude::*;
+use std::sync::Arc;
+use trimwright::answer::latest_session;
 use trimwright::diary::{
     Entry, EntryRecord, NewBoatRecord, PictureRecord, ReadingRecord, ReadingStatus, RunRecord,
     SessionRecord, picture_name, state_of,
@@ -36,9 +39,13 @@ impl Desk {
         }
         let state = self.derived.record.with(|r| r.as_ref().map(|r| state_of(r).0));
         let read = ReadingRecord { state: state.unwrap_or_default(), ..read };
+        let counts_the_same = |entry: &EntryRecord| match &entry.what {
+            Entry::Reading(kept) => kept.counts_the_same(&read),
+            _ => false,
+        };
         in_session(&|session| match session.reading_status(&read) {
             ReadingStatus::New => [false; 2],
-            ReadingStatus::Kept(_) => [true, false],
+            ReadingStatus::Kept(entry) => [counts_the_same(entry), false],
             ReadingStatus::Done(_) => [true; 2],
         })
     }
@@ -49,6 +56,28 @@ impl Desk {
         self.note_reading(advice);
         self.just_done.set(None);
         self.say_when_kept(&t!("session.reading_kept"));
+    }
+
+    /// Keeps the reading of a boat that stays on its other side when it is pushed over there, and begins the next one:
+    /// of how it lies there. Can be undone.
+    pub(crate) fn stays_over(self, advice: Vec<String>) {
+        self.edit(|d| d.comes_back = Some(false));
+        self.note_reading(advice);
+        self.act(&t!("push.kept"), |d| {
+            let to_port = d.draft.list_to_port;
+            empty_figures(&mut d.draft);
+            d.draft.list_to_port = !to_port;
+        });
+    }
+
+    /// True when the boat stayed on its other side and was not read there yet.
+    pub(crate) fn waits_on_the_other_side(self) -> bool {
+        let unread = |a: &Arc<PoolAnswer>| matches!(a.as_ref(), PoolAnswer::NothingRead(_));
+        self.derived.answer.with(unread)
+            && self.diary.with(|d| {
+                let last = latest_session(d).and_then(SessionRecord::unanswered);
+                last.is_some_and(|reading| reading.comes_back == Some(false))
+            })
     }
 
     pub(super) fn note_reading(self, advice: Vec<String>) {

@@ -1,6 +1,6 @@
 //! What changed since the boat was read before, in words: how much, where, what it may be, what to do.
 
-use super::advice_text::figure_name;
+use super::advice_text::figure_read;
 use super::figures::percent;
 use super::text::{
     THIN, across, along, degrees, fine_millimetres, liquid, upper_first, whole_grams,
@@ -60,9 +60,9 @@ pub(crate) fn change(advised: &Advised, datum: Datum) -> Option<ChangeText> {
     text.figure = change.suspects.iter().find_map(figure);
     let first = change.suspects.first().and_then(figure);
     if let Some(figure) = first {
-        let seen = advised.reading.observations.get(figure).map(|o| &o.seen);
         let otherwise = t!("changed.or", what = text.line());
-        text.main = t!("changed.misread", figure = upper_first(&figure_name(seen)));
+        text.main =
+            t!("changed.misread", figure = upper_first(&figure_read(&advised.reading, figure)));
         (text.spread, text.place) = (String::new(), Some(otherwise));
         text.to_do.push(t!("changed.read_again"));
     }
@@ -123,7 +123,7 @@ fn suspect(suspect: &Suspect, advised: &Advised) -> String {
                 Some(Seen::List(_) | Seen::Trim(_)) => degrees(amount),
                 Some(Seen::Residual(_)) | None => whole_grams(amount),
             };
-            t!("changed.slip", figure = figure_name(seen), much = much)
+            t!("changed.slip", figure = figure_read(&advised.reading, *figure), much = much)
         }
     }
 }

@@ -2,9 +2,9 @@
 
 use trimwright::answer::{Evidence, Own, ReadyBoat, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
-use trimwright::boat::{Boat, Place, QuickBoat, demo_boat};
-use trimwright::diary::read;
-use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::boat::{Boat, Place, demo_boat};
+use trimwright::diary::{BoatRecord, QuickRecord, read};
+use trimwright::fit::{FillRead, Fit, Sighting, WetSighting, estimate, fit_of};
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
@@ -56,28 +56,28 @@ const LEAD: f64 = 11340.0;
 
 /// The answer for the demonstration boat.
 pub(crate) fn demo_answer(entry: &Entry) -> Answer {
-    answer(&demo_boat().expect("fixed sizes"), ModelSpread::LEDGER, entry)
+    answer(&BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes")), entry)
 }
 
 /// The answer for [`GREBE`] with ends as full as is usual.
 pub(crate) fn quick_answer(entry: &Entry) -> Answer {
-    let [length, beam, depth, waterline, mass] = GREBE.map(|(_, number)| number * MILLIMETRE);
-    let numbers = QuickBoat {
-        length,
-        beam,
-        depth,
-        mass,
-        waterline,
+    let [length_m, beam_m, depth_m, waterline_m, mass_kg] =
+        GREBE.map(|(_, number)| number * MILLIMETRE);
+    let numbers = QuickRecord {
+        length_m,
+        beam_m,
+        depth_m,
+        mass_kg,
+        waterline_m,
         fullness: 0.75,
-        tank: 0.0,
-        bow_mark: None,
-        stern_mark: None,
+        water_density_kg_m3: pool(),
+        tank_m3: None,
+        bow_mark_m: None,
+        stern_mark_m: None,
+        names: litemap::LiteMap::new(),
+        extra: serde_json::Map::new(),
     };
-    let spread = ModelSpread {
-        centre_height: QuickBoat::CENTRE_HEIGHT_SPREAD * beam,
-        response: QuickBoat::RESPONSE_SPREAD,
-    };
-    answer(&numbers.boat("Grebe", pool()).expect("good numbers"), spread, entry)
+    answer(&BoatRecord::quick("grebe", "Grebe", numbers), entry)
 }
 
 /// Density of fresh water of 20 °C, kg/m³.
@@ -100,22 +100,17 @@ pub(crate) fn bench_words(boat: &Boat) -> [String; 3] {
     [format!("{list}, {trim}"), format!("GM {gm:.1} mm"), format!("weighs {mass:.0} g")]
 }
 
-fn answer(boat: &Boat, spread: ModelSpread, entry: &Entry) -> Answer {
-    let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 };
-    let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
-    let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
-    let mut reading = reading(boat, entry);
-    if fill > 0.0 && fill < 100.0 {
-        // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
-        let mass = |share| model.flooded(share, pool()).expect("a share of the tank").mass();
-        let of_water = 0.03 * (mass(1.0) - mass(0.0));
-        for seen in &mut reading.observations {
-            if matches!(seen.seen, Seen::Residual(_)) {
-                seen.spread = seen.spread.hypot(of_water);
-            }
-        }
-    }
-    let fit = back_solve(&model, &reading, &boat.marks, spread).expect("it fits");
+fn answer(record: &BoatRecord, entry: &Entry) -> Answer {
+    let hand = ReadyBoat::of(record).expect("a good boat");
+    let boat = &*hand.boat;
+    let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 } / 100.0;
+    let model = hand.model.flooded(fill, pool()).expect("a share of the tank");
+    // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
+    let fill = (fill > 0.0 && fill < 1.0).then_some(FillRead { share: fill, spread: 0.03 });
+    let reading = reading(boat, entry);
+    let sightings = [Sighting::Wet(Box::new(WetSighting { model, reading, fill }))];
+    let joint = estimate(hand.model.bare(), &hand.known, &sightings).expect("it fits");
+    let fit: Fit = fit_of(&joint, &sightings, &hand.known, &boat.marks).expect("a boat");
     let target = match entry.heavy {
         Some(_) => Target::Under(UnderAim::usual(boat.tanks.len())),
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
@@ -165,6 +160,7 @@ fn phone(places: &[Place], at: [i32; 2]) -> Aboard {
         mass: PHONE_MASS,
         at: Position::new(x, y, deck.z),
         off: PHONE_PLACED,
+        solid: None,
     }
 }
 
@@ -173,7 +169,7 @@ fn in_whole_figures(advice: &Advice) -> Answer {
         (Verdict::Lower { .. }, _) => ("lower", None),
         (Verdict::LiesOver { .. }, _) => ("lies-over", None),
         (Verdict::TankTooSmall { .. }, _) => ("tank", None),
-        (Verdict::TankUntold | Verdict::ZeroFirst, _) => ("ask", None),
+        (Verdict::TankUntold | Verdict::ZeroFirst | Verdict::LeanUntold, _) => ("ask", None),
         (Verdict::LeaveIt, _) | (Verdict::Do, None) => ("leave", None),
         (Verdict::ShiftMore { .. } | Verdict::NoLift, _) => ("none", None),
         (Verdict::Do, Some(step)) => match step {

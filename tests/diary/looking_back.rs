@@ -251,6 +251,7 @@ fn a_reading_under_other_conditions_does_not_judge() {
     assert_eq!(of(flooded), [NotComparable::Fill], "half flooded");
     let phone = AboardRecord {
         off_m: None,
+        density_kg_m3: None,
         name: "phone".to_owned(),
         mass_kg: 0.2,
         at_m: [0.0, 0.0, 0.15],
@@ -423,6 +424,7 @@ fn a_trend_has_the_last_reading_of_each_session_in_one_condition() {
 fn a_trend_takes_the_figures_without_what_lay_aboard_where_they_are_known() {
     let phone = AboardRecord {
         off_m: None,
+        density_kg_m3: None,
         name: "phone".to_owned(),
         mass_kg: 0.2,
         at_m: [0.0, 0.0, 0.15],

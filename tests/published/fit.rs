@@ -1,148 +1,18 @@
-//! Fits against published results: straight lines, inclining experiments, a waterline worked back
+//! Fits against published results: inclining experiments, a waterline worked back
 //! to the centre of gravity.
 
 use crate::support::bodies::{WATER, keeled_box, model};
+use crate::support::fit::{HEIGHT, by_list};
 use crate::support::{assert_close, assert_within};
 use trimwright::ballast::{Remedy, Target, advise, predict};
-use trimwright::boat::Mark;
+use trimwright::boat::{Boat, Mark, Part};
 use trimwright::fit::{
-    Fit, FittedLine, InclineError, Inclining, LineError, ModelSpread, Unknown, WeightMove,
-    back_solve, fit_line, inclining,
+    Estimate, Fit, JointFit, KnownErrors, Sighting, Unknown, back_solve, estimate, gm_upright,
 };
-use trimwright::float::Basin;
+use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
-use trimwright::reading::{ANGLE_SPREAD, Condition, Observation, Reading, Seen};
-
-/// Source: JCGM 100:2008 (GUM), annex H.3, table H.6: readings of a thermometer, °C, and the
-/// corrections that they need, °C. Data as in a transcription.
-const THERMOMETER: [(f64, f64); 11] = [
-    (21.521, -0.171),
-    (22.012, -0.169),
-    (22.512, -0.166),
-    (23.003, -0.159),
-    (23.507, -0.164),
-    (23.999, -0.165),
-    (24.513, -0.156),
-    (25.002, -0.157),
-    (25.503, -0.159),
-    (26.010, -0.161),
-    (26.511, -0.160),
-];
-
-/// The temperature from which the line is reckoned there, °C.
-const REFERENCE_TEMPERATURE: f64 = 20.0;
-
-fn thermometer() -> FittedLine {
-    let points = THERMOMETER.map(|(read, correction)| (read - REFERENCE_TEMPERATURE, correction));
-    fit_line(&points).expect("eleven points")
-}
-
-/// Value and spread of a line at an abscissa. Source: GUM, eq. H.15.
-fn at(line: &FittedLine, x: f64) -> (f64, f64) {
-    let (a, b) = (line.intercept.spread, line.slope.spread);
-    let variance = a * a + x * x * b * b + 2.0 * x * a * b * line.correlation;
-    (line.intercept.value + x * line.slope.value, variance.sqrt())
-}
-
-#[test]
-fn the_calibration_of_a_thermometer_gives_the_printed_figures() {
-    // Source: GUM, annex H.3.3 and H.3.4, as printed (the results from memory, not seen; the longer
-    // digits below are calculated from the data).
-    let line = thermometer();
-    assert_within(line.intercept.value, -0.1712, 0.5001e-4, "intercept");
-    assert_within(line.intercept.spread, 0.0029, 0.5001e-4, "its spread");
-    assert_within(line.slope.value, 0.00218, 0.5001e-5, "slope");
-    assert_within(line.slope.spread, 0.00067, 0.5001e-5, "its spread");
-    assert_within(line.correlation, -0.930, 0.5001e-3, "correlation");
-    assert_within(line.residual_spread, 0.0035, 0.5001e-4, "spread about the line");
-    let (value, spread) = at(&line, 30.0 - REFERENCE_TEMPERATURE);
-    assert_within(value, -0.1494, 0.5001e-4, "correction at 30 °C");
-    assert_within(spread, 0.0041, 0.5001e-4, "its spread");
-}
-
-#[test]
-fn the_calibration_of_a_thermometer_holds_to_eight_decimals() {
-    // Source: closed form, the normal equations of the same data with high precision.
-    const EIGHTH_DECIMAL: f64 = 0.5001e-8;
-    let line = thermometer();
-    assert_within(line.intercept.value, -0.17120379, EIGHTH_DECIMAL, "intercept");
-    assert_within(line.intercept.spread, 0.00287760, EIGHTH_DECIMAL, "its spread");
-    assert_within(line.slope.value, 0.00218270, EIGHTH_DECIMAL, "slope");
-    assert_within(line.slope.spread, 0.00066794, EIGHTH_DECIMAL, "its spread");
-    assert_within(line.correlation, -0.930430, 0.5001e-6, "correlation");
-    assert_within(line.residual_spread, 0.00349756, EIGHTH_DECIMAL, "spread about the line");
-    let (value, spread) = at(&line, 30.0 - REFERENCE_TEMPERATURE);
-    assert_within(value, -0.14937681, EIGHTH_DECIMAL, "correction at 30 °C");
-    assert_within(spread, 0.00413860, EIGHTH_DECIMAL, "its spread");
-}
-
-/// Source: NIST Statistical Reference Datasets, linear regression, *Norris*: 36 points (y, x).
-const NORRIS: [(f64, f64); 36] = [
-    (0.1, 0.2),
-    (338.8, 337.4),
-    (118.1, 118.2),
-    (888.0, 884.6),
-    (9.2, 10.1),
-    (228.1, 226.5),
-    (668.5, 666.3),
-    (998.5, 996.3),
-    (449.1, 448.6),
-    (778.9, 777.0),
-    (559.2, 558.2),
-    (0.3, 0.4),
-    (0.1, 0.6),
-    (778.1, 775.5),
-    (668.8, 666.9),
-    (339.3, 338.0),
-    (448.9, 447.5),
-    (10.8, 11.6),
-    (557.7, 556.0),
-    (228.3, 228.1),
-    (998.0, 995.8),
-    (888.8, 887.6),
-    (119.6, 120.2),
-    (0.3, 0.3),
-    (0.6, 0.3),
-    (557.6, 556.8),
-    (339.3, 339.1),
-    (888.0, 887.2),
-    (998.5, 999.0),
-    (778.9, 779.0),
-    (10.2, 11.1),
-    (117.6, 118.3),
-    (228.9, 229.2),
-    (668.4, 669.1),
-    (449.2, 448.9),
-    (0.2, 0.5),
-];
-
-#[test]
-fn the_certified_line_of_norris_is_met_to_eleven_digits() {
-    // Source: NIST Statistical Reference Datasets, *Norris*, certified values.
-    const ELEVEN_DIGITS: f64 = 1e-11;
-    let line = fit_line(&NORRIS.map(|(y, x)| (x, y))).expect("36 points");
-    assert_close(line.slope.value, 1.00211681802045, ELEVEN_DIGITS, "slope");
-    assert_close(line.slope.spread, 0.429796848199937e-3, ELEVEN_DIGITS, "its spread");
-    assert_close(line.intercept.value, -0.262323073774029, ELEVEN_DIGITS, "intercept");
-    assert_close(line.intercept.spread, 0.232818234301152, ELEVEN_DIGITS, "its spread");
-    let squares = line.residual_spread.powi(2) * 34.0;
-    assert_close(squares, 26.6173985294224, ELEVEN_DIGITS, "residual sum of squares");
-    let summed: f64 = line.residuals.iter().map(|r| r * r).sum();
-    assert_close(summed, 26.6173985294224, ELEVEN_DIGITS, "squares of the residuals, summed");
-    let mean = NORRIS.iter().map(|p| p.0).sum::<f64>() / 36.0;
-    let total: f64 = NORRIS.iter().map(|p| (p.0 - mean).powi(2)).sum();
-    assert_close(1.0 - squares / total, 0.999993745883712, ELEVEN_DIGITS, "R squared");
-}
-
-#[test]
-fn points_that_make_no_line_are_refused() {
-    assert_eq!(fit_line(&[(0.0, 0.0), (1.0, 1.0)]), Err(LineError::TooFew(2)), "two points");
-    assert_eq!(fit_line(&[(2.0, 0.0), (2.0, 1.0), (2.0, 3.0)]), Err(LineError::NoSpan), "one x");
-    for wrong in [f64::NAN, f64::INFINITY] {
-        let points = [(0.0, 0.0), (1.0, wrong), (2.0, 2.0)];
-        assert_eq!(fit_line(&points), Err(LineError::NotFinite), "a reading of {wrong}");
-    }
-}
+use trimwright::geometry::{Axis, Fineness, Solid};
+use trimwright::reading::{ANGLE_SPREAD, Aboard, Condition, Observation, Reading, Seen};
 
 /// Source: an examination question in ship stability (as transcribed): 8000 t, pendulum 5.5 m,
 /// masses moved 12 m. Masses, t, and deflections, mm.
@@ -153,36 +23,67 @@ const DISPLACEMENT: f64 = 8000e3;
 /// In millimetres, as the deflections are.
 const PENDULUM: f64 = 5500.0;
 
-fn ship() -> Inclining {
-    let moves = SHIFTS.map(|(tonnes, millimetres)| WeightMove {
-        moment: tonnes * 1e3 * ARM,
-        heel: (millimetres / PENDULUM).atan(),
-    });
-    inclining(DISPLACEMENT, &moves).expect("five states")
+/// A round log, half of it under water, that carries so much, and states of it: a moment of weight moved to starboard
+/// (a mass times a distance) and the tangent of its heel, read to `spread`.
+///
+/// Half a log rights itself by GM sin φ at any heel, and a weight moved turns it by w d cos φ: tan φ is w d over
+/// displacement and GM, exactly. Nothing is known of the height and the offset of its weight.
+fn inclined(displacement: f64, states: &[(f64, f64)], spread: f64) -> (Estimate, JointFit) {
+    let (length, radius) = (40.0, 4.0);
+    let solid =
+        Solid::Cylinder { axis: Axis::X, length, diameter: 2.0 * radius, centre: Position::ORIGIN };
+    let low = Position::new(0.0, 0.0, -1.0);
+    let boat =
+        Boat { parts: vec![Part::solid("log", displacement, low, solid)], ..Boat::default() };
+    let model = FloatModel::new(&boat, Fineness { around: 720, along: 1 }).expect("a log");
+    let density = displacement / (model.total_volume() / 2.0);
+    let state = |&(moment, tan): &(f64, f64)| {
+        // Any mass does: what counts is mass times distance.
+        let mass = 1e-3 * displacement;
+        let weight = |mass: f64, y: f64| Aboard {
+            name: "weight".to_owned(),
+            mass,
+            at: Position::new(0.0, y, 0.0),
+            off: 0.0,
+            solid: None,
+        };
+        let reading = Reading {
+            condition: Condition::Afloat,
+            water_density: density,
+            aboard: vec![weight(-mass, 0.0), weight(mass, -moment / mass)],
+            observations: vec![Observation { seen: Seen::List(tan.atan()), spread }],
+            ..Reading::default()
+        };
+        Sighting::wet(model.clone(), reading)
+    };
+    let sightings: Vec<Sighting> = states.iter().map(state).collect();
+    let known = KnownErrors::independent([1e-9 * displacement, 1e-6, radius, radius, 1e-9]);
+    let joint = estimate(model.bare(), &known, &sightings).expect("states of this log");
+    let gm = gm_upright(&model, &joint.known, Basin::deep(density), None).expect("a log");
+    (gm, joint)
 }
 
 #[test]
 fn an_inclining_experiment_gives_the_slope_of_all_its_points() {
-    // Source: closed form, the least-squares line through the five points.
+    // Source: closed form, the least-squares line through the five points: 1.6 mm of pendulum per
+    // tonne metre, 3.2 mm with the masses amidships, 2.394 mm about the line, and the spread of the slope by GUM
+    // H.3.
     // DIFFERENCE: the printed answer is 0.427 m; the mean of the four ratios is 0.4258 m. The
     // regression of all points, zero included, is what GUM H.3 and the IS Code's plot mean.
-    let got = ship();
-    // Millimetres of pendulum per tonne metre.
-    assert_close(got.line.slope.value * PENDULUM * 1e3, 1.6, 1e-9, "slope");
-    assert_close(got.line.intercept.value * PENDULUM, 3.2, 1e-9, "intercept, mm");
-    assert_close(got.list, (3.2 / PENDULUM).atan(), 1e-9, "list with the masses amidships");
-    for (residual, expected) in got.line.residuals.iter().zip([3.2, -2.4, -0.2, 0.4, -1.0]) {
-        assert_within(residual * PENDULUM, expected, 1e-9, "residual, mm");
+    let states = SHIFTS.map(|(t, mm)| (t * 1e3 * ARM, mm / PENDULUM));
+    let (gm, joint) = inclined(DISPLACEMENT, &states, 2.394 / PENDULUM);
+    // A list of 1.2° at most: angles and tangents differ by 1.4e-4 of themselves, and the log of 720
+    // corners by 1e-5 from a round one.
+    assert_close(gm.value, 0.4296875, 5e-4, "GM");
+    assert_within(gm.spread, 0.0056, 0.5001e-4, "spread of GM");
+    // What lies off centre lists it by 3.2 mm: mass times offset over mass times GM.
+    let list = -joint.error(2).value / gm.value;
+    assert_close(list, 3.2 / PENDULUM, 1e-3, "list with the masses amidships");
+    // The residuals of the line, in spreads as far as they are free.
+    for (fit, residual) in joint.sightings.iter().zip([3.2, -2.4, -0.2, 0.4, -1.0]) {
+        let free = (1.0 - fit.leverage[0]).sqrt();
+        assert_within(fit.normalised[0] * free * 2.394, residual, 0.02, "residual, mm");
     }
-    assert_close(got.gm.value, 0.4296875, 1e-9, "GM");
-    assert_within(got.line.residual_spread * PENDULUM, 2.394, 0.5001e-3, "spread of a point, mm");
-    assert_within(
-        got.line.slope.spread * PENDULUM * 1e3,
-        0.02103,
-        0.5001e-5,
-        "spread of the slope",
-    );
-    assert_within(got.gm.spread, 0.0056, 0.5001e-4, "spread of GM");
 }
 
 #[test]
@@ -197,29 +98,11 @@ fn a_single_shift_in_a_book_and_the_same_to_the_other_side_give_the_books_gm() {
         (3.0 * 40.0, three_tons, 2600.0, 8.17, 0.005),
         // Source: Derrett, *Ship Stability for Masters and Mates* (from memory, not seen): 25 t
         // moved 15 m, 20 cm on a line of 4 m; closed form w d / (displacement · tan φ).
-        (25.0 * 15.0, 0.20 / 4.0, 8000.0, 0.9375, 1e-9),
+        (25.0 * 15.0, 0.20 / 4.0, 8000.0, 0.9375, 1e-4),
     ] {
-        let state = |share: f64| WeightMove { moment: share * moment, heel: (share * tan).atan() };
-        let got = inclining(displacement, &[state(-1.0), state(0.0), state(1.0)]);
-        let got = got.expect("three states");
-        assert_within(got.gm.value, gm, half, "GM");
-        assert!(got.gm.spread < 1e-9 * gm, "points on one line: spread {}", got.gm.spread);
-    }
-}
-
-#[test]
-fn an_experiment_that_gives_no_metacentric_height_is_refused() {
-    let state = |moment: f64, heel: f64| WeightMove { moment, heel };
-    let wrong_side = [state(-1.0, 0.01), state(0.0, 0.0), state(1.0, -0.01)];
-    assert_eq!(inclining(10.0, &wrong_side), Err(InclineError::NoSlope), "heeled away");
-    let stiff = [state(-1.0, 0.0), state(0.0, 0.0), state(1.0, 0.0)];
-    assert_eq!(inclining(10.0, &stiff), Err(InclineError::NoSlope), "did not heel");
-    let one = [state(1.0, 0.01)];
-    let too_few = InclineError::Line(LineError::TooFew(1));
-    assert_eq!(inclining(10.0, &one), Err(too_few), "one state");
-    for displacement in [0.0, -1.0, f64::INFINITY] {
-        let got = inclining(displacement, &wrong_side);
-        assert_eq!(got, Err(InclineError::Displacement(displacement)), "a boat of no mass");
+        let state = |share: f64| (share * moment, share * tan);
+        let (got, _) = inclined(displacement, &[state(-1.0), state(0.0), state(1.0)], 1e-7);
+        assert_within(got.value, gm, half, "GM");
     }
 }
 
@@ -243,9 +126,10 @@ fn box_read_at(heel: f64, trim: f64) -> Fit {
         water_density: WATER,
         aboard: Vec::new(),
         observations: seen.map(|seen| Observation { seen, spread: 1e-6 }).collect(),
+        ..Reading::default()
     };
     let level = model(keeled_box([1.0, 0.2, 0.2]), 20.0, [0.0, 0.0, 0.08]);
-    back_solve(&level, &reading, &marks, ModelSpread::LEDGER).expect("an exact reading")
+    back_solve(&level, &reading, &marks, &by_list(&level)).expect("an exact reading")
 }
 
 /// Half of the eighth decimal of a metre, the last place of the reference sheet.
@@ -295,8 +179,14 @@ fn the_list_that_is_left_after_a_shift_is_as_uncertain_as_the_closed_form_says()
         let mut observations: Vec<Observation> =
             marks.iter().map(|m| Observation { seen: seen(m), spread: 1e-6 }).collect();
         observations.push(Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD });
-        let reading = Reading { condition, water_density: WATER, aboard: Vec::new(), observations };
-        let fit = back_solve(&level, &reading, &marks, ModelSpread::LEDGER).expect("a reading");
+        let reading = Reading {
+            condition,
+            water_density: WATER,
+            aboard: Vec::new(),
+            observations,
+            ..Reading::default()
+        };
+        let fit = back_solve(&level, &reading, &marks, &by_list(&level)).expect("a reading");
         let target = Target::at_the_marks(&marks).expect("marks");
         // A hundred grams by half a millimetre: a list of 0.75 thousandths of a radian at most.
         let advice = advise(&fit, basin, target, &marks, &Remedy::Shift { mass: 0.1 });
@@ -305,10 +195,10 @@ fn the_list_that_is_left_after_a_shift_is_as_uncertain_as_the_closed_form_says()
         let foretold = predict(&fit, &advice, basin, condition, &marks).expect("a boat");
         let list = foretold.expect("it can be followed").list.expect("the list was read");
         let (tan, cos) = (heel.tan(), heel.cos());
-        let by_list = ANGLE_SPREAD * (GM + 1.5 * BM * tan * tan) / (cos * cos) / GM;
-        let by_height = ModelSpread::LEDGER.centre_height * (tan - list.value.tan()) / GM;
+        let by_angle = ANGLE_SPREAD * (GM + 1.5 * BM * tan * tan) / (cos * cos) / GM;
+        let by_height = HEIGHT * (tan - list.value.tan()) / GM;
         // First order at λ: what is left out is 3/2 BM tan²λ / GM, below 1e-5.
-        assert_close(list.spread, by_list.hypot(by_height), 2e-5, "± of the list foretold");
+        assert_close(list.spread, by_angle.hypot(by_height), 2e-5, "± of the list foretold");
         assert_within(list.value, 0.0, 0.75e-3, "the list foretold");
     }
 }

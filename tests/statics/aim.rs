@@ -2,12 +2,13 @@
 
 use crate::support::assert_within;
 use crate::support::case::number;
+use crate::support::fit::by_list;
 use serde_json::Value;
 use std::path::Path;
 use trimwright::ballast::{Advice, Aim, BothConditions, Remedy, Target, Verdict, advise};
 use trimwright::boat::Boat;
 use trimwright::diary::{BoatTemplate, TEMPLATES};
-use trimwright::fit::{Fit, ModelSpread, back_solve};
+use trimwright::fit::{Fit, back_solve};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::geometry::Fineness;
 use trimwright::material::LEAD;
@@ -89,9 +90,15 @@ impl Subject {
         observations: Vec<Observation>,
         target: Target,
     ) -> (Fit, Advice) {
-        let reading = Reading { condition, water_density: POOL, aboard: Vec::new(), observations };
+        let reading = Reading {
+            condition,
+            water_density: POOL,
+            aboard: Vec::new(),
+            observations,
+            ..Reading::default()
+        };
         let marks = &self.boat.marks;
-        let fit = back_solve(model, &reading, marks, ModelSpread::LEDGER).expect("a good reading");
+        let fit = back_solve(model, &reading, marks, &by_list(model)).expect("a good reading");
         let place = self.boat.places.first().expect("a place for weight").clone();
         let remedy = Remedy::Weight { place, density: LEAD.density };
         let advice = advise(&fit, Self::basin(), target, marks, &remedy).expect("good water");

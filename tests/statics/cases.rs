@@ -5,13 +5,14 @@
 //! held to its own case's tolerance.
 
 use crate::support::case::{boat, list, number, place, text, triple};
+use crate::support::fit::by_list;
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use trimwright::ballast::{Need, Target, forecast};
 use trimwright::boat::Mark;
-use trimwright::fit::{ModelSpread, back_solve};
+use trimwright::fit::back_solve;
 use trimwright::float::{
     Afloat, Basin, FloatModel, NEUTRAL, Outcome, Stiffness, Submerged, SweepRow, Tolerance, hang,
     release, righting_lever, righting_lever_under, stable_attitudes, sweep,
@@ -62,6 +63,7 @@ fn check(case: &Value, folder: &Path) -> Vec<String> {
         "equilibrium" => check_equilibrium(case, folder, &mut problems),
         "sweep" => check_sweep(case, folder, &mut problems),
         "backsolve" => check_back_solve(case, folder, &mut problems),
+        "estimate" => return crate::estimates::check(case, folder),
         other => problems.0.push(format!("no such kind of case: {other}")),
     }
     problems.0
@@ -414,7 +416,7 @@ fn check_back_solve(case: &Value, folder: &Path, problems: &mut Problems) {
         .map(|m| Mark { name: text(m, "name").to_owned(), at: place(&m["at"]) })
         .collect();
     let reading = observed(&case["observed"], &marks, basin.density);
-    let fit = match back_solve(&model, &reading, &marks, ModelSpread::LEDGER) {
+    let fit = match back_solve(&model, &reading, &marks, &by_list(&model)) {
         Ok(fit) => fit,
         Err(error) => return problems.0.push(format!("the reading was refused: {error}")),
     };
@@ -479,5 +481,6 @@ fn observed(seen: &Value, marks: &[Mark], water_density: f64) -> Reading {
         water_density,
         aboard: Vec::new(),
         observations: heights.chain([list]).collect(),
+        ..Reading::default()
     }
 }

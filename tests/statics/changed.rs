@@ -117,7 +117,7 @@ impl Boat {
         };
         let observations = seen.into_iter().map(observation).collect();
         let condition = state.condition;
-        Some(Reading { condition, water_density: POOL, aboard: Vec::new(), observations })
+        Some(Reading { condition, water_density: POOL, observations, ..Reading::default() })
     }
 
     /// What is said of a reading after an earlier one in the same state.
@@ -336,6 +336,7 @@ fn fifty_grams_in_a_box_under_water_are_found_exactly() {
         water_density: POOL,
         aboard: Vec::new(),
         observations,
+        ..Reading::default()
     };
     let known = KnownErrors::independent([5.0 * GRAM, 1e-4, 1e-4, 1e-3, 1e-4]);
     let wet = WetSighting { model, reading, fill: None };

@@ -12,7 +12,7 @@ use trimwright::ballast::{
 };
 use trimwright::boat::{Boat, Housing, Mark, Medium, Part, Place, Tank, TankKind};
 use trimwright::diary::{BoatRecord, Doing, MaterialRecord, PartRecord, TEMPLATES};
-use trimwright::fit::{Fit, ModelSpread};
+use trimwright::fit::{Fit, KnownErrors};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang};
 use trimwright::frame::Position;
 use trimwright::geometry::{Bounds, Fineness, Solid};
@@ -64,7 +64,8 @@ fn found(boat: &Boat, movable: &[f64], bg: f64) -> Ballasting {
 fn with_stores(boat: &Boat, movable: &[MovablePart], filled: &[Bounds], bg: f64) -> Ballasting {
     let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
     let pose = Target::at_the_marks(&boat.marks).and_then(|t| t.pose()).expect("it has marks");
-    let fit = Fit::as_described(&model, pose, [], ModelSpread::LEDGER);
+    let known = KnownErrors::of_masses(model.bare(), []);
+    let fit = Fit::as_described(&model, pose, &known);
     let demand = Demand {
         basin: Basin::deep(WATER),
         aim: Aim { under: UnderAim::USUAL_FILL, least: Least { bg, gm: 0.0 } },

@@ -1,6 +1,7 @@
 //! The way down and up: causes that add up, cures that do what they promise, boats that turn over.
 
 use crate::support::case;
+use crate::support::fit::{HEIGHT, LeanSeen, fit_leans};
 use crate::support::{assert_close, assert_within};
 use proptest::prelude::*;
 use std::path::Path;
@@ -11,7 +12,7 @@ use trimwright::dive::{
     Change, Cure, CureEffect, CureKind, LeanCauses, LeanOrigin, LossCause, Plan, Summary, Way,
     WayEnd, WeightItem, lean_causes, rank,
 };
-use trimwright::fit::{Lean, LeanSeen, ModelSpread, fit_on_the_way};
+use trimwright::fit::Lean;
 use trimwright::float::{
     Basin, Container, FloatModel, Happening, Heading, Order, Passage, Sweep, SweepRow,
 };
@@ -54,7 +55,7 @@ struct Looked {
 impl Looked {
     fn at(boat: Boat) -> Self {
         let (passage, sweep) = down(&boat);
-        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER);
+        let way = Way::of(&boat, passage, sweep, HEIGHT);
         Self { boat, way: way.expect("its own passage").expect("rows") }
     }
 
@@ -186,7 +187,7 @@ fn saddle_tanks_flooded_in_turn_lean_the_boat_and_together_do_not() {
         let passage = plan.passage(&model, Basin::deep(WATER), Heading::Down);
         let passage = passage.expect("good times");
         let sweep = Sweep::along(passage.clone()).expect("good tanks");
-        Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own").expect("rows")
+        Way::of(&boat, passage, sweep, HEIGHT).expect("its own").expect("rows")
     };
     let plan = Plan { order: Order::InTurn, flood: vec![20.0; 2], ..Plan::default() };
     let way = followed(&plan);
@@ -438,13 +439,12 @@ fn a_loll_seen_as_modelled_on_either_side_tells_nothing_new() {
     for side in [1.0, -1.0] {
         let fit = |seen: f64| {
             let seen = [LeanSeen::by_eye(0.33, side * seen)];
-            fit_on_the_way(&filled, Basin::deep(WATER), &seen, ModelSpread::LEDGER).expect("a fit")
+            fit_leans(&filled, Basin::deep(WATER), &seen, HEIGHT).expect("a fit")
         };
         let same = fit(heel);
-        assert!(!same.tells_offset() && !same.tells_height(), "{same:?}");
+        assert!(!same.tells(), "{same:?}");
         let farther = fit(heel + 20.0_f64.to_radians());
-        let told = farther.tells_offset() || farther.tells_height();
-        assert!(told, "twenty degrees more say that something is off: {farther:?}");
+        assert!(farther.tells(), "twenty degrees more say that something is off: {farther:?}");
     }
 }
 
@@ -489,7 +489,7 @@ proptest! {
             let figures = [row.pose().heel(), row.pose().trim(), row.upright.across, row.offset];
             prop_assert!(figures.iter().all(|f| f.is_finite()), "{figures:?} at {}", row.fill);
         }
-        let way = Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own");
+        let way = Way::of(&boat, passage, sweep, HEIGHT).expect("its own");
         let way = way.expect("rows");
         let lost: f64 = way.loss.parts.iter().map(|(_, loss)| loss).sum();
         prop_assert!((lost - way.loss.total()).abs() < 1e-9, "{:?}", way.loss);

@@ -36,7 +36,7 @@ struct Estimated {
 }
 
 /// What of a case does not agree, a line each.
-pub fn check(case: &Value, folder: &Path) -> Vec<String> {
+pub(crate) fn check(case: &Value, folder: &Path) -> Vec<String> {
     let boat = boat(&case["boat"], folder);
     let tanks = boat.tanks.iter().map(|t| t.name.clone()).collect();
     let model = match FloatModel::new(&boat, Fineness::WORK) {
@@ -133,6 +133,7 @@ impl Estimated {
             water_density: number(reading, "water_density"),
             aboard,
             observations: seen.iter().map(observation).collect(),
+            ..Reading::default()
         };
         Sighting::wet(model, reading)
     }
@@ -185,7 +186,13 @@ impl Estimated {
         Some(fit)
     }
 
-    fn compare_figures(&self, named: &str, fit: &JointFit, expected: &Value, differs: &mut Differs) {
+    fn compare_figures(
+        &self,
+        named: &str,
+        fit: &JointFit,
+        expected: &Value,
+        differs: &mut Differs,
+    ) {
         let table = |key: &str| {
             let rows = list(expected, key).iter();
             let numbers = |row: &Value| -> Vec<f64> {

@@ -3,7 +3,8 @@
 use crate::support::real::{Real, lies, read as read_real};
 use nalgebra::Vector3;
 use trimwright::answer::{
-    AdviceRequest, Advised, Answer, Evidence, KeptReading, Own, ReadyBoat, answer, look_at,
+    AdviceRequest, Advised, Answer, Evidence, KeptSession, KeptSighting, KeptWhat, Own, ReadyBoat,
+    answer, look_at,
 };
 use trimwright::ballast::{Remedy, Verdict};
 use trimwright::boat::{Boat, demo_boat};
@@ -68,7 +69,8 @@ fn by_phone(boat: &Boat, list: &str, is_zeroed: bool, evidence: &Evidence) -> Ve
     let marks = boat.marks.iter().map(|mark| (mark.name.clone(), "0".to_owned())).collect();
     let phone_aboard = true;
     let draft = Draft { marks, list: list.to_owned(), phone_aboard, ..Draft::default() };
-    let own = Own { phone_mass: 0.0, is_zeroed, phone: "phone", inside: "inside" };
+    let own =
+        Own { phone_mass: 0.0, is_zeroed, phone: "phone", inside: "inside", weight: "weight" };
     match answer(&hand, &draft, own, evidence) {
         Answer::Advised(advised) => advised.advice.verdict,
         other => panic!("advice, not {other:?}"),
@@ -84,10 +86,11 @@ fn a_small_list_told_by_a_phone_without_its_zero_asks_for_the_zero() {
     assert_eq!(by_phone(&boat, "1.4", true, &nothing), Verdict::Do, "it is known");
     assert_eq!(by_phone(&boat, "8", false, &nothing), Verdict::Do, "no phone is so far off");
     // Read upright before by something better, the boat is not thought to list.
-    let hand = ReadyBoat::of(&BoatRecord::ledger("it", &boat)).expect("a boat");
+    let record = BoatRecord::ledger("it", &boat);
+    let hand = ReadyBoat::of(&record).expect("a boat");
     let real = Real { boat: boat.clone(), mass: 0.0, moment: Vector3::zeros() };
     let upright = read_real(&real, Condition::Afloat);
-    let kept = KeptReading { reading: upright, fill: 0.0, weights: Vec::new() };
-    let known = Evidence::of(&hand, vec![kept]);
+    let kept = KeptSighting { what: KeptWhat::Reading(upright, 0.0), weights: Vec::new() };
+    let known = Evidence::of(&hand, &record, &[KeptSession { sightings: vec![kept] }]);
     assert_eq!(by_phone(&boat, "1.4", false, &known), Verdict::LeaveIt, "it was read upright");
 }

@@ -4,6 +4,7 @@
 use crate::support::assert_within;
 use crate::support::bodies::{WATER, keeled_box, model};
 use crate::support::chance::{Noise, WITHIN_ONE, WITHIN_TWO, binomial_bounds};
+use crate::support::fit::{as_built, by_list};
 use crate::support::session::{done_entry, reading_entry, session};
 use nalgebra::Vector3;
 use trimwright::ballast::{
@@ -13,8 +14,8 @@ use trimwright::boat::{Boat, Mark, Place, demo_boat};
 use trimwright::diary::{
     Closings, Diary, ForetoldRecord, ReadingRecord, Score, TEMPLATES, read, write,
 };
-use trimwright::fit::{Estimate, ModelSpread, back_solve};
-use trimwright::float::{Basin, FloatModel};
+use trimwright::fit::{Estimate, back_solve};
+use trimwright::float::{Basin, BoatErrors, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
 use trimwright::reading::{
@@ -113,7 +114,12 @@ impl Trial {
             Observation { seen, spread }
         };
         let observations = self.seen.iter().map(observation).collect();
-        Reading { condition: self.condition, water_density: POOL, aboard: Vec::new(), observations }
+        Reading {
+            condition: self.condition,
+            water_density: POOL,
+            observations,
+            ..Reading::default()
+        }
     }
 
     /// Reads, advises, foretells, does it to the real boat and looks: hits of list, trim, residual
@@ -131,9 +137,10 @@ impl Trial {
         let mut hits: Vec<(String, Hits)> = Vec::new();
         for _ in 0..DRAWS {
             let [mass, x, y, z] = self.errors.map(|spread| spread * noise.normal());
-            let real = model.with_error(mass, Vector3::new(x, y, z)).expect("still a boat");
+            let errors = BoatErrors { mass, centre: Vector3::new(x, y, z), displaces: 0.0 };
+            let real = model.with_errors(&errors).expect("still a boat");
             let reading = self.read(&real, &mut noise);
-            let fit = back_solve(&model, &reading, marks, ModelSpread::LEDGER).expect("a fit");
+            let fit = back_solve(&model, &reading, marks, &as_built(&model)).expect("a fit");
             let advice = advise(&fit, basin, target, marks, &self.remedy).expect("an advice");
             let foretold = predict(&fit, &advice, basin, self.condition, marks).expect("a boat");
             let Some(foretold) = foretold else { continue };
@@ -177,7 +184,7 @@ fn named(foretold: &Prediction) -> Vec<(String, Estimate)> {
 }
 
 /// Errors of a boat that is built to its plans: 60 g, 4 mm along, 0.5 mm across; the height of the
-/// centre of gravity as [`ModelSpread::LEDGER`] has it.
+/// centre of gravity as [`HEIGHT`] has it.
 const BUILT: [f64; 4] = [0.06, 4e-3, 0.5e-3, 2e-3];
 
 #[test]
@@ -279,17 +286,23 @@ fn read_sharply(model: &FloatModel, marks: &[Mark], aboard: Vec<Aboard>) -> Read
         Observation { seen, spread: 1e-6 }
     };
     let observations = seen.into_iter().map(observation).collect();
-    Reading { condition: Condition::Afloat, water_density: POOL, aboard, observations }
+    Reading {
+        condition: Condition::Afloat,
+        water_density: POOL,
+        aboard,
+        observations,
+        ..Reading::default()
+    }
 }
 
 #[test]
 fn a_reading_with_a_phone_on_deck_is_that_of_the_boat_by_itself_once_its_effect_is_taken_off() {
     let (boat, model, real) = real_and_model();
     let at = Position::new(0.1, 0.02, 0.15);
-    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0 };
+    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0, solid: None };
     let laden = read_sharply(&real, &boat.marks, vec![phone]);
     let alone = read_sharply(&real, &boat.marks, Vec::new());
-    let fit = back_solve(&model, &laden, &boat.marks, ModelSpread::LEDGER).expect("a fit");
+    let fit = back_solve(&model, &laden, &boat.marks, &by_list(&model)).expect("a fit");
     let now =
         forecast(&fit.found, Basin::deep(POOL), Condition::Afloat, Some(fit.pose), &boat.marks);
     let got = by_itself(&laden, &fit, &now.expect("good water"));
@@ -305,7 +318,7 @@ fn a_reading_with_a_phone_on_deck_is_that_of_the_boat_by_itself_once_its_effect_
 
 /// The reading of a boat, answered, as it is kept.
 fn answered(boat: &Boat, model: &FloatModel, reading: &Reading) -> ReadingRecord {
-    let fit = back_solve(model, reading, &boat.marks, ModelSpread::LEDGER).expect("a fit");
+    let fit = back_solve(model, reading, &boat.marks, &by_list(model)).expect("a fit");
     let target = Target::at_the_marks(&boat.marks).expect("marks");
     let remedy = Trial::lead(boat, "inside");
     let advice = advise(&fit, Basin::deep(POOL), target, &boat.marks, &remedy).expect("an advice");
@@ -316,7 +329,7 @@ fn answered(boat: &Boat, model: &FloatModel, reading: &Reading) -> ReadingRecord
 fn what_is_foretold_is_kept_in_the_units_of_its_keys_and_survives_the_file() {
     let (boat, model, real) = real_and_model();
     let at = Position::new(0.1, 0.02, 0.15);
-    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0 };
+    let phone = Aboard { name: "phone".to_owned(), mass: 0.2, at, off: 0.0, solid: None };
     let mut reading = read_sharply(&real, &boat.marks, vec![phone]);
     for observation in &mut reading.observations {
         observation.spread = match observation.seen {
@@ -325,7 +338,7 @@ fn what_is_foretold_is_kept_in_the_units_of_its_keys_and_survives_the_file() {
         };
     }
     let record = answered(&boat, &model, &reading);
-    let fit = back_solve(&model, &reading, &boat.marks, ModelSpread::LEDGER).expect("a fit");
+    let fit = back_solve(&model, &reading, &boat.marks, &by_list(&model)).expect("a fit");
     let target = Target::at_the_marks(&boat.marks).expect("marks");
     let remedy = Trial::lead(&boat, "inside");
     let basin = Basin::deep(POOL);
@@ -376,8 +389,8 @@ fn nothing_is_foretold_of_a_top_heavy_boat() {
     let heel = lies.pose.heel();
     let observations = vec![Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD }];
     let condition = Condition::Afloat;
-    let reading = Reading { condition, water_density: WATER, aboard: Vec::new(), observations };
-    let fit = back_solve(&boat, &reading, &marks, ModelSpread::LEDGER).expect("a fit");
+    let reading = Reading { condition, water_density: WATER, observations, ..Reading::default() };
+    let fit = back_solve(&boat, &reading, &marks, &by_list(&boat)).expect("a fit");
     let target = Target::at_the_marks(&marks).expect("marks");
     let place = Trial::place(&demo_boat().expect("fixed sizes"), "inside");
     let remedy = Remedy::Weight { place, density: LEAD };
@@ -412,7 +425,7 @@ fn an_honest_tool_scores_about_one() {
         let [mass, x, y, z] = trial.errors.map(|spread| spread * noise.normal());
         let real = model.with_error(mass, Vector3::new(x, y, z)).expect("still a boat");
         let reading = trial.read(&real, &mut noise);
-        let fit = back_solve(&model, &reading, marks, ModelSpread::LEDGER).expect("a fit");
+        let fit = back_solve(&model, &reading, marks, &by_list(&model)).expect("a fit");
         let advice = advise(&fit, Basin::deep(POOL), target, marks, &trial.remedy);
         let advice = advice.expect("an advice");
         let record = ReadingRecord::of(&reading, "pool", 0.0);

@@ -1,7 +1,7 @@
 //! Leans that were seen on the way count for the boat as it was then, and change nothing else.
 
 use crate::support::diary::{diary, entry, session};
-use trimwright::answer::{kept_readings, leans_in_hand};
+use trimwright::answer::{KeptWhat, kept_in, leans_in_hand};
 use trimwright::diary::{
     Diary, DoneRecord, Entry, EntryRecord, LeanRecord, ReadingRecord, SessionRecord, state_of,
 };
@@ -82,7 +82,11 @@ fn a_lean_between_two_kept_readings_leaves_the_first_as_evidence_for_the_second(
     };
     let (mut diary, state) = with(vec![outing(9, vec![read(1, &now())])]);
     let marks = diary.boats[0].boat().expect("a boat").marks;
-    let kept = |d: &Diary| kept_readings(&d.sessions[0], &state_of(&d.boats[0]).0, &marks).len();
+    let kept = |d: &Diary| {
+        let sessions = kept_in(&d.sessions, &state_of(&d.boats[0]).0, &marks);
+        let sightings = sessions.iter().flat_map(|session| &session.sightings);
+        sightings.filter(|kept| matches!(kept.what, KeptWhat::Reading(..))).count()
+    };
     diary.sessions[0].entries.push(lean(2, &state));
     assert_eq!(state_of(&diary.boats[0]).0, state, "the boat has the same name");
     assert_eq!(kept(&diary), 1, "the first is evidence for what is read next");

@@ -10,7 +10,8 @@ use trimwright::unit::GRAM;
 /// Fresh water of 20 °C, kg/m³, as a draft has it that nobody touched. Source: Tanaka et al. 2001,
 /// Metrologia 38:301.
 const POOL: f64 = 998.2067;
-const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+const OWN: Own<'_> =
+    Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside", weight: "weight" };
 
 fn demo() -> BoatRecord {
     BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes"))

@@ -2,10 +2,10 @@
 //! Closed form, of any attitude and draught.
 
 use crate::support::assert_within;
+use crate::support::fit::HEIGHT;
 use trimwright::ballast::{InitialStability, outlook};
 use trimwright::boat::{Boat, Housing, Part, Tank};
 use trimwright::dive::{Plan, Way};
-use trimwright::fit::ModelSpread;
 use trimwright::float::{Basin, FloatModel, Heading, Sweep};
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Solid};
@@ -48,7 +48,7 @@ fn way_down(below: f64, aside: f64) -> Way {
     let plan = Plan { flood: vec![20.0], ..Plan::default() };
     let passage = plan.passage(&model, Basin::deep(998.2), Heading::Down).expect("good times");
     let sweep = Sweep::along(passage.clone()).expect("good tanks");
-    Way::of(&boat, passage, sweep, ModelSpread::LEDGER).expect("its own").expect("rows")
+    Way::of(&boat, passage, sweep, HEIGHT).expect("its own").expect("rows")
 }
 
 #[test]

@@ -4,22 +4,21 @@
 
 use crate::support::bodies::{WATER, keeled_box, model};
 use crate::support::chance::{Noise, WITHIN_TWO, binomial_bounds};
+use crate::support::fit::{ANGLE_BY_EYE, FILL_BY_TIME, HEIGHT, LeanSeen, LeansFit, fit_leans};
 use crate::support::{assert_close, assert_within, case};
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::f64::consts::PI;
 use std::path::Path;
-use trimwright::fit::{
-    ANGLE_BY_EYE, FILL_BY_TIME, LeanSeen, ModelSpread, WayFit, WayFitError, fit_on_the_way,
-};
-use trimwright::float::{Basin, BoatError, FloatModel, SweepRow, Tolerance, settle_from, sweep};
+use trimwright::fit::FitError;
+use trimwright::float::{Basin, FloatModel, SweepRow, Tolerance, settle_from, sweep};
 use trimwright::geometry::Fineness;
 use trimwright::unit::DEGREE;
 
 const BASIN: Basin = Basin { density: WATER };
 
-/// A height of which nothing is known, and a response that is the model's.
-const WIDE: ModelSpread = ModelSpread { centre_height: 0.02, response: 0.0 };
+/// A height of which nothing is known, metres.
+const WIDE: f64 = 0.02;
 
 /// The boat of a case, all tanks empty.
 fn boat_of(name: &str) -> FloatModel {
@@ -54,16 +53,12 @@ fn watched(boat: &FloatModel, steps: &[u32], heel_spread: f64, fill_spread: f64)
     steps.iter().map(row).collect()
 }
 
-fn fitted(
-    boat: &FloatModel,
-    seen: &[LeanSeen],
-    spread: ModelSpread,
-) -> Result<WayFit, WayFitError> {
-    fit_on_the_way(&|fill| boat.with_fill(0, fill), BASIN, seen, spread)
+fn fitted(boat: &FloatModel, seen: &[LeanSeen], spread: f64) -> Result<LeansFit, FitError> {
+    fit_leans(&|fill| boat.with_fill(0, fill), BASIN, seen, spread)
 }
 
 #[track_caller]
-fn fit(boat: &FloatModel, seen: &[LeanSeen], spread: ModelSpread) -> WayFit {
+fn fit(boat: &FloatModel, seen: &[LeanSeen], spread: f64) -> LeansFit {
     fitted(boat, seen, spread).expect("a fit")
 }
 
@@ -79,7 +74,7 @@ fn a_known_moment_comes_back_from_leans_at_two_to_five_fills() {
             for steps in watches {
                 let what = format!("{name}, {errors:?} m, seen at {steps:?} of 20");
                 let seen = watched(&real, steps, 1e-6, 0.0);
-                let got = fit(&boat, &seen, ModelSpread::LEDGER);
+                let got = fit(&boat, &seen, HEIGHT);
                 assert_within(got.offset.value, errors[0], 1e-6, &format!("{what}: offset"));
                 assert_within(got.height.value, errors[1], 1e-6, &format!("{what}: height"));
                 assert_eq!(got.contradiction, None, "{what}: exact sightings agree");
@@ -98,7 +93,7 @@ fn within_two_spreads(
     boat: &FloatModel,
     hidden: &mut dyn FnMut(&mut Noise) -> [f64; 2],
     (heel_spread, fill_spread): (f64, f64),
-    spread: ModelSpread,
+    spread: f64,
 ) -> [u32; 2] {
     let mut noise = Noise(4);
     let mut hits = [0, 0];
@@ -151,7 +146,7 @@ fn by_eye_the_spreads_are_honest_over_all_the_boats_that_the_model_may_be() {
     // The beam is that of the bottom plate, 0.16 m; offset a twentieth of it.
     let mut any = |noise: &mut Noise| [8e-3 * noise.normal(), 2e-3 * noise.normal()];
     let spreads = (ANGLE_BY_EYE, FILL_BY_TIME);
-    let hits = within_two_spreads(&boat, &mut any, spreads, ModelSpread::LEDGER);
+    let hits = within_two_spreads(&boat, &mut any, spreads, HEIGHT);
     assert_as_often_as_two_standard_deviations(hits, "Grebe, any moment, by eye");
 }
 
@@ -167,8 +162,8 @@ fn lean(heel: f64) -> LeanSeen {
     LeanSeen { fill: 0.0, heel, heel_spread: 1e-6, fill_spread: 0.0 }
 }
 
-fn fit_of_box(boat: &FloatModel, seen: &[LeanSeen], spread: ModelSpread) -> WayFit {
-    fit_on_the_way(&|_| Ok(boat.clone()), BASIN, seen, spread).expect("a fit")
+fn fit_of_box(boat: &FloatModel, seen: &[LeanSeen], spread: f64) -> LeansFit {
+    fit_leans(&|_| Ok(boat.clone()), BASIN, seen, spread).expect("a fit")
 }
 
 #[test]
@@ -194,7 +189,7 @@ fn one_lean_is_shared_between_offset_and_height_by_their_spreads() {
         let boat = box_with_gm(gm);
         let seen = LeanSeen { heel_spread: 1e-4, ..lean(degrees * DEGREE) };
         let got = fit_of_box(&boat, &[seen], WIDE);
-        let (y, z) = (0.05 * 0.2, WIDE.centre_height);
+        let (y, z) = (0.05 * 0.2, WIDE);
         assert_within(got.before[0], y, 1e-15, "the offset's spread is a twentieth of the beam");
         let lever = (gm + BOX_BM * (sine / cosine).powi(2) / 2.0) * sine;
         let total = (y * cosine).powi(2) + (z * sine).powi(2);
@@ -214,7 +209,7 @@ fn a_boat_that_hangs_tells_its_offset_by_bg() {
     // Source: closed form, under water tan φ = −y / BG with y to port: 21 kg in a box of 20 litres,
     // its centre of gravity 12 mm under the middle; the height is known.
     let boat = model(keeled_box([1.0, 0.2, 0.1]), 21.0, [0.0, 0.0, 0.05 - 0.012]);
-    let known = ModelSpread { centre_height: 1e-9, response: 0.0 };
+    let known = 1e-9;
     for degrees in [-20.0_f64, 5.0, 35.0] {
         let got = fit_of_box(&boat, &[lean(degrees * DEGREE)], known);
         let exact = -0.012 * (degrees * DEGREE).tan();
@@ -231,7 +226,7 @@ fn leans_to_the_other_side_give_the_offset_to_the_other_side() {
         let seen = watched(&real, &[0, 5, 10, 15], ANGLE_BY_EYE, FILL_BY_TIME);
         let mirrored: Vec<LeanSeen> =
             seen.iter().map(|lean| LeanSeen { heel: -lean.heel, ..*lean }).collect();
-        let [one, other] = [&seen, &mirrored].map(|seen| fit(&boat, seen, ModelSpread::LEDGER));
+        let [one, other] = [&seen, &mirrored].map(|seen| fit(&boat, seen, HEIGHT));
         let what = format!("errors {errors:?} m");
         assert_within(other.offset.value, -one.offset.value, 1e-8, &format!("{what}: offset"));
         assert_within(other.height.value, one.height.value, 1e-8, &format!("{what}: height"));
@@ -247,7 +242,7 @@ fn a_loll_of_a_symmetrical_boat_needs_no_offset() {
     let real = with_errors(&boat, [0.0, 1e-3]);
     for steps in [&[4][..], &[4, 8], &[0, 6, 12], &[0, 5, 10, 15, 20]] {
         let seen = watched(&real, steps, ANGLE_BY_EYE, FILL_BY_TIME);
-        let got = fit(&boat, &seen, ModelSpread::LEDGER);
+        let got = fit(&boat, &seen, HEIGHT);
         let what = format!("seen at {steps:?} of 20: {:?}, {:?}", got.offset, got.height);
         assert!(got.offset.value.abs() < got.offset.spread, "an offset was invented, {what}");
         assert!(got.height.value >= 0.0, "it is top-heavier than modelled, {what}");
@@ -264,7 +259,7 @@ fn a_boat_that_stands_upright_where_the_model_lolls_is_lower() {
     let real = with_errors(&boat, [0.0, -6e-3]);
     let upright = watched(&real, &[2, 3], ANGLE_BY_EYE, 0.0);
     assert!(upright.iter().all(|s| s.heel.abs() < 1e-6), "the real boat does not: {upright:?}");
-    let got = fit(&boat, &upright, ModelSpread::LEDGER);
+    let got = fit(&boat, &upright, HEIGHT);
     let what = format!("{:?}, {:?}, heels {:?}", got.offset, got.height, got.heels);
     assert!(got.height.value < -1e-3, "it must lie lower, {what}");
     assert!(got.heels.iter().all(|h| h.abs() < 2.0 * ANGLE_BY_EYE), "as it was seen, {what}");
@@ -277,10 +272,10 @@ fn a_boat_that_stands_upright_where_the_model_lolls_is_lower() {
 fn one_lean_cannot_tell_offset_from_height_and_says_so() {
     let boat = grebe();
     let real = with_errors(&boat, [0.3e-3, 1e-3]);
-    let one = fit(&boat, &watched(&real, &[8], 1.0 * DEGREE, 0.01), ModelSpread::LEDGER);
+    let one = fit(&boat, &watched(&real, &[8], 1.0 * DEGREE, 0.01), HEIGHT);
     assert!(one.height.spread > 0.95 * one.before[1], "one lean: {:?}", one.height);
     assert!((one.offset.value - 0.3e-3).abs() < 2.0 * one.offset.spread, "{:?}", one.offset);
-    let two = fit(&boat, &watched(&real, &[4, 8], 1.0 * DEGREE, 0.01), ModelSpread::LEDGER);
+    let two = fit(&boat, &watched(&real, &[4, 8], 1.0 * DEGREE, 0.01), HEIGHT);
     assert!(two.height.spread < 0.7 * one.height.spread, "two leans: {:?}", two.height);
     assert!(two.offset.spread < 0.9 * one.offset.spread, "two leans: {:?}", two.offset);
 }
@@ -290,7 +285,7 @@ fn a_fill_that_is_known_badly_makes_the_answer_wider() {
     let boat = grebe();
     let real = with_errors(&boat, [0.3e-3, 1e-3]);
     let [sharp, blunt] = [0.0, FILL_BY_TIME].map(|fill_spread| {
-        fit(&boat, &watched(&real, &[2, 6, 8], 0.5 * DEGREE, fill_spread), ModelSpread::LEDGER)
+        fit(&boat, &watched(&real, &[2, 6, 8], 0.5 * DEGREE, fill_spread), HEIGHT)
     });
     assert!(
         blunt.height.spread > 1.5 * sharp.height.spread,
@@ -314,54 +309,10 @@ fn a_sighting_that_contradicts_the_others_is_named() {
     for wrong in 0..5 {
         let mut seen = watched(&real, &[2, 5, 8, 12, 16], 1.0 * DEGREE, 0.01);
         seen[wrong].heel = 12.0 * DEGREE;
-        let got = fit(&boat, &seen, ModelSpread::LEDGER);
-        let named = got.contradiction.as_ref().map(|c| c.worst);
-        assert_eq!(named, Some(wrong), "misfits {:?}", got.misfits);
-        let off = got.contradiction.map_or(0.0, |c| c.off);
-        assert!(off > 4.0, "sighting {wrong} is off by {off} of its spread from the others");
+        let got = fit(&boat, &seen, HEIGHT);
+        let named = got.contradiction;
+        assert_eq!(named, Some(wrong), "misfits {:?}", got.joint.sightings);
     }
-}
-
-#[test]
-fn what_cannot_be_used_is_refused_with_the_sighting_and_the_reason() {
-    let boat = dabchick();
-    let good = LeanSeen::by_eye(0.4, 0.1);
-    let refused =
-        |seen: &[LeanSeen]| fitted(&boat, seen, ModelSpread::LEDGER).expect_err("refused");
-    assert_eq!(refused(&[]), WayFitError::NothingSeen, "no sighting");
-    for fill in [-0.1, 1.1] {
-        let got = refused(&[good, LeanSeen { fill, ..good }]);
-        assert_eq!(got, WayFitError::Fill { which: 1, fill }, "a fill of {fill}");
-    }
-    let got = refused(&[good, LeanSeen { fill: 1.25, ..good }]).to_string();
-    assert_eq!(got, "sighting 2: fill 1.25 must be from 0 (blown) to 1 (full)", "words");
-    let got = refused(&[LeanSeen { heel: 2.0, ..good }]).to_string();
-    assert!(got.starts_with("sighting 1: lean 115° must be"), "words: {got}");
-    let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-    for wrong in bad {
-        let fill = refused(&[LeanSeen { fill: wrong, ..good }]);
-        assert!(matches!(fill, WayFitError::Fill { which: 0, .. }), "fill {wrong}: {fill}");
-        let heel = refused(&[LeanSeen { heel: wrong, ..good }]);
-        assert!(matches!(heel, WayFitError::Heel { which: 0, .. }), "heel {wrong}: {heel}");
-    }
-    for spread in bad.into_iter().chain([0.0, -1.0]) {
-        let got = refused(&[LeanSeen { heel_spread: spread, ..good }]);
-        assert!(matches!(got, WayFitError::Spread { which: 0, .. }), "± {spread} of a heel: {got}");
-        let height = ModelSpread { centre_height: spread, response: 0.0 };
-        let got = fitted(&boat, &[good], height).expect_err("refused");
-        assert!(matches!(got, WayFitError::HeightSpread { .. }), "± {spread} of the height: {got}");
-    }
-    for spread in bad.into_iter().chain([1.5, -1.0]) {
-        let got = refused(&[LeanSeen { fill_spread: spread, ..good }]);
-        assert!(matches!(got, WayFitError::Spread { which: 0, .. }), "± {spread} of a fill: {got}");
-    }
-    let nowhere = |_: f64| boat.with_fill(7, 0.5);
-    let got = fit_on_the_way(&nowhere, BASIN, &[good], ModelSpread::LEDGER).expect_err("refused");
-    assert_eq!(got, WayFitError::Boat(BoatError::NoTank(7)), "a boat that cannot be filled");
-    let dry = Basin::deep(0.0);
-    let fill = |fill: f64| boat.with_fill(0, fill);
-    let got = fit_on_the_way(&fill, dry, &[good], ModelSpread::LEDGER).expect_err("refused");
-    assert_eq!(got, WayFitError::Boat(BoatError::WaterDensity(0.0)), "no water");
 }
 
 #[test]
@@ -378,16 +329,16 @@ fn wild_sightings_give_an_answer_or_a_reason_and_end() {
                 fill_spread,
             });
             for centre_height in [1e-300, 2e-3, 0.5] {
-                let spread = ModelSpread { centre_height, response: 0.0 };
+                let spread = centre_height;
                 let what = format!("heel {heel} ± {heel_spread}, height ± {centre_height}");
                 match fitted(&boat, &seen, spread) {
                     Ok(got) => {
                         let figures = [got.offset, got.height].map(|e| [e.value, e.spread]);
                         let finite = figures.as_flattened().iter().all(|f| f.is_finite());
                         assert!(finite, "{what}: {figures:?}");
-                        assert_eq!(got.misfits.len(), seen.len(), "{what}: one misfit each");
+                        assert_eq!(got.heels.len(), seen.len(), "{what}: one misfit each");
                     }
-                    Err(error) => assert_eq!(error, WayFitError::NoFit, "{what}"),
+                    Err(error) => assert_eq!(error, FitError::NoFit, "{what}"),
                 }
             }
         }

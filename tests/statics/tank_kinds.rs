@@ -1,5 +1,6 @@
 //! Tanks with a piston, with a bag, and closed ones: closed forms, and what follows on the way down.
 
+use crate::support::fit::HEIGHT;
 use crate::support::{assert_close, assert_within};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
@@ -9,7 +10,6 @@ use trimwright::boat::{
 };
 use trimwright::diary::{BoatRecord, compare};
 use trimwright::dive::{Change, CureKind, LossCause, Plan, Way, gm_loss};
-use trimwright::fit::ModelSpread;
 use trimwright::float::{
     Basin, BoatError, Container, FloatModel, Heading, PartProblem, Sweep, Tolerance, hang, release,
     upright_stiffness,
@@ -262,7 +262,7 @@ fn way_down(boat: &Boat) -> Way {
     let basin = Basin::deep(WATER);
     let passage = plan.passage(&model(boat), basin, Heading::Down).expect("good times");
     let sweep = Sweep::along(passage.clone()).expect("good tanks");
-    Way::of(boat, passage, sweep, ModelSpread::LEDGER).expect("its own passage").expect("rows")
+    Way::of(boat, passage, sweep, HEIGHT).expect("its own passage").expect("rows")
 }
 
 #[test]

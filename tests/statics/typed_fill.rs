@@ -13,7 +13,8 @@ use trimwright::frame::Position;
 use trimwright::geometry::Solid;
 use trimwright::unit::Decimal;
 
-const OWN: Own<'_> = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+const OWN: Own<'_> =
+    Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside", weight: "weight" };
 
 fn block(size: [f64; 3], x: f64) -> Solid {
     Solid::Box { size, centre: Position::new(x, 0.0, 0.05) }

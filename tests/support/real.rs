@@ -71,7 +71,13 @@ pub(crate) fn read(real: &Real, condition: Condition) -> Reading {
         Observation { seen, spread }
     };
     let observations = seen.into_iter().map(observation).collect();
-    Reading { condition, water_density: POOL, aboard: Vec::new(), observations }
+    Reading {
+        condition,
+        water_density: POOL,
+        aboard: Vec::new(),
+        observations,
+        ..Reading::default()
+    }
 }
 
 /// Does a step to the real boat: with a cube where water comes to it, which only "inside" keeps out.

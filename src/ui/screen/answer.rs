@@ -1,19 +1,19 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
 use super::alarm::{Alarm, AlarmView, alarm};
+use super::doubts::{PushOver, SetAside};
 use super::fold::Fold;
+use super::verdict::{on_the_way, verdict};
 use crate::device::clock;
 use crate::signal::{Memo, memo};
-use crate::state::{Datum, Desk, Keeping, PoolAnswer, WayAfter, way_after};
+use crate::state::{Datum, Desk, Keeping, PoolAnswer, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
 use crate::words::{t, word};
 use leptos::prelude::*;
-use trimwright::answer::{Advised, Shifted};
+use trimwright::answer::Shifted;
 use trimwright::ballast::{Step, Verdict};
-use trimwright::fit::Lean;
-use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// Letters of an answer that stand large in one line beside its button on the narrowest phone.
@@ -37,6 +37,7 @@ pub(crate) fn AnswerCard(
     let just_done = memo(move || desk.waits_to_be_read());
     let text = memo(move || match just_done.get() {
         Some(done) => after_it_was_done(&done.lines),
+        None if desk.waits_on_the_other_side() => after_it_stayed(),
         None => answer.with(|a| text(a, datum, is_quick)),
     });
     let alarm = alarm(desk, datum);
@@ -75,10 +76,13 @@ pub(crate) fn AnswerCard(
                 <div>
                     {move || answer.with(|a| verdict(a, is_quick))}
                     {move || way.with(|w| w.as_ref().map(on_the_way))}
+                    <TakeOffAgain />
                     <ShiftChosen />
                 </div>
                 <KeepAndDo text alarm is_quick />
             </div>
+            <SetAside />
+            <PushOver advice=move |()| advice_lines(desk, is_quick, text) />
             {move || is_old.get().then(|| view! { <StillHolds /> })}
             {move || just_done.get().map(|done| view! { <AfterDone can_correct=done.part.is_some() && !is_quick /> })}
             <button
@@ -92,6 +96,36 @@ pub(crate) fn AnswerCard(
                 "▴"
             </button>
         </section>
+    }
+}
+
+/// The advice as lines for the diary.
+fn advice_lines(desk: Desk, is_quick: bool, text: Memo<advice_text::AdviceText>) -> Vec<String> {
+    let has_weight = desk.derived.draft.with_untracked(|d| !d.weight.mass.trim().is_empty());
+    desk.derived.answer.with_untracked(|a| match a.as_ref() {
+        PoolAnswer::Advised(a) => {
+            let mut lines = both_text::lines(a, is_quick, text.get_untracked());
+            lines.extend(has_weight.then(|| t!("on_it.take_off")));
+            lines
+        }
+        _ => Vec::new(),
+    })
+}
+
+/// A known weight that was on it for the reading comes off again.
+#[component]
+fn TakeOffAgain() -> Node {
+    let desk = expect_context::<Desk>();
+    let is_on = memo(move || {
+        let answer = desk.derived.answer;
+        desk.derived.draft.with(|d| !d.weight.mass.trim().is_empty())
+            && answer.with(|a| matches!(a.as_ref(), PoolAnswer::Advised(_)))
+    });
+    view! {
+        <p class="after warn" data-testid="answer-take-off" hidden=move || !is_on.get()>
+            "! "
+            {t!("on_it.take_off")}
+        </p>
     }
 }
 
@@ -115,14 +149,8 @@ fn KeepAndDo(
         )
     });
     let advice = move || {
-        answer.with_untracked(|a| match a.as_ref() {
-            PoolAnswer::Advised(a) => {
-                let changed = alarm.with_untracked(|a| a.as_ref().map(|(text, _)| text.line()));
-                let advice = both_text::lines(a, is_quick, text.get_untracked());
-                changed.into_iter().chain(advice).collect()
-            }
-            _ => Vec::new(),
-        })
+        let changed = alarm.with_untracked(|a| a.as_ref().map(|(text, _)| text.line()));
+        changed.into_iter().chain(advice_lines(desk, is_quick, text)).collect()
     };
     let do_it = move |share: f64| desk.do_it(advice(), text.get_untracked().lines(), share);
     let act = move |_| {
@@ -214,6 +242,16 @@ fn after_it_was_done(lines: &[String]) -> advice_text::AdviceText {
     advice_text::AdviceText {
         main: t!("reading.read_again"),
         places: vec![t!("reading.was_done", what = lines.join(", "))],
+        kind: "none",
+        ..advice_text::AdviceText::default()
+    }
+}
+
+/// The boat stayed on its other side, and is to be read there.
+fn after_it_stayed() -> advice_text::AdviceText {
+    advice_text::AdviceText {
+        main: t!("push.read_there"),
+        places: vec![t!("push.read_there_why")],
         kind: "none",
         ..advice_text::AdviceText::default()
     }
@@ -318,54 +356,4 @@ fn text(answer: &PoolAnswer, datum: Datum, is_quick: bool) -> advice_text::Advic
             advice_text::AdviceText { kind: "none", ..advice_text::AdviceText::default() }
         }
     }
-}
-
-/// The lines under the advice: what comes of it, what does not fit, what to read next.
-fn verdict(answer: &PoolAnswer, is_quick: bool) -> Option<Node> {
-    let PoolAnswer::Advised(advised) = answer else { return None };
-    let Advised { reading, fit, advice, .. } = advised.as_ref();
-    // Angles of a boat of six numbers under water tell little: nobody is sent for them.
-    let asks = !(is_quick && reading.condition == Condition::Under);
-    let is_told = fit.untold.is_empty() || !asks;
-    let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();
-    let (holds, after) = both_text::after(advised, is_quick);
-    let (class, sign) = match advice.verdict {
-        Verdict::Lower { .. } | Verdict::LiesOver { .. } | Verdict::TankTooSmall { .. } => {
-            ("bad", "✕")
-        }
-        Verdict::LeaveIt if settled && holds => ("ok", "✓"),
-        Verdict::Do if fit.contradiction.is_none() && advice.mass_left.is_none() && holds => {
-            ("ok", "✓")
-        }
-        _ => ("warn", "!"),
-    };
-    let left = advice_text::mass_left(advice);
-    let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
-    let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
-    let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
-    let other = both_text::the_other(advised, is_quick).map(|(right, words)| {
-        let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
-        view! { <p class=class data-testid="answer-other">{format!("{sign} {words}")}</p> }
-    });
-    let bg = both_text::bg(advised);
-    let next = advice_text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
-    Some(view! {
-        {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
-        <p class=format!("after {class}") data-testid="answer-after">
-            {format!("{sign} {after}")}
-        </p>
-        {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
-        {other}
-        {bg.map(|words| view! { <p class="after warn" data-testid="answer-bg">"! " {words}</p> })}
-        {rough.map(|words| view! { <p class="after warn">{words}</p> })}
-        {caution.map(|words| view! { <p class="after warn">{words}</p> })}
-        {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}
-    })
-}
-
-/// The line of how it goes down after what is advised.
-fn on_the_way(way: &WayAfter) -> Node {
-    let (right, words) = both_text::on_the_way(way);
-    let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
-    view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }
 }

@@ -1,7 +1,7 @@
 //! The figures of a reading: water at the marks, how full and how heavy under water, list and trim.
 
 use crate::device::language::in_small_letters;
-use crate::signal::{Callback, memo};
+use crate::signal::{Callback, Memo, memo};
 use crate::state::{BoatInHand, Desk};
 use crate::ui::node::{Node, rows, view};
 use crate::ui::text;
@@ -95,11 +95,20 @@ fn MarkStepper(
             flip
             side
             problem=memo(move || desk.derived.problem(&Field::Mark(asked.clone())))
+            aside=aside(desk, format!("mark {name}"))
             unit
             step
             buttons=[button("▼", word!("widget.mark_lower")), button("▲", word!("widget.mark_higher"))]
         />
     }
+}
+
+/// That a figure is set aside, by what it is called in the record, in words.
+fn aside(desk: Desk, name: String) -> Memo<Option<String>> {
+    memo(move || {
+        let is_aside = desk.derived.draft.with(|d| d.aside.contains(&name));
+        is_aside.then(|| t!("aside.is_aside"))
+    })
 }
 
 /// True for a figure that has no side.
@@ -292,6 +301,7 @@ fn KeptStepper(
             flip
             side
             problem=memo(move || desk.derived.problem(&(of.field)()))
+            aside=aside(desk, of.testid.to_owned())
             unit
             step
             buttons

@@ -3,9 +3,12 @@
 use super::boats::Undo;
 use super::figure::{AngleStepper, Marks, MoreMarks, ResidualStepper};
 use super::fill::FillEntry;
+use super::inclining::InclineChart;
+use super::on_bench::OnTheBench;
 use super::phone::PhoneEntry;
 use super::takes::TankTakes;
 use super::water::WaterEntry;
+use super::weight_on::WeightOn;
 use crate::signal::{RwSignal, memo};
 use crate::state::{BoatInHand, Desk, Phone};
 use crate::ui::node::{CollectNode, Node, view};
@@ -84,8 +87,11 @@ pub(crate) fn ReadingEntry(
                 <ClearFigures />
             </div>
         </div>
+        <WeightOn hand=Arc::clone(&hand) />
+        <InclineChart />
         <Places hand />
         <PhoneEntry phone datum />
+        <OnTheBench datum />
         <WaterEntry />
         <ZeroButton zeroing />
         <More />
@@ -168,15 +174,23 @@ fn Places(
     }
 }
 
+/// Materials of weights to choose from, named for tests with so much before their names.
+pub(super) fn material_options(before: &str) -> Vec<Chosen> {
+    let option = |of: WeightMaterial| {
+        let name = of.material().name.replace(' ', "-").to_ascii_lowercase();
+        Chosen {
+            name: text::upper_first(&words::material::of_weight(of)),
+            testid: format!("{before}-{name}"),
+        }
+    };
+    WeightMaterial::ALL.map(option).to_vec()
+}
+
 /// Of what the weight is that is put there.
 #[component]
 fn OfWhat() -> Node {
     let desk = expect_context::<Desk>();
     let draft = desk.derived.draft;
-    let option = |of: WeightMaterial| Chosen {
-        name: text::upper_first(&words::material::of_weight(of)),
-        testid: format!("of-{}", of.material().name.replace(' ', "-").to_ascii_lowercase()),
-    };
     let now =
         memo(move || draft.with(|d| WeightMaterial::ALL.iter().position(|m| *m == d.material)));
     let choose = move |k: usize| {
@@ -186,7 +200,7 @@ fn OfWhat() -> Node {
     view! {
         <Choice
             label=t!("weight.of_what")
-            options=WeightMaterial::ALL.map(option).to_vec()
+            options=material_options("of")
             now
             choose
         />

@@ -89,6 +89,9 @@ pub(crate) fn Stepper(
     /// What is wrong with it.
     #[prop(into)]
     problem: Memo<Option<String>>,
+    /// That it is set aside, in words, while it is.
+    #[prop(into)]
+    aside: Memo<Option<String>>,
     /// In what it is typed.
     unit: Unit,
     /// The step, SI.
@@ -114,7 +117,11 @@ pub(crate) fn Stepper(
     let take_place = |ev: leptos::ev::FocusEvent| event_target::<HtmlInputElement>(&ev).select();
     let [less, more] = buttons;
     view! {
-        <div class="stepper" class:bad=move || problem.get().is_some()>
+        <div
+            class="stepper"
+            class:bad=move || problem.get().is_some()
+            class:aside=move || aside.with(Option::is_some)
+        >
             <label for=id.clone()>{label}</label>
             <div class="steps">
                 <StepButton to=less testid=format!("{testid}-less") step=move |n: i32| by(-n) />
@@ -146,6 +153,9 @@ pub(crate) fn Stepper(
                 </div>
                 <StepButton to=more testid=format!("{testid}-more") step=by />
             </div>
+            <p class="note" data-testid=format!("{testid}-aside") hidden=move || aside.with(Option::is_none)>
+                {aside}
+            </p>
             <Problem testid=error_id text=problem />
         </div>
     }

@@ -1,13 +1,14 @@
 //! One thing that happened in a session, in words.
 
 use super::super::checks::called;
+use super::super::on_bench;
 use super::closed::ClosedView;
 use crate::device::clock;
 use crate::device::file::let_go;
 use crate::device::picture as picture_file;
 use crate::device::storage::Key;
 use crate::signal::{Memo, RwSignal, memo};
-use crate::state::Desk;
+use crate::state::{Datum, Desk};
 use crate::ui::dive_text::share;
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::text;
@@ -15,8 +16,8 @@ use crate::words::{t, word};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use trimwright::diary::{
-    CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, LeanRecord, PictureRecord,
-    ReadingRecord, RunRecord,
+    BenchRecord, CheckState, CheckTime, ChecksRun, Closing, Entry, EntryRecord, LeanRecord,
+    PictureRecord, ReadingRecord, RunRecord,
 };
 use trimwright::unit::DEGREE;
 
@@ -137,6 +138,7 @@ pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
         Entry::Run(run) => vec![run_words(run, &entry.at)],
         Entry::Checks(run) => checks_lines(run),
         Entry::Lean(lean) => vec![lean_words(lean)],
+        Entry::Bench(bench) => vec![bench_words(bench)],
         Entry::NewBoat(new) => {
             std::iter::once(t!("entry.new_boat")).chain(new.lines.iter().cloned()).collect()
         }
@@ -166,6 +168,11 @@ fn checks_lines(run: &ChecksRun) -> Vec<String> {
 fn lean_words(lean: &LeanRecord) -> String {
     let key = if lean.going_up { word!("entry.lean_up") } else { word!("entry.lean_down") };
     t!(key, list = text::list(lean.list_deg * DEGREE), at = share(lean.fill))
+}
+
+/// On the scales and over an edge. Which datum the boat has now is not asked: it may be another boat's.
+fn bench_words(bench: &BenchRecord) -> String {
+    t!("entry.bench", seen = on_bench::seen_words(bench, Datum::MIDSHIP))
 }
 
 fn run_words(run: &RunRecord, began: &str) -> String {
@@ -198,12 +205,25 @@ pub(super) fn clock_time(iso: &str) -> String {
 
 /// What was seen, in one line.
 pub(super) fn seen_words(record: &ReadingRecord) -> String {
-    let marks = record.marks.iter().map(|m| format!("{} {}", m.name, text::read_at(m.above_m)));
+    // What is called so in the record, and in words.
+    let marks = record
+        .marks
+        .iter()
+        .map(|m| (format!("mark {}", m.name), format!("{} {}", m.name, text::read_at(m.above_m))));
     let list = record.list_deg.map(|d| t!("entry.list", list = text::list(d * DEGREE)));
     let trim = record.trim_deg.map(|d| t!("entry.trim", trim = text::trim(d * DEGREE)));
     let residual = record.residual_kg.map(|kg| {
         let key = if kg >= 0.0 { word!("entry.heavy_under") } else { word!("entry.light_under") };
         t!(key, mass = text::whole_grams(kg.abs()))
     });
-    marks.chain(list).chain(trim).chain(residual).collect::<Vec<_>>().join(", ")
+    let others = [("list", list), ("trim", trim), ("residual", residual)];
+    let others = others.into_iter().filter_map(|(name, words)| Some((name.to_owned(), words?)));
+    let figures = marks.chain(others).map(|(name, words)| {
+        if record.aside.contains(&name) { t!("entry.aside", figure = words) } else { words }
+    });
+    let push = record.comes_back.map(|comes_back| {
+        let key = if comes_back { word!("entry.comes_back") } else { word!("entry.stays") };
+        t!(key)
+    });
+    figures.chain(push).collect::<Vec<_>>().join(", ")
 }
