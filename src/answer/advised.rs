@@ -1,10 +1,12 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
+use super::changed::Change;
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Fitted, Refusal, fitted};
+use super::own::Own;
 use super::ready_boat::ReadyBoat;
-use super::typed::{AdviceRequest, Own, read_typed, read_water};
+use super::typed::{AdviceRequest, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
     Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, Remedy, Step, Target,
@@ -38,8 +40,10 @@ pub struct Advised {
     pub fill: f64,
     /// What it told.
     pub fit: Fit,
-    /// It does not go with what was seen before: it counts by itself.
+    /// It does not go with what was seen in the same condition before: it counts by itself.
     pub differs: bool,
+    /// Then, what may have happened.
+    pub changed: Option<Change>,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
     /// What to do.
@@ -111,9 +115,12 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let Fitted { fit, differs } = fitted(hand, reading.clone(), fill, known)?;
-    let seen_before = || evidence.found(hand, reading.condition.other(), &fit);
-    let other = if differs { None } else { seen_before() };
+    let Fitted { fit, changed } = fitted(hand, reading.clone(), fill, known)?;
+    let other = evidence.found(hand, reading.condition.other(), &fit, changed.is_some());
+    // Something changed only if it was otherwise in the same condition before.
+    let changed = changed.filter(|_| evidence.was_read(reading.condition));
+    let differs = changed.is_some();
+    let other = if differs { None } else { other };
     let marks = &hand.boat.marks;
     let target = match reading.condition {
         Condition::Under => Target::Under(hand.aim.under),
@@ -142,6 +149,13 @@ pub fn look_at(
     let is_foretold = reading.condition == Condition::Afloat && fill <= 0.0;
     let afloat = is_foretold.then(|| advice.after.clone());
     let after = lies.after(&advice.steps, afloat)?;
+    let lower = lies.lacking_height(&after, &advice)?;
+    let advice = match lower.filter(|_| is_under && fit.untold.is_empty()) {
+        Some(moment) if advice.verdict == Verdict::LeaveIt => {
+            advice.waits_for(Verdict::Lower { moment })
+        }
+        _ => advice,
+    };
     let unseen = reading.condition.other();
     let spoils = !advice.steps.is_empty() && !after.is_right(unseen);
     let for_both = if spoils && other.is_some() { lies.for_both(&remedy)? } else { None };
@@ -165,6 +179,7 @@ pub fn look_at(
         fill,
         fit,
         differs,
+        changed,
         other,
         advice,
         after,
@@ -190,9 +205,19 @@ struct FoundBoat<'a> {
 }
 
 impl FoundBoat<'_> {
+    /// By what moment weight must come lower so that it hangs level after an advice.
+    fn lacking_height(
+        &self,
+        after: &BothConditions,
+        advice: &Advice,
+    ) -> Result<Option<f64>, BoatError> {
+        let [_, diver] = self.found.after(&advice.steps)?;
+        after.lacking_height(&diver, self.basin.density)
+    }
+
     fn after(&self, steps: &[Step], afloat: Option<Forecast>) -> Result<BothConditions, BoatError> {
         let [boat, diver] = self.found.after(steps)?;
-        let spread = self.found.under.mass_error.spread;
+        let spread = self.found.under.residual_spread(self.basin.density);
         let ReadyBoat { aim, boat: described, .. } = self.hand;
         BothConditions::of([&boat, &diver], self.basin, *aim, &described.marks, spread, afloat)
     }

@@ -5,7 +5,7 @@ use super::kept::{KeptSession, KeptSighting, KeptWhat, kept_in, sessions_in_hand
 use super::ready_boat::ReadyBoat;
 use crate::diary::{BoatRecord, Diary, ReadingRecord, state_of};
 use crate::fit::{
-    Covariance, Errors, Estimate, Fit, JointFit, KnownErrors, Sighting, Unknown, estimate,
+    Covariance, Errors, Estimate, Fit, JointFit, KnownErrors, Sighting, Unknown, culprit, estimate,
 };
 use crate::float::N_ERRORS;
 use crate::reading::{Condition, Reading};
@@ -28,14 +28,41 @@ struct SeenIn {
 /// What everything that was seen of a boat told of it.
 #[derive(Debug, Clone, Default)]
 pub struct Evidence {
-    /// What is known of its errors; none before anything was seen.
-    known: Option<KnownErrors>,
+    told: Told,
     /// The same without the last reading, and that reading, if nothing was done since.
-    before_last: Option<(Option<KnownErrors>, Reading, f64)>,
+    before_last: Option<(Told, Reading, f64)>,
     /// Where it was read, afloat and under.
     seen: [Option<SeenIn>; 2],
     /// What leans on the way were seen, and what does not fit of them.
     leans: Option<LeansTold>,
+}
+
+/// What is known of a boat's errors from what was seen of it.
+#[derive(Debug, Clone, Default)]
+enum Told {
+    /// Nothing was seen.
+    #[default]
+    Nothing,
+    /// All that was seen is of one boat.
+    One(KnownErrors),
+    /// What was seen afloat and under does not go together: it is not shaped as it is described. Each counts where
+    /// it was seen.
+    Apart([Option<KnownErrors>; 2]),
+}
+
+impl Told {
+    fn in_condition(&self, condition: Condition) -> Option<&KnownErrors> {
+        match self {
+            Self::Nothing => None,
+            Self::One(known) => Some(known),
+            Self::Apart(known) => known[index(condition)].as_ref(),
+        }
+    }
+}
+
+/// The place of a condition in a pair.
+fn index(condition: Condition) -> usize {
+    usize::from(condition == Condition::Under)
 }
 
 /// What the leans on the way tell, with all else that was seen.
@@ -50,13 +77,18 @@ pub struct LeansTold {
 }
 
 impl Evidence {
-    /// What was seen told, oldest session first. A session that fits no such boat tells nothing.
+    /// What was seen told, oldest session first. What fits no such boat tells nothing.
     pub fn of(hand: &ReadyBoat, record: &BoatRecord, sessions: &[KeptSession]) -> Self {
         let mut evidence = Self::default();
-        let last = sessions.len().saturating_sub(1);
-        for (k, session) in sessions.iter().enumerate() {
-            evidence.take(hand, record, session, k == last);
+        let Some((last, before)) = sessions.split_last() else { return evidence };
+        let mut known: Option<KnownErrors> = None;
+        for session in before {
+            let prior = prior_of(hand, known.as_ref());
+            let (_, sightings) = made(session, hand, record);
+            let joint = estimate(hand.model.bare(), &prior, &sightings).ok();
+            known = joint.filter(JointFit::is_consistent).map(|joint| joint.known).or(known);
         }
+        evidence.take(hand, &prior_of(hand, known.as_ref()), &made(last, hand, record));
         evidence
     }
 
@@ -67,41 +99,24 @@ impl Evidence {
         Self::of(hand, record, &kept)
     }
 
-    fn take(
-        &mut self,
-        hand: &ReadyBoat,
-        record: &BoatRecord,
-        session: &KeptSession,
-        is_last: bool,
-    ) {
-        let since = self.known.take();
-        let known = match &since {
-            Some(known) => known.widened(&drift(hand)),
-            None => hand.known.clone(),
-        };
-        let made =
-            session.sightings.iter().filter_map(|kept| Some((kept, kept.sighting(hand, record)?)));
-        let (kept, sightings): (Vec<&KeptSighting>, Vec<Sighting>) = made.unzip();
-        let joint = estimate(hand.model.bare(), &known, &sightings);
-        let Ok(joint) = joint else {
-            self.known = since;
-            return;
-        };
-        self.known = Some(joint.known.clone());
-        if !is_last {
-            return;
+    /// Takes what was seen on the outing that goes on.
+    fn take(&mut self, hand: &ReadyBoat, prior: &KnownErrors, made: &Made<'_>) {
+        let (kept, sightings) = made;
+        let (told, joint) = told(hand, prior, sightings);
+        self.told = told;
+        if let Some(joint) = joint {
+            self.note(hand, prior, made, &joint);
         }
-        self.note(hand, &kept, &sightings, &joint);
-        let without = || {
-            let (_, others) = sightings.split_last()?;
-            let before = estimate(hand.model.bare(), &known, others).ok()?;
-            Some(before.known).filter(|_| !others.is_empty()).or(since)
-        };
-        if let Some(KeptSighting { what: KeptWhat::Reading(reading, fill), weights }) =
-            kept.last().copied()
-            && weights.is_empty()
+        if let (Some(last), Some((_, others))) = (kept.last(), sightings.split_last())
+            && let KeptWhat::Reading(reading, fill) = &last.what
+            && last.weights.is_empty()
         {
-            self.before_last = Some((without(), reading.clone(), *fill));
+            let before = if others.is_empty() && prior == &hand.known {
+                Told::Nothing
+            } else {
+                self::told(hand, prior, others).0
+            };
+            self.before_last = Some((before, reading.clone(), *fill));
         }
     }
 
@@ -109,8 +124,8 @@ impl Evidence {
     fn note(
         &mut self,
         hand: &ReadyBoat,
-        kept: &[&KeptSighting],
-        sightings: &[Sighting],
+        prior: &KnownErrors,
+        (kept, sightings): &Made<'_>,
         joint: &JointFit,
     ) {
         let bounds = hand.model.bounds();
@@ -120,38 +135,57 @@ impl Evidence {
             let tells = sighting.tells(bounds);
             let (fill, density) = (*fill, reading.water_density);
             let seen = SeenIn { fill, density, pose, tells };
-            self.seen[usize::from(reading.condition == Condition::Under)] = Some(seen);
+            self.seen[index(reading.condition)] = Some(seen);
         }
         let is_lean = |kept: &&KeptSighting| matches!(kept.what, KeptWhat::Lean(_));
         let leans = kept.iter().enumerate().filter(|(_, kept)| is_lean(kept));
-        let clashes = leans.map(|(k, _)| joint.contradiction(k)).collect::<Vec<_>>();
-        self.leans = (!clashes.is_empty()).then(|| LeansTold {
+        let leans: Vec<usize> = leans.map(|(k, _)| k).collect();
+        let clashes = leans.iter().any(|k| joint.contradiction(*k).is_some());
+        let culprit =
+            clashes.then(|| culprit(hand.model.bare(), prior, sightings, joint)).flatten();
+        self.leans = (!leans.is_empty()).then(|| LeansTold {
             offset: joint.error(2),
             height: joint.error(3),
-            clash: clashes.iter().position(Option::is_some),
+            clash: culprit.and_then(|(which, _)| leans.iter().position(|k| *k == which)),
         });
     }
 
     /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
     /// that.
     pub(super) fn before(&self, reading: &Reading, fill: f64) -> Option<&KnownErrors> {
-        match &self.before_last {
+        let told = match &self.before_last {
             Some((before, last, last_fill)) if is_same((last, *last_fill), (reading, fill)) => {
-                before.as_ref()
+                before
             }
-            _ => self.known.as_ref(),
-        }
+            _ => &self.told,
+        };
+        told.in_condition(reading.condition)
     }
 
-    /// The boat as it is known from a reading of it, if it was read in this condition and that told all.
-    pub(super) fn found(&self, hand: &ReadyBoat, condition: Condition, fit: &Fit) -> Option<Fit> {
-        let seen = self.seen[usize::from(condition == Condition::Under)].as_ref()?;
+    /// The boat as it is in a condition in which it was read, if that told all: as `fit` has it, where all that was
+    /// seen is of one boat, or as it was found there.
+    pub(super) fn found(
+        &self,
+        hand: &ReadyBoat,
+        condition: Condition,
+        fit: &Fit,
+        differs: bool,
+    ) -> Option<Fit> {
+        let seen = self.seen[index(condition)].as_ref()?;
         if seen.tells.len() < Unknown::ALL.len() {
             return None;
         }
         let model = hand.model.flooded(seen.fill, seen.density).ok()?;
-        let found = model.with_errors(&fit.known().errors.into()).ok()?;
-        Some(Fit { found, pose: seen.pose, ..fit.clone() })
+        let known = match &self.told {
+            Told::One(_) if !differs => fit.known(),
+            told => told.in_condition(condition)?.clone(),
+        };
+        Fit::of_known(&model, seen.pose, &known).ok()
+    }
+
+    /// True where the boat was read in this condition before.
+    pub fn was_read(&self, condition: Condition) -> bool {
+        self.seen[index(condition)].is_some()
     }
 
     /// What the leans on the way told; none if none were seen.
@@ -159,9 +193,49 @@ impl Evidence {
         self.leans.as_ref()
     }
 
-    /// What is known of the boat's errors from all that was seen.
+    /// What is known of the boat's errors from all that was seen; afloat, where that does not go together.
     pub fn known(&self) -> Option<&KnownErrors> {
-        self.known.as_ref()
+        self.told.in_condition(Condition::Afloat)
+    }
+}
+
+/// What was kept, with the sightings made of it.
+type Made<'a> = (Vec<&'a KeptSighting>, Vec<Sighting>);
+
+fn made<'a>(session: &'a KeptSession, hand: &ReadyBoat, record: &BoatRecord) -> Made<'a> {
+    let sighting = |kept: &'a KeptSighting| Some((kept, kept.sighting(hand, record)?));
+    session.sightings.iter().filter_map(sighting).unzip()
+}
+
+/// What is known before an outing, from what earlier ones left.
+fn prior_of(hand: &ReadyBoat, known: Option<&KnownErrors>) -> KnownErrors {
+    known.map_or_else(|| hand.known.clone(), |known| known.widened(&drift(hand)))
+}
+
+/// What sightings told, the latest first: one that does not go with later ones was of another boat, or a slip. The
+/// fit of all of them, if they tell of one boat.
+fn told(hand: &ReadyBoat, prior: &KnownErrors, sightings: &[Sighting]) -> (Told, Option<JointFit>) {
+    let solve =
+        |prior: &KnownErrors, some: &[Sighting]| estimate(hand.model.bare(), prior, some).ok();
+    let all = solve(prior, sightings);
+    if let Some(joint) = all.as_ref().filter(|joint| joint.is_consistent()) {
+        return (Told::One(joint.known.clone()), all);
+    }
+    let latest_in = |is_under: bool| {
+        let of_condition: Vec<Sighting> =
+            sightings.iter().filter(|s| s.is_under() == is_under).cloned().collect();
+        let last = of_condition.len().checked_sub(1)?;
+        // A single one counts, however odd the boat is that it tells of.
+        let counts = |from: usize, joint: &JointFit| from == last || joint.is_consistent();
+        let solved = (0..=last).filter_map(|from| {
+            let joint = solve(&hand.known, of_condition.get(from..)?)?;
+            counts(from, &joint).then_some(joint.known)
+        });
+        solved.take(1).next()
+    };
+    match [false, true].map(latest_in) {
+        [None, None] => (Told::Nothing, all),
+        known => (Told::Apart(known), all),
     }
 }
 

@@ -1,8 +1,9 @@
 //! What a reading tells of the boat in hand, with the ± of what lay in its tanks.
 
+use super::changed::Change;
 use super::ready_boat::ReadyBoat;
 use crate::fit::{
-    FillRead, Fit, FitError, KnownErrors, Sighting, WetSighting, chi_squared_99, estimate, fit_of,
+    FillRead, Fit, FitError, Foretold, KnownErrors, Sighting, WetSighting, estimate, fit_of,
 };
 use crate::float::BoatError;
 use crate::reading::{FILL_SPREAD, Reading};
@@ -35,11 +36,11 @@ impl ReadyBoat {
     }
 }
 
-/// What a reading told where `known` is known from earlier ones, and whether it goes with them.
+/// What a reading told, and whether it goes with what was known before it.
 pub(super) struct Fitted {
     pub(super) fit: Fit,
     /// The boat has changed since, or something was misread: the reading counts by itself.
-    pub(super) differs: bool,
+    pub(super) changed: Option<Change>,
 }
 
 /// What a reading told, where something is `known` from earlier ones.
@@ -53,17 +54,20 @@ pub(super) fn fitted(
     let from = |known: &KnownErrors| {
         let joint = estimate(hand.model.bare(), known, &sightings)?;
         let fit = fit_of(&joint, &sightings, known, &hand.boat.marks)?;
-        Ok::<_, Refusal>((fit, joint.objective))
+        Ok::<_, Refusal>((fit, joint.is_consistent()))
     };
-    let figures: usize = sightings.iter().map(Sighting::n_figures).sum();
-    let limit = chi_squared_99(figures).unwrap_or(f64::INFINITY);
-    if let Some(known) = known {
+    let mut changed = None;
+    if let (Some(known), [Sighting::Wet(wet)]) = (known, &sightings) {
+        let test = Foretold { known, wet }.test();
         // What is left over in all is how far the reading is from what was foretold of it.
-        let (fit, left) = from(known)?;
-        if left <= limit {
-            return Ok(Fitted { fit, differs: false });
+        match from(known) {
+            Ok((fit, true)) if test.is_none_or(|test| !test.alarms()) => {
+                return Ok(Fitted { fit, changed: None });
+            }
+            Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),
+            _ => changed = Some(Change::of(hand, wet, fill, known)),
         }
     }
     let (fit, _) = from(&hand.known)?;
-    Ok(Fitted { fit, differs: known.is_some() })
+    Ok(Fitted { fit, changed })
 }

@@ -115,6 +115,7 @@ impl<'a> WayBack<'a> {
                         None => self.has_ended = true,
                     }
                 }
+                Entry::NewBoat(_) => self.has_ended = true,
                 Entry::Reading(read) if read.state != self.state => self.has_ended = true,
                 Entry::Reading(read) => {
                     let mut reading = read.reading();

@@ -1,7 +1,7 @@
 //! The leans that were seen on the way and tell of the boat as it is.
 
 use super::kept::latest_session;
-use crate::diary::{Diary, LeanRecord};
+use crate::diary::{Diary, Entry, EntryRecord, LeanRecord};
 
 /// A lean that was noted, and where.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,10 +29,13 @@ pub struct Leans {
 /// ([`crate::diary::state_of`]).
 pub fn leans_in_hand(diary: &Diary, state: &str) -> Leans {
     let is_now = |lean: &LeanRecord| lean.state == state && !state.is_empty();
-    let of_boat = diary.sessions.iter().filter(|session| session.boat == diary.draft.boat);
-    let mut counting: Vec<NotedLean> = of_boat
+    let of_boat = || diary.sessions.iter().filter(|session| session.boat == diary.draft.boat);
+    let is_new = |entry: &&EntryRecord| matches!(entry.what, Entry::NewBoat(_));
+    let new_from = of_boat().flat_map(|session| session.entries.iter().filter(is_new));
+    let new_from = new_from.map(|entry| entry.at.as_str()).max().unwrap_or_default();
+    let mut counting: Vec<NotedLean> = of_boat()
         .flat_map(|session| session.leans().map(move |(entry, lean)| (session, entry, lean)))
-        .filter(|(.., lean)| is_now(lean))
+        .filter(|(_, entry, lean)| is_now(lean) && *entry.at >= *new_from)
         .map(|(session, entry, lean)| NotedLean {
             session: session.id.clone(),
             entry: entry.id.clone(),

@@ -3,13 +3,17 @@
 mod advised;
 mod ballast;
 mod bench;
+mod changed;
+mod changed_printed;
 mod evidence;
 mod fill;
 mod fitted;
+mod hollow;
 mod inclining;
 mod kept;
 mod leans;
 mod newest;
+mod own;
 mod phone;
 mod printed;
 mod ready_boat;
@@ -22,15 +26,18 @@ pub use bench::{
     BENCH_AFT, BENCH_BALANCE, BENCH_FORM, BENCH_SCALE, BenchTold, NotedBench, bench_told,
     benches_in_hand, read_bench,
 };
+pub use changed::{Change, Suspect, SuspectKind, read_before};
 pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
+pub use hollow::{Hollow, Hollows};
 pub use inclining::{InclinePoint, Inclining, inclining};
 pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session, sessions_in_hand};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
+pub use own::Own;
 pub use phone::{phone_moved, phone_place};
 pub use printed::{PrintError, Printed};
 pub use ready_boat::{Movable, ReadyBoat, ReadyBoatError};
-pub use typed::{AdviceRequest, Own, read_typed, read_water};
+pub use typed::{AdviceRequest, read_typed, read_water};
 pub use wrong::{Field, Unreadable, WrongFigure};

@@ -1,8 +1,9 @@
 //! The newest reading of the boat in hand: what is typed, or what was kept last.
 
 use super::kept::latest_session;
+use super::own::Own;
 use super::ready_boat::ReadyBoat;
-use super::typed::{AdviceRequest, Own, asked, read_typed};
+use super::typed::{AdviceRequest, asked, read_typed};
 use super::wrong::Unreadable;
 use crate::diary::{Diary, state_of};
 

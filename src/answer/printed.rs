@@ -1,18 +1,20 @@
 //! The answer as it is printed: figures in SI and degrees, each a value and one standard deviation.
 
 use super::advised::{Advised, look_at};
+use super::changed_printed::{ChangedPrinted, figure_name};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
 use super::newest::newest_reading;
+use super::own::Own;
 use super::ready_boat::{ReadyBoat, ReadyBoatError};
-use super::typed::{AdviceRequest, Own, read_water};
+use super::typed::{AdviceRequest, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
 use crate::fit::{Estimate, Fit, Help, KnownErrors, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel, Heading, Outcome, Sweep, Tolerance, hang};
-use crate::reading::{Condition, Seen};
+use crate::reading::Condition;
 use crate::unit::DEGREE;
 use nalgebra::Vector3;
 use serde::Serialize;
@@ -51,8 +53,8 @@ pub struct Printed {
     steps: Vec<StepPrinted>,
     after: AfterPrinted,
     next: Vec<NextPrinted>,
-    /// What has changed since the last estimate: one reading alone does not tell.
-    changed: Option<()>,
+    /// What has changed since what was read before; none where the reading goes with that.
+    changed: Option<ChangedPrinted>,
 }
 
 #[derive(Debug, Serialize)]
@@ -163,7 +165,7 @@ impl Printed {
                 .collect(),
             after: AfterPrinted::of(record, hand, advised, basin)?,
             next: next(advice.verdict, fit),
-            changed: None,
+            changed: advised.changed.as_ref().map(|c| ChangedPrinted::of(c, reading)),
         })
     }
 
@@ -378,14 +380,9 @@ fn next(verdict: Verdict, fit: &Fit) -> Vec<NextPrinted> {
         .to_owned(),
         left: None,
     });
-    let help = fit.help.as_ref().map(|Help { seen, left }| NextPrinted {
-        what: match seen {
-            Seen::WaterAtMark { mark, .. } => format!("mark {}", mark.name),
-            Seen::List(_) => "list".to_owned(),
-            Seen::Trim(_) => "trim".to_owned(),
-            Seen::Residual(_) => "residual".to_owned(),
-        },
-        left: Some(*left),
-    });
+    let help = fit
+        .help
+        .as_ref()
+        .map(|Help { seen, left }| NextPrinted { what: figure_name(seen), left: Some(*left) });
     first.into_iter().chain(untold).chain(help).collect()
 }

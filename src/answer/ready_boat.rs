@@ -1,5 +1,6 @@
 //! A boat from its record, ready for calculation.
 
+use super::hollow::Hollows;
 use crate::ballast::{Aim, Target};
 use crate::boat::{Boat, Medium, Place, QuickBoat, can_be_shifted};
 use crate::diary::{BoatRecord, BoatRecordError, DatumRecord};
@@ -36,6 +37,8 @@ pub struct ReadyBoat {
     pub movable: Vec<Movable>,
     /// Where lengths along the boat are measured from, metres forward of midship.
     pub datum: f64,
+    /// Its hollow parts.
+    pub hollows: Hollows,
 }
 
 /// A part that can be shifted, and what it counts in the water.
@@ -107,6 +110,7 @@ impl ReadyBoat {
             movable,
             datum: datum(record, &model),
             floods,
+            hollows: Hollows::of(record, &boat, &model),
             known: known(record, &boat, &model),
             boat: Arc::new(boat),
             aim: record.aim(model.bounds().size().y),

@@ -1,6 +1,7 @@
 //! What is typed at the pool's edge, read: every figure that is wrong is named with its field.
 
 use super::fill::read_fill;
+use super::own::Own;
 use super::phone::phone_place;
 use super::ready_boat::{Movable, ReadyBoat};
 use super::weight::read_weight;
@@ -14,21 +15,6 @@ use crate::reading::{
 };
 use crate::unit::{Celsius, DEGREE, GRAM, Units, read_number, read_number_within};
 use crate::water::{Water, WaterError};
-
-/// What belongs to the builder, not the boat: the phone's mass, and names for what has none.
-#[derive(Debug, Clone, Copy)]
-pub struct Own<'a> {
-    /// Mass of the phone, kg.
-    pub phone_mass: f64,
-    /// Whether it was zeroed: only then are its angles as good as they can be.
-    pub is_zeroed: bool,
-    /// The phone, where it lies aboard.
-    pub phone: &'a str,
-    /// Inside the hull, where a boat names no place for weight.
-    pub inside: &'a str,
-    /// A known weight that is on it for a reading.
-    pub weight: &'a str,
-}
 
 /// What was read of a boat and what its builder is ready to do about it.
 #[derive(Debug, Clone, PartialEq)]

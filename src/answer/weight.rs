@@ -1,7 +1,7 @@
 //! A known weight that is on the boat for a reading, as it is typed: at bow or stern, or moved across.
 
+use super::own::Own;
 use super::ready_boat::ReadyBoat;
-use super::typed::Own;
 use super::wrong::{Field, Unreadable};
 use crate::boat::Medium;
 use crate::diary::Draft;

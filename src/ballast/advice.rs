@@ -156,7 +156,7 @@ pub fn advise(
     let (verdict, steps) = if fit.lean == Lean::Loll {
         (Verdict::Lower { moment: lacking_height(fit, basin)? }, Vec::new())
     } else if lies_over {
-        (Verdict::LiesOver { moment: lacking_height(fit, basin)?.max(0.0) }, Vec::new())
+        (Verdict::LiesOver { moment: may_lack_height(fit, basin)? }, Vec::new())
     } else if matters == [false; 3] {
         (if is_untold { Verdict::LeanUntold } else { Verdict::LeaveIt }, Vec::new())
     } else if let Some(least) = too_light_to_shift(fit, &need, remedy) {
@@ -208,6 +208,12 @@ fn lacking_height(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
     let gm = crate::float::upright_stiffness(&fit.found, basin, None, &tolerance)?.0.across;
     let lacking = STIFF_ENOUGH * fit.found.bounds().size().y - gm;
     Ok(lacking * fit.found.mass())
+}
+
+/// The same, at least zero, where its centre of gravity may lie higher than found by its ±.
+fn may_lack_height(fit: &Fit, basin: Basin) -> Result<f64, BoatError> {
+    let [_, _, height] = fit.offset;
+    Ok((lacking_height(fit, basin)? + height.spread * fit.found.bare().mass).max(0.0))
 }
 
 /// Tolerances of mass (kg) and of the moments along and across (kg·m): the water [`AT_THE_MARK`]

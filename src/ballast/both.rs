@@ -44,7 +44,7 @@ impl<'a> ConditionFits<'a> {
     fn spread_between(&self, target: Target, density: f64) -> f64 {
         let Some(pose) = target.pose() else { return 0.0 };
         let found = &self.under.found;
-        let between = found.total_volume() - found.wet(pose).volume;
+        let between = found.described_volume(None) - found.described_volume(Some(pose));
         self.under.displaces.spread * density * between
     }
 

@@ -6,7 +6,8 @@ use super::prediction::{Prediction, foretell};
 use super::target::Target;
 use crate::boat::Mark;
 use crate::fit::Fit;
-use crate::float::{Basin, BoatError, FloatModel, Outcome};
+use crate::float::{Basin, BoatError, FloatModel, Outcome, stiffness_under};
+use crate::frame::Pose;
 use crate::reading::Condition;
 use crate::unit::GRAM;
 
@@ -88,6 +89,27 @@ impl BothConditions {
     /// True when it lacks nothing under water and hangs level, and is stiff enough.
     pub fn is_right_under(&self) -> bool {
         self.under.is_level() && self.has_bg() && self.fill.lacking.abs() < GRAM / 2.0
+    }
+
+    /// By what moment (kg·m, mass times height) weight must come lower so that it hangs level, where no weight along or
+    /// across would do: it lacks nothing, and the water in its tanks takes its stiffness. `diver` is the boat that was
+    /// put into the water.
+    ///
+    /// # Errors
+    /// [`BoatError`] for a water density that is not positive.
+    pub fn lacking_height(
+        &self,
+        diver: &FloatModel,
+        density: f64,
+    ) -> Result<Option<f64>, BoatError> {
+        if self.under.is_level() || self.fill.lacking.abs() >= GRAM / 2.0 {
+            return Ok(None);
+        }
+        let diving = diver.flooded(self.fill.share.value, density)?;
+        let level = Pose::upright(0.0);
+        let stiffness = stiffness_under(&diving, level).least;
+        let lacking = (self.least_bg - stiffness) * diving.mass();
+        Ok((lacking > 0.0).then_some(lacking))
     }
 
     /// True when it is right both ways.

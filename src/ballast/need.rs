@@ -65,7 +65,7 @@ impl Need {
         let bare = found.bare();
         #[rustfmt::skip]
         let by_error = Matrix3x5::new(
-            -1.0, 0.0, 0.0, 0.0, density * volume,
+            -1.0, 0.0, 0.0, 0.0, density * found.described_volume(target.pose()),
             line.x - bare.centre.x, -bare.mass, 0.0, 0.0, 0.0,
             line.y - bare.centre.y, 0.0, -bare.mass, 0.0, 0.0,
         );
@@ -93,14 +93,14 @@ impl Need {
         }
     }
 
-    /// Which of mass and the two moments need correcting: those that are told, are more than is
-    /// `allowed` (kg, kg·m), and more than twice what the figures' own spreads leave open.
+    /// Which of mass and the two moments need correcting: those that are told, may well be more than is
+    /// `allowed` (kg, kg·m) with what the figures' own spreads leave open, and are more than twice that.
     pub fn matters(&self, allowed: [f64; 3]) -> [bool; 3] {
         let [along, across] = self.moment;
         let needs = [self.mass, along, across];
         std::array::from_fn(|k| {
-            let seen = 2.0 * self.of_reading[(k, k)].max(0.0).sqrt();
-            self.told[k] && needs[k].abs() > seen.max(allowed[k])
+            let open = self.of_reading[(k, k)].max(0.0).sqrt();
+            self.told[k] && needs[k].abs() > (2.0 * open).max(allowed[k] - open)
         })
     }
 

@@ -122,7 +122,10 @@ impl<'a> PredictionInputs<'a> {
     }
 }
 
-/// True when a figure of these slopes hardly depends on what the reading does not tell: less than on
+/// The most that a figure may depend on what the reading does not tell, as a share of the rest of its variance.
+const LEAST_TOLD: f64 = 0.5;
+
+/// True when a figure of these slopes hardly depends on what the reading does not tell: less than half as much as on
 /// all the rest. That the errors of the two might cancel does not count: what is not told may be so
 /// large that first order no longer holds.
 fn is_told(covariance: &Covariance, slopes: Errors, variance: f64, untold: &[Unknown]) -> bool {
@@ -134,7 +137,7 @@ fn is_told(covariance: &Covariance, slopes: Errors, variance: f64, untold: &[Unk
     }
     let of_untold = by_untold.dot(&(covariance * by_untold));
     let known = variance_if_known(covariance, slopes, variance, &which);
-    known.is_some_and(|known| of_untold <= known)
+    known.is_some_and(|known| of_untold <= LEAST_TOLD * known)
 }
 
 /// The variance that would be left if the errors `which` were known: that of the conditional normal

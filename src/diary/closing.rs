@@ -164,6 +164,11 @@ impl Closings {
                     last = last.map(|kept| Last { done_since: true, ..kept });
                 }
                 Entry::Run(_) => last = None,
+                Entry::NewBoat(_) => {
+                    // Nothing was foretold of this one.
+                    open.clear();
+                    last = None;
+                }
                 Entry::Reading(reading) => {
                     closed.extend(take_reading(open, session, (entry, reading), last));
                     last = Some(Last { entry, reading, done_since: false });

@@ -2,7 +2,7 @@
 
 use super::fields::Extra;
 use super::reading_record::{AboardRecord, MarkReading, ReadingRecord};
-use super::session_record::{Entry, EntryRecord, SessionRecord};
+use super::session_record::{Entry, EntryRecord, NewBoatRecord, SessionRecord};
 
 /// Figures are typed to a tenth of a millimetre, a hundredth of a degree and a tenth of a gram at the
 /// finest; in other units they are the same to half of that.
@@ -44,7 +44,7 @@ impl SessionRecord {
                         _ => ReadingStatus::New,
                     };
                 }
-                Entry::Reading(_) | Entry::Run(_) => break,
+                Entry::Reading(_) | Entry::Run(_) | Entry::NewBoat(_) => break,
                 _ => {}
             }
         }
@@ -79,6 +79,27 @@ impl SessionRecord {
             **first = ReadingRecord { extra, ..reading };
         }
         kept
+    }
+}
+
+impl SessionRecord {
+    /// Notes that it is a new boat from a reading on, which may be kept here already: what was read before that
+    /// tells nothing of it.
+    pub fn begin_new_boat(
+        &mut self,
+        from: &ReadingRecord,
+        id: String,
+        at: String,
+        new: NewBoatRecord,
+    ) {
+        let kept = match self.reading_status(from) {
+            ReadingStatus::Done(entry) | ReadingStatus::Kept(entry) => Some(entry.id.clone()),
+            ReadingStatus::New => None,
+        };
+        let place = self.entries.iter().rposition(|entry| Some(&entry.id) == kept.as_ref());
+        let at = place.and_then(|k| self.entries.get(k)).map_or(at, |entry| entry.at.clone());
+        let entry = EntryRecord { id, at, what: Entry::NewBoat(new), extra: Extra::new() };
+        self.entries.insert(place.unwrap_or(self.entries.len()), entry);
     }
 }
 

@@ -95,8 +95,8 @@ pub use reading_record::{
 pub use record::{Diary, FORMAT, VERSION};
 pub use score::{ByKind, Score, Tally};
 pub use session_record::{
-    BenchRecord, ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, PictureRecord, RunRecord,
-    SessionRecord,
+    BenchRecord, ChecksRun, DoneRecord, Entry, EntryRecord, LeanRecord, NewBoatRecord,
+    PictureRecord, RunRecord, SessionRecord,
 };
 pub use settings::{
     DecimalMark, Hand, LengthUnit, MassUnit, Settings, USUAL_REMINDER, UnitsRecord,

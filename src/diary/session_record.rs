@@ -129,6 +129,8 @@ pub enum Entry {
     Lean(LeanRecord),
     /// The boat was on the bench, dry, its tanks empty.
     Bench(BenchRecord),
+    /// What was read before tells nothing of the boat any more.
+    NewBoat(NewBoatRecord),
     /// Something that a later version knows: kept as it is.
     Other,
 }
@@ -268,6 +270,20 @@ fields!(BenchRecord {
     .. extra
 });
 
+/// From here on it is another boat than the one that was read before: it has changed, and stays so.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct NewBoatRecord {
+    /// What was seen of the change, in words.
+    pub lines: Vec<String>,
+    /// Fields of other versions.
+    pub extra: Extra,
+}
+
+fields!(NewBoatRecord {
+    needs lines,
+    .. extra
+});
+
 impl FieldValue for EntryRecord {
     fn read(value: Value) -> Result<Self, Wrong> {
         let mut of = RecordReader::of(value);
@@ -289,6 +305,8 @@ impl FieldValue for EntryRecord {
             Entry::Lean(lean)
         } else if let Some(bench) = of.may("bench") {
             Entry::Bench(bench)
+        } else if let Some(new) = of.may("new_boat") {
+            Entry::NewBoat(new)
         } else {
             Entry::Other
         };
@@ -318,6 +336,7 @@ impl Fields for EntryRecord {
             Entry::Checks(checks) => put("checks", checks.node()),
             Entry::Lean(lean) => put("lean", lean.node()),
             Entry::Bench(bench) => put("bench", bench.node()),
+            Entry::NewBoat(new) => put("new_boat", new.node()),
             Entry::Other => {}
         }
         put_rest(&self.extra, put);

@@ -66,9 +66,23 @@ impl Sighting {
     }
 }
 
+/// What a boat is changed to; none where it cannot be so.
+pub(super) type Changing<'a> = &'a dyn Fn(FloatModel) -> Option<FloatModel>;
+
 impl WetSighting {
     fn figures(&self, errors: &Errors, before: Option<&StateFigures>) -> Option<StateFigures> {
-        let at_rest = self.at_rest(errors, before.and_then(|b| b.at_rest.as_ref()))?;
+        self.figures_of(errors, before, &Some)
+    }
+
+    /// The same of a boat that has changed since it was described.
+    pub(super) fn figures_of(
+        &self,
+        errors: &Errors,
+        before: Option<&StateFigures>,
+        changed: Changing<'_>,
+    ) -> Option<StateFigures> {
+        let before = before.and_then(|b| b.at_rest.as_ref());
+        let at_rest = self.at_rest(errors, before, changed)?;
         let seen = &self.reading.observations;
         let changes = at_rest.sensitivity.changes();
         let off = seen.iter().map(|o| {
@@ -83,7 +97,12 @@ impl WetSighting {
         Some(StateFigures { off, slopes, at_rest: Some(at_rest) })
     }
 
-    fn at_rest(&self, errors: &Errors, before: Option<&BoatAtRest>) -> Option<BoatAtRest> {
+    fn at_rest(
+        &self,
+        errors: &Errors,
+        before: Option<&BoatAtRest>,
+        changed: Changing<'_>,
+    ) -> Option<BoatAtRest> {
         let Self { model, reading, .. } = self;
         let (density, is_under) = (reading.water_density, self.is_under());
         let basin = Basin::deep(density);
@@ -93,7 +112,7 @@ impl WetSighting {
             let carried = density * model.total_volume() * (1.0 + tried.displaces);
             tried.mass = tried.mass.min(carried * (1.0 - LEAST_RESERVE) - model.mass() - aboard);
         }
-        let boat = model.with_errors(&tried).ok()?;
+        let boat = changed(model.with_errors(&tried).ok()?)?;
         let laden = self.laden(boat.clone())?;
         let pose = if is_under {
             hang(&laden, basin, &TOLERANCE).ok()?.pose
@@ -122,7 +141,7 @@ impl WetSighting {
         DMatrix::from_diagonal(&DVector::from_iterator(n, variances))
     }
 
-    fn noise(&self, at_rest: &BoatAtRest) -> DMatrix<f64> {
+    pub(super) fn noise(&self, at_rest: &BoatAtRest) -> DMatrix<f64> {
         let mut noise = self.own_noise();
         for push in self.pushes(at_rest.pose) {
             let change = at_rest.sensitivity.by(&push);

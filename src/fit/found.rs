@@ -71,12 +71,12 @@ impl Fit {
 
     /// The spread of what it is heavy by when it is wholly under, in water of `density` (kg/m³), kg.
     pub fn residual_spread(&self, density: f64) -> f64 {
-        self.lack_spread(density * self.found.total_volume())
+        self.lack_spread(density * self.found.described_volume(None))
     }
 
-    /// The spread of what it lacks in mass where the water carries `displaced` (kg) of it: what it weighs and what it
+    /// The spread of what it lacks in mass where so much of what the water carries (kg) answers to its shape: what it weighs and what it
     /// displaces go together.
-    pub fn lack_spread(&self, displaced: f64) -> f64 {
+    fn lack_spread(&self, displaced: f64) -> f64 {
         let by = super::known::Errors::from([1.0, 0.0, 0.0, 0.0, -displaced]);
         by.dot(&(self.covariance * by)).max(0.0).sqrt()
     }

@@ -1,5 +1,6 @@
 //! What all sightings of a boat together tell of it.
 
+use super::chi_squared::chi_squared_99;
 use super::estimate::Estimate;
 use super::known::{Covariance, Errors, KnownErrors};
 use super::problem::Problem;
@@ -58,6 +59,8 @@ pub struct SightingFit {
     pub normalised: Vec<f64>,
     /// How much of each figure the answer follows, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Sum of squares of what does not fit of it.
+    pub chi_squared: f64,
 }
 
 /// Works back from all sightings of a boat together to how far it is off: `bare` is it as described, without
@@ -150,13 +153,21 @@ impl JointFit {
                 DMatrix::identity(off.len(), off.len()) - slopes * &in_units * slopes.transpose();
             let (normalised, leverage) = normalised(off, &free, noise)?;
             let pose = state.at_rest.as_ref().map(|at_rest| at_rest.pose);
-            Some(SightingFit { pose, normalised, leverage })
+            let chi_squared = off.norm_squared();
+            Some(SightingFit { pose, normalised, leverage, chi_squared })
         });
         let sightings = sightings.collect::<Option<Vec<_>>>()?;
         let covariance = problem.in_si(&covariance);
         let is_finite = covariance.iter().all(|c| c.is_finite());
         let known = KnownErrors { errors: problem.errors, covariance };
         is_finite.then_some(Self { known, chi_squared, objective, sightings })
+    }
+
+    /// True where what does not fit, and how far the boat is from what was known of it, is no more than chance
+    /// leaves.
+    pub fn is_consistent(&self) -> bool {
+        let figures = self.sightings.iter().map(|fit| fit.normalised.len()).sum();
+        self.objective <= chi_squared_99(figures)
     }
 
     /// One of the errors.

@@ -2,7 +2,7 @@
 
 use super::found::Fit;
 use super::known::{Covariance, Errors, KnownErrors};
-use crate::float::{FloatModel, UncertainWeight};
+use crate::float::{BoatError, FloatModel, UncertainWeight};
 use crate::frame::{Body, Pose, Position};
 use crate::geometry::Bounds;
 use nalgebra::Vector3;
@@ -34,8 +34,8 @@ const LEFT_OUT: f64 = 0.03;
 /// How well six numbers tell the mass (as a share), and the centre of gravity along (of the length) and across (of
 /// the beam). Common practice, no source.
 const WEIGHED: f64 = 0.1;
-const LEVEL: f64 = 0.05;
-const UPRIGHT: f64 = 0.1;
+const LEVEL: f64 = 0.02;
+const UPRIGHT: f64 = 0.05;
 /// Share by which solids of typed sizes displace more or less: common practice, no source.
 const DISPLACES: f64 = 0.01;
 
@@ -92,6 +92,18 @@ impl KnownErrors {
 }
 
 impl Fit {
+    /// The boat as it is known without a reading of it: `model` with these errors, lying in a pose.
+    ///
+    /// # Errors
+    /// [`BoatError`] where such a boat cannot be.
+    pub fn of_known(
+        model: &FloatModel,
+        pose: Pose,
+        known: &KnownErrors,
+    ) -> Result<Self, BoatError> {
+        Ok(Self::new(model.with_errors(&known.errors.into())?, pose, known))
+    }
+
     /// The boat as described, before anything was read of it; `pose` is how it should lie.
     pub fn as_described(model: &FloatModel, pose: Pose, known: &KnownErrors) -> Self {
         Self::new(model.clone(), pose, known)

@@ -1,9 +1,11 @@
 //! From readings back to how far the boat is off: mass and centre of gravity, each with its ±.
 
+mod change;
 mod chi_squared;
 mod contradiction;
 mod estimate;
 mod figures;
+mod foretold;
 mod found;
 mod help;
 mod joint;
@@ -19,9 +21,11 @@ mod start;
 mod untold;
 mod upright;
 
+pub use change::{ChangeTest, MassChange, Slip};
 pub use chi_squared::chi_squared_99;
-pub use contradiction::Contradiction;
+pub use contradiction::{Contradiction, culprit};
 pub use estimate::{Estimate, Unknown};
+pub use foretold::{ChangeFit, ChangeWay, Foretold};
 pub use found::Fit;
 pub use help::Help;
 pub use joint::{FitError, JointFit, SightingFit, estimate};

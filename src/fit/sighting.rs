@@ -55,6 +55,11 @@ impl Sighting {
         Self::Wet(Box::new(WetSighting { model, reading, fill: None }))
     }
 
+    /// True for a boat that was wholly under.
+    pub fn is_under(&self) -> bool {
+        matches!(self, Self::Wet(wet) if wet.is_under())
+    }
+
     /// True where something about the state is not exact, and moves figures together.
     pub(super) fn shares_noise(&self) -> bool {
         match self {
@@ -64,6 +69,21 @@ impl Sighting {
             }
             Self::Dry(_) => false,
         }
+    }
+
+    /// The same without one of its figures.
+    #[must_use]
+    pub fn without(&self, figure: usize) -> Self {
+        let mut other = self.clone();
+        match &mut other {
+            Self::Wet(wet) if figure < wet.reading.observations.len() => {
+                wet.reading.observations.remove(figure);
+            }
+            Self::Dry(dry) if figure == 0 && dry.mass.is_some() => dry.mass = None,
+            Self::Dry(dry) => dry.balance = None,
+            Self::Wet(_) => {}
+        }
+        other
     }
 
     /// Number of figures.

@@ -1,5 +1,6 @@
 //! From one reading, and what was known before it, to the boat as it is.
 
+use super::contradiction::{Contradiction, culprit};
 use super::found::Fit;
 use super::joint::{FitError, JointFit, estimate};
 use super::known::KnownErrors;
@@ -47,7 +48,11 @@ pub fn fit_of(
     let bounds = wet.model.bounds();
     let told: Vec<_> = sightings.iter().flat_map(|s| s.tells(bounds)).collect();
     fit.untold.extend(super::Unknown::ALL.iter().filter(|u| !told.contains(u)));
-    fit.contradiction = joint.contradiction(last);
+    fit.contradiction = joint.contradiction(last).map(|found| {
+        let blamed = culprit(wet.model.bare(), known, sightings, joint);
+        let own = blamed.filter(|(which, _)| *which == last);
+        own.map_or_else(|| found.clone(), |(_, worst)| Contradiction { worst, ..found.clone() })
+    });
     fit.help = help(wet, &fit, known, marks);
     (fit.lean, fit.lolls) = lean(wet, &fit, sightings, known)?;
     Ok(fit)

@@ -3,11 +3,14 @@
 
 mod attitudes;
 mod balance;
+mod boat_errors;
+mod changed;
 mod composition;
 mod draining;
 mod equilibrium;
 mod flooding;
 mod heave;
+mod leak;
 mod liquid;
 mod model;
 mod outcome;
@@ -20,6 +23,7 @@ mod sweep;
 mod transition;
 
 pub use attitudes::{AttitudeKind, MOST_NAMED, OtherAttitude, OtherAttitudes, other_attitudes};
+pub use boat_errors::{BoatErrors, N_ERRORS, UncertainWeight};
 pub use composition::{Composition, LiquidEffect, composition};
 pub use equilibrium::{Basin, hang, release, settle_from, stable_attitudes};
 pub use flooding::{Flooding, Heading, Order};
@@ -30,10 +34,9 @@ pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{
-    BoatErrors, Imbalance, N_ERRORS, PoseChange, Push, Sensitivity, UncertainWeight, imbalance,
-    push_of_fill, sensitivity,
+    Imbalance, PoseChange, Push, Sensitivity, imbalance, push_between, push_of_fill, sensitivity,
 };
 pub use settle::{Report, StopReason, Tolerance};
-pub use stability::Stiffness;
+pub use stability::{Stiffness, stiffness_under};
 pub use sweep::{Event, Happening, Sweep, SweepRow};
 pub use transition::{Passage, Steps, sweep};

@@ -1,30 +1,30 @@
 //! A boat made ready for calculation: solids meshed once, fixed weights summed.
 
+use super::boat_errors::UncertainWeight;
 use super::liquid::{Container, Liquid, LiquidBehaviour, Surfaces, weights};
 use super::problem::{BoatError, PartProblem};
-use super::sensitivity::{BoatErrors, UncertainWeight};
 use crate::boat::{Boat, Nesting, Space};
 use crate::frame::{Body, Pose, Position};
-use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid, SolidError, Waterplane};
+use crate::geometry::{Bounds, Cut, Fineness, Mesh, Solid};
 use nalgebra::{Matrix3, Unit, Vector3};
 use std::sync::Arc;
 
 /// A boat made ready for calculation. Clones share their meshes and are cheap.
 #[derive(Debug, Clone)]
 pub struct FloatModel {
-    solids: Arc<[Arc<Mesh>]>,
+    pub(super) solids: Arc<[Arc<Mesh>]>,
     /// What lies on the boat besides and displaces as described.
-    pieces: Vec<Arc<Mesh>>,
+    pub(super) pieces: Vec<Arc<Mesh>>,
     /// What the solids displace as a share of what they are described to, beyond what is `told`.
-    displaces: f64,
+    pub(super) displaces: f64,
     /// What they displace whatever their shape: nothing, unless that is how the boat was described.
-    told: Cut,
+    pub(super) told: Cut,
     pub(super) bounds: Bounds,
     pub(super) solid_volume: f64,
     pub(super) solid_moment: Vector3<f64>,
-    weight: f64,
-    weight_moment: Vector3<f64>,
-    liquids: Vec<Liquid>,
+    pub(super) weight: f64,
+    pub(super) weight_moment: Vector3<f64>,
+    pub(super) liquids: Vec<Liquid>,
     /// Spaces whose water level differs from that outside; others have no effect.
     spaces: Arc<[Space]>,
     /// The least and the most fill of each tank.
@@ -98,121 +98,6 @@ impl FloatModel {
             ranges: ranges.into(),
             nesting: nesting.into(),
         };
-        model.checked()
-    }
-
-    /// The same boat with a point weight added (or, if negative, removed) at a place.
-    ///
-    /// # Errors
-    /// [`BoatError::NoMass`] when nothing is left.
-    pub fn with_weight(&self, mass: f64, at: Position<Body>) -> Result<Self, BoatError> {
-        let mut model = self.clone();
-        model.weight += mass;
-        model.weight_moment += at.vector() * mass;
-        model.checked()
-    }
-
-    /// The same boat with a piece of material of `density` (kg/m³) added, in the wet: a small cube
-    /// that displaces where it is under. The box around the boat stays as it was.
-    ///
-    /// # Errors
-    /// [`BoatError`] for an impossible piece, or when nothing is left.
-    pub fn with_piece(
-        &self,
-        mass: f64,
-        at: Position<Body>,
-        density: f64,
-    ) -> Result<Self, BoatError> {
-        let side = (mass / density).cbrt();
-        if !(side > 0.0 && side.is_finite()) {
-            return self.with_weight(mass, at);
-        }
-        self.with_solid(mass, at, &Solid::Box { size: [side; 3], centre: at })
-    }
-
-    /// The same boat with a weight on it whose solid displaces where it is under. The box around the boat stays
-    /// as it was.
-    ///
-    /// # Errors
-    /// [`BoatError`] for an impossible solid, or when nothing is left.
-    pub fn with_solid(
-        &self,
-        mass: f64,
-        at: Position<Body>,
-        solid: &Solid,
-    ) -> Result<Self, BoatError> {
-        let mut model = self.with_weight(mass, at)?;
-        let wrong = |problem: SolidError| BoatError::Part {
-            name: "weight".to_owned(),
-            problem: problem.into(),
-        };
-        let mesh = solid.mesh(Fineness::WORK).map_err(wrong)?;
-        model.solid_volume += mesh.volume();
-        model.solid_moment += mesh.first_moment();
-        model.pieces.push(mesh);
-        Ok(model)
-    }
-
-    /// The same boat weighing `mass_error` more, with its centre of gravity moved by `offset`
-    /// (metres) from where the model has it when upright.
-    ///
-    /// # Errors
-    /// [`BoatError::NoMass`] when nothing is left.
-    pub fn with_error(&self, mass_error: f64, offset: Vector3<f64>) -> Result<Self, BoatError> {
-        let centre = self.centre_of_gravity(Vector3::z_axis());
-        let mut model = self.clone();
-        model.weight += mass_error;
-        // The offset is that of the whole, liquids included; the dry part carries it.
-        model.weight_moment += centre.vector() * mass_error + offset * model.mass();
-        model.checked()
-    }
-
-    /// The same boat as it really is, where it differs so from its description.
-    ///
-    /// # Errors
-    /// [`BoatError`] when nothing is left that weighs or displaces.
-    pub fn with_errors(&self, errors: &BoatErrors) -> Result<Self, BoatError> {
-        let bare = self.bare();
-        let mut model = self.clone();
-        model.weight += errors.mass;
-        model.weight_moment = (bare.centre + errors.centre) * model.weight;
-        model.displaces += errors.displaces;
-        let described = self.described();
-        model.solid_volume += described.volume * errors.displaces;
-        model.solid_moment += described.first_moment * errors.displaces;
-        model.checked()
-    }
-
-    /// The same boat described by what it displaces in a pose: only what it displaces more or less than there
-    /// answers to [`BoatErrors::displaces`].
-    #[must_use]
-    pub fn told_in(mut self, pose: Pose) -> Self {
-        self.told = Cut { waterplane: Waterplane::NONE, ..self.below(pose) };
-        self
-    }
-
-    /// The boat without any liquid.
-    pub fn bare(&self) -> UncertainWeight {
-        UncertainWeight { mass: self.weight, centre: self.weight_moment / self.weight }
-    }
-
-    /// What of the boat's own solids answers to [`BoatErrors::displaces`] wholly under, as they are described.
-    pub(super) fn described(&self) -> Cut {
-        let mut sum = self.told * -1.0;
-        for solid in self.solids.iter() {
-            sum += Cut::whole(solid);
-        }
-        sum
-    }
-
-    /// The same boat and mass with a weight moment (kg·m) added: something was moved, or is not
-    /// where the model has it. It is the same at every fill of the tanks.
-    ///
-    /// # Errors
-    /// [`BoatError::Moment`] when it is not finite.
-    pub fn with_moment(&self, moment: Vector3<f64>) -> Result<Self, BoatError> {
-        let mut model = self.clone();
-        model.weight_moment += moment;
         model.checked()
     }
 
@@ -310,6 +195,20 @@ impl FloatModel {
         model
     }
 
+    /// The boat without any liquid.
+    pub fn bare(&self) -> UncertainWeight {
+        UncertainWeight { mass: self.weight, centre: self.weight_moment / self.weight }
+    }
+
+    /// What of the boat's own solids answers to [`BoatErrors::displaces`] wholly under, as they are described.
+    pub(super) fn described(&self) -> Cut {
+        let mut sum = self.told * -1.0;
+        for solid in self.solids.iter() {
+            sum += Cut::whole(solid);
+        }
+        sum
+    }
+
     /// Mass with all liquids, kilograms.
     pub fn mass(&self) -> f64 {
         self.weight + self.liquids.iter().map(|l| l.volume * l.density).sum::<f64>()
@@ -344,6 +243,11 @@ impl FloatModel {
         sum
     }
 
+    /// Volume that answers to [`super::BoatErrors::displaces`], m³: wholly under, or in a pose.
+    pub fn described_volume(&self, pose: Option<Pose>) -> f64 {
+        pose.map_or_else(|| self.described(), |pose| self.described_wet(pose)).volume
+    }
+
     /// The same in a pose, of what lies below the surface.
     pub(super) fn described_wet(&self, pose: Pose) -> Cut {
         let mut sum = self.below(pose);
@@ -351,7 +255,7 @@ impl FloatModel {
         sum
     }
 
-    fn below(&self, pose: Pose) -> Cut {
+    pub(super) fn below(&self, pose: Pose) -> Cut {
         let mut sum = Cut::NONE;
         for solid in self.solids.iter() {
             sum += solid.below(pose.up(), pose.height());
@@ -423,7 +327,7 @@ impl FloatModel {
         self.ranges.len()
     }
 
-    fn checked(self) -> Result<Self, BoatError> {
+    pub(super) fn checked(self) -> Result<Self, BoatError> {
         if !(self.weight > 0.0 && self.weight.is_finite()) {
             return Err(BoatError::NoMass(self.weight));
         }

@@ -2,60 +2,12 @@
 //! the energy (implicit function theorem).
 
 use super::balance::{Balance, Support};
+use super::boat_errors::{N_ERRORS, UncertainWeight};
 use super::equilibrium::Basin;
 use super::model::FloatModel;
 use super::problem::BoatError;
 use crate::frame::Pose;
-use nalgebra::{Matrix3, SVector, Vector3};
-
-/// Number of errors that a boat may have: see [`BoatErrors`].
-pub const N_ERRORS: usize = 5;
-
-/// How a boat differs from its description: the same in every state, whatever its tanks hold and whatever lies on
-/// it.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct BoatErrors {
-    /// Mass without liquids, kg.
-    pub mass: f64,
-    /// Centre of gravity without liquids, metres.
-    pub centre: Vector3<f64>,
-    /// Share by which its solids displace more.
-    pub displaces: f64,
-}
-
-impl BoatErrors {
-    /// The same errors of mass and moment of a boat that is another one as described: something known was changed
-    /// on it.
-    #[must_use]
-    pub fn after_change(self, before: UncertainWeight, after: UncertainWeight) -> Self {
-        let moment =
-            (before.centre + self.centre) * (before.mass + self.mass) - before.centre * before.mass;
-        let centre = (after.centre * after.mass + moment) / (after.mass + self.mass) - after.centre;
-        Self { centre, ..self }
-    }
-}
-
-impl From<SVector<f64, N_ERRORS>> for BoatErrors {
-    fn from(v: SVector<f64, N_ERRORS>) -> Self {
-        Self { mass: v[0], centre: Vector3::new(v[1], v[2], v[3]), displaces: v[4] }
-    }
-}
-
-impl From<BoatErrors> for SVector<f64, N_ERRORS> {
-    fn from(e: BoatErrors) -> Self {
-        Self::from([e.mass, e.centre.x, e.centre.y, e.centre.z, e.displaces])
-    }
-}
-
-/// The part of what floats whose mass and centre of gravity may be in error: the boat itself,
-/// without liquids and without what lies aboard for a reading.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct UncertainWeight {
-    /// Its mass, kg.
-    pub mass: f64,
-    /// Its centre of gravity, where an error of mass sits.
-    pub centre: Vector3<f64>,
-}
+use nalgebra::{Matrix3, Vector3};
 
 /// What a small change of a boat does to it in the pose that it has.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -175,8 +127,13 @@ pub fn push_of_fill(
     [less, more]: [f64; 2],
 ) -> Result<Push, BoatError> {
     let [emptier, fuller] = [model.flooded(less, density)?, model.flooded(more, density)?];
+    Ok(push_between([&emptier, &fuller], pose))
+}
+
+/// What a boat weighs more than another that displaces the same, the liquids of both level in a pose.
+pub fn push_between([lighter, heavier]: [&FloatModel; 2], pose: Pose) -> Push {
     let moment = |m: &FloatModel| m.weights(pose.up(), &mut m.surfaces()).0;
-    Ok(Push { mass: fuller.mass() - emptier.mass(), moment: moment(&fuller) - moment(&emptier) })
+    Push { mass: heavier.mass() - lighter.mass(), moment: moment(heavier) - moment(lighter) }
 }
 
 /// How far a boat is from balance in a pose.

@@ -1,6 +1,7 @@
 //! Initial stability: metacentric heights of a balanced pose.
 
-use super::balance::Balance;
+use super::balance::{Balance, Support};
+use super::model::FloatModel;
 use crate::frame::Pose;
 use nalgebra::Matrix2;
 
@@ -37,4 +38,10 @@ impl Stiffness {
             free_surface_along: loss(1),
         }
     }
+}
+
+/// How stiff a boat is that is held wholly under in a pose, whether it is balanced there or not.
+pub fn stiffness_under(model: &FloatModel, pose: Pose) -> Stiffness {
+    // The density of the water cancels: what holds the boat takes up the difference.
+    Stiffness::of(&Balance::at(model, 1.0, pose, Support::Held), pose)
 }

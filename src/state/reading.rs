@@ -12,8 +12,8 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use trimwright::answer::latest_session;
 use trimwright::diary::{
-    Entry, EntryRecord, PictureRecord, ReadingRecord, ReadingStatus, RunRecord, SessionRecord,
-    picture_name, state_of,
+    Entry, EntryRecord, NewBoatRecord, PictureRecord, ReadingRecord, ReadingStatus, RunRecord,
+    SessionRecord, picture_name, state_of,
 };
 
 impl Desk {
@@ -100,6 +100,43 @@ impl Desk {
         );
         let record = ReadingRecord { state, advice, ..record };
         self.in_session(|session| drop(session.keep(record, new_id("entry"), clock::now_iso())));
+    }
+
+    /// Notes that the boat on the screen is a new one from its reading on: what was read before that tells nothing of
+    /// it. `lines` say what was seen. Can be undone.
+    pub(crate) fn begin_new_boat(self, lines: Vec<String>) {
+        let Some(read) = self.read_now() else { return };
+        let new = NewBoatRecord { lines, ..NewBoatRecord::default() };
+        self.act_by(&t!("changed.is_new"), || {
+            self.in_session(|session| {
+                session.begin_new_boat(&read, new_id("entry"), clock::now_iso(), new);
+            });
+        });
+    }
+
+    /// Takes the reading on the screen, which was misread, out of its session if it is kept there. Can be undone.
+    pub(crate) fn forget_misread(self) {
+        let (Some(read), Some(key)) = (self.read_now(), untrack(|| self.session_in_hand())) else {
+            return;
+        };
+        let kept = untrack(|| self.session(&key)).and_then(|session| {
+            match session.reading_status(&read) {
+                ReadingStatus::Kept(entry) => Some(entry.id.clone()),
+                ReadingStatus::New | ReadingStatus::Done(_) => None,
+            }
+        });
+        if let Some(entry) = kept {
+            self.remove_entry(&key, &entry);
+        }
+    }
+
+    /// The reading on the screen, with the boat's list as it is.
+    fn read_now(self) -> Option<ReadingRecord> {
+        let answer = self.derived.answer.get_untracked();
+        let PoolAnswer::Advised(advised) = answer.as_ref() else { return None };
+        let state = self.derived.record.with_untracked(|r| r.as_ref().map(|r| state_of(r).0));
+        let read = ReadingRecord::of(&advised.reading, "", advised.fill);
+        Some(ReadingRecord { state: state.unwrap_or_default(), ..read })
     }
 
     /// Goes back to putting weight on, or taking it off, where something was to be shifted.

@@ -4,6 +4,7 @@ mod advice_text;
 mod app;
 mod ballast_text;
 mod both_text;
+mod change_text;
 mod cure_text;
 mod difference_text;
 mod dive_text;

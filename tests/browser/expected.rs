@@ -1,11 +1,10 @@
 //! What the core answers natively to the entries that a test makes on the screen.
 
-use litemap::LiteMap;
 use trimwright::answer::{Evidence, Own, ReadyBoat, look_at, newest_reading};
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, advise, outlook};
 use trimwright::boat::{Boat, Place, demo_boat};
 use trimwright::diary::{BoatRecord, QuickRecord, read};
-use trimwright::fit::back_solve;
+use trimwright::fit::{FillRead, Fit, Sighting, WetSighting, estimate, fit_of};
 use trimwright::float::{Basin, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
@@ -57,29 +56,28 @@ const LEAD: f64 = 11340.0;
 
 /// The answer for the demonstration boat.
 pub(crate) fn demo_answer(entry: &Entry) -> Answer {
-    let record = BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes"));
-    answer(&ReadyBoat::of(&record).expect("a boat"), entry)
+    answer(&BoatRecord::ledger("dipper", &demo_boat().expect("fixed sizes")), entry)
 }
 
 /// The answer for [`GREBE`] with ends as full as is usual.
 pub(crate) fn quick_answer(entry: &Entry) -> Answer {
-    let [length, beam, depth, waterline, mass] = GREBE.map(|(_, number)| number * MILLIMETRE);
+    let [length_m, beam_m, depth_m, waterline_m, mass_kg] =
+        GREBE.map(|(_, number)| number * MILLIMETRE);
     let numbers = QuickRecord {
-        length_m: length,
-        beam_m: beam,
-        depth_m: depth,
-        mass_kg: mass,
-        waterline_m: waterline,
+        length_m,
+        beam_m,
+        depth_m,
+        mass_kg,
+        waterline_m,
         fullness: 0.75,
-        tank_m3: Some(0.0),
         water_density_kg_m3: pool(),
+        tank_m3: None,
         bow_mark_m: None,
         stern_mark_m: None,
-        names: LiteMap::new(),
+        names: litemap::LiteMap::new(),
         extra: serde_json::Map::new(),
     };
-    let record = BoatRecord::quick("grebe".to_owned(), "Grebe".to_owned(), numbers);
-    answer(&ReadyBoat::of(&record).expect("good numbers"), entry)
+    answer(&BoatRecord::quick("grebe", "Grebe", numbers), entry)
 }
 
 /// Density of fresh water of 20 °C, kg/m³.
@@ -102,23 +100,17 @@ pub(crate) fn bench_words(boat: &Boat) -> [String; 3] {
     [format!("{list}, {trim}"), format!("GM {gm:.1} mm"), format!("weighs {mass:.0} g")]
 }
 
-fn answer(hand: &ReadyBoat, entry: &Entry) -> Answer {
-    let boat = hand.boat.as_ref();
-    let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 };
-    let model = FloatModel::new(boat, Fineness::WORK).expect("a good boat");
-    let model = model.flooded(fill / 100.0, pool()).expect("a share of the tank");
-    let mut reading = reading(boat, entry);
-    if fill > 0.0 && fill < 100.0 {
-        // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
-        let mass = |share| model.flooded(share, pool()).expect("a share of the tank").mass();
-        let of_water = 0.03 * (mass(1.0) - mass(0.0));
-        for seen in &mut reading.observations {
-            if matches!(seen.seen, Seen::Residual(_)) {
-                seen.spread = seen.spread.hypot(of_water);
-            }
-        }
-    }
-    let fit = back_solve(&model, &reading, &boat.marks, &hand.known).expect("it fits");
+fn answer(record: &BoatRecord, entry: &Entry) -> Answer {
+    let hand = ReadyBoat::of(record).expect("a good boat");
+    let boat = &*hand.boat;
+    let fill = if entry.heavy.is_some() { entry.fill.unwrap_or(100.0) } else { 0.0 } / 100.0;
+    let model = hand.model.flooded(fill, pool()).expect("a share of the tank");
+    // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
+    let fill = (fill > 0.0 && fill < 1.0).then_some(FillRead { share: fill, spread: 0.03 });
+    let reading = reading(boat, entry);
+    let sightings = [Sighting::Wet(Box::new(WetSighting { model, reading, fill }))];
+    let joint = estimate(hand.model.bare(), &hand.known, &sightings).expect("it fits");
+    let fit: Fit = fit_of(&joint, &sightings, &hand.known, &boat.marks).expect("a boat");
     let target = match entry.heavy {
         Some(_) => Target::Under(UnderAim::usual(boat.tanks.len())),
         None => Target::at_the_marks(&boat.marks).expect("the boat has marks"),
@@ -157,7 +149,6 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
         water_density: pool(),
         aboard: aboard.into_iter().collect(),
         observations,
-        ..Reading::default()
     }
 }
 
@@ -203,13 +194,7 @@ pub(crate) fn advice_of(file: &serde_json::Value) -> Advice {
     let diary = read(&file.to_string()).expect("the app's own file");
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
     let hand = ReadyBoat::of(boat).expect("a boat");
-    let own = Own {
-        phone_mass: 0.2,
-        is_zeroed: true,
-        phone: "phone",
-        inside: "inside",
-        weight: "weight",
-    };
+    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
     let newest = newest_reading(&diary, &hand, pool(), own).expect("figures");
     let asked = newest.expect("it was read");
     look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice

@@ -206,6 +206,7 @@ fn what_must_be_there_is_missed() {
         "/sessions/0/entries/2/done/lines",
         "/sessions/0/entries/4/picture/height_px",
         "/sessions/0/entries/7/lean/list_deg",
+        "/sessions/0/entries/10/new_boat/lines",
         "/checks/0/id",
         "/materials/0/density_kg_m3",
     ] {

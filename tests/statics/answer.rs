@@ -131,8 +131,8 @@ fn a_forgotten_weight_is_found_and_what_is_advised_brings_the_boat_to_its_marks(
     let ledger = model_of(&boat);
     let [found, spread] = figure(&answer["estimate"]["mass_kg"]);
     let expected = ledger.mass() + mass;
-    // A hundredth of what is cut to.
-    assert!((found - expected).abs() < 0.01 * GRAM, "{found} for {expected} kg");
+    // How much of it is mass, and how much a hull that displaces less, no single reading tells.
+    assert!((found - expected).abs() < spread, "{found} ± {spread} for {expected} kg");
     assert!(spread > 0.0 && spread < 0.1, "± {spread} kg");
     let [x, spread] = figure(&answer["estimate"]["x_m"]);
     let own = ledger.centre_of_gravity(nalgebra::Vector3::z_axis()).vector().x;
@@ -196,14 +196,18 @@ fn the_estimate_is_of_the_boat_without_the_water_in_its_tanks() {
     kept.fill = 1.0;
     let answer = printed(&diary);
     let blown = real.at(0.0);
-    let [found, _] = figure(&answer["estimate"]["mass_kg"]);
-    assert!((found - blown.mass()).abs() < 0.01 * GRAM, "{found} for {} kg", blown.mass());
+    let [found, spread] = figure(&answer["estimate"]["mass_kg"]);
+    assert!((found - blown.mass()).abs() < spread, "{found} ± {spread} for {} kg", blown.mass());
     let centre = blown.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
     for (axis, expected) in [("x_m", centre.x), ("y_m", centre.y)] {
         let [got, spread] = figure(&answer["estimate"][axis]);
-        // The reading has no error. With the tank's water in it, it would be half a millimetre off along.
+        // The reading has no error, and what was known of the boat before draws it less than a fifth of the ±. With the
+        // tank's water in it, it would be half a millimetre off along.
         let off = (got - expected).abs();
-        assert!(off < 0.1 * MILLIMETRE && off < spread, "{axis}: {got} ± {spread} for {expected}");
+        assert!(
+            off < 0.2 * MILLIMETRE && off < 0.2 * spread,
+            "{axis}: {got} ± {spread} for {expected}"
+        );
     }
 }
 

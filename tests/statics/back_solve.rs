@@ -4,13 +4,15 @@
 //! needs a number from outside.
 
 use crate::support::bodies::{WATER, keeled_box, model};
-use crate::support::fit::{by_list, known_to};
+use crate::support::fit::{as_built, by_list, known_to};
 use crate::support::{assert_close, assert_within, random_cases};
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use trimwright::ballast::{Advice, Remedy, Step, Target, UnderAim, Verdict, Weight, advise};
 use trimwright::boat::{Boat, Mark, Medium, Part, Place, QuickBoat, demo_boat};
-use trimwright::fit::{Fit, FitError, KnownErrors, Lean, Unknown, back_solve};
+use trimwright::fit::{
+    Fit, FitError, KnownErrors, Lean, Sighting, Unknown, back_solve, estimate, fit_of,
+};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release, upright_stiffness};
 use trimwright::frame::{Pose, Position};
 use trimwright::geometry::Fineness;
@@ -42,6 +44,12 @@ impl Subject {
     /// The demonstration boat with its tank empty.
     fn demo() -> Self {
         Self::ledger(demo_boat().expect("fixed sizes"), 0.0)
+    }
+
+    /// The same where its builder's own plans are all that is known of what is not read.
+    fn demo_as_built() -> Self {
+        let demo = Self::demo();
+        Self { known: as_built(&demo.model), ..demo }
     }
 
     /// The demonstration boat with its tank full.
@@ -89,6 +97,13 @@ impl Subject {
         back_solve(&self.model, reading, &self.boat.marks, &self.known).expect("a good reading")
     }
 
+    /// What two readings together tell, as seen from the second.
+    fn fit_of_both(&self, readings: &[Reading; 2]) -> Fit {
+        let sightings = readings.clone().map(|reading| Sighting::wet(self.model.clone(), reading));
+        let joint = estimate(self.model.bare(), &self.known, &sightings).expect("good readings");
+        fit_of(&joint, &sightings, &self.known, &self.boat.marks).expect("a boat")
+    }
+
     /// All three marks, list and trim of the boat as it really is.
     fn fully_read(&self, hidden: [f64; 3]) -> Reading {
         let pose = afloat(&self.really(hidden));
@@ -119,13 +134,7 @@ fn afloat(model: &FloatModel) -> Pose {
 }
 
 fn reading(condition: Condition, observations: Vec<Observation>) -> Reading {
-    Reading {
-        condition,
-        water_density: POOL,
-        aboard: Vec::new(),
-        observations,
-        ..Reading::default()
-    }
+    Reading { condition, water_density: POOL, observations, ..Reading::default() }
 }
 
 fn water_at(mark: &Mark, above: f64) -> Observation {
@@ -177,8 +186,11 @@ fn assert_recovered(subject: &Subject, hidden: [f64; 3]) {
     let usual = subject.fit(&subject.fully_read(hidden));
     let estimates = |fit: &Fit| [fit.mass_error, fit.offset[0], fit.offset[1]];
     let names = ["mass", "offset along", "offset across"];
-    for (k, exact) in [1e-6, 1e-6, 1e-6].into_iter().enumerate() {
-        assert_within(estimates(&sharp)[k].value, hidden[k], exact, names[k]);
+    for k in 0..names.len() {
+        let got = estimates(&sharp)[k];
+        // A boat of six numbers answers more or less than its model: it is as rough as it says.
+        let exact = if subject.known.spreads()[4] > 1e-6 { 1e-3 * got.spread } else { 0.0 };
+        assert_within(got.value, hidden[k], exact.max(1e-6), names[k]);
         let got = estimates(&usual)[k];
         assert_within(got.value, hidden[k], 0.01 * got.spread, names[k]);
     }
@@ -221,12 +233,13 @@ fn a_box_that_lies_exactly_on_its_marks_but_lists_is_not_called_level() {
 
 #[test]
 fn one_mark_and_a_list_tell_nothing_of_the_trim() {
-    let subject = Subject::demo();
+    let subject = Subject::demo_as_built();
     let pose = afloat(&subject.really([0.08, 5e-3, 1e-3]));
     let seen = afloat_reading(pose, &[subject.mark("midship")], &[List]);
     let fit = subject.fit(&seen);
     assert_eq!(fit.untold, [Unknown::Along], "what is untold");
-    assert_within(fit.offset[0].value, 0.0, 0.0, "held at the model's");
+    // The midship mark is not quite over the centre of the waterplane: what it tells of the trim is far inside the ±.
+    assert_within(fit.offset[0].value, 0.0, 0.2 * fit.offset[0].spread, "as described");
     let length = subject.model.bounds().size().x;
     assert!(fit.offset[0].spread > 0.015 * length, "± {} along", fit.offset[0].spread);
     assert_eq!(fit.contradiction, None, "nothing to contradict");
@@ -234,7 +247,7 @@ fn one_mark_and_a_list_tell_nothing_of_the_trim() {
 
 #[test]
 fn what_a_fit_asks_for_settles_what_was_untold() {
-    let subject = Subject::demo();
+    let subject = Subject::demo_as_built();
     let pose = afloat(&subject.really([0.08, 5e-3, 1e-3]));
     let marks = [subject.mark("midship")];
     for (angles, untold) in [(&[List][..], Unknown::Along), (&[Trim][..], Unknown::Across)] {
@@ -251,7 +264,7 @@ fn what_a_fit_asks_for_settles_what_was_untold() {
 
 #[test]
 fn nothing_is_done_about_what_was_not_read() {
-    let subject = Subject::demo();
+    let subject = Subject::demo_as_built();
     let pose = afloat(&subject.really([-0.3, 8e-3, 2e-3]));
     let seen = afloat_reading(pose, &[subject.mark("midship")], &[List]);
     let fit = subject.fit(&seen);
@@ -513,7 +526,8 @@ fn top_heavy() -> Subject {
         places: vec![Place { name: "inside".to_owned(), z: 0.05, medium: Medium::Dry }],
         ..Boat::default()
     };
-    Subject::ledger(boat, 0.0)
+    let subject = Subject::ledger(boat, 0.0);
+    Subject { known: as_built(&subject.model), ..subject }
 }
 
 #[test]
@@ -525,13 +539,26 @@ fn a_top_heavy_boat_lolls_and_the_cure_is_lower_weight() {
     assert!(upright.across < 0.0, "its GM upright is {}", upright.across);
     let pose = afloat(&subject.model);
     assert!(pose.heel().abs() > 0.05, "it lolls to {}", pose.heel().to_degrees());
+    let lolled = |side: f64| {
+        let pose = Pose::from_angles(pose.height(), side * pose.heel(), pose.trim());
+        afloat_reading(pose, &subject.boat.marks, &[List, Trim])
+    };
+    let remedies = [subject.lead("inside"), Remedy::Shift { mass: 0.2 }];
     for side in [1.0, -1.0] {
-        let lolled = Pose::from_angles(pose.height(), side * pose.heel(), pose.trim());
-        let fit = subject.fit(&afloat_reading(lolled, &subject.boat.marks, &[List, Trim]));
-        assert_eq!(fit.lean, Lean::Loll, "heeled to {}", lolled.heel().to_degrees());
+        // Seen on one side only, a little weight there and a little GM would do as well.
+        let fit = subject.fit(&lolled(side));
+        assert_eq!(fit.lean, Lean::ListOrLoll, "seen on one side: {}", fit.lolls);
+        for remedy in &remedies {
+            let advice = subject.advice(&fit, remedy);
+            assert_eq!(advice.steps, [], "no weight to one side while it may loll");
+            assert_eq!(advice.verdict, Verdict::LeanUntold, "seen on one side");
+        }
+        // Pushed over to the other side it stayed there.
+        let fit = subject.fit_of_both(&[lolled(-side), lolled(side)]);
+        assert_eq!(fit.lean, Lean::Loll, "seen on both sides: {}", fit.lolls);
         assert_within(fit.offset[1].value, 0.0, 0.01 * fit.offset[1].spread, "weight off centre");
-        for remedy in [subject.lead("inside"), Remedy::Shift { mass: 0.2 }] {
-            let advice = subject.advice(&fit, &remedy);
+        for remedy in &remedies {
+            let advice = subject.advice(&fit, remedy);
             let Verdict::Lower { moment } = advice.verdict else {
                 panic!("weight must come lower, got {:?}", advice.verdict);
             };
@@ -564,7 +591,9 @@ fn a_boat_that_lies_far_over_gets_no_weight_to_one_side() {
 fn lowering_weight_by_the_moment_said_makes_a_lolling_boat_stand() {
     let subject = top_heavy();
     let pose = afloat(&subject.model);
-    let fit = subject.fit(&afloat_reading(pose, &subject.boat.marks, &[List, Trim]));
+    let other = Pose::from_angles(pose.height(), -pose.heel(), pose.trim());
+    let readings = [other, pose].map(|p| afloat_reading(p, &subject.boat.marks, &[List, Trim]));
+    let fit = subject.fit_of_both(&readings);
     let Verdict::Lower { moment } = subject.advice(&fit, &subject.lead("inside")).verdict else {
         panic!("weight must come lower");
     };
@@ -756,16 +785,29 @@ fn under_water_the_offset_is_bg_times_the_tangent() {
     let from_buoyancy = gravity - subject.model.total_centre().vector();
     let bg = -from_buoyancy.z;
     assert!(bg > 0.0, "BG {bg}");
+    // It is read neutral, so that it is so much lighter than described. Of the moment of all of it about the centre of
+    // buoyancy, its lever by its mass, the water in the tank has its share; the boat itself carries the rest.
+    let lighter = subject.model.residual_mass(POOL);
+    let (bare, mass) = (subject.model.bare(), subject.model.mass());
+    let lever = bare.centre.x - subject.model.total_centre().x();
+    let below = bare.centre.z - subject.model.total_centre().z();
+    let bg = (bg * mass + lighter * below) / (mass - lighter);
+    let along = |whole: f64| {
+        let of_water = from_buoyancy.x * mass - bare.mass * lever;
+        (whole * (mass - lighter) - of_water) / (bare.mass - lighter) - lever
+    };
     for degrees in [-4.0, -1.0, 2.0, 6.0] {
         let tan = f64::to_radians(degrees).tan();
         let listed =
             subject.fit(&with_spreads(under_reading(degrees.to_radians(), 0.0, 0.0), 0.01));
-        assert_close(listed.offset[1].value, -tan * bg, 1e-4, "offset for a list");
-        assert_within(listed.offset[0].value, -from_buoyancy.x, 1e-6, "level, along");
+        // The boat without its tank's water carries the whole moment.
+        let share = (mass - lighter) / (bare.mass - lighter);
+        assert_close(listed.offset[1].value, -tan * bg * share, 1e-4, "offset for a list");
+        assert_within(listed.offset[0].value, along(0.0), 1e-6, "level, along");
         let trimmed =
             subject.fit(&with_spreads(under_reading(0.0, degrees.to_radians(), 0.0), 0.01));
-        let along = tan * bg - from_buoyancy.x;
-        assert_within(trimmed.offset[0].value, along, 1e-4 * bg * tan.abs(), "offset for a trim");
+        let (trimmed_by, near) = (along(tan * bg), 1e-4 * bg * tan.abs());
+        assert_within(trimmed.offset[0].value, trimmed_by, near, "offset for a trim");
         assert_within(trimmed.offset[1].value, 0.0, 1e-9, "upright, across");
     }
 }
@@ -859,7 +901,7 @@ fn a_reading_that_cannot_be_is_refused_with_the_reason() {
 
 #[test]
 fn heights_that_no_such_boat_has_are_refused_or_contradicted() {
-    let subject = Subject::demo();
+    let subject = Subject::demo_as_built();
     for above in [-0.4, 0.3, 2.0, -9.0] {
         let seen = subject.boat.marks.iter().map(|m| water_at(m, above)).collect();
         let got = back_solve(

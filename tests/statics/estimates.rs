@@ -36,7 +36,7 @@ struct Estimated {
 }
 
 /// What of a case does not agree, a line each.
-pub fn check(case: &Value, folder: &Path) -> Vec<String> {
+pub(crate) fn check(case: &Value, folder: &Path) -> Vec<String> {
     let boat = boat(&case["boat"], folder);
     let tanks = boat.tanks.iter().map(|t| t.name.clone()).collect();
     let model = match FloatModel::new(&boat, Fineness::WORK) {

@@ -6,6 +6,7 @@
 
 use crate::support::chance::Noise;
 use nalgebra::Vector3;
+use std::f64::consts::PI;
 use std::fmt::{Display, Formatter};
 use trimwright::answer::{AdviceRequest, Evidence, ReadyBoat, kept_in, look_at};
 use trimwright::ballast::{Advice, Remedy, Step, Target, Verdict};
@@ -14,7 +15,9 @@ use trimwright::diary::{
     BoatRecord, Doing, DoneRecord, Entry, EntryRecord, MaterialRecord, ReadingRecord,
     SessionRecord, TEMPLATES, state_of,
 };
-use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
+use trimwright::float::{
+    Basin, FloatModel, Outcome, Tolerance, hang, release, settle_from, upright_stiffness,
+};
 use trimwright::frame::{Pose, Position};
 use trimwright::material::{FOAM_BOARD, LEAD};
 use trimwright::reading::{
@@ -71,6 +74,10 @@ struct Evening {
     ended: bool,
     /// It was said that its tanks are too small.
     said_no: bool,
+    /// It lolled, got weight to one side, and lay farther over than before: how often.
+    lolls_made_worse: usize,
+    /// It lolled at the beginning.
+    lolled: bool,
 }
 
 /// What came of a reading.
@@ -95,11 +102,30 @@ struct Habits {
 
 impl Evening {
     fn begin(record: &BoatRecord, seed: u64) -> Self {
+        Self::begin_with(record, seed, BUILT)
+    }
+
+    /// With a centre of gravity anywhere within so much (m) of the height in its list.
+    fn begin_top_heavy(record: &BoatRecord, seed: u64, height: f64) -> Self {
+        let [mass, x, y, _, volume] = BUILT;
+        let mut evening = Self::begin_with(record, seed, [mass, x, y, 0.0, volume]);
+        let anywhere = (Noise(seed ^ 0x5eed).even() * 2.0 - 1.0) * height;
+        // Every other one has hardly any stability or less than none, if that is within twice so much.
+        let gm = evening.upright_gm() - 8.0 * MILLIMETRE * (Noise(seed ^ 0xbad).even() - 0.7);
+        let tender = seed / 8 % 2 == 0 && gm.abs() < 2.0 * height;
+        let off = if tender { gm } else { anywhere };
+        let moment = Vector3::new(0.0, 0.0, off * evening.real.mass());
+        evening.real = evening.real.with_moment(moment).expect("a moment");
+        evening.lolled = evening.upright_gm() < 0.0;
+        evening
+    }
+
+    fn begin_with(record: &BoatRecord, seed: u64, built: [f64; 5]) -> Self {
         let record = record.clone();
         let hand = ReadyBoat::of(&record).expect("a good boat");
         let mut noise = Noise(seed);
         let blown = hand.model.flooded(0.0, POOL).expect("a share");
-        let [mass, x, y, z, volume] = BUILT.map(|spread| spread * noise.normal());
+        let [mass, x, y, z, volume] = built.map(|spread| spread * noise.normal());
         let offset = Vector3::new(x * blown.bounds().size().x, y, z);
         let acts = POOL * (1.0 + volume.clamp(-0.02, 0.02));
         // A builder who has weighed the boat has its mass for this hull, and not for the ledger's.
@@ -122,6 +148,8 @@ impl Evening {
             lowered: Vector3::zeros(),
             ended: false,
             said_no: false,
+            lolls_made_worse: 0,
+            lolled: false,
         };
         let target = Target::at_the_marks(&evening.hand.boat.marks).and_then(|t| t.pose());
         let wet = evening.real.wet(target.expect("marks"));
@@ -244,8 +272,48 @@ impl Evening {
         self.session.entries.push(EntryRecord { id, at, what, extra: serde_json::Map::new() });
     }
 
+    /// GM with its tanks blown and the heel held at zero, metres.
+    fn upright_gm(&self) -> f64 {
+        let blown = self.at(0.0);
+        let upright = upright_stiffness(&blown, self.basin(), None, &Tolerance::FINE);
+        upright.expect("good water").0.across
+    }
+
+    fn heel(&self) -> f64 {
+        self.afloat().map_or(PI, |pose| pose.heel().abs())
+    }
+
+    /// Pushes it over to the other side, and reads the list there if it stays.
+    fn push_over(&mut self) {
+        let Some(pose) = self.afloat() else { return };
+        let blown = self.at(0.0);
+        let over = Pose::from_angles(pose.height(), -pose.heel(), pose.trim());
+        let there = settle_from(&blown, self.basin(), over, &Tolerance::FINE);
+        let Some(Outcome::Floats(stays)) = there.ok() else { return };
+        if stays.pose.heel() * pose.heel() > 0.0 || stays.pose.heel().abs() < CARRIES_IT / 4.0 {
+            return;
+        }
+        let list = stays.pose.heel() + ANGLE_SPREAD * self.noise.normal();
+        let seen = Observation { seen: Seen::List(list), spread: ANGLE_SPREAD };
+        let (condition, water_density) = (Condition::Afloat, POOL);
+        let (aboard, observations) = (Vec::new(), vec![seen]);
+        let reading =
+            Reading { condition, water_density, aboard, observations, ..Reading::default() };
+        let state = state_of(&self.record).0;
+        let kept = ReadingRecord { state, ..ReadingRecord::of(&reading, "", 0.0) };
+        self.note(Entry::Reading(Box::new(kept)));
+    }
+
     /// Does what was advised, as well as hands can, and notes it.
     fn act(&mut self, advice: &Advice) {
+        let (lolled, before) = (self.upright_gm() < 0.0, self.heel());
+        let sideways = advice.need.moment[1] != 0.0;
+        self.do_steps(advice);
+        let worse = lolled && sideways && self.heel() > before + DEGREE;
+        self.lolls_made_worse += usize::from(worse);
+    }
+
+    fn do_steps(&mut self, advice: &Advice) {
         let mut deeds = Vec::new();
         for step in &advice.steps {
             let material = match step {
@@ -304,7 +372,10 @@ impl Evening {
             Verdict::Do => self.act(&advice),
             Verdict::Lower { moment } => self.lower(moment),
             Verdict::LiesOver { moment } if moment > 0.0 => self.lower(moment),
-            Verdict::LeanUntold => return Turn::Elsewhere,
+            Verdict::LeanUntold => {
+                self.push_over();
+                return Turn::Elsewhere;
+            }
             Verdict::TankTooSmall { .. } => {
                 self.said_no = true;
                 return Turn::Lost;
@@ -485,4 +556,25 @@ fn evenings_come_to_an_end_with_a_boat_that_is_right() {
     assert!(all.share(all.right) >= 0.9, "right at the end: {all}");
     assert!(all.median(0) <= 3 && all.median(1) <= 2, "readings: {all}");
     assert!(all.taken_back * 100 <= all.acts * 3, "acts taken back: {all}");
+}
+
+#[test]
+fn no_loll_is_made_worse_by_what_is_advised() {
+    // The list has the centre of gravity up to 15 mm too low or too high: many of these boats loll.
+    let (mut lolled, mut worse, mut ended, mut right, mut all) = (0, 0, 0, 0, 0);
+    for (which, ledger) in ledgers().iter().enumerate() {
+        for seed in 0..evenings() {
+            let seed = u64::from(seed) * 8 + which as u64;
+            let evening = Evening::begin_top_heavy(ledger, seed, 15.0 * MILLIMETRE);
+            lolled += usize::from(evening.lolled);
+            let evening = evening.play();
+            worse += evening.lolls_made_worse;
+            ended += usize::from(evening.ended);
+            right += usize::from(evening.ended && evening.is_right());
+            all += 1;
+        }
+    }
+    println!("{all} evenings, {lolled} lolled: made worse {worse}, ended {ended}, right {right}");
+    assert!(lolled * 20 > all, "there are boats among them that loll: {lolled} of {all}");
+    assert_eq!(worse, 0, "lolls made worse, of {lolled} in {all} evenings");
 }

@@ -4,7 +4,7 @@
 use crate::support::assert_within;
 use crate::support::bodies::{WATER, keeled_box, model};
 use crate::support::chance::{Noise, WITHIN_ONE, WITHIN_TWO, binomial_bounds};
-use crate::support::fit::by_list;
+use crate::support::fit::{as_built, by_list};
 use crate::support::session::{done_entry, reading_entry, session};
 use nalgebra::Vector3;
 use trimwright::ballast::{
@@ -15,7 +15,7 @@ use trimwright::diary::{
     Closings, Diary, ForetoldRecord, ReadingRecord, Score, TEMPLATES, read, write,
 };
 use trimwright::fit::{Estimate, back_solve};
-use trimwright::float::{Basin, FloatModel};
+use trimwright::float::{Basin, BoatErrors, FloatModel};
 use trimwright::frame::Position;
 use trimwright::geometry::Fineness;
 use trimwright::reading::{
@@ -117,7 +117,6 @@ impl Trial {
         Reading {
             condition: self.condition,
             water_density: POOL,
-            aboard: Vec::new(),
             observations,
             ..Reading::default()
         }
@@ -138,9 +137,10 @@ impl Trial {
         let mut hits: Vec<(String, Hits)> = Vec::new();
         for _ in 0..DRAWS {
             let [mass, x, y, z] = self.errors.map(|spread| spread * noise.normal());
-            let real = model.with_error(mass, Vector3::new(x, y, z)).expect("still a boat");
+            let errors = BoatErrors { mass, centre: Vector3::new(x, y, z), displaces: 0.0 };
+            let real = model.with_errors(&errors).expect("still a boat");
             let reading = self.read(&real, &mut noise);
-            let fit = back_solve(&model, &reading, marks, &by_list(&model)).expect("a fit");
+            let fit = back_solve(&model, &reading, marks, &as_built(&model)).expect("a fit");
             let advice = advise(&fit, basin, target, marks, &self.remedy).expect("an advice");
             let foretold = predict(&fit, &advice, basin, self.condition, marks).expect("a boat");
             let Some(foretold) = foretold else { continue };
@@ -389,13 +389,7 @@ fn nothing_is_foretold_of_a_top_heavy_boat() {
     let heel = lies.pose.heel();
     let observations = vec![Observation { seen: Seen::List(heel), spread: ANGLE_SPREAD }];
     let condition = Condition::Afloat;
-    let reading = Reading {
-        condition,
-        water_density: WATER,
-        aboard: Vec::new(),
-        observations,
-        ..Reading::default()
-    };
+    let reading = Reading { condition, water_density: WATER, observations, ..Reading::default() };
     let fit = back_solve(&boat, &reading, &marks, &by_list(&boat)).expect("a fit");
     let target = Target::at_the_marks(&marks).expect("marks");
     let place = Trial::place(&demo_boat().expect("fixed sizes"), "inside");

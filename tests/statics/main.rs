@@ -7,6 +7,7 @@ mod back_solve;
 mod bench;
 mod both;
 mod cases;
+mod changed;
 mod demo;
 mod described;
 mod dive;

@@ -3,6 +3,7 @@
 //! boat's m·d less, and what is shifted goes that much farther.
 
 use crate::support::assert_within;
+use crate::support::fit::by_list;
 use trimwright::answer::{
     Advised, Answer, Evidence, Own, ReadyBoat, answer, phone_moved, phone_place,
 };
@@ -33,7 +34,10 @@ fn draft(at: Option<[f64; 2]>) -> Draft {
 }
 
 fn advised(at: Option<[f64; 2]>) -> Advised {
-    match answer(&demo(), &draft(at), OWN, &Evidence::default()) {
+    let mut hand = demo();
+    // So that it is the figures alone that tell.
+    hand.known = by_list(&hand.model);
+    match answer(&hand, &draft(at), OWN, &Evidence::default()) {
         Answer::Advised(advised) => *advised,
         other => panic!("it can be answered: {other:?}"),
     }

@@ -101,8 +101,7 @@ fn its_list_under_water_is_told_too_with_half_of_it_in_doubt() {
     };
     let got = advised(Some(TANK), &draft);
     let boat = &got.fit.found;
-    let hull = &boat.solids()[0];
-    let bg = hull.centroid().z() - boat.centre_of_gravity(Vector3::z_axis()).vector().z;
+    let bg = boat.total_centre().z() - boat.centre_of_gravity(Vector3::z_axis()).z();
     let moment = boat.mass() * bg * degrees.to_radians().tan();
     let [_, across] = got.advice.need.moment;
     assert_within(across, moment, 0.05 * moment, "to port, kg·m");

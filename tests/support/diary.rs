@@ -13,10 +13,10 @@ use trimwright::diary::{
     DeedRecord, Diary, DiveRecord, DoneRecord, Draft, Entry, EntryRecord, EstimateRecord, FORMAT,
     FiguresRecord, FillUnit, ForetoldMark, ForetoldRecord, FormTexts, FoundRecord, Hand,
     InsideRecord, LeanRecord, LengthUnit, MarkReading, MassUnit, MaterialRecord, MeshRecord,
-    MissingRecord, PartRecord, PictureBytes, PictureRecord, QuickRecord, ReadingRecord, RunRecord,
-    SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord, UnknownRecord, VERSION,
-    WallRecord, WaterDraft, WaterKind, WeightDraft, WeightMaterial, picture_name, read, state_of,
-    write,
+    MissingRecord, NewBoatRecord, PartRecord, PictureBytes, PictureRecord, QuickRecord,
+    ReadingRecord, RunRecord, SessionRecord, Settings, SolidRecord, StatusRecord, UnitsRecord,
+    UnknownRecord, VERSION, WallRecord, WaterDraft, WaterKind, WeightDraft, WeightMaterial,
+    picture_name, read, state_of, write,
 };
 use trimwright::frame::Position;
 use trimwright::geometry::{Axis, Fineness, Mesh, Solid, Station};
@@ -183,6 +183,10 @@ pub fn full_session(boat: &str, state: &str) -> SessionRecord {
             extra: none(),
         }),
         Entry::Other,
+        Entry::NewBoat(NewBoatRecord {
+            lines: vec!["Heavier by 85 g ± 12 g, 210 mm aft of midship".to_owned()],
+            extra: none(),
+        }),
     ];
     let entries = kinds.into_iter().zip(0_u32..).map(|(what, k)| EntryRecord {
         id: format!("e{k}"),

@@ -1,7 +1,9 @@
 //! What was known before a reading, for tests that say themselves how wide; and leans on the way as sightings.
 
 use nalgebra::{Matrix2, Vector2, Vector3};
-use trimwright::fit::{FillRead, FitError, JointFit, KnownErrors, Sighting, WetSighting, estimate};
+use trimwright::fit::{
+    FillRead, FitError, JointFit, KnownErrors, Sighting, WetSighting, culprit, estimate,
+};
 use trimwright::float::{Basin, BoatError, FloatModel};
 use trimwright::reading::{Condition, Observation, Reading, Seen};
 
@@ -23,6 +25,13 @@ pub fn known_to(model: &FloatModel, height: f64) -> KnownErrors {
 /// The same to [`HEIGHT`].
 pub fn by_list(model: &FloatModel) -> KnownErrors {
     known_to(model, HEIGHT)
+}
+
+/// A boat that is built as such boats are: its mass known to a twentieth, its balance to a fiftieth of the length and a
+/// twentieth of the beam, and its height to [`HEIGHT`].
+pub fn as_built(model: &FloatModel) -> KnownErrors {
+    let size = model.bounds().size();
+    KnownErrors::independent([0.05 * model.mass(), 0.02 * size.x, 0.05 * size.y, HEIGHT, NONE])
 }
 
 /// A lean seen while the tanks were partly full.
@@ -54,18 +63,14 @@ pub struct LeansFit {
     /// Heels of the boat as it was found.
     pub heels: Vec<f64>,
     pub joint: JointFit,
+    /// The lean that does not fit, if one does not.
+    pub contradiction: Option<usize>,
 }
 
 impl LeansFit {
     /// True when one of the two is larger than its spread.
     pub fn tells(&self) -> bool {
         [self.offset, self.height].iter().any(|of| of.value.abs() > of.spread)
-    }
-
-    /// The lean that does not fit, and how far it is off.
-    pub fn contradiction(&self) -> Option<(usize, f64)> {
-        let (which, _, off) = self.joint.worst()?;
-        self.joint.contradiction(which).map(|_| (which, off.abs()))
     }
 }
 
@@ -96,6 +101,8 @@ pub fn fit_leans(
     let sightings = seen.iter().map(sighting).collect::<Result<Vec<_>, _>>()?;
     let bare = blown.bare();
     let joint = estimate(bare, &known, &sightings)?;
+    let clashes = (0..sightings.len()).any(|k| joint.contradiction(k).is_some());
+    let blamed = clashes.then(|| culprit(bare, &known, &sightings, &joint)).flatten();
     let (offset, height) = (joint.error(2), joint.error(3));
     let heel = |fit: &trimwright::fit::SightingFit| fit.pose.map_or(f64::NAN, |p| p.heel());
     Ok(LeansFit {
@@ -106,5 +113,6 @@ pub fn fit_leans(
         moment: Vector3::new(0.0, offset.value, height.value) * bare.mass,
         heels: joint.sightings.iter().map(heel).collect(),
         joint,
+        contradiction: blamed.map(|(which, _)| which),
     })
 }

@@ -1,19 +1,19 @@
 //! The answer: the largest text on the screen; it never scrolls away.
 
+use super::alarm::{Alarm, AlarmView, alarm};
 use super::doubts::{PushOver, SetAside};
 use super::fold::Fold;
+use super::verdict::{on_the_way, verdict};
 use crate::device::clock;
 use crate::signal::{Memo, memo};
-use crate::state::{Datum, Desk, Keeping, PoolAnswer, WayAfter, way_after};
+use crate::state::{Datum, Desk, Keeping, PoolAnswer, way_after};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::ui::widget::Spoken;
 use crate::ui::{advice_text, both_text, text};
 use crate::words::{t, word};
 use leptos::prelude::*;
-use trimwright::answer::{Advised, Shifted};
+use trimwright::answer::Shifted;
 use trimwright::ballast::{Step, Verdict};
-use trimwright::fit::Lean;
-use trimwright::reading::Condition;
 use trimwright::unit::{GRAM, MILLIMETRE};
 
 /// Letters of an answer that stand large in one line beside its button on the narrowest phone.
@@ -40,6 +40,7 @@ pub(crate) fn AnswerCard(
         None if desk.waits_on_the_other_side() => after_it_stayed(),
         None => answer.with(|a| text(a, datum, is_quick)),
     });
+    let alarm = alarm(desk, datum);
     let spoken = move || text.with(|s| s.clone().lines().join(". "));
     view! {
         <Spoken words=Memo::from(spoken) />
@@ -55,6 +56,7 @@ pub(crate) fn AnswerCard(
             data-x-mm=move || figures.get().x_mm
             data-y-mm=move || figures.get().y_mm
         >
+            <AlarmView alarm />
             <p class="large">
                 <strong
                     class:long=move || text.with(|s| s.main.chars().count() > SHORT)
@@ -77,7 +79,7 @@ pub(crate) fn AnswerCard(
                     <TakeOffAgain />
                     <ShiftChosen />
                 </div>
-                <KeepAndDo text is_quick />
+                <KeepAndDo text alarm is_quick />
             </div>
             <SetAside />
             <PushOver advice=move |()| advice_lines(desk, is_quick, text) />
@@ -132,6 +134,8 @@ fn TakeOffAgain() -> Node {
 fn KeepAndDo(
     /// The advice in words.
     text: Memo<advice_text::AdviceText>,
+    /// What has changed.
+    alarm: Memo<Alarm>,
     /// The boat was made of six numbers.
     is_quick: bool,
 ) -> Node {
@@ -144,7 +148,10 @@ fn KeepAndDo(
             |a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.advice.verdict == Verdict::Do),
         )
     });
-    let advice = move || advice_lines(desk, is_quick, text);
+    let advice = move || {
+        let changed = alarm.with_untracked(|a| a.as_ref().map(|(text, _)| text.line()));
+        changed.into_iter().chain(advice_lines(desk, is_quick, text)).collect()
+    };
     let do_it = move |share: f64| desk.do_it(advice(), text.get_untracked().lines(), share);
     let act = move |_| {
         if is_kept.get_untracked() {
@@ -349,54 +356,4 @@ fn text(answer: &PoolAnswer, datum: Datum, is_quick: bool) -> advice_text::Advic
             advice_text::AdviceText { kind: "none", ..advice_text::AdviceText::default() }
         }
     }
-}
-
-/// The lines under the advice: what comes of it, what does not fit, what to read next.
-fn verdict(answer: &PoolAnswer, is_quick: bool) -> Option<Node> {
-    let PoolAnswer::Advised(advised) = answer else { return None };
-    let Advised { reading, fit, advice, .. } = advised.as_ref();
-    // Angles of a boat of six numbers under water tell little: nobody is sent for them.
-    let asks = !(is_quick && reading.condition == Condition::Under);
-    let is_told = fit.untold.is_empty() || !asks;
-    let settled = fit.contradiction.is_none() && is_told && advice.mass_left.is_none();
-    let (holds, after) = both_text::after(advised, is_quick);
-    let (class, sign) = match advice.verdict {
-        Verdict::Lower { .. } | Verdict::LiesOver { .. } | Verdict::TankTooSmall { .. } => {
-            ("bad", "✕")
-        }
-        Verdict::LeaveIt if settled && holds => ("ok", "✓"),
-        Verdict::Do if fit.contradiction.is_none() && advice.mass_left.is_none() && holds => {
-            ("ok", "✓")
-        }
-        _ => ("warn", "!"),
-    };
-    let left = advice_text::mass_left(advice);
-    let rough = (is_quick && advice.verdict == Verdict::Do).then(|| t!("reading.rough"));
-    let clash = fit.contradiction.as_ref().map(|c| advice_text::contradiction(c, reading));
-    let caution = (fit.lean == Lean::ListOrLoll).then(|| t!("reading.perhaps_top_heavy"));
-    let other = both_text::the_other(advised, is_quick).map(|(right, words)| {
-        let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
-        view! { <p class=class data-testid="answer-other">{format!("{sign} {words}")}</p> }
-    });
-    let bg = both_text::bg(advised);
-    let next = advice_text::help(&fit.untold, fit.help.as_ref()).filter(|_| asks);
-    Some(view! {
-        {clash.map(|words| view! { <p class="after bad">"✕ " {words}</p> })}
-        <p class=format!("after {class}") data-testid="answer-after">
-            {format!("{sign} {after}")}
-        </p>
-        {left.map(|words| view! { <p class="after warn" data-testid="answer-left">"! " {words}</p> })}
-        {other}
-        {bg.map(|words| view! { <p class="after warn" data-testid="answer-bg">"! " {words}</p> })}
-        {rough.map(|words| view! { <p class="after warn">{words}</p> })}
-        {caution.map(|words| view! { <p class="after warn">{words}</p> })}
-        {next.map(|words| view! { <p class="after warn" data-testid="answer-next">"! " {words}</p> })}
-    })
-}
-
-/// The line of how it goes down after what is advised.
-fn on_the_way(way: &WayAfter) -> Node {
-    let (right, words) = both_text::on_the_way(way);
-    let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
-    view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }
 }

@@ -1,5 +1,6 @@
 //! One file per screen.
 
+mod alarm;
 mod answer;
 mod bench;
 mod boat;
@@ -20,6 +21,7 @@ mod pool;
 mod quick;
 mod reading;
 mod takes;
+mod verdict;
 mod water;
 mod weight_on;
 mod weights;

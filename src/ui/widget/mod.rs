@@ -39,6 +39,6 @@ pub(crate) use phone::drawn_phone;
 pub(crate) use problem::Problem;
 pub(crate) use scene::{Drag, Drawn, Load, Look, Picked, Scene, drawn_of, solids_of};
 pub(crate) use shape::mesh_view;
-pub(crate) use spoken::Spoken;
+pub(crate) use spoken::{Spoken, SpokenAlarm};
 pub(crate) use stepper::{Sided, StepTo, Stepper};
 pub(crate) use tilt::{TiltButton, ZeroButton, Zeroing};

@@ -16,6 +16,23 @@ pub(crate) fn Spoken(
     #[prop(into)]
     words: Memo<String>,
 ) -> Node {
+    let said = said_later(words);
+    view! { <p class="unseen" role="status" data-testid="spoken">{said}</p> }
+}
+
+/// The same for what must be heard at once, whatever is being said.
+#[component]
+pub(crate) fn SpokenAlarm(
+    /// What has happened, and what to do.
+    #[prop(into)]
+    words: Memo<String>,
+) -> Node {
+    let said = said_later(words);
+    view! { <p class="unseen" role="alert" data-testid="spoken-alarm">{said}</p> }
+}
+
+/// Words some time after they have changed: a figure that is half typed says nothing.
+fn said_later(words: Memo<String>) -> RwSignal<String> {
     let said = RwSignal::new(String::new());
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
@@ -36,5 +53,5 @@ pub(crate) fn Spoken(
         now
     });
     on_cleanup(stop);
-    view! { <p class="unseen" role="status" data-testid="spoken">{said}</p> }
+    said
 }

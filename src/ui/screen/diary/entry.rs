@@ -139,6 +139,9 @@ pub(super) fn entry_lines(entry: &EntryRecord) -> Vec<String> {
         Entry::Checks(run) => checks_lines(run),
         Entry::Lean(lean) => vec![lean_words(lean)],
         Entry::Bench(bench) => vec![bench_words(bench)],
+        Entry::NewBoat(new) => {
+            std::iter::once(t!("entry.new_boat")).chain(new.lines.iter().cloned()).collect()
+        }
         _ => vec![t!("entry.unknown")],
     }
 }
