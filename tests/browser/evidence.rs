@@ -163,7 +163,7 @@ async fn pushed_over_it_stays_or_comes_back_and_both_are_kept() {
         for (mark, mm) in [("stern", 0.0), ("bow", 0.0)] {
             page.enter_mark(mark, Some(mm)).await?;
         }
-        page.enter_sided("list", Some(14.0), ["to starboard", "to port"]).await?;
+        page.enter_sided("list", Some(18.0), ["to starboard", "to port"]).await?;
         page.rest().await?;
         page.see("push-comes-back").await?;
         pictures(&page, "answer", "push-asked").await?;
@@ -190,7 +190,7 @@ async fn pushed_over_it_stays_or_comes_back_and_both_are_kept() {
         let readings: Vec<&Value> = kept.iter().map(|entry| &entry["reading"]).collect();
         assert_eq!(readings.len(), 2, "the first one once: {kept:?}");
         assert_eq!(readings[0]["comes_back"], json!(false), "it stays there");
-        assert_eq!(readings[0]["list_deg"].as_f64().map(f64::round), Some(14.0), "as it was first");
+        assert_eq!(readings[0]["list_deg"].as_f64().map(f64::round), Some(18.0), "as it was first");
         assert_eq!(readings[1]["list_deg"].as_f64().map(f64::round), Some(-13.0), "and there");
         Ok(())
     })
