@@ -149,6 +149,7 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
         water_density: pool(),
         aboard: aboard.into_iter().collect(),
         observations,
+        ..Reading::default()
     }
 }
 
@@ -194,7 +195,13 @@ pub(crate) fn advice_of(file: &serde_json::Value) -> Advice {
     let diary = read(&file.to_string()).expect("the app's own file");
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
     let hand = ReadyBoat::of(boat).expect("a boat");
-    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+    let own = Own {
+        phone_mass: 0.2,
+        is_zeroed: true,
+        phone: "phone",
+        inside: "inside",
+        weight: "weight",
+    };
     let newest = newest_reading(&diary, &hand, pool(), own).expect("figures");
     let asked = newest.expect("it was read");
     look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice
