@@ -113,8 +113,7 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let was_read = evidence.was_read(reading.condition);
-    let Fitted { fit, differs, changed } = fitted(hand, reading.clone(), fill, (known, was_read))?;
+    let Fitted { fit, differs, changed } = fitted(hand, reading.clone(), fill, known)?;
     let other = evidence.found(hand, reading.condition.other(), &fit, differs);
     let other = if changed.is_some() { None } else { other };
     let marks = &hand.boat.marks;

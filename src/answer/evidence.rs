@@ -29,12 +29,22 @@ struct SeenIn {
 #[derive(Debug, Clone, Default)]
 pub struct Evidence {
     told: Told,
-    /// The same without the last reading, and that reading, if nothing was done since.
-    before_last: Option<(Told, Reading, f64)>,
+    /// The last reading, if nothing was done since.
+    last: Option<LastReading>,
     /// Where it was read, afloat and under.
     seen: [Option<SeenIn>; 2],
     /// What leans on the way were seen, and what does not fit of them.
     leans: Option<LeansTold>,
+}
+
+/// The last reading that was kept, and what was known before it.
+#[derive(Debug, Clone)]
+struct LastReading {
+    reading: Reading,
+    fill: f64,
+    told: Told,
+    /// The boat was read in its condition before it.
+    was_read: bool,
 }
 
 /// What is known of a boat's errors from what was seen of it.
@@ -84,9 +94,11 @@ impl Evidence {
         let mut known: Option<KnownErrors> = None;
         for session in before {
             let prior = prior_of(hand, known.as_ref());
-            let (_, sightings) = made(session, hand, record);
-            let joint = estimate(hand.model.bare(), &prior, &sightings).ok();
-            known = joint.filter(JointFit::is_consistent).map(|joint| joint.known).or(known);
+            let made = made(session, hand, record);
+            let joint = estimate(hand.model.bare(), &prior, &made.1).ok();
+            let Some(joint) = joint.filter(JointFit::is_consistent) else { continue };
+            evidence.note(hand, &prior, &made, &joint);
+            known = Some(joint.known);
         }
         evidence.take(hand, &prior_of(hand, known.as_ref()), &made(last, hand, record));
         evidence
@@ -102,6 +114,7 @@ impl Evidence {
     /// Takes what was seen on the outing that goes on.
     fn take(&mut self, hand: &ReadyBoat, prior: &KnownErrors, made: &Made<'_>) {
         let (kept, sightings) = made;
+        let earlier = [Condition::Afloat, Condition::Under].map(|of| self.was_read(of));
         let (told, joint) = told(hand, prior, sightings);
         self.told = told;
         if let Some(joint) = joint {
@@ -116,7 +129,11 @@ impl Evidence {
             } else {
                 self::told(hand, prior, others).0
             };
-            self.before_last = Some((before, reading.clone(), *fill));
+            let condition = reading.condition;
+            let is_same = |kept: &&KeptSighting| matches!(&kept.what, KeptWhat::Reading(other, _) if other.condition == condition);
+            let was_read = earlier[index(condition)] || kept.iter().rev().skip(1).any(is_same);
+            let (reading, fill) = (reading.clone(), *fill);
+            self.last = Some(LastReading { reading, fill, told: before, was_read });
         }
     }
 
@@ -150,16 +167,19 @@ impl Evidence {
         });
     }
 
-    /// What is known of the boat's errors before a reading; the reading itself, if it was kept already, is not in
-    /// that.
-    pub(super) fn before(&self, reading: &Reading, fill: f64) -> Option<&KnownErrors> {
-        let told = match &self.before_last {
-            Some((before, last, last_fill)) if is_same((last, *last_fill), (reading, fill)) => {
-                before
-            }
-            _ => &self.told,
-        };
-        told.in_condition(reading.condition)
+    /// What is known of the boat's errors before a reading, and whether it was read in that condition before; the
+    /// reading itself, if it was kept already, is not in that.
+    pub(super) fn before(&self, reading: &Reading, fill: f64) -> (Option<&KnownErrors>, bool) {
+        let condition = reading.condition;
+        let same = |last: &&LastReading| is_same((&last.reading, last.fill), (reading, fill));
+        match self.last.as_ref().filter(same) {
+            Some(last) => (last.told.in_condition(condition), last.was_read),
+            None => (self.told.in_condition(condition), self.was_read(condition)),
+        }
+    }
+
+    fn was_read(&self, condition: Condition) -> bool {
+        self.seen[index(condition)].is_some()
     }
 
     /// The boat as it is in a condition in which it was read, if that told all: as `fit` has it, where all that was
@@ -181,11 +201,6 @@ impl Evidence {
             told => told.in_condition(condition)?.clone(),
         };
         Fit::of_known(&model, seen.pose, &known).ok()
-    }
-
-    /// True where the boat was read in this condition before.
-    pub fn was_read(&self, condition: Condition) -> bool {
-        self.seen[index(condition)].is_some()
     }
 
     /// What the leans on the way told; none if none were seen.

@@ -51,7 +51,7 @@ pub struct KeptSession {
 /// Sightings of one outing that are used: the latest.
 const LATEST: usize = 12;
 /// Outings that are used: the latest.
-const OUTINGS: usize = 8;
+pub const OUTINGS: usize = 8;
 
 /// What a boat's sessions have of it as it is now, oldest first; `state` names it
 /// ([`crate::diary::state_of`]). They end where the boat's list was changed otherwise than by what was done and noted:

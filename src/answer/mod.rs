@@ -32,7 +32,9 @@ pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
 pub use hollow::{Hollow, Hollows};
 pub use inclining::{InclinePoint, Inclining, inclining};
-pub use kept::{KeptSession, KeptSighting, KeptWhat, kept_in, latest_session, sessions_in_hand};
+pub use kept::{
+    KeptSession, KeptSighting, KeptWhat, OUTINGS, kept_in, latest_session, sessions_in_hand,
+};
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
 pub use own::Own;

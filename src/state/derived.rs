@@ -12,10 +12,10 @@ use std::ops::Deref;
 use std::sync::Arc;
 use trimwright::answer::{
     self, Advised, Evidence, Field, KeptSession, Leans, Own, ReadyBoat, as_described, kept_in,
-    leans_in_hand, sessions_in_hand,
+    latest_session, leans_in_hand, sessions_in_hand,
 };
 use trimwright::ballast::{Forecast, Outlook, outlook};
-use trimwright::diary::{BoatRecord, Diary, Draft, state_of};
+use trimwright::diary::{BoatRecord, Diary, Draft, SessionRecord, state_of};
 use trimwright::float::Basin;
 use trimwright::frame::Pose;
 use trimwright::unit::Units;
@@ -179,7 +179,7 @@ impl Derived {
         let is_zeroed = Memo::new(move |_| diary.with(|d| d.settings.tilt_zero_deg.is_some()));
         let now = RwSignal::new(clock::now_ms());
         let is_old = Memo::new(move |_| draft.with(|d| is_old(d, now.get())));
-        let kept = kept(diary, state, boat);
+        let kept = kept(diary, state, boat, now);
         let evidence = evidence(kept, record, boat);
         let answer = Memo::new_with_compare(
             move |_| {
@@ -279,10 +279,19 @@ fn kept(
     diary: RwSignal<Diary>,
     state: Memo<String>,
     boat: Memo<Option<Result<Arc<BoatInHand>, String>>>,
+    now: RwSignal<f64>,
 ) -> Memo<Vec<KeptSession>> {
     Memo::new(move |_| {
         let Some(Ok(hand)) = boat.get() else { return Vec::new() };
-        diary.with(|d| kept_in(sessions_in_hand(d), &state.get(), &hand.boat.marks))
+        diary.with(|d| {
+            let mut kept = kept_in(sessions_in_hand(d), &state.get(), &hand.boat.marks);
+            let is_over = |s: &SessionRecord| now.get() - clock::ms_of(s.last_at()) >= PAUSE;
+            if !kept.is_empty() && latest_session(d).is_some_and(is_over) {
+                // Another outing, of which nothing is kept yet: the boat may have changed a little since.
+                kept.push(KeptSession::default());
+            }
+            kept
+        })
     })
 }
 

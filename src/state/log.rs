@@ -4,7 +4,7 @@
 use super::desk::{Desk, new_id};
 use super::load::Apart;
 use super::records::{session_key, session_of_key};
-use crate::device::clock;
+use crate::device::clock::{self, next_turn};
 use crate::device::storage::{Key, StorageProblem, Store, StoreWrite, load, load_each};
 use crate::signal::RwSignal;
 use crate::words::t;
@@ -12,6 +12,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::HashSet;
 use std::sync::Arc;
+use trimwright::answer::OUTINGS;
 use trimwright::diary::{
     CheckTime, ChecksRun, Diary, DiaryError, Entry, EntryRecord, KeptMeshes, SessionRecord,
     begun_anew, read_kept, state_of,
@@ -253,6 +254,33 @@ impl Desk {
             return true;
         }
         false
+    }
+
+    /// Brings the latest sessions of the boat in hand into memory: what was read of it on other days counts too.
+    pub(crate) async fn bring_earlier(self) {
+        // The screen comes first.
+        next_turn().await;
+        let boat = self.diary.with_untracked(|d| d.draft.boat.clone());
+        let keys = self.sessions_of(&boat);
+        let latest = keys.into_iter().rev().take(OUTINGS);
+        let is_there = |key: &Key| untrack(|| self.session(key)).is_some();
+        let missing: Vec<Key> = latest.filter(|key| !is_there(key)).collect();
+        if missing.is_empty() {
+            return;
+        }
+        let Ok(texts) = load(&missing).await else { return };
+        let mut brought = Vec::new();
+        for (key, text) in missing.iter().zip(texts) {
+            let Some(text) = text.filter(|_| !is_there(key)) else { continue };
+            // One that cannot be read tells nothing; the diary says so where it is looked at.
+            if let Ok(session) = read_session(key, text.clone()) {
+                self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
+                brought.push(session);
+            }
+        }
+        if !brought.is_empty() {
+            self.diary.update(|d| d.sessions.extend(brought));
+        }
     }
 
     /// The session under a key, if it is in memory.

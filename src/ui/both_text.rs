@@ -28,7 +28,7 @@ pub(crate) fn advice(advised: &Advised, datum: Datum, is_quick: bool) -> AdviceT
         };
     }
     if advised.advice.verdict == Verdict::LeaveIt && trims(advised, is_quick) {
-        return neutral_at(&advised.after);
+        return neutral_at(&advised.after, is_quick);
     }
     text
 }
@@ -86,9 +86,10 @@ fn for_both(advised: &Advised) -> Vec<String> {
 
 /// Nothing is to be done: the tanks make it neutral. Whether it is right with them as they will be may be more than
 /// the reading told, which was taken with other tanks: then it is read there.
-fn neutral_at(after: &BothConditions) -> AdviceText {
+fn neutral_at(after: &BothConditions, is_quick: bool) -> AdviceText {
     let share = after.fill.share;
-    let [main, place] = if after.under.is_level() {
+    // Six numbers do not tell how it hangs.
+    let [main, place] = if is_quick || after.under.is_level() {
         [word!("both.right"), word!("both.right_because")]
     } else {
         [word!("both.neutral_at"), word!("both.read_it_there")]

@@ -89,17 +89,16 @@ async fn it_is_dragged_by_a_finger_and_the_answer_follows() {
         let both = way(&moved(&page, &mut entry).await?);
         assert!(entry.phone_at[1] < -5, "to starboard: {:?}", entry.phone_at);
         assert_eq!(entry.phone_at[0], along, "across, and not along");
-        // Closed form; each way is rounded to the millimetre.
-        let off =
-            |shifted: i32, phone: i32| f64::from(shifted) - f64::from(phone) * 200.0 / SHIFTED;
+        // Closed form; each way is rounded to the millimetre, and what is known of such boats draws it back by a fiftieth
+        // at most.
+        let off = |shifted: i32, phone: i32| {
+            let by = f64::from(phone) * 200.0 / SHIFTED;
+            (f64::from(shifted) - by).abs() - by.abs() / 50.0
+        };
         let by = forward[0] - amidships[0];
-        assert!(off(by, along).abs() <= 1.0, "the phone by {along} mm, the shift by {by} mm");
+        assert!(off(by, along) <= 1.0, "the phone by {along} mm, the shift by {by} mm");
         let by = both[1] - forward[1];
-        assert!(
-            off(by, entry.phone_at[1]).abs() <= 1.0,
-            "{:?}, the shift by {by} mm",
-            entry.phone_at
-        );
+        assert!(off(by, entry.phone_at[1]) <= 1.0, "{:?}, the shift by {by} mm", entry.phone_at);
         picture(&page.driver, "phone-moved-390").await?;
         page.run::<()>(TO_THE_LINE, vec![]).await?;
         picture(&page.driver, "phone-line-390").await?;

@@ -25,6 +25,7 @@ mod drawn;
 mod driver;
 mod entry;
 mod evening;
+mod evidence;
 mod expected;
 mod failing;
 mod faults;

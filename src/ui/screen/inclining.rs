@@ -13,6 +13,9 @@ use trimwright::unit::DEGREE;
 /// Less than this is noise and must not fill the chart, degrees.
 const LEAST_SPAN: f64 = 1.0;
 
+/// What is left free beside the first and the last reading, of the way between them.
+const BESIDE: f64 = 0.06;
+
 /// The picture, where two readings or more tell of it.
 #[component]
 pub(super) fn InclineChart() -> Node {
@@ -35,7 +38,7 @@ pub(super) fn InclineChart() -> Node {
                         title=t!("incline.title")
                         testid="incline-chart"
                         chart=move |()| chart()
-                        tick=|angle| format!("{}°", number(angle, 0))
+                        tick=|angle| format!("{}°", number(angle, 1))
                         figure=|angle| degrees(angle * DEGREE)
                         rows=move |()| rows()
                     />
@@ -73,6 +76,9 @@ fn chart(found: &Inclining) -> Chart {
     let mark = |at| ChartMark { at, sign: ChartSign::Square, words: String::new() };
     let ends = [found.points.first(), found.points.last()].map(|p| p.map_or(0.0, |p| p.moment));
     let [from, to] = ends.map(on_moment_scale);
+    // The signs at both ends need room beside them.
+    let room = BESIDE * (to - from);
+    let [from, to] = [from - room, to + room];
     let words = ends.map(|moment| (on_moment_scale(moment), moment_words(moment))).to_vec();
     Chart {
         from,

@@ -15,6 +15,7 @@ use crate::ui::text;
 use crate::ui::widget::{Drag, Drawing, Load, Picked, Scene, drawn_phone, solids_of};
 use crate::words::{t, word};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use std::sync::Arc;
 use trimwright::ballast::Forecast;
 use trimwright::diary::ConditionRecord;
@@ -51,6 +52,7 @@ fn AtThePool(
 ) -> Node {
     let desk = expect_context::<Desk>();
     let derived = desk.derived;
+    spawn_local(desk.bring_earlier());
     let show_after = RwSignal::new(false);
     let model_gravity = hand.model.centre_of_gravity(nalgebra::Vector3::z_axis()).vector();
     let drawn = drawn(derived, show_after, model_gravity.into());

@@ -22,14 +22,15 @@ pub(super) fn WeightOn(
     let desk = expect_context::<Desk>();
     let typed = memo(move || desk.derived.draft.with(|d| d.weight.clone()));
     let is_on = memo(move || typed.with(|w| !w.mass.trim().is_empty()));
-    let title = move || {
-        if is_on.get() {
-            let mass = typed.with(|w| format!("{}{}{}", w.mass, text::THIN, text::mass_sign()));
-            t!("on_it.title_on", mass = mass)
-        } else {
-            t!("on_it.title")
-        }
-    };
+    let title = Memo::from(move || {
+        typed.with(|w| match w.mass.trim() {
+            "" => t!("on_it.title"),
+            mass => {
+                let mass = format!("{mass}{}{}", text::THIN, text::mass_sign());
+                t!("on_it.title_on", mass = mass)
+            }
+        })
+    });
     let field = move |of: Field, text: fn(&mut WeightDraft) -> &mut String| {
         let value = memo(move || typed.with(|w| text(&mut w.clone()).clone()));
         let change = Callback::new(move |typed: String| {
