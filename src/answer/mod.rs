@@ -13,6 +13,7 @@ mod inclining;
 mod kept;
 mod leans;
 mod newest;
+mod next;
 mod own;
 mod phone;
 mod printed;
@@ -37,6 +38,7 @@ pub use kept::{
 };
 pub use leans::{Leans, NotedLean, leans_in_hand};
 pub use newest::newest_reading;
+pub use next::{NextReading, ReadNext, read_next};
 pub use own::Own;
 pub use phone::{phone_moved, phone_place};
 pub use printed::{PrintError, Printed};

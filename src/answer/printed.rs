@@ -5,6 +5,7 @@ use super::changed_printed::{ChangedPrinted, figure_name};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
 use super::newest::newest_reading;
+use super::next::{ReadNext, read_next};
 use super::own::Own;
 use super::ready_boat::{ReadyBoat, ReadyBoatError};
 use super::typed::{AdviceRequest, read_water};
@@ -164,7 +165,7 @@ impl Printed {
                 .map(|step| StepPrinted::of(step, from(hand, advised, remedy)))
                 .collect(),
             after: AfterPrinted::of(record, hand, advised, basin)?,
-            next: next(advice.verdict, fit),
+            next: next(advice.verdict, fit, read_next(hand, advised)),
             changed: advised.changed.as_ref().map(|c| ChangedPrinted::of(c, reading)),
         })
     }
@@ -364,7 +365,7 @@ fn way(
 }
 
 /// What to read next: what the reading did not tell, and what would narrow it most.
-fn next(verdict: Verdict, fit: &Fit) -> Vec<NextPrinted> {
+fn next(verdict: Verdict, fit: &Fit, elsewhere: Option<ReadNext>) -> Vec<NextPrinted> {
     let first = match verdict {
         Verdict::TankUntold => Some("what the tank takes"),
         Verdict::ZeroFirst => Some("the phone's zero"),
@@ -384,5 +385,7 @@ fn next(verdict: Verdict, fit: &Fit) -> Vec<NextPrinted> {
         .help
         .as_ref()
         .map(|Help { seen, left }| NextPrinted { what: figure_name(seen), left: Some(*left) });
-    first.into_iter().chain(untold).chain(help).collect()
+    let elsewhere = elsewhere
+        .map(|next| NextPrinted { what: next.what.name().to_owned(), left: Some(next.left) });
+    first.into_iter().chain(untold).chain(help).chain(elsewhere).collect()
 }

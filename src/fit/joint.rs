@@ -187,12 +187,14 @@ impl JointFit {
         });
         all.max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))
     }
+}
 
-    /// The covariance of the errors that some more sightings would leave: first order, at the errors found. None
+impl KnownErrors {
+    /// The covariance of the errors that some more sightings would leave: first order, at the errors as known. None
     /// where the boat cannot be so.
-    pub fn covariance_after(&self, more: &[Sighting]) -> Option<Covariance> {
-        let mut problem = Problem::of(more, &self.known)?;
-        problem.try_errors(self.known.errors);
+    pub fn after(&self, more: &[Sighting]) -> Option<Covariance> {
+        let mut problem = Problem::of(more, self)?;
+        problem.try_errors(self.errors);
         if !problem.take_noise() {
             return None;
         }

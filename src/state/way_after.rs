@@ -8,7 +8,7 @@ use super::dive::rows_of;
 use crate::signal::RwSignal;
 use std::sync::Arc;
 use std::time::Duration;
-use trimwright::answer::Advised;
+use trimwright::answer::{Advised, ReadNext, read_next};
 use trimwright::ballast::Verdict;
 use trimwright::dive::Summary;
 use trimwright::float::{Basin, BoatError, Heading, Passage, Steps};
@@ -25,6 +25,8 @@ pub(crate) struct WayAfter {
     pub(crate) summary: Summary,
     /// The least GM that is right, metres.
     pub(crate) least_gm: f64,
+    /// What would narrow the answer most, if it were read besides.
+    pub(crate) next: Option<ReadNext>,
 }
 
 /// The way down after the answer, in the screen that asks for it: it is followed anew after each answer, and no
@@ -68,6 +70,7 @@ async fn followed(
     let Ok(passage) = passage() else { return };
     let Ok(Some(sweep)) = rows_of(passage, &|_| wanted.still()).await else { return };
     if let Some(summary) = Summary::of(&sweep, &hand.boat.marks).filter(|_| wanted.still()) {
-        way.set(Some(WayAfter { summary, least_gm: hand.aim.least.gm }));
+        let next = read_next(&hand, advised);
+        way.set(Some(WayAfter { summary, least_gm: hand.aim.least.gm, next }));
     }
 }

@@ -8,6 +8,7 @@ use super::text::{
 use crate::state::Datum;
 use crate::words::speech::speech;
 use crate::words::{self, t, word};
+use trimwright::answer::{NextReading, ReadNext};
 use trimwright::ballast::{Advice, Step, Verdict, Weight};
 use trimwright::diary::{WeightMaterial, figure_name};
 use trimwright::fit::{Contradiction, Fit, Help, Lean, Unknown};
@@ -270,6 +271,18 @@ pub(crate) fn help(untold: &[Unknown], help: Option<&Help>) -> Option<String> {
         None => t!("advice.next_any"),
     };
     Some(t!("advice.help", missing = all_of(&missing), next = next))
+}
+
+/// What would narrow the answer most, and to what share of its ±.
+pub(crate) fn read_next(next: ReadNext) -> String {
+    let what = match next.what {
+        NextReading::Afloat => t!("advice.narrow_afloat"),
+        NextReading::Under => t!("advice.narrow_under"),
+        NextReading::WeightAcross => t!("advice.narrow_weight"),
+        NextReading::Scales => t!("advice.narrow_scales"),
+        NextReading::Balance => t!("advice.narrow_balance"),
+    };
+    t!("advice.narrow", what = what, left = percent(next.left.max(0.0).sqrt()))
 }
 
 /// A chance below this is none to be told.

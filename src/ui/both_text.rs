@@ -132,7 +132,7 @@ pub(super) fn under(after: &BothConditions) -> String {
 
 /// How it goes down after what is advised, and whether that is right.
 pub(crate) fn on_the_way(way: &WayAfter) -> (bool, String) {
-    let WayAfter { summary, least_gm } = way;
+    let WayAfter { summary, least_gm, .. } = way;
     let (lean, gm) = (summary.worst.lean, summary.worst.gm);
     let line = if summary.capsizes {
         t!("both.way_over")

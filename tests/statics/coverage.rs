@@ -255,7 +255,7 @@ fn a_further_reading_leaves_what_was_said_it_would() {
             let before = estimate(bare, &hand.known, std::slice::from_ref(first)).expect("a boat");
             let bench = [drawn.on_the_bench(&mut noise)];
             for (sums, more) in sums.iter_mut().zip([others.get(..1).expect("under"), &bench]) {
-                let said = before.covariance_after(more).expect("it can be read");
+                let said = before.known.after(more).expect("it can be read");
                 let both: Vec<Sighting> = [first].into_iter().chain(more).cloned().collect();
                 let found = estimate(bare, &hand.known, &both).expect("a boat");
                 for (k, sum) in sums.iter_mut().enumerate() {

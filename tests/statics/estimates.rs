@@ -263,7 +263,7 @@ impl Estimated {
             let name = text(candidate, "name");
             let more: Vec<Sighting> =
                 list(candidate, "readings").iter().map(|r| self.sighting(r, folder)).collect();
-            let Some(left) = fit.covariance_after(&more) else {
+            let Some(left) = fit.known.after(&more) else {
                 differs.0.push(format!("{name}: no covariance"));
                 continue;
             };

@@ -55,5 +55,9 @@ pub(super) fn verdict(answer: &PoolAnswer, is_quick: bool) -> Option<Node> {
 pub(super) fn on_the_way(way: &WayAfter) -> Node {
     let (right, words) = both_text::on_the_way(way);
     let (class, sign) = if right { ("after ok", "✓") } else { ("after warn", "!") };
-    view! { <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p> }
+    let next = way.next.map(advice_text::read_next);
+    view! {
+        <p class=class data-testid="answer-way">{format!("{sign} {words}")}</p>
+        {next.map(|words| view! { <p class="after" data-testid="answer-narrow">{words}</p> })}
+    }
 }
