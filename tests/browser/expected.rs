@@ -107,7 +107,7 @@ fn answer(record: &BoatRecord, entry: &Entry) -> Answer {
     let model = hand.model.flooded(fill, pool()).expect("a share of the tank");
     // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
     let fill = (fill > 0.0 && fill < 1.0).then_some(FillRead { share: fill, spread: 0.03 });
-    let reading = reading(boat, entry);
+    let reading = reading(boat, entry).as_noted();
     let sightings = [Sighting::Wet(Box::new(WetSighting { model, reading, fill }))];
     let joint = estimate(hand.model.bare(), &hand.known, &sightings).expect("it fits");
     let fit: Fit = fit_of(&joint, &sightings, &hand.known, &boat.marks).expect("a boat");
@@ -149,6 +149,7 @@ fn reading(boat: &Boat, entry: &Entry) -> Reading {
         water_density: pool(),
         aboard: aboard.into_iter().collect(),
         observations,
+        ..Reading::default()
     }
 }
 
@@ -194,7 +195,13 @@ pub(crate) fn advice_of(file: &serde_json::Value) -> Advice {
     let diary = read(&file.to_string()).expect("the app's own file");
     let boat = diary.boat(&diary.draft.boat).expect("it is in hand");
     let hand = ReadyBoat::of(boat).expect("a boat");
-    let own = Own { phone_mass: 0.2, is_zeroed: true, phone: "phone", inside: "inside" };
+    let own = Own {
+        phone_mass: 0.2,
+        is_zeroed: true,
+        phone: "phone",
+        inside: "inside",
+        weight: "weight",
+    };
     let newest = newest_reading(&diary, &hand, pool(), own).expect("figures");
     let asked = newest.expect("it was read");
     look_at(&hand, asked, &Evidence::in_hand(&diary, &hand)).expect("an answer").advice
