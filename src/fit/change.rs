@@ -94,7 +94,7 @@ impl Foretold<'_> {
             .iter()
             .map(|push| lower.solve_lower_triangular(&self.moves(&here.at_rest, push)));
         let columns: Vec<DVector<f64>> = columns.collect::<Option<_>>()?;
-        let greatest = columns.iter().map(|column| column.norm()).fold(0.0, f64::max);
+        let greatest = columns.iter().map(DVector::norm).fold(0.0, f64::max);
         // The part of it that lies in what they span, by Gram and Schmidt.
         let (mut explained, mut directions) = (0.0, Vec::<DVector<f64>>::new());
         for mut column in columns {

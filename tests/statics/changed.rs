@@ -146,6 +146,12 @@ impl Boat {
     }
 }
 
+/// One of so many, each as likely as another; none of none.
+fn one_of(n: usize, noise: &mut Noise) -> Option<usize> {
+    let place = noise.even() * n as f64;
+    (0..n).rev().find(|k| *k as f64 <= place)
+}
+
 /// What happens to a boat.
 struct Happens {
     what: SuspectKind,
@@ -163,7 +169,7 @@ impl Happens {
         let leaks = noise.even() < 0.5;
         let places: Vec<&Hollow> = hollows.iter().filter(|h| h.is_dry == leaks).collect();
         let n = places.len() + if leaks { 0 } else { n_tanks };
-        let which = ((noise.even() * n as f64) as usize).min(n.checked_sub(1)?);
+        let which = one_of(n, noise)?;
         let afloat = noise.even() < 0.5;
         if let Some(Hollow { space, .. }) = places.get(which).copied().cloned() {
             let density = POOL * space.permeability;
@@ -288,7 +294,7 @@ fn a_figure_that_was_misread_is_told_from_a_change() {
         }
         let sign = if noise.even() < 0.5 { -1.0 } else { 1.0 };
         let misread = Misreads {
-            figure: ((noise.even() * n as f64) as usize).min(n - 1),
+            figure: one_of(n, &mut noise).expect("some figures"),
             by: sign * (5.0 + 15.0 * noise.even()),
         };
         let mut normal = || noise.normal();
