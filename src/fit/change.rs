@@ -6,7 +6,7 @@ use super::foretold::{ChangeFit, ChangeWay, Foretold};
 use super::sighting::Sighting;
 use crate::float::{FloatModel, Push};
 use crate::frame::Position;
-use nalgebra::{DMatrix, DVector, Matrix3, Vector3};
+use nalgebra::{DVector, Matrix3, Vector3};
 
 /// How far a reading is from what was foretold of it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,7 +53,7 @@ pub struct Slip {
     pub log_likelihood: f64,
 }
 
-/// A singular value below this share of the greatest tells nothing.
+/// What is left of a column, below this share of the longest one, tells nothing.
 const TELLS: f64 = 1e-6;
 /// A mass has a place from so many of its spreads on.
 const HAS_PLACE: f64 = 2.0;
@@ -90,19 +90,25 @@ impl Foretold<'_> {
         let at_centre = Push { mass: 1.0, moment: self.wet.model.bare().centre };
         let by_mass = lower.solve_lower_triangular(&self.moves(&here.at_rest, &at_centre))?;
         let by_mass = by_mass.dot(&off).powi(2) / by_mass.norm_squared();
-        let columns: Vec<DVector<f64>> =
-            pushes.iter().map(|push| self.moves(&here.at_rest, push)).collect();
-        let slopes = lower.solve_lower_triangular(&DMatrix::from_columns(&columns))?;
-        let svd = slopes.svd(true, false);
-        let directions = svd.u?;
-        let greatest = svd.singular_values.max();
-        let (mut explained, mut told) = (0.0, 0);
-        for (direction, value) in directions.column_iter().zip(svd.singular_values.iter()) {
-            if *value > TELLS * greatest {
-                explained += direction.dot(&off).powi(2);
-                told += 1;
+        let columns = pushes
+            .iter()
+            .map(|push| lower.solve_lower_triangular(&self.moves(&here.at_rest, push)));
+        let columns: Vec<DVector<f64>> = columns.collect::<Option<_>>()?;
+        let greatest = columns.iter().map(DVector::norm).fold(0.0, f64::max);
+        // The part of it that lies in what they span, by Gram and Schmidt.
+        let (mut explained, mut directions) = (0.0, Vec::<DVector<f64>>::new());
+        for mut column in columns {
+            for direction in &directions {
+                column -= direction * direction.dot(&column);
+            }
+            let left = column.norm();
+            if left > TELLS * greatest {
+                column /= left;
+                explained += column.dot(&off).powi(2);
+                directions.push(column);
             }
         }
+        let told = directions.len();
         Some(ChangeTest {
             chi_squared: off.norm_squared(),
             figures: off.len(),

@@ -67,7 +67,7 @@ pub(crate) fn change(advised: &Advised, datum: Datum) -> Option<ChangeText> {
         text.to_do.push(t!("changed.read_again"));
     }
     let said: Vec<&Suspect> = change.suspects.iter().take(SAID).collect();
-    let words = |s: &&Suspect| [suspect(s, advised), percent(s.probability)];
+    let words = |s: &&Suspect| [upper_first(&suspect(s, advised)), percent(s.probability)];
     text.suspects = said.iter().map(words).collect();
     text.to_do.push(t!("changed.open_it"));
     let is_water =

@@ -14,6 +14,7 @@ mod bench;
 mod bench_change;
 mod bench_refuse;
 mod boat_file;
+mod changed;
 mod checks;
 mod crash;
 mod demo;

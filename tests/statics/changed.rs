@@ -8,11 +8,13 @@ use nalgebra::Vector3;
 use std::sync::Arc;
 use trimwright::answer::{
     AdviceRequest, Advised, Change, Evidence, Hollow, KeptSession, KeptSighting, KeptWhat,
-    ReadyBoat, Suspect, SuspectKind, look_at,
+    ReadyBoat, Suspect, SuspectKind, kept_in, look_at,
 };
 use trimwright::ballast::Remedy;
 use trimwright::boat::{Boat as Described, Part, demo_boat};
-use trimwright::diary::{BoatRecord, TEMPLATES};
+use trimwright::diary::{
+    BoatRecord, Entry, NewBoatRecord, ReadingRecord, SessionRecord, TEMPLATES, state_of,
+};
 use trimwright::fit::{Foretold, KnownErrors, WetSighting};
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::Position;
@@ -144,6 +146,12 @@ impl Boat {
     }
 }
 
+/// One of so many, each as likely as another; none of none.
+fn one_of(n: usize, noise: &mut Noise) -> Option<usize> {
+    let place = noise.even() * n as f64;
+    (0..n).rev().find(|k| *k as f64 <= place)
+}
+
 /// What happens to a boat.
 struct Happens {
     what: SuspectKind,
@@ -161,7 +169,7 @@ impl Happens {
         let leaks = noise.even() < 0.5;
         let places: Vec<&Hollow> = hollows.iter().filter(|h| h.is_dry == leaks).collect();
         let n = places.len() + if leaks { 0 } else { n_tanks };
-        let which = ((noise.even() * n as f64) as usize).min(n.checked_sub(1)?);
+        let which = one_of(n, noise)?;
         let afloat = noise.even() < 0.5;
         if let Some(Hollow { space, .. }) = places.get(which).copied().cloned() {
             let density = POOL * space.permeability;
@@ -286,7 +294,7 @@ fn a_figure_that_was_misread_is_told_from_a_change() {
         }
         let sign = if noise.even() < 0.5 { -1.0 } else { 1.0 };
         let misread = Misreads {
-            figure: ((noise.even() * n as f64) as usize).min(n - 1),
+            figure: one_of(n, &mut noise).expect("some figures"),
             by: sign * (5.0 + 15.0 * noise.even()),
         };
         let mut normal = || noise.normal();
@@ -368,4 +376,44 @@ fn a_boat_that_did_not_change_gives_no_alarm() {
     let [_, most] = binomial_bounds(played, 0.03, 1e-3);
     println!("{alarmed} alarms in {played} unchanged pairs, at most {most}");
     assert!(alarmed <= most, "{alarmed} alarms in {played} unchanged pairs");
+}
+
+/// What was read before a new boat began does not count; what was kept of it does, from its first reading on.
+#[test]
+fn a_new_boat_begins_with_the_reading_that_is_kept() {
+    let record = &ledgers()[4];
+    let boat = Boat::built(record, &mut Noise(7));
+    let state = state_of(record).0;
+    let read = |deeper: f64| {
+        let mut reading = boat.read(BLOWN, &FloatModel::clone, &mut || 0.0).expect("it floats");
+        for Observation { seen, .. } in &mut reading.observations {
+            *seen = seen.clone().with_value(seen.value() + deeper);
+        }
+        ReadingRecord { state: state.clone(), ..ReadingRecord::of(&reading, "", 0.0) }
+    };
+    let [old, new] = [read(0.0), read(0.005)];
+    let counting = |session: &SessionRecord| {
+        let kept = kept_in([session], &state, &boat.hand.boat.marks);
+        kept.iter().map(|session| session.sightings.len()).sum::<usize>()
+    };
+    let at = |time: &str| (time.to_owned(), format!("2026-05-01T10:{time}:00Z"));
+    for is_kept in [false, true] {
+        let mut session = SessionRecord::default();
+        let (id, time) = at("01");
+        session.keep(old.clone(), id, time);
+        assert_eq!(counting(&session), 1, "one reading");
+        if is_kept {
+            let (id, time) = at("02");
+            session.keep(new.clone(), id, time);
+            assert_eq!(counting(&session), 2, "both readings");
+        }
+        let (id, time) = at("03");
+        session.begin_new_boat(&new, id, time, NewBoatRecord::default());
+        let place = session.entries.iter().position(|e| matches!(e.what, Entry::NewBoat(_)));
+        assert_eq!(place, Some(1), "before the reading that it begins with: {session:#?}");
+        assert_eq!(counting(&session), usize::from(is_kept), "what was read before is not counted");
+        let (id, time) = at("04");
+        session.keep(new.clone(), id, time);
+        assert_eq!(counting(&session), 1, "kept once");
+    }
 }

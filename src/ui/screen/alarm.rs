@@ -95,8 +95,8 @@ fn Loud(
                     {t!("changed.new_boat")}
                 </button>
             </div>
-            <p class="after">{t!("changed.as_it_is")}</p>
         </div>
+        <p class="after">{t!("changed.as_it_is")}</p>
     }
 }
 
