@@ -34,6 +34,13 @@ pub(super) fn PushOver(
                 _ => false,
             })
     });
+    // There the advice itself asks to push it over.
+    let says_it = memo(move || {
+        desk.derived.answer.with(|a| match a.as_ref() {
+            PoolAnswer::Advised(a) => a.advice.verdict == Verdict::LeanUntold,
+            _ => false,
+        })
+    });
     let stays = move |_| {
         desk.stays_over(advice.run(()));
         focus("list-value");
@@ -47,9 +54,16 @@ pub(super) fn PushOver(
         is_asked.get().then(|| {
             view! {
                 <div class="asked-card" role="group" aria-label=t!("push.ask")>
-                    <p class="after">{t!("push.ask")}</p>
+                    <p class="after" hidden=says_it>
+                        {t!("push.ask")}
+                    </p>
                     <div class="after-done">
-                        <button type="button" data-testid="push-stays" on:click=stays>
+                        <button
+                            type="button"
+                            class="choice"
+                            data-testid="push-stays"
+                            on:click=stays
+                        >
                             {t!("push.stays")}
                         </button>
                         <button
