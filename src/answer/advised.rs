@@ -40,9 +40,7 @@ pub struct Advised {
     pub fill: f64,
     /// What it told.
     pub fit: Fit,
-    /// It does not go with what was seen in the same condition before: it counts by itself.
-    pub differs: bool,
-    /// Then, what may have happened.
+    /// It does not go with what was seen in the same condition before: what may have happened. It counts by itself.
     pub changed: Option<Change>,
     /// What a reading in the other condition told of the boat as it is now, if there is one.
     pub other: Option<Fit>,
@@ -115,12 +113,10 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let Fitted { fit, changed } = fitted(hand, reading.clone(), fill, known)?;
-    let other = evidence.found(hand, reading.condition.other(), &fit, changed.is_some());
-    // Something changed only if it was otherwise in the same condition before.
-    let changed = changed.filter(|_| evidence.was_read(reading.condition));
-    let differs = changed.is_some();
-    let other = if differs { None } else { other };
+    let was_read = evidence.was_read(reading.condition);
+    let Fitted { fit, differs, changed } = fitted(hand, reading.clone(), fill, (known, was_read))?;
+    let other = evidence.found(hand, reading.condition.other(), &fit, differs);
+    let other = if changed.is_some() { None } else { other };
     let marks = &hand.boat.marks;
     let target = match reading.condition {
         Condition::Under => Target::Under(hand.aim.under),
@@ -178,7 +174,6 @@ pub fn look_at(
         reading,
         fill,
         fit,
-        differs,
         changed,
         other,
         advice,

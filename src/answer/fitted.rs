@@ -30,6 +30,7 @@ impl ReadyBoat {
     /// [`BoatError`] for a fill or a density that cannot be.
     pub(super) fn sighting(&self, reading: Reading, fill: f64) -> Result<Sighting, BoatError> {
         let model = self.model.flooded(fill, reading.water_density)?;
+        let reading = reading.as_noted();
         let is_between = fill > 0.0 && fill < 1.0;
         let fill = is_between.then_some(FillRead { share: fill, spread: FILL_SPREAD });
         Ok(Sighting::Wet(Box::new(WetSighting { model, reading, fill })))
@@ -39,16 +40,19 @@ impl ReadyBoat {
 /// What a reading told, and whether it goes with what was known before it.
 pub(super) struct Fitted {
     pub(super) fit: Fit,
-    /// The boat has changed since, or something was misread: the reading counts by itself.
+    /// It does not go with what was known: the reading counts by itself.
+    pub(super) differs: bool,
+    /// Then, what may have changed since the boat was read there before, or what was misread.
     pub(super) changed: Option<Change>,
 }
 
-/// What a reading told, where something is `known` from earlier ones.
+/// What a reading told, where something is `known` from earlier ones. It can only tell of a change if the boat was
+/// read in that condition before.
 pub(super) fn fitted(
     hand: &ReadyBoat,
     reading: Reading,
     fill: f64,
-    known: Option<&KnownErrors>,
+    (known, was_read): (Option<&KnownErrors>, bool),
 ) -> Result<Fitted, Refusal> {
     let sightings = [hand.sighting(reading, fill)?];
     let from = |known: &KnownErrors| {
@@ -58,16 +62,16 @@ pub(super) fn fitted(
     };
     let mut changed = None;
     if let (Some(known), [Sighting::Wet(wet)]) = (known, &sightings) {
-        let test = Foretold { known, wet }.test();
+        let test = was_read.then(|| Foretold { known, wet }.test()).flatten();
         // What is left over in all is how far the reading is from what was foretold of it.
         match from(known) {
             Ok((fit, true)) if test.is_none_or(|test| !test.alarms()) => {
-                return Ok(Fitted { fit, changed: None });
+                return Ok(Fitted { fit, changed: None, differs: false });
             }
             Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),
-            _ => changed = Some(Change::of(hand, wet, fill, known)),
+            _ => changed = was_read.then(|| Change::of(hand, wet, fill, known)),
         }
     }
     let (fit, _) = from(&hand.known)?;
-    Ok(Fitted { fit, changed })
+    Ok(Fitted { fit, changed, differs: known.is_some() })
 }

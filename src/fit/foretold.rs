@@ -64,7 +64,7 @@ pub(super) struct Difference {
 const MOST_STEPS: usize = 20;
 const HALVINGS: usize = 8;
 /// A step so small, in spreads, ends it.
-const LAST_STEP: f64 = 1e-7;
+const LAST_STEP: f64 = 1e-4;
 
 impl Foretold<'_> {
     /// How the reading differs from what was foretold of the boat, changed so. `loose` is what besides is open about

@@ -3,7 +3,6 @@
 use super::contradiction::Contradiction;
 use super::estimate::{Estimate, Unknown};
 use super::help::Help;
-use super::joint::JointFit;
 use super::known::{Covariance, KnownErrors};
 use super::lean::Lean;
 use crate::float::FloatModel;
@@ -97,11 +96,4 @@ fn given_shape(covariance: &Covariance) -> Covariance {
         left.column_mut(k).fill(0.0);
     }
     left
-}
-
-impl JointFit {
-    /// How a sighting came out, with its figures: the pose, if it was in the water.
-    pub(super) fn pose(&self, which: usize) -> Option<Pose> {
-        self.sightings.get(which)?.pose
-    }
 }

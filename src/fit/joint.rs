@@ -2,6 +2,7 @@
 
 use super::chi_squared::chi_squared_99;
 use super::estimate::Estimate;
+use super::figures::BoatAtRest;
 use super::known::{Covariance, Errors, KnownErrors};
 use super::problem::Problem;
 use super::sighting::Sighting;
@@ -61,6 +62,8 @@ pub struct SightingFit {
     pub leverage: Vec<f64>,
     /// Sum of squares of what does not fit of it.
     pub chi_squared: f64,
+    /// How the boat lay, and how that answers to its errors; none on the bench.
+    pub(super) at_rest: Option<BoatAtRest>,
 }
 
 /// Works back from all sightings of a boat together to how far it is off: `bare` is it as described, without
@@ -152,9 +155,10 @@ impl JointFit {
             let free =
                 DMatrix::identity(off.len(), off.len()) - slopes * &in_units * slopes.transpose();
             let (normalised, leverage) = normalised(off, &free, noise)?;
-            let pose = state.at_rest.as_ref().map(|at_rest| at_rest.pose);
+            let at_rest = state.at_rest.clone();
+            let pose = at_rest.as_ref().map(|at_rest| at_rest.pose);
             let chi_squared = off.norm_squared();
-            Some(SightingFit { pose, normalised, leverage, chi_squared })
+            Some(SightingFit { pose, normalised, leverage, chi_squared, at_rest })
         });
         let sightings = sightings.collect::<Option<Vec<_>>>()?;
         let covariance = problem.in_si(&covariance);

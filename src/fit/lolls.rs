@@ -6,13 +6,16 @@ use super::known::{Errors, KnownErrors};
 use super::lean::{Lean, UPRIGHT};
 use super::sighting::{Sighting, WetSighting};
 use super::start::{Balance, in_units};
-use crate::float::{Basin, Tolerance, UncertainWeight, upright_stiffness};
+use crate::float::{Basin, Tolerance, UncertainWeight, settle_from, upright_stiffness};
+use crate::frame::Pose;
 use crate::reading::Condition;
 use nalgebra::{Matrix4, Vector4};
 
 /// Heights tried to each side, and how far, in spreads.
 const HEIGHTS: i32 = 48;
 const FARTHEST: f64 = 4.0;
+/// How often the heights are halved to find where a boat begins to stay on its other side.
+const HALVINGS: u32 = 10;
 
 /// Which kind of lean the boat as it was found has, and how probable it is that it lolls; under water it hangs, and
 /// is never top-heavy.
@@ -33,7 +36,7 @@ pub(super) fn lean(
     let by_height = wet.model.bare().mass / fit.found.mass();
     let gm = Line { at: upright.0.across, slope: -by_height };
     // Where the heights cannot be told apart, the boat as found decides.
-    let lolls = Heights { fit, sightings, known }
+    let lolls = Heights { fit, sightings, known, wet }
         .share_with_negative(gm)
         .unwrap_or(if gm.at < 0.0 { 1.0 } else { 0.0 });
     Ok((Lean::by_chance(lolls), lolls))
@@ -56,6 +59,8 @@ struct Heights<'a> {
     fit: &'a Fit,
     sightings: &'a [Sighting],
     known: &'a KnownErrors,
+    /// The reading that the lean is of.
+    wet: &'a WetSighting,
 }
 
 impl Heights<'_> {
@@ -70,11 +75,15 @@ impl Heights<'_> {
         let mut heights: Vec<f64> = all.collect();
         heights.sort_by(f64::total_cmp);
         let equations = self.equations(&found)?;
-        let terms: Option<Vec<(f64, f64)>> = heights
-            .iter()
-            .map(|height| Some((height - here, self.log_chance(&equations, height - here)?)))
-            .collect();
-        let terms = terms?;
+        let ends = [heights.first()? - here, heights.last()? - here];
+        let possible = self.possible(&equations, &found, ends);
+        let chance = |height: &f64| {
+            let higher = height - here;
+            let (log, _) = equations.chance(higher)?;
+            let is_possible = possible[0] <= higher && higher <= possible[1];
+            Some((higher, if is_possible { log } else { f64::NEG_INFINITY }))
+        };
+        let terms: Vec<(f64, f64)> = heights.iter().map(chance).collect::<Option<_>>()?;
         let most = terms.iter().map(|(_, log)| *log).fold(f64::NEG_INFINITY, f64::max);
         if !most.is_finite() {
             return None;
@@ -113,10 +122,43 @@ impl Heights<'_> {
         Some(Equations { rows, unit, from, information: self.known.information()? })
     }
 
-    /// The logarithm of the probability of a height, less a constant; minus infinity if it is impossible.
-    fn log_chance(&self, equations: &Equations, higher: f64) -> Option<f64> {
+    /// The heights, from the one found, at which the boat does what it did when it was pushed over to its other
+    /// side: the higher its weight, the sooner it stays there.
+    fn possible(&self, equations: &Equations, found: &KnownErrors, ends: [f64; 2]) -> [f64; 2] {
+        let Some(comes_back) = self.wet.reading.comes_back else { return ends };
+        let [mut low, mut high] = ends;
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(low, high);
+            if self.stays_over(equations, found, middle) {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        if comes_back { [ends[0], low] } else { [high, ends[1]] }
+    }
+
+    /// Whether the boat, so much higher than found and otherwise as fits best, stays on its other side. One that
+    /// cannot be has none.
+    fn stays_over(&self, equations: &Equations, found: &KnownErrors, higher: f64) -> bool {
+        let Some((_, errors)) = equations.chance(higher) else { return false };
+        let boat = self.wet.model.with_errors(&(found.errors + errors).into());
+        let Some(laden) = boat.ok().and_then(|boat| self.wet.laden(boat)) else { return false };
+        let pose = self.fit.pose;
+        let over = Pose::from_angles(pose.height(), -pose.heel(), pose.trim());
+        let basin = Basin::deep(self.wet.reading.water_density);
+        let there = settle_from(&laden, basin, over, &Tolerance::FINE);
+        // Where it comes back, it does so past upright.
+        there.is_ok_and(|there| there.pose().heel() * pose.heel() < 0.0)
+    }
+}
+
+impl Equations {
+    /// The logarithm of the probability of a height, less a constant, minus infinity if it is impossible; and how far
+    /// the errors are then from those found.
+    fn chance(&self, higher: f64) -> Option<(f64, Errors)> {
         const HEIGHT: usize = 3;
-        let Equations { rows, unit, from, information } = equations;
+        let Self { rows, unit, from, information } = self;
         let mut normal = *information;
         let mut right = -(information * from);
         let mut square = from.dot(&(information * from));
@@ -126,7 +168,7 @@ impl Heights<'_> {
                 Some([angle, stiffness]) => {
                     let left = stiffness - bare.mass * higher;
                     if left <= 0.0 {
-                        return Some(f64::NEG_INFINITY);
+                        return Some((f64::NEG_INFINITY, Errors::zeros()));
                     }
                     angle * left
                 }
@@ -144,9 +186,15 @@ impl Heights<'_> {
         let own = Matrix4::from_fn(|i, j| normal[(others[i], others[j])]);
         let pull = Vector4::from_fn(|i, _| right[others[i]] - normal[(others[i], HEIGHT)] * step);
         let factor = own.cholesky()?;
-        let left = square - pull.dot(&factor.solve(&pull));
+        let step_of_others = factor.solve(&pull);
+        let left = square - pull.dot(&step_of_others);
         let log_room = factor.l_dirty().diagonal().iter().map(|d| d.abs().ln()).sum::<f64>();
-        Some(-0.5 * left - log_room)
+        let mut errors = Errors::zeros();
+        errors[HEIGHT] = higher;
+        for (k, by) in others.iter().zip(step_of_others.iter()) {
+            errors[*k] = by * unit[*k];
+        }
+        Some((-0.5 * left - log_room, errors))
     }
 }
 

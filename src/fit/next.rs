@@ -1,9 +1,8 @@
 //! What to read next: the figure after which the advice would be least uncertain.
 
-use super::found::Fit;
+use super::figures::BoatAtRest;
 use super::help::Help;
 use super::known::{Covariance, KnownErrors};
-use super::sighting::{Sighting, WetSighting};
 use crate::boat::Mark;
 use crate::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
@@ -12,18 +11,15 @@ use crate::reading::{
 /// The figure not yet read of this state, of those that could be (`marks` are the boat's), after which least would
 /// be uncertain: of mass, and of the centre of gravity along and across, each against what was known `before`.
 pub(super) fn help(
-    wet: &WetSighting,
-    fit: &Fit,
+    reading: &Reading,
+    (known, at_rest): (&KnownErrors, &BoatAtRest),
     before: &KnownErrors,
     marks: &[Mark],
 ) -> Option<Help> {
-    let known = fit.known();
-    let state = Sighting::Wet(Box::new(wet.clone())).figures(&known.errors, None)?;
-    let at_rest = state.at_rest.as_ref()?;
     let weight = before.covariance.diagonal();
     let total = |c: &Covariance| (0..3).map(|k| c[(k, k)] / weight[k]).sum::<f64>();
     let now = total(&known.covariance);
-    let tried = candidates(&wet.reading, marks).into_iter().map(|observation| {
+    let tried = candidates(reading, marks).into_iter().map(|observation| {
         let Observation { seen, spread } = observation;
         let slope = super::known::Errors::from(seen.slopes(at_rest.pose, &at_rest.sensitivity));
         let gain = known.covariance * slope;

@@ -42,7 +42,9 @@ pub fn fit_of(
         return Err(FitError::NoFit);
     };
     let last = before.len();
-    let pose = joint.pose(last).ok_or(FitError::NoFit)?;
+    let at_rest = joint.sightings.get(last).and_then(|fit| fit.at_rest.as_ref());
+    let at_rest = at_rest.ok_or(FitError::NoFit)?;
+    let pose = at_rest.pose;
     let found = wet.model.with_errors(&joint.known.errors.into())?;
     let mut fit = Fit::new(found, pose, &joint.known);
     let bounds = wet.model.bounds();
@@ -53,7 +55,7 @@ pub fn fit_of(
         let own = blamed.filter(|(which, _)| *which == last);
         own.map_or_else(|| found.clone(), |(_, worst)| Contradiction { worst, ..found.clone() })
     });
-    fit.help = help(wet, &fit, known, marks);
+    fit.help = help(&wet.reading, (&joint.known, at_rest), known, marks);
     (fit.lean, fit.lolls) = lean(wet, &fit, sightings, known)?;
     Ok(fit)
 }

@@ -91,6 +91,12 @@ pub const FILL_BY_TIME: f64 = 0.05;
 /// practice, no source. Blown and full are known.
 pub const FILL_SPREAD: f64 = 0.03;
 
+/// Steps to which figures are noted: a height at a mark (metres), an angle (radians), a mass (kg). Common practice, no
+/// source.
+const MARK_STEP: f64 = 0.5e-3;
+const ANGLE_STEP: f64 = 0.1 * crate::unit::DEGREE;
+const RESIDUAL_STEP: f64 = 1e-3;
+
 /// What was seen in one state of the boat.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Reading {
@@ -118,6 +124,21 @@ impl Reading {
             return Err(ReadingError::Nothing);
         }
         self.observations.iter().try_for_each(|o| o.check(self.condition))
+    }
+
+    /// The same with the step to which each figure is noted in its spread: evenly anywhere within it, a twelfth of its
+    /// square. Source: JCGM 100:2008 (GUM) section 4.3.7.
+    #[must_use]
+    pub fn as_noted(mut self) -> Self {
+        for observation in &mut self.observations {
+            let step = match observation.seen {
+                Seen::WaterAtMark { .. } => MARK_STEP,
+                Seen::List(_) | Seen::Trim(_) => ANGLE_STEP,
+                Seen::Residual(_) => RESIDUAL_STEP,
+            };
+            observation.spread = observation.spread.hypot(step / 12.0_f64.sqrt());
+        }
+        self
     }
 
     /// All figures that were read, those that do not count last.

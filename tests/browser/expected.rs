@@ -107,7 +107,7 @@ fn answer(record: &BoatRecord, entry: &Entry) -> Answer {
     let model = hand.model.flooded(fill, pool()).expect("a share of the tank");
     // A tank that is partly full is known to 3 % of what it can take: common practice, no source.
     let fill = (fill > 0.0 && fill < 1.0).then_some(FillRead { share: fill, spread: 0.03 });
-    let reading = reading(boat, entry);
+    let reading = reading(boat, entry).as_noted();
     let sightings = [Sighting::Wet(Box::new(WetSighting { model, reading, fill }))];
     let joint = estimate(hand.model.bare(), &hand.known, &sightings).expect("it fits");
     let fit: Fit = fit_of(&joint, &sightings, &hand.known, &boat.marks).expect("a boat");

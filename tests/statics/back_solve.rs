@@ -553,7 +553,20 @@ fn a_top_heavy_boat_lolls_and_the_cure_is_lower_weight() {
             assert_eq!(advice.steps, [], "no weight to one side while it may loll");
             assert_eq!(advice.verdict, Verdict::LeanUntold, "seen on one side");
         }
-        // Pushed over to the other side it stayed there.
+        // Pushed over to the other side it stayed there, or did not: only a loll stays. One that comes back may still
+        // want a little GM, with weight off centre besides.
+        let pushed = |comes_back: bool| {
+            let fit = subject.fit(&Reading { comes_back: Some(comes_back), ..lolled(side) });
+            (fit.lean, fit.lolls)
+        };
+        assert_eq!(pushed(false).0, Lean::Loll, "it stayed: {}", pushed(false).1);
+        assert!(
+            pushed(true).1 < 0.8 * fit.lolls,
+            "it came back: {} of {}",
+            pushed(true).1,
+            fit.lolls
+        );
+        // How far it leaned there was read as well.
         let fit = subject.fit_of_both(&[lolled(-side), lolled(side)]);
         assert_eq!(fit.lean, Lean::Loll, "seen on both sides: {}", fit.lolls);
         assert_within(fit.offset[1].value, 0.0, 0.01 * fit.offset[1].spread, "weight off centre");

@@ -37,6 +37,8 @@ const PUT: f64 = 2.0 * MILLIMETRE;
 const FILL: f64 = 0.03;
 /// Heel up to which somebody would leave the phone on deck, radians.
 const CARRIES_IT: f64 = 10.0 * DEGREE;
+/// The farthest that a list can be noted, radians.
+const ON_ITS_SIDE: f64 = 89.0 * DEGREE;
 /// Mass of the phone, kg.
 const PHONE_MASS: f64 = 0.2;
 /// Readings in one condition after which the builder gives up.
@@ -226,6 +228,12 @@ impl Evening {
                 (hangs.pose, vec![Seen::Residual(0.0), Seen::Trim(0.0)])
             }
         };
+        if pose.heel().abs() > ON_ITS_SIDE {
+            // Nobody reads marks of a boat that has turned over: it lies on its side, or worse.
+            let (seen, spread) = (Seen::List(ON_ITS_SIDE.copysign(pose.heel())), ANGLE_SPREAD);
+            let (observations, water_density) = (vec![Observation { seen, spread }], POOL);
+            return Some(Reading { condition, water_density, observations, ..Reading::default() });
+        }
         seen.push(Seen::List(0.0));
         let residual = self.at(share).residual_mass(self.acts);
         let observation = |seen: Seen| {
@@ -498,9 +506,9 @@ impl Tally {
         let missed = 100.0 * (1.0 - self.share(self.right));
         let undone = 100.0 * self.taken_back as f64 / self.acts.max(1) as f64;
         [
-            format!("evenings_missed {missed:.1} % 10"),
-            format!("evenings_acts_taken_back {undone:.1} % 3"),
-            format!("evenings_readings_afloat {} readings 3", self.median(0)),
+            format!("evenings_missed {missed:.1} % 5"),
+            format!("evenings_acts_taken_back {undone:.1} % 2"),
+            format!("evenings_readings_afloat {} readings 2", self.median(0)),
             format!("evenings_readings_under {} readings 2", self.median(1)),
             format!("evenings_mass_ratio {:.2} times 1.3", self.median_mass_ratio()),
         ]
@@ -553,9 +561,11 @@ fn evenings_come_to_an_end_with_a_boat_that_is_right() {
             println!("FIGURE {figure}");
         }
     }
-    assert!(all.share(all.right) >= 0.9, "right at the end: {all}");
-    assert!(all.median(0) <= 3 && all.median(1) <= 2, "readings: {all}");
-    assert!(all.taken_back * 100 <= all.acts * 3, "acts taken back: {all}");
+    // Of a few evenings one more or less is a per cent and a half.
+    let least = if all.evenings >= 500 { 0.95 } else { 0.93 };
+    assert!(all.share(all.right) >= least, "right at the end: {all}");
+    assert!(all.median(0) <= 2 && all.median(1) <= 2, "readings: {all}");
+    assert!(all.taken_back * 100 <= all.acts * 2, "acts taken back: {all}");
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod bench;
 mod both;
 mod cases;
 mod changed;
+mod coverage;
 mod demo;
 mod described;
 mod dive;
