@@ -90,14 +90,14 @@ pub(super) fn SetAside() -> Node {
     let desk = expect_context::<Desk>();
     // What each is called in the record, and whether it is aside.
     let figures = memo(move || {
-        desk.derived.answer.with(|a| {
-            let PoolAnswer::Advised(advised) = a.as_ref() else { return Vec::new() };
-            let reading = &advised.reading;
-            let worst = advised.fit.contradiction.as_ref();
-            let worst = worst.and_then(|c| reading.observations.get(c.worst));
-            let aside = reading.aside.iter().map(|o| (figure_name(&o.seen), true));
-            aside.chain(worst.map(|o| (figure_name(&o.seen), false))).collect::<Vec<_>>()
-        })
+        let aside = desk.derived.draft.with(|d| d.aside.clone());
+        let worst = desk.derived.answer.with(|a| {
+            let PoolAnswer::Advised(advised) = a.as_ref() else { return None };
+            let worst = advised.fit.contradiction.as_ref()?.worst;
+            Some(figure_name(&advised.reading.observations.get(worst)?.seen))
+        });
+        let aside = aside.into_iter().map(|name| (name, true));
+        aside.chain(worst.map(|name| (name, false))).collect::<Vec<_>>()
     });
     let button = move |(name, is_aside): (String, bool)| {
         let which = figure_words(&name);
