@@ -227,6 +227,20 @@ async fn a_figure_that_does_not_fit_is_set_aside_and_used_again() {
         page.see_no("mark-midship-aside").await?;
         page.tap("aside-mark-midship").await?;
         page.see("mark-midship-aside").await?;
+        // Where nothing that counts is read any more, it can still be used again.
+        page.tap("new-reading").await?;
+        page.see_no("aside-mark-midship").await?;
+        page.enter_mark("midship", Some(9.0)).await?;
+        page.enter_mark("bow", Some(0.0)).await?;
+        page.enter_mark("stern", Some(0.0)).await?;
+        page.rest().await?;
+        page.tap("aside-mark-midship").await?;
+        for mark in ["bow", "stern"] {
+            page.fill(&format!("mark-{mark}-value"), "").await?;
+        }
+        page.rest().await?;
+        page.see_words("answer-main", "Read the boat").await?;
+        page.see_words("aside-mark-midship", "Use again: midship").await?;
         page.fill("mark-midship-value", "0").await?;
         page.see_no("mark-midship-aside").await?;
         page.rest().await?;

@@ -34,6 +34,13 @@ pub(super) fn PushOver(
                 _ => false,
             })
     });
+    // There the advice itself asks to push it over.
+    let says_it = memo(move || {
+        desk.derived.answer.with(|a| match a.as_ref() {
+            PoolAnswer::Advised(a) => a.advice.verdict == Verdict::LeanUntold,
+            _ => false,
+        })
+    });
     let stays = move |_| {
         desk.stays_over(advice.run(()));
         focus("list-value");
@@ -47,9 +54,16 @@ pub(super) fn PushOver(
         is_asked.get().then(|| {
             view! {
                 <div class="asked-card" role="group" aria-label=t!("push.ask")>
-                    <p class="after">{t!("push.ask")}</p>
+                    <p class="after" hidden=says_it>
+                        {t!("push.ask")}
+                    </p>
                     <div class="after-done">
-                        <button type="button" data-testid="push-stays" on:click=stays>
+                        <button
+                            type="button"
+                            class="choice"
+                            data-testid="push-stays"
+                            on:click=stays
+                        >
                             {t!("push.stays")}
                         </button>
                         <button
@@ -76,14 +90,14 @@ pub(super) fn SetAside() -> Node {
     let desk = expect_context::<Desk>();
     // What each is called in the record, and whether it is aside.
     let figures = memo(move || {
-        desk.derived.answer.with(|a| {
-            let PoolAnswer::Advised(advised) = a.as_ref() else { return Vec::new() };
-            let reading = &advised.reading;
-            let worst = advised.fit.contradiction.as_ref();
-            let worst = worst.and_then(|c| reading.observations.get(c.worst));
-            let aside = reading.aside.iter().map(|o| (figure_name(&o.seen), true));
-            aside.chain(worst.map(|o| (figure_name(&o.seen), false))).collect::<Vec<_>>()
-        })
+        let aside = desk.derived.draft.with(|d| d.aside.clone());
+        let worst = desk.derived.answer.with(|a| {
+            let PoolAnswer::Advised(advised) = a.as_ref() else { return None };
+            let worst = advised.fit.contradiction.as_ref()?.worst;
+            Some(figure_name(&advised.reading.observations.get(worst)?.seen))
+        });
+        let aside = aside.into_iter().map(|name| (name, true));
+        aside.chain(worst.map(|name| (name, false))).collect::<Vec<_>>()
     });
     let button = move |(name, is_aside): (String, bool)| {
         let which = figure_words(&name);

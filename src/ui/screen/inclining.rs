@@ -54,16 +54,23 @@ fn on_moment_scale(moment: f64) -> f64 {
     on_scale(text::mass_on_scale(moment))
 }
 
-/// A moment and its side, in words.
+/// A moment, in words.
+fn much(moment: f64) -> String {
+    let much = on_moment_scale(moment).abs();
+    let (digits, [mass, length]) =
+        (usize::from(much < 10.0), [text::mass_sign(), text::length_sign()]);
+    format!("{}{}{mass}·{length}", number(much, digits), text::THIN)
+}
+
+/// The same with its side.
 fn moment_words(moment: f64) -> String {
-    let much = format!(
-        "{}{}{}·{}",
-        number(on_moment_scale(moment).abs(), 0),
-        text::THIN,
-        text::mass_sign(),
-        text::length_sign()
-    );
-    text::to_side(moment < 0.0, &much)
+    text::to_side(moment < 0.0, &much(moment))
+}
+
+/// The same with a sign for the side: as on the buttons of the list.
+fn at_the_end(moment: f64) -> String {
+    let much = much(moment);
+    if moment < 0.0 { format!("◄ {much}") } else { format!("{much} ►") }
 }
 
 fn chart(found: &Inclining) -> Chart {
@@ -79,7 +86,7 @@ fn chart(found: &Inclining) -> Chart {
     // The signs at both ends need room beside them.
     let room = BESIDE * (to - from);
     let [from, to] = [from - room, to + room];
-    let words = ends.map(|moment| (on_moment_scale(moment), moment_words(moment))).to_vec();
+    let words = ends.map(|moment| (on_moment_scale(moment), at_the_end(moment))).to_vec();
     Chart {
         from,
         to,
