@@ -54,10 +54,10 @@ enum Told {
     #[default]
     Nothing,
     /// All that was seen is of one boat.
-    One(KnownErrors),
+    One(Box<KnownErrors>),
     /// What was seen afloat and under does not go together: it is not shaped as it is described. Each counts where
     /// it was seen.
-    Apart([Option<KnownErrors>; 2]),
+    Apart(Box<[Option<KnownErrors>; 2]>),
 }
 
 impl Told {
@@ -234,7 +234,7 @@ fn told(hand: &ReadyBoat, prior: &KnownErrors, sightings: &[Sighting]) -> (Told,
         |prior: &KnownErrors, some: &[Sighting]| estimate(hand.model.bare(), prior, some).ok();
     let all = solve(prior, sightings);
     if let Some(joint) = all.as_ref().filter(|joint| joint.is_consistent()) {
-        return (Told::One(joint.known.clone()), all);
+        return (Told::One(Box::new(joint.known.clone())), all);
     }
     let latest_in = |is_under: bool| {
         let of_condition: Vec<Sighting> =
@@ -250,7 +250,7 @@ fn told(hand: &ReadyBoat, prior: &KnownErrors, sightings: &[Sighting]) -> (Told,
     };
     match [false, true].map(latest_in) {
         [None, None] => (Told::Nothing, all),
-        known => (Told::Apart(known), all),
+        known => (Told::Apart(Box::new(known)), all),
     }
 }
 

@@ -86,16 +86,16 @@ pub fn estimate(
         }
     }
     let problem = Problem::of(sightings, known).ok_or(FitError::NoFit)?;
-    let problem = solved(problem, bare).ok_or(FitError::NoFit)?;
+    let problem = solved(&problem, bare).ok_or(FitError::NoFit)?;
     JointFit::of(&problem).ok_or(FitError::NoFit)
 }
 
-fn solved<'a>(problem: Problem<'a>, bare: UncertainWeight) -> Option<Problem<'a>> {
+fn solved<'a>(problem: &Problem<'a>, bare: UncertainWeight) -> Option<Problem<'a>> {
     let figures: usize = problem.sightings.iter().map(Sighting::n_figures).sum();
     let of_height = |height| balanced(problem.sightings, bare, problem.known, height);
     let first = of_height(None);
     let here = problem.known.errors;
-    let mut best = descended(&problem, first.unwrap_or(here));
+    let mut best = descended(problem, first.unwrap_or(here));
     let is_poor = |best: &Option<(Problem<'a>, f64)>| {
         best.as_ref().is_none_or(|(_, sum)| *sum > POOR * figures as f64)
     };
@@ -105,7 +105,7 @@ fn solved<'a>(problem: Problem<'a>, bare: UncertainWeight) -> Option<Problem<'a>
             HEIGHTS.iter().filter_map(|height| of_height(Some(here[3] + height * unit))).collect();
         starts.push(here);
         for start in starts {
-            let other = descended(&problem, start);
+            let other = descended(problem, start);
             let is_better = match (&best, &other) {
                 (Some((_, a)), Some((_, b))) => *b < *a - 1e-6 * a,
                 (None, Some(_)) => true,

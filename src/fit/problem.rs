@@ -94,15 +94,15 @@ impl<'a> Problem<'a> {
     }
 
     /// How far the errors are from what was known, in units.
-    fn from_known(&self) -> Errors {
+    fn off_known(&self) -> Errors {
         (self.errors - self.known.errors).component_div(&self.unit)
     }
 
     /// The sums of squares of what does not fit, in the figures and in all.
     pub(super) fn sums(&self) -> Option<[f64; 2]> {
         let chi_squared: f64 = self.whitened()?.iter().map(|(off, _)| off.norm_squared()).sum();
-        let from_known = self.from_known();
-        Some([chi_squared, chi_squared + from_known.dot(&(self.information * from_known))])
+        let off_known = self.off_known();
+        Some([chi_squared, chi_squared + off_known.dot(&(self.information * off_known))])
     }
 
     /// The inverse of the covariance that is left, in units.
@@ -138,7 +138,7 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
     fn residuals(&self) -> Option<DVector<f64>> {
         let whitened = self.whitened()?;
         let figures = whitened.iter().flat_map(|(off, _)| off.iter().copied());
-        let known = self.root * self.from_known();
+        let known = self.root * self.off_known();
         Some(DVector::from_vec(figures.chain(known.iter().copied()).collect()))
     }
 

@@ -163,7 +163,9 @@ fn rise(water: &[(&Mark, f64, f64)], coordinate: fn(&Mark) -> f64) -> SeenAngle 
     let mean_at = water.iter().map(|(mark, ..)| coordinate(mark)).sum::<f64>() / n;
     let mean = water.iter().map(|(mark, above, _)| height(mark, *above)).sum::<f64>() / n;
     let span: f64 = water.iter().map(|(mark, ..)| (coordinate(mark) - mean_at).powi(2)).sum();
-    if !(span > APART * APART) {
+    // Also where there are no marks, and the span is no number.
+    let tells = span > APART * APART;
+    if !tells {
         return SeenAngle { angle: 0.0, spread: None };
     }
     let by = |(mark, above, _): &(&Mark, f64, f64)| {

@@ -292,9 +292,8 @@ const WORTH_SAYING: f64 = 1e-3;
 pub(crate) fn lean(fit: &Fit) -> Option<String> {
     let lolls = percent(fit.lolls);
     match fit.lean {
-        Lean::Upright => None,
         Lean::List if fit.lolls > WORTH_SAYING => Some(t!("advice.it_lists", chance = lolls)),
-        Lean::List => None,
+        Lean::Upright | Lean::List => None,
         Lean::ListOrLoll => Some(t!("advice.it_may_loll", chance = lolls)),
         Lean::Loll => Some(t!("advice.it_lolls", chance = lolls)),
     }

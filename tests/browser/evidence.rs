@@ -66,7 +66,7 @@ async fn the_bench_tells_mass_and_place_and_what_it_told_goes_with_it() {
         let [mass, before, along, along_before] = figures_in(&told)[..] else { panic!("{told}") };
         assert!((4.0..=5.0).contains(&mass) && before > 20.0, "{told}");
         assert!((1.0..=2.0).contains(&along) && along_before > along, "{told}");
-        page.see_words("bench-0", &format!("{:.0}", grams)).await?;
+        page.see_words("bench-0", &format!("{grams:.0}")).await?;
         pictures(&page, "on-bench", "bench-kept").await?;
         let kept = entries(&page).await?;
         let kg = kept[0]["bench"]["scale_kg"].as_f64().expect("it was weighed");

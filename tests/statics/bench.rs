@@ -100,7 +100,7 @@ fn what_was_done_after_it_is_in_the_boat_that_was_weighed() {
     ];
     let kept = kept_in(&outing(&after, entries), &state_of(&after).0, &hand.boat.marks);
     // The reading has no figure; the bench counts alone.
-    let only_bench: Vec<_> = kept.iter().flat_map(|session| session.sightings.first()).collect();
+    let only_bench: Vec<_> = kept.iter().filter_map(|session| session.sightings.first()).collect();
     let sessions = vec![trimwright::answer::KeptSession {
         sightings: only_bench.into_iter().cloned().collect(),
     }];

@@ -176,7 +176,7 @@ impl Estimated {
             let want = number(expected, what);
             differs.within(&format!("{named}{what}"), got, want, 0.1 + 0.005 * want);
         }
-        self.compare_figures(named, &fit, expected, differs);
+        Self::compare_figures(named, &fit, expected, differs);
         if let Some(first) = first_afloat {
             self.compare_gm(named, &fit, expected, first, folder, differs);
         }
@@ -186,13 +186,7 @@ impl Estimated {
         Some(fit)
     }
 
-    fn compare_figures(
-        &self,
-        named: &str,
-        fit: &JointFit,
-        expected: &Value,
-        differs: &mut Differs,
-    ) {
+    fn compare_figures(named: &str, fit: &JointFit, expected: &Value, differs: &mut Differs) {
         let table = |key: &str| {
             let rows = list(expected, key).iter();
             let numbers = |row: &Value| -> Vec<f64> {

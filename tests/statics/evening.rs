@@ -114,7 +114,7 @@ impl Evening {
         let anywhere = (Noise(seed ^ 0x5eed).even() * 2.0 - 1.0) * height;
         // Every other one has hardly any stability or less than none, if that is within twice so much.
         let gm = evening.upright_gm() - 8.0 * MILLIMETRE * (Noise(seed ^ 0xbad).even() - 0.7);
-        let tender = seed / 8 % 2 == 0 && gm.abs() < 2.0 * height;
+        let tender = (seed / 8).is_multiple_of(2) && gm.abs() < 2.0 * height;
         let off = if tender { gm } else { anywhere };
         let moment = Vector3::new(0.0, 0.0, off * evening.real.mass());
         evening.real = evening.real.with_moment(moment).expect("a moment");

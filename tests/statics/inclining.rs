@@ -108,9 +108,9 @@ fn a_reading_that_is_off_the_line_is_named() {
         for _ in 0..60 {
             let middle = f64::midpoint(low, high);
             if moment_at(middle, WEIGHT, HEIGHT) < across * WEIGHT {
-                low = middle
+                low = middle;
             } else {
-                high = middle
+                high = middle;
             }
         }
         low / DEGREE
