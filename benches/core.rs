@@ -145,5 +145,5 @@ fn reading() -> (Reading, Vec<Mark>) {
         Observation { seen: Seen::List(0.055), spread: ANGLE_SPREAD },
     ];
     let condition = Condition::Afloat;
-    (Reading { condition, water_density: 1000.0, aboard: Vec::new(), observations }, marks)
+    (Reading { condition, water_density: 1000.0, observations, ..Reading::default() }, marks)
 }
