@@ -2,10 +2,18 @@
 //! down a tap on the Dive screen, on a processor four times slower. Figures, not tests: what is asserted is only that they follow.
 
 use crate::driver::{FOLDER, on_a_phone, short_or_long, slow_down};
+use crate::many::bring_in;
 use crate::page::Page;
 use serde::Deserialize;
 use serde_json::json;
 use thirtyfour::prelude::*;
+use trimwright::boat::demo_boat;
+use trimwright::diary::{
+    BoatRecord, Diary, Entry, EntryRecord, ReadingRecord, SessionRecord, state_of, write,
+};
+use trimwright::reading::{
+    ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
+};
 
 /// How often something is tapped: in a short run, and in a long one.
 const ROUNDS: [usize; 2] = [3, 15];
@@ -75,6 +83,66 @@ async fn the_answer_follows_every_tap_on_a_slow_phone() {
         page.see("answer-main").await?;
         let tap = r#"find(n % 10 < 5 ? "mark-stern-more" : "mark-stern-less").click();"#;
         measure(&page, "answer", &["answer"], tap).await
+    })
+    .await;
+}
+
+/// The demonstration boat with sixty readings of six outings, of the boat as it is.
+fn sixty_readings() -> String {
+    let boat = demo_boat().expect("fixed sizes");
+    let record = BoatRecord::ledger("dipper", &boat);
+    let (state, was) = state_of(&record);
+    let reading = |k: u32| {
+        let observation = |seen: Seen, spread: f64| Observation { seen, spread };
+        let marks = boat.marks.iter().map(|m| Seen::WaterAtMark { mark: m.clone(), above: 0.0 });
+        let mut afloat: Vec<_> = marks.map(|seen| observation(seen, MARK_SPREAD)).collect();
+        afloat.push(observation(Seen::List(0.0), ANGLE_SPREAD));
+        let under = vec![
+            observation(Seen::Residual(0.07), RESIDUAL_SPREAD),
+            observation(Seen::List(0.0), ANGLE_SPREAD),
+        ];
+        let (condition, fill, observations) = match k % 2 {
+            0 => (Condition::Afloat, 0.0, afloat),
+            _ => (Condition::Under, 1.0, under),
+        };
+        let water_density = 998.2067;
+        let reading = Reading { condition, water_density, observations, ..Reading::default() };
+        ReadingRecord { state: state.clone(), ..ReadingRecord::of(&reading, "pool", fill) }
+    };
+    let session = |day: u32| {
+        let at = |k: u32| format!("2026-05-{:02}T10:{k:02}:00.000Z", day + 1);
+        let entries = (0..10).map(|k| EntryRecord {
+            id: format!("reading-{day}-{k}"),
+            at: at(k),
+            what: Entry::Reading(Box::new(reading(k))),
+            extra: serde_json::Map::new(),
+        });
+        SessionRecord {
+            id: format!("session-{day}"),
+            boat: "dipper".to_owned(),
+            started_at: at(0),
+            entries: entries.collect(),
+            ..SessionRecord::default()
+        }
+    };
+    let mut diary = Diary { boats: vec![record], ..Diary::default() };
+    diary.sessions = (0..6).map(session).collect();
+    diary.states.insert(state, was);
+    "dipper".clone_into(&mut diary.draft.boat);
+    write(&diary)
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_answer_follows_every_tap_with_sixty_readings_kept() {
+    on_a_phone(FOLDER, |page| async move {
+        let file = std::env::temp_dir().join("trimwright-sixty-readings.json");
+        std::fs::write(&file, sixty_readings()).expect("a folder for files");
+        page.tap("start-import").await?;
+        bring_in(&page, &file, 6).await?;
+        page.tap("go-pool").await?;
+        page.see("answer-main").await?;
+        let tap = r#"find(n % 10 < 5 ? "mark-stern-more" : "mark-stern-less").click();"#;
+        measure(&page, "answer_of_sixty", &["answer"], tap).await
     })
     .await;
 }
