@@ -104,6 +104,7 @@ pub fn bench_told(
     let after = all.known().filter(|_| was_there)?.spreads();
     let without = |session: &KeptSession| KeptSession {
         sightings: session.sightings.iter().filter(|s| !is_bench(s)).cloned().collect(),
+        ..session.clone()
     };
     let others: Vec<KeptSession> = kept.iter().map(without).collect();
     let before = Evidence::of(hand, record, &others);

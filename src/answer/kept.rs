@@ -44,6 +44,8 @@ pub struct KeptSighting {
 /// What was seen on one outing, oldest first.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct KeptSession {
+    /// Its identity.
+    pub session: String,
     /// In order.
     pub sightings: Vec<KeptSighting>,
 }
@@ -68,7 +70,7 @@ pub fn kept_in<'a>(
     for session in sessions.into_iter().rev() {
         let sightings = back.through(session);
         if !sightings.is_empty() {
-            kept.push(KeptSession { sightings });
+            kept.push(KeptSession { session: session.id.clone(), sightings });
         }
         if back.has_ended || kept.len() == OUTINGS {
             break;

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::HashSet;
 use std::sync::Arc;
-use trimwright::answer::OUTINGS;
+use trimwright::answer::{OUTINGS, kept_in, sessions_in_hand};
 use trimwright::diary::{
     CheckTime, ChecksRun, Diary, DiaryError, Entry, EntryRecord, KeptMeshes, SessionRecord,
     begun_anew, read_kept, state_of,
@@ -269,14 +269,24 @@ impl Desk {
             return;
         }
         let Ok(texts) = load(&missing).await else { return };
-        let mut brought = Vec::new();
-        for (key, text) in missing.iter().zip(texts) {
-            let Some(text) = text.filter(|_| !is_there(key)) else { continue };
+        let read = missing.iter().zip(texts).filter_map(|(key, text)| {
+            let text = text.filter(|_| !is_there(key))?;
             // One that cannot be read tells nothing; the diary says so where it is looked at.
-            if let Ok(session) = read_session(key, text.clone()) {
-                self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
-                brought.push(session);
-            }
+            Some((key, read_session(key, text.clone()).ok()?, text))
+        });
+        let read: Vec<_> = read.collect();
+        // Only those that tell of the boat as it is.
+        let counting = self.diary.with_untracked(|d| {
+            let Some(Ok(hand)) = self.derived.boat.get_untracked() else { return Vec::new() };
+            let state = d.boat(&d.draft.boat).map(|boat| state_of(boat).0).unwrap_or_default();
+            let all = sessions_in_hand(d).chain(read.iter().map(|(_, session, _)| session));
+            kept_in(all, &state, &hand.boat.marks)
+        });
+        let counts = |session: &SessionRecord| counting.iter().any(|k| k.session == session.id);
+        let mut brought = Vec::new();
+        for (key, session, text) in read.into_iter().filter(|(_, session, _)| counts(session)) {
+            self.keeper.update_value(|k| drop(k.known.insert(key.clone(), text)));
+            brought.push(session);
         }
         if !brought.is_empty() {
             self.diary.update(|d| d.sessions.extend(brought));

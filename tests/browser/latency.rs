@@ -137,7 +137,6 @@ async fn the_answer_follows_every_tap_with_sixty_readings_kept() {
     on_a_phone(FOLDER, |page| async move {
         let file = std::env::temp_dir().join("trimwright-sixty-readings.json");
         std::fs::write(&file, sixty_readings()).expect("a folder for files");
-        page.tap("start-import").await?;
         bring_in(&page, &file, 6).await?;
         page.tap("go-pool").await?;
         page.see("answer-main").await?;

@@ -33,8 +33,8 @@ async fn to_and_fro_nothing_is_taken_back() {
             (afloat(0.0), "Right. Leave it alone"),
             // Right at its marks: what it is heavy by under water is the tank's to take back.
             (under(150.0, 1.0), "Right: neutral"),
-            // Two millimetres high, and at its marks before: between the two is what is inside the reading.
-            (afloat(-2.0), "Right. Leave it alone"),
+            // A millimetre and a half high, and at its marks before: between the two is what is inside the reading.
+            (afloat(-1.5), "Right. Leave it alone"),
             (under(150.0, 1.0), "Right: neutral"),
         ] {
             let [kind, main] = read(&page, &entry).await?;
@@ -55,7 +55,7 @@ async fn what_the_tanks_change_is_no_tick() {
         page.tap("start-demo").await?;
         read(&page, &afloat(0.0)).await?;
         // Level with its tanks full, it is not with less in them: that is to be read there.
-        let [kind, main] = read(&page, &under(150.0, 0.6)).await?;
+        let [kind, main] = read(&page, &under(150.0, 0.3)).await?;
         assert!(kind == "leave" && main.starts_with("Neutral at"), "{kind}, {main}");
         let after = page.see("answer-after").await?.text;
         assert!(after.starts_with('!') && after.contains("stern down"), "{after}");

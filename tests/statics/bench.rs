@@ -103,6 +103,7 @@ fn what_was_done_after_it_is_in_the_boat_that_was_weighed() {
     let only_bench: Vec<_> = kept.iter().filter_map(|session| session.sightings.first()).collect();
     let sessions = vec![trimwright::answer::KeptSession {
         sightings: only_bench.into_iter().cloned().collect(),
+        ..trimwright::answer::KeptSession::default()
     }];
     let evidence = Evidence::of(&hand, &after, &sessions);
     let known = evidence.known().expect("it was weighed");

@@ -125,7 +125,10 @@ impl Boat {
     /// What is said of a reading after an earlier one in the same state.
     fn advised(&self, before: &Reading, after: Reading, state: State) -> Option<Advised> {
         let what = KeptWhat::Reading(before.clone(), state.share);
-        let kept = KeptSession { sightings: vec![KeptSighting { what, weights: Vec::new() }] };
+        let kept = KeptSession {
+            sightings: vec![KeptSighting { what, weights: Vec::new() }],
+            ..KeptSession::default()
+        };
         let evidence = Evidence::of(&self.hand, &self.record, &[kept]);
         assert!(evidence.known().is_some(), "{}: the first reading told nothing", self.record.name);
         let place = self.hand.boat.places.first().expect("a place").clone();

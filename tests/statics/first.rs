@@ -91,6 +91,10 @@ fn a_small_list_told_by_a_phone_without_its_zero_asks_for_the_zero() {
     let real = Real { boat: boat.clone(), mass: 0.0, moment: Vector3::zeros() };
     let upright = read_real(&real, Condition::Afloat);
     let kept = KeptSighting { what: KeptWhat::Reading(upright, 0.0), weights: Vec::new() };
-    let known = Evidence::of(&hand, &record, &[KeptSession { sightings: vec![kept] }]);
+    let known = Evidence::of(
+        &hand,
+        &record,
+        &[KeptSession { sightings: vec![kept], ..KeptSession::default() }],
+    );
     assert_eq!(by_phone(&boat, "1.4", false, &known), Verdict::LeaveIt, "it was read upright");
 }
