@@ -47,6 +47,25 @@ const once = async (round) => {
 })();
 "#;
 
+/// Milliseconds that each tap on a mark keeps the page busy.
+const BUSY: &str = r#"
+const [rounds, done] = arguments;
+const find = (id) => document.querySelector(`[data-testid="${id}"]`);
+const turn = () => new Promise((go) => setTimeout(go, 100));
+(async () => {
+  const found = [];
+  for (let n = 0; n < rounds; n++) {
+    await turn();
+    const start = performance.now();
+    find(n % 10 < 5 ? "mark-stern-more" : "mark-stern-less").click();
+    await Promise.resolve();
+    await new Promise((go) => queueMicrotask(go));
+    found.push(performance.now() - start);
+  }
+  done(found);
+})();
+"#;
+
 /// Milliseconds after one tap or key.
 #[derive(Debug, Clone, Copy, Deserialize)]
 struct Round {
@@ -140,8 +159,19 @@ async fn the_answer_follows_every_tap_with_sixty_readings_kept() {
         bring_in(&page, &file, 6).await?;
         page.tap("go-pool").await?;
         page.see("answer-main").await?;
-        let tap = r#"find(n % 10 < 5 ? "mark-stern-more" : "mark-stern-less").click();"#;
-        measure(&page, "answer_of_sixty", &["answer"], tap).await
+        // So well known is the boat that its answer may stay the same: what counts is how long the page is busy.
+        slow_down(&page.driver, 4.0).await?;
+        let rounds = short_or_long(ROUNDS[0], ROUNDS[1]);
+        let busy = page.driver.execute_async(BUSY, vec![json!(rounds)]).await?;
+        slow_down(&page.driver, 1.0).await?;
+        let mut busy: Vec<f64> = serde_json::from_value(busy.json().clone())?;
+        busy.sort_by(f64::total_cmp);
+        #[expect(clippy::print_stdout, reason = "what is measured is printed")]
+        {
+            println!("FIGURE answer_of_sixty_busy_4x {:.1} ms 16", busy[busy.len() / 2]);
+        }
+        assert_eq!(busy.len(), rounds, "each tap was answered");
+        Ok(())
     })
     .await;
 }
