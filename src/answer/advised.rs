@@ -9,8 +9,8 @@ use super::ready_boat::ReadyBoat;
 use super::typed::{AdviceRequest, read_typed, read_water};
 use super::wrong::Unreadable;
 use crate::ballast::{
-    Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, Remedy, Step, Target,
-    Verdict, advise, for_both, forecast,
+    Advice, BothConditions, ConditionFits, Demand, ForBoth, Forecast, LIES_OVER, Remedy, Step,
+    Target, Verdict, advise, for_both, forecast,
 };
 use crate::diary::Draft;
 use crate::fit::{Fit, Unknown};
@@ -113,7 +113,8 @@ pub fn look_at(
 ) -> Result<Advised, Refusal> {
     let AdviceRequest { reading, fill, remedy, part } = asked;
     let known = evidence.before(&reading, fill);
-    let Fitted { fit, differs, changed } = fitted(hand, reading.clone(), fill, known)?;
+    let Fitted { mut fit, differs, changed } = fitted(hand, reading.clone(), fill, known)?;
+    fit.lay_over = evidence.lay_over(LIES_OVER);
     let other = evidence.found(hand, reading.condition.other(), &fit, differs);
     let other = if changed.is_some() { None } else { other };
     let marks = &hand.boat.marks;

@@ -178,6 +178,11 @@ impl Evidence {
         }
     }
 
+    /// True where the boat lay farther over than this (radians) when it was read afloat last.
+    pub(super) fn lay_over(&self, heel: f64) -> bool {
+        self.seen[index(Condition::Afloat)].as_ref().is_some_and(|s| s.pose.heel().abs() > heel)
+    }
+
     fn was_read(&self, condition: Condition) -> bool {
         self.seen[index(condition)].is_some()
     }

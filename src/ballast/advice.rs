@@ -123,7 +123,7 @@ const STIFF_ENOUGH: f64 = 0.1;
 const CARRIES: f64 = 0.1;
 /// Heel beyond which a boat counts as lying over, not as listing, radians. Common practice, no
 /// source.
-const LIES_OVER: f64 = 20.0 * DEGREE;
+pub(crate) const LIES_OVER: f64 = 20.0 * DEGREE;
 
 /// What to do about a boat as it was found.
 ///
@@ -147,7 +147,7 @@ pub fn advise(
     let mut need = Need::of(fit, target, basin.density, z)?.told_part().without_noise();
     // Weight to one side makes a loll worse: none while it may be one.
     let is_untold = condition == Condition::Afloat && fit.lean == Lean::ListOrLoll;
-    if is_untold {
+    if is_untold || fit.lay_over {
         need.moment[1] = 0.0;
     }
     let now = forecast(&fit.found, basin, condition, Some(fit.pose), marks)?;

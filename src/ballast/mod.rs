@@ -13,6 +13,7 @@ mod prediction;
 mod target;
 mod weight;
 
+pub(crate) use advice::LIES_OVER;
 pub use advice::{Advice, Remedy, Step, Verdict, advise};
 pub use aim::{Aim, DivingFill, LEVEL, Least, UnderAim};
 pub use both::{ConditionFits, Demand, ForBoth, for_both};

@@ -37,6 +37,8 @@ pub struct Fit {
     pub lean: Lean,
     /// How probable it is that its initial stability is negative, 0 to 1.
     pub lolls: f64,
+    /// Seen afloat it lay far over: no weight goes to one side, wherever it is read now.
+    pub lay_over: bool,
 }
 
 impl Fit {
@@ -58,6 +60,7 @@ impl Fit {
             help: None,
             lean: Lean::Upright,
             lolls: 0.0,
+            lay_over: false,
         }
     }
 

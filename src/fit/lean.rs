@@ -20,8 +20,9 @@ pub enum Lean {
 pub(super) const UPRIGHT: f64 = 2.0 * ANGLE_SPREAD;
 /// A heel that weight off centre seldom causes by itself, radians: common practice, no source.
 const FAR_OVER: f64 = 5.0 * DEGREE;
-/// A probability below which something counts as excluded: beyond two standard deviations on one side.
-const EXCLUDED: f64 = 0.023;
+/// A probability below which something counts as excluded. Weight to one side of a boat that lolls does harm, and a
+/// further reading none: so it is a small one.
+const EXCLUDED: f64 = 0.01;
 
 impl Lean {
     /// Of a boat at rest at a heel (radians) whose GM across, with the heel held at zero, is `gm`

@@ -37,6 +37,8 @@ const PUT: f64 = 2.0 * MILLIMETRE;
 const FILL: f64 = 0.03;
 /// Heel up to which somebody would leave the phone on deck, radians.
 const CARRIES_IT: f64 = 10.0 * DEGREE;
+/// A heel that nobody overlooks, radians.
+const LIES_OVER: f64 = 20.0 * DEGREE;
 /// The farthest that a list can be noted, radians.
 const ON_ITS_SIDE: f64 = 89.0 * DEGREE;
 /// Mass of the phone, kg.
@@ -411,7 +413,9 @@ impl Evening {
                 self.ended = true;
                 return self;
             }
-            condition = condition.other();
+            // That it lies over anybody sees, and looks there first.
+            let lies_over = self.heel() > LIES_OVER;
+            condition = if lies_over { Condition::Afloat } else { condition.other() };
         }
         self
     }
