@@ -4,8 +4,7 @@ use super::estimate::Estimate;
 use super::known::Errors;
 use super::sighting::{DrySighting, Sighting, WetSighting};
 use crate::float::{
-    Basin, BoatErrors, FloatModel, N_ERRORS, Outcome, Push, Sensitivity, Tolerance, hang,
-    push_of_fill, sensitivity, settle_from,
+    Basin, BoatErrors, FloatModel, N_ERRORS, Push, Sensitivity, Tolerance, at_rest, push_of_fill,
 };
 use crate::frame::Pose;
 use crate::reading::Aboard;
@@ -114,19 +113,15 @@ impl WetSighting {
         }
         let boat = changed(model.with_errors(&tried).ok()?)?;
         let laden = self.laden(boat.clone())?;
-        let pose = if is_under {
-            hang(&laden, basin, &TOLERANCE).ok()?.pose
+        let start = if is_under {
+            Pose::upright(0.0)
         } else {
-            let start = before
+            before
                 .filter(|b| b.pose.heel().abs() < LEANS)
-                .map_or_else(|| self.seen_pose(&laden).0, |b| b.towards(errors));
-            match settle_from(&laden, basin, start, &TOLERANCE).ok()? {
-                Outcome::Floats(afloat) => afloat.pose,
-                Outcome::Neutral(_) | Outcome::Sinks(_) => return None,
-            }
+                .map_or_else(|| self.seen_pose(&laden).0, |b| b.towards(errors))
         };
+        let (pose, sensitivity) = at_rest(&laden, basin, start, is_under, boat.bare(), &TOLERANCE)?;
         let residual = laden.residual_mass(density);
-        let sensitivity = sensitivity(&laden, basin, pose, is_under, boat.bare())?;
         Some(BoatAtRest { errors: *errors, pose, residual, sensitivity })
     }
 

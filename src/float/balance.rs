@@ -31,6 +31,8 @@ pub(super) struct Balance {
     pub(super) weight_moment: Vector3<f64>,
     /// What is wet.
     pub(super) wet: Cut,
+    /// Volume of that which answers to [`super::BoatErrors::displaces`], m³, and its first moment, m⁴.
+    pub(super) own: (f64, Vector3<f64>),
     /// Potential energy, kg·m.
     pub(super) energy: f64,
     /// Derivative by height: excess of weight over buoyancy, kg.
@@ -38,7 +40,7 @@ pub(super) struct Balance {
     /// Derivative by "up": moment vector, kg·m.
     pub(super) by_up: Vector3<f64>,
     /// Density of the water, kg/m³.
-    density: f64,
+    pub(super) density: f64,
     /// Σ over slack liquids of density times the surface's central second moment, kg·m.
     pub(super) free_surface: Matrix3<f64>,
 }
@@ -58,14 +60,14 @@ impl Balance {
     ) -> Self {
         let mass = model.mass();
         let (weight_moment, free_surface) = model.weights(pose.up(), surfaces);
-        let wet = match support {
-            Support::Afloat => model.wet(pose),
-            Support::Held => Cut {
-                volume: model.solid_volume,
-                first_moment: model.solid_moment,
-                waterplane: Waterplane::NONE,
-            },
+        let (wet, own) = match support {
+            Support::Afloat => model.wet_by(pose),
+            Support::Held => {
+                let (volume, first_moment) = (model.solid_volume, model.solid_moment);
+                (Cut { volume, first_moment, waterplane: Waterplane::NONE }, model.described())
+            }
         };
+        let own = (own.volume, own.first_moment);
         // Held under, what holds the boat takes up the difference of weight and buoyancy where
         // the buoyancy acts, so the lever is between the two centres.
         let pushed = match support {
@@ -75,7 +77,7 @@ impl Balance {
         let by_height = mass - pushed * wet.volume;
         let by_up = weight_moment - wet.first_moment * pushed;
         let energy = pose.up().dot(&by_up) + pose.height() * by_height;
-        Self { mass, weight_moment, wet, energy, by_height, by_up, density, free_surface }
+        Self { mass, weight_moment, wet, own, energy, by_height, by_up, density, free_surface }
     }
 
     /// First derivatives of the energy by height (kg), heel and trim (kg·m).

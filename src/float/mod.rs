@@ -34,7 +34,8 @@ pub use outcome::{Afloat, NEUTRAL, Outcome, Submerged};
 pub use problem::{BoatError, PartProblem};
 pub use righting::{RightingLever, righting_lever, righting_lever_under, upright_stiffness};
 pub use sensitivity::{
-    Imbalance, PoseChange, Push, Sensitivity, imbalance, push_between, push_of_fill, sensitivity,
+    Imbalance, PoseChange, Push, Sensitivity, at_rest, imbalance, push_between, push_of_fill,
+    sensitivity,
 };
 pub use settle::{Report, StopReason, Tolerance};
 pub use stability::{Stiffness, stiffness_under};

@@ -232,15 +232,21 @@ impl FloatModel {
 
     /// What of the boat lies below the surface in a pose.
     pub fn wet(&self, pose: Pose) -> Cut {
+        self.wet_by(pose).0
+    }
+
+    /// The same, and what of that answers to [`super::BoatErrors::displaces`], as it is described.
+    pub(super) fn wet_by(&self, pose: Pose) -> (Cut, Cut) {
+        let described = self.described_wet(pose);
         let mut sum = self.told;
-        sum += self.described_wet(pose) * self.displaces;
+        sum += described * self.displaces;
         for piece in &self.pieces {
             sum += piece.below(pose.up(), pose.height());
         }
         for space in self.spaces.iter() {
             sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;
         }
-        sum
+        (sum, described)
     }
 
     /// Volume that answers to [`super::BoatErrors::displaces`], m³: wholly under, or in a pose.
@@ -249,7 +255,7 @@ impl FloatModel {
     }
 
     /// The same in a pose, of what lies below the surface.
-    pub(super) fn described_wet(&self, pose: Pose) -> Cut {
+    fn described_wet(&self, pose: Pose) -> Cut {
         let mut sum = self.below(pose);
         sum += self.told * -1.0;
         sum

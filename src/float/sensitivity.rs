@@ -3,9 +3,10 @@
 
 use super::balance::{Balance, Support};
 use super::boat_errors::{N_ERRORS, UncertainWeight};
-use super::equilibrium::Basin;
+use super::equilibrium::{Basin, floats};
 use super::model::FloatModel;
 use super::problem::BoatError;
+use super::settle::{DescentResult, Freedom, Tolerance, settle};
 use crate::frame::Pose;
 use nalgebra::{Matrix3, Vector3};
 
@@ -52,44 +53,75 @@ pub fn sensitivity(
 ) -> Option<Sensitivity> {
     let support = if under { Support::Held } else { Support::Afloat };
     let balance = Balance::at(model, basin.density, pose, support);
-    let mut stiffness = balance.hessian(pose);
-    if support == Support::Held {
-        // The height is held, and no water is cut that could pull at it.
-        stiffness[(0, 0)] = 1.0;
+    Sensitivity::of(model, &balance, pose, support, uncertain)
+}
+
+/// Lets a boat come to rest from a pose, afloat or held wholly `under`: the pose it comes to, and how that answers to
+/// small errors of what is `uncertain`. None where it comes to no rest, does not float, or is indifferent in some
+/// direction.
+pub fn at_rest(
+    model: &FloatModel,
+    basin: Basin,
+    start: Pose,
+    under: bool,
+    uncertain: UncertainWeight,
+    tolerance: &Tolerance,
+) -> Option<(Pose, Sensitivity)> {
+    let support = if under { Support::Held } else { Support::Afloat };
+    basin.check().ok()?;
+    if !under && !floats(model, basin) {
+        return None;
     }
-    let UncertainWeight { mass, centre } = uncertain;
-    let moved = |by: Vector3<f64>| Push { mass: 0.0, moment: by * mass };
-    let answer = Sensitivity {
-        support,
-        turns: pose.axes().turns(),
-        inverse: stiffness.try_inverse()?,
-        errors: [
-            Push { mass: 1.0, moment: centre },
-            moved(Vector3::x()),
-            moved(Vector3::y()),
-            moved(Vector3::z()),
-            carried(model, basin.density, pose, support),
-        ],
-        centre: model.total_centre().vector(),
-    };
-    answer.changes().iter().all(PoseChange::is_finite).then_some(answer)
+    let settled = settle(model, basin.density, start, support, Freedom::Free, tolerance).ok()?;
+    let DescentResult { pose, balance, .. } = settled;
+    Some((pose, Sensitivity::of(model, &balance, pose, support, uncertain)?))
 }
 
 /// What the boat's own solids take off its weight for each share that they displace more.
-fn carried(model: &FloatModel, density: f64, pose: Pose, support: Support) -> Push {
+fn carried(model: &FloatModel, balance: &Balance, support: Support) -> Push {
+    let (volume, first_moment) = balance.own;
+    let (density, mass) = (balance.density, -balance.density * volume);
     if support == Support::Afloat {
-        let wet = model.described_wet(pose);
-        return Push { mass: -density * wet.volume, moment: wet.first_moment * -density };
+        return Push { mass, moment: first_moment * -density };
     }
     // Held, only the place of the buoyancy counts, and what is carried is the boat's mass.
-    let own = model.described();
     let centre = model.total_centre().vector();
-    let by_place = (own.first_moment - centre * own.volume) * (model.mass() / model.total_volume());
-    let mass = -density * own.volume;
+    let by_place = (first_moment - centre * volume) * (balance.mass / model.total_volume());
     Push { mass, moment: centre * mass - by_place }
 }
 
 impl Sensitivity {
+    /// Of a pose with its balance.
+    fn of(
+        model: &FloatModel,
+        balance: &Balance,
+        pose: Pose,
+        support: Support,
+        uncertain: UncertainWeight,
+    ) -> Option<Self> {
+        let mut stiffness = balance.hessian(pose);
+        if support == Support::Held {
+            // The height is held, and no water is cut that could pull at it.
+            stiffness[(0, 0)] = 1.0;
+        }
+        let UncertainWeight { mass, centre } = uncertain;
+        let moved = |by: Vector3<f64>| Push { mass: 0.0, moment: by * mass };
+        let answer = Self {
+            support,
+            turns: pose.axes().turns(),
+            inverse: stiffness.try_inverse()?,
+            errors: [
+                Push { mass: 1.0, moment: centre },
+                moved(Vector3::x()),
+                moved(Vector3::y()),
+                moved(Vector3::z()),
+                carried(model, balance, support),
+            ],
+            centre: model.total_centre().vector(),
+        };
+        answer.changes().iter().all(PoseChange::is_finite).then_some(answer)
+    }
+
     /// How the pose changes by a push.
     pub fn by(&self, push: &Push) -> PoseChange {
         let (lift, moment) = match self.support {
@@ -161,6 +193,6 @@ pub fn imbalance(model: &FloatModel, density: f64, pose: Pose, under: bool) -> I
         moment: [gradient[1], gradient[2]],
         turns: pose.axes().turns(),
         stiffness: [hessian[(0, 0)], hessian[(1, 1)], hessian[(2, 2)]],
-        carried: carried(model, density, pose, support),
+        carried: carried(model, &balance, support),
     }
 }
