@@ -1,6 +1,6 @@
 //! The answer: what a reading told, what to do about it, and how the boat lies after that both ways.
 
-use super::changed::Change;
+use super::changed::{Change, Suspect};
 use super::evidence::Evidence;
 use super::fill::read_fill;
 use super::fitted::{Fitted, Refusal, fitted};
@@ -13,9 +13,10 @@ use crate::ballast::{
     Target, Verdict, advise, for_both, forecast,
 };
 use crate::diary::Draft;
-use crate::fit::{Fit, Unknown};
+use crate::fit::{Fit, Sighting, Unknown};
 use crate::float::{Basin, BoatError};
 use crate::material::FOAM_BOARD;
+use crate::pause::Pause;
 use crate::reading::{ANGLE_SPREAD, Condition, Observation, Reading, Seen};
 
 /// What there is to say about what is typed.
@@ -69,6 +70,18 @@ impl Advised {
     /// What was found of the boat in each condition.
     pub fn fits(&self) -> ConditionFits<'_> {
         ConditionFits::of(self.reading.condition, &self.fit, self.other.as_ref())
+    }
+
+    /// What may have happened to a boat that is not the one that was read before, the likeliest first; nothing where
+    /// it is. With pauses: all that is tried takes longer than a frame.
+    pub async fn suspects(&self, hand: &ReadyBoat, due: Pause<'_>) -> Vec<Suspect> {
+        let sighting = || hand.sighting(self.reading.clone(), self.fill).ok();
+        match (&self.changed, self.changed.as_ref().and_then(|_| sighting())) {
+            (Some(change), Some(Sighting::Wet(wet))) => {
+                change.suspects(hand, (&wet, self.fill), due).await
+            }
+            _ => Vec::new(),
+        }
     }
 }
 

@@ -11,6 +11,7 @@ use crate::fit::{
 use crate::float::FloatModel;
 use crate::frame::{Pose, Position};
 use crate::geometry::Bounds;
+use crate::pause::{Pause, pause};
 use crate::reading::{Condition, Reading};
 use crate::unit::GRAM;
 use std::f64::consts::PI;
@@ -21,8 +22,8 @@ use std::sync::Arc;
 pub struct Change {
     /// How much heavier or lighter it is, and where; none where no such change makes it lie so.
     pub found: Option<MassChange>,
-    /// What may have happened, the likeliest first.
-    pub suspects: Vec<Suspect>,
+    /// What was known of it before.
+    known: KnownErrors,
 }
 
 /// Something that may have happened.
@@ -98,16 +99,36 @@ struct Weighed {
 }
 
 impl Change {
-    /// Of a reading (`wet`, its tanks so full, 0 to 1) that does not go with what was known.
-    pub(super) fn of(hand: &ReadyBoat, wet: &WetSighting, fill: f64, known: &KnownErrors) -> Self {
-        let search = Search::begin(hand, wet, fill, known);
+    /// Of a reading that does not go with what was known.
+    pub(super) fn of(wet: &WetSighting, known: &KnownErrors) -> Self {
+        Self { found: Foretold { known, wet }.change(), known: known.clone() }
+    }
+
+    /// What may have happened, the likeliest first: each is fitted to the reading (its tanks so full, 0 to 1), with
+    /// pauses, since all of them take longer than a frame.
+    pub(super) async fn suspects(
+        &self,
+        hand: &ReadyBoat,
+        (wet, fill): (&WetSighting, f64),
+        due: Pause<'_>,
+    ) -> Vec<Suspect> {
+        let foretold = Foretold { known: &self.known, wet };
+        let density = wet.reading.water_density;
+        let search = Search { hand, foretold, fill, density, found: self.found.as_ref() };
         let mut all = search.misread();
         all.extend(search.anything());
         all.extend(search.moved());
-        all.extend(search.hollows());
-        all.extend(search.tanks());
+        for hollow in hand.hollows.all(&hand.model) {
+            pause(due).await;
+            all.extend(if hollow.is_dry { search.leak(hollow) } else { search.space(hollow) });
+        }
+        for tank in 0..hand.boat.tanks.len() {
+            pause(due).await;
+            all.extend(search.tank(tank));
+        }
+        pause(due).await;
         all.extend(search.ashore());
-        Self { suspects: ranked(all), found: search.found }
+        ranked(all)
     }
 }
 
@@ -147,17 +168,13 @@ struct Search<'a> {
     foretold: Foretold<'a>,
     fill: f64,
     density: f64,
-    found: Option<MassChange>,
-    /// How the boat lies, as far as known.
-    pose: Option<Pose>,
+    found: Option<&'a MassChange>,
 }
 
-impl<'a> Search<'a> {
-    fn begin(hand: &'a ReadyBoat, wet: &'a WetSighting, fill: f64, known: &'a KnownErrors) -> Self {
-        let foretold = Foretold { known, wet };
-        let found = foretold.change();
-        let pose = found.as_ref().map(|found| found.fit.pose);
-        Self { hand, foretold, fill, density: wet.reading.water_density, found, pose }
+impl Search<'_> {
+    /// How the boat lies, as far as known.
+    fn pose(&self) -> Option<Pose> {
+        self.found.map(|found| found.fit.pose)
     }
 
     fn most(&self) -> f64 {
@@ -173,7 +190,7 @@ impl<'a> Search<'a> {
         boat: &dyn Fn(&FloatModel, f64) -> Option<FloatModel>,
     ) -> Option<Weighed> {
         let within = [least.min(most), least.max(most)];
-        let guess = self.found.as_ref().map_or(most, |found| found.mass.value);
+        let guess = self.found.map_or(most, |found| found.mass.value);
         let try_from = |guess: f64| {
             self.foretold.fit(&ChangeWay {
                 boat: &|model, amounts| boat(model, *amounts.first()?),
@@ -196,12 +213,7 @@ impl<'a> Search<'a> {
         Some(Weighed { group, what, amount, chi_squared: fit.chi_squared, log_evidence })
     }
 
-    /// Water in dry parts; air in flooded ones, or water that does not run out.
-    fn hollows(&self) -> Vec<Weighed> {
-        let all = self.hand.hollows.all(&self.hand.model);
-        all.iter().filter_map(|h| if h.is_dry { self.leak(h) } else { self.space(h) }).collect()
-    }
-
+    /// Water in a dry part.
     fn leak(&self, Hollow { space, .. }: &Hollow) -> Option<Weighed> {
         let density = self.density * space.permeability;
         let most = (density * space.cavity.volume()).min(self.most());
@@ -212,10 +224,11 @@ impl<'a> Search<'a> {
         self.one(Group::Leak, what, ends(LEAST, most)?, &boat)
     }
 
+    /// Air in a flooded part, or water that does not run out.
     fn space(&self, Hollow { space, .. }: &Hollow) -> Option<Weighed> {
         let (whole, density) = (space.cavity.volume(), self.density * space.permeability);
         let is_under = self.foretold.wet.reading.condition == Condition::Under;
-        let pose = self.pose?;
+        let pose = self.pose()?;
         let below = space.cavity.below(pose.up(), pose.height()).volume;
         let outside = if is_under { whole } else { below };
         let spaces = Arc::from([space.clone()]);
@@ -234,33 +247,33 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Tanks that hold less or more than was said.
-    fn tanks(&self) -> Vec<Weighed> {
+    /// A tank that holds less or more than was said.
+    fn tank(&self, k: usize) -> Vec<Weighed> {
         let model = &self.hand.model;
-        let mut all = Vec::new();
-        for (k, tank) in self.hand.boat.tanks.iter().enumerate() {
-            let Some([low, high]) = model.usable_range(k) else { continue };
-            let said = low + self.fill * (high - low);
-            let whole = self.density * model.capacity(k);
-            let boat = |model: &FloatModel, mass: f64| {
-                model.with_fill(k, (said + mass / whole).clamp(0.0, 1.0)).ok()
-            };
-            let kinds = [
-                (SuspectKind::TankHoldsLess(tank.name.clone()), -1.0, whole * said),
-                (SuspectKind::TankHoldsMore(tank.name.clone()), 1.0, whole * (1.0 - said)),
-            ];
-            for (what, sign, room) in kinds {
-                let Some([least, most]) = ends(LEAST, room.min(self.most())) else { continue };
-                all.extend(self.one(Group::Tank, what, [sign * least, sign * most], &boat));
-            }
-        }
-        all
+        let (Some(tank), Some([low, high])) = (self.hand.boat.tanks.get(k), model.usable_range(k))
+        else {
+            return Vec::new();
+        };
+        let said = low + self.fill * (high - low);
+        let whole = self.density * model.capacity(k);
+        let boat = |model: &FloatModel, mass: f64| {
+            model.with_fill(k, (said + mass / whole).clamp(0.0, 1.0)).ok()
+        };
+        let kinds = [
+            (SuspectKind::TankHoldsLess(tank.name.clone()), -1.0, whole * said),
+            (SuspectKind::TankHoldsMore(tank.name.clone()), 1.0, whole * (1.0 - said)),
+        ];
+        let fitted = kinds.into_iter().filter_map(|(what, sign, room)| {
+            let [least, most] = ends(LEAST, room.min(self.most()))?;
+            self.one(Group::Tank, what, [sign * least, sign * most], &boat)
+        });
+        fitted.collect()
     }
 
     /// Parts of the list that are not aboard.
     fn ashore(&self) -> Vec<Weighed> {
         let ReadyBoat { boat, model, .. } = self.hand;
-        let (Some(pose), false) = (self.pose, self.hand.is_quick) else { return Vec::new() };
+        let (Some(pose), false) = (self.pose(), self.hand.is_quick) else { return Vec::new() };
         let nesting = model.nesting();
         let aboard = boat.parts.iter().enumerate().filter(|(_, part)| part.status.is_aboard());
         let can = aboard.zip(can_be_shifted(boat, nesting)).filter(|(_, can)| *can);
@@ -307,7 +320,7 @@ impl<'a> Search<'a> {
 
     /// Something that is not in the list came aboard, or went, anywhere.
     fn anything(&self) -> Option<Weighed> {
-        let MassChange { mass, at, place_covariance, fit, .. } = self.found.as_ref()?;
+        let MassChange { mass, at, place_covariance, fit, .. } = self.found?;
         let Bounds { low, high } = self.hand.model.bounds();
         let size = high - low;
         let much = mass.value.abs().max(LEAST);

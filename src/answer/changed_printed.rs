@@ -29,11 +29,11 @@ struct CandidatePrinted {
 }
 
 impl ChangedPrinted {
-    pub(super) fn of(change: &Change, reading: &Reading) -> Self {
+    pub(super) fn of(change: &Change, suspects: &[Suspect], reading: &Reading) -> Self {
         let pair = |estimate: &Estimate| [estimate.value, estimate.spread];
         let found = change.found.as_ref();
         let place = |k: usize| found?.at.as_ref()?.get(k).map(pair);
-        let candidates = change.suspects.iter().map(|s| CandidatePrinted::of(s, reading));
+        let candidates = suspects.iter().map(|s| CandidatePrinted::of(s, reading));
         Self {
             mass_kg: found.map(|found| pair(&found.mass)),
             x_m: place(0),

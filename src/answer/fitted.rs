@@ -69,7 +69,7 @@ pub(super) fn fitted(
                 return Ok(Fitted { fit, changed: None, differs: false });
             }
             Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),
-            _ => changed = was_read.then(|| Change::of(hand, wet, fill, known)),
+            _ => changed = was_read.then(|| Change::of(wet, known)),
         }
     }
     let (fit, _) = from(&hand.known)?;

@@ -15,6 +15,7 @@ use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
 use crate::fit::{Estimate, Fit, Help, KnownErrors, Lean, Unknown};
 use crate::float::{Basin, BoatError, FloatModel, Heading, Outcome, Sweep, Tolerance, hang};
+use crate::pause::at_once;
 use crate::reading::Condition;
 use crate::unit::DEGREE;
 use nalgebra::Vector3;
@@ -154,6 +155,7 @@ impl Printed {
         let advised = &look_at(hand, asked, evidence)?;
         let Advised { reading, fit, advice, .. } = advised;
         let basin = Basin::deep(reading.water_density);
+        let suspects = at_once(|due| Box::pin(advised.suspects(hand, due)));
         Ok(Self {
             boat: record.id.clone(),
             estimate: EstimatePrinted::of(&fit.found.flooded(0.0, basin.density)?, &fit.known()),
@@ -166,7 +168,7 @@ impl Printed {
                 .collect(),
             after: AfterPrinted::of(record, hand, advised, basin)?,
             next: next(advice.verdict, fit, read_next(hand, advised)),
-            changed: advised.changed.as_ref().map(|c| ChangedPrinted::of(c, reading)),
+            changed: advised.changed.as_ref().map(|c| ChangedPrinted::of(c, &suspects, reading)),
         })
     }
 

@@ -25,6 +25,8 @@ pub(crate) struct ChangeText {
     pub(crate) place: Option<String>,
     /// What it may be, the likeliest first, each with how probable it is.
     pub(crate) suspects: Vec<[String; 2]>,
+    /// That is still being looked for.
+    pub(crate) is_looked_for: bool,
     /// What to do, a sentence or two each.
     pub(crate) to_do: Vec<String>,
     /// The figure that was most likely misread, by its place in the reading.
@@ -47,8 +49,12 @@ impl ChangeText {
     }
 }
 
-/// The alarm, if there is one.
-pub(crate) fn change(advised: &Advised, datum: Datum) -> Option<ChangeText> {
+/// The alarm, if there is one; what it may be, once that is known.
+pub(crate) fn change(
+    advised: &Advised,
+    suspects: Option<&[Suspect]>,
+    datum: Datum,
+) -> Option<ChangeText> {
     let change = advised.changed.as_ref()?;
     let [main, spread, place] = headline(change, datum);
     let mut text = ChangeText { main, spread, ..ChangeText::default() };
@@ -57,8 +63,10 @@ pub(crate) fn change(advised: &Advised, datum: Datum) -> Option<ChangeText> {
         SuspectKind::Misread(figure) => Some(figure),
         _ => None,
     };
-    text.figure = change.suspects.iter().find_map(figure);
-    let first = change.suspects.first().and_then(figure);
+    text.is_looked_for = suspects.is_none();
+    let suspects = suspects.unwrap_or_default();
+    text.figure = suspects.iter().find_map(figure);
+    let first = suspects.first().and_then(figure);
     if let Some(figure) = first {
         let otherwise = t!("changed.or", what = text.line());
         text.main =
@@ -66,7 +74,7 @@ pub(crate) fn change(advised: &Advised, datum: Datum) -> Option<ChangeText> {
         (text.spread, text.place) = (String::new(), Some(otherwise));
         text.to_do.push(t!("changed.read_again"));
     }
-    let said: Vec<&Suspect> = change.suspects.iter().take(SAID).collect();
+    let said: Vec<&Suspect> = suspects.iter().take(SAID).collect();
     let words = |s: &&Suspect| [upper_first(&suspect(s, advised)), percent(s.probability)];
     text.suspects = said.iter().map(words).collect();
     text.to_do.push(t!("changed.open_it"));

@@ -7,8 +7,8 @@ use crate::support::chance::{Noise, binomial_bounds};
 use nalgebra::Vector3;
 use std::sync::Arc;
 use trimwright::answer::{
-    AdviceRequest, Advised, Change, Evidence, Hollow, KeptSession, KeptSighting, KeptWhat,
-    ReadyBoat, Suspect, SuspectKind, kept_in, look_at,
+    AdviceRequest, Advised, Evidence, Hollow, KeptSession, KeptSighting, KeptWhat, ReadyBoat,
+    Suspect, SuspectKind, kept_in, look_at,
 };
 use trimwright::ballast::Remedy;
 use trimwright::boat::{Boat as Described, Part, demo_boat};
@@ -20,6 +20,7 @@ use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::Position;
 use trimwright::geometry::{Fineness, Solid};
 use trimwright::material::LEAD;
+use trimwright::pause::at_once;
 use trimwright::reading::{
     ANGLE_SPREAD, Condition, MARK_SPREAD, Observation, RESIDUAL_SPREAD, Reading, Seen,
 };
@@ -70,6 +71,10 @@ const BLOWN: State = State { condition: Condition::Afloat, share: 0.0 };
 const FULL: State = State { condition: Condition::Under, share: 1.0 };
 
 impl Boat {
+    fn suspects(&self, advised: &Advised) -> Vec<Suspect> {
+        at_once(|due| Box::pin(advised.suspects(&self.hand, due)))
+    }
+
     fn built(record: &BoatRecord, noise: &mut Noise) -> Self {
         let hand = ReadyBoat::of(record).expect("a good boat");
         let blown = hand.model.flooded(0.0, POOL).expect("a share");
@@ -213,8 +218,8 @@ impl Happens {
         Some(Self { what, state, changed: Box::new(changed) })
     }
 
-    fn own<'a>(&self, change: &'a Change) -> Option<&'a Suspect> {
-        change.suspects.iter().find(|s| s.what == self.what)
+    fn own<'a>(&self, suspects: &'a [Suspect]) -> Option<&'a Suspect> {
+        suspects.iter().find(|s| s.what == self.what)
     }
 
     /// Whether the figures, without noise, allow to name it: its amount is at least three of its ±, and every other
@@ -222,12 +227,12 @@ impl Happens {
     /// may be anywhere fits always, and is not asked.
     fn can_be_named(&self, boat: &Boat) -> bool {
         let exact = boat.played(self.state, &*self.changed, &mut || 0.0);
-        let Some(change) = exact.and_then(|advised| advised.changed) else { return false };
-        let Some(own) = self.own(&change) else { return false };
+        let suspects = exact.map_or_else(Vec::new, |advised| boat.suspects(&advised));
+        let Some(own) = self.own(&suspects) else { return false };
         let anywhere = |s: &&Suspect| {
             matches!(s.what, SuspectKind::PutOn | SuspectKind::Gone | SuspectKind::Moved)
         };
-        let others = change.suspects.iter().filter(|s| s.what != self.what && !anywhere(s));
+        let others = suspects.iter().filter(|s| s.what != self.what && !anywhere(s));
         own.amount.value.abs() >= ALLOWS * own.amount.spread
             && others.into_iter().all(|s| s.chi_squared >= own.chi_squared + APART)
     }
@@ -254,8 +259,8 @@ fn a_leak_and_air_that_stayed_are_named() {
             continue;
         }
         allowed += 1;
-        let Some(change) = advised.changed else { continue };
-        named += u32::from(change.suspects.first().is_some_and(|s| s.what == happens.what));
+        let suspects = boat.suspects(&advised);
+        named += u32::from(suspects.first().is_some_and(|s| s.what == happens.what));
     }
     println!("{played} changes: {alarmed} alarms; {allowed} can be named, {named} are");
     assert!(allowed * 4 >= played, "{allowed} of {played} can be named");
@@ -303,16 +308,18 @@ fn a_figure_that_was_misread_is_told_from_a_change() {
         let mut normal = || noise.normal();
         let Some(advised) = misread.played(&boat, &mut normal) else { continue };
         played += 1;
-        let Some(change) = advised.changed else { continue };
-        let exact = misread.played(&boat, &mut || 0.0).and_then(|advised| advised.changed);
-        let Some(exact) = exact else { continue };
-        let Some(own) = exact.suspects.iter().find(|s| misread.is(s)) else { continue };
-        let others = exact.suspects.iter().filter(|s| !misread.is(s));
+        if advised.changed.is_none() {
+            continue;
+        }
+        let exact = misread.played(&boat, &mut || 0.0);
+        let exact = exact.map_or_else(Vec::new, |exact| boat.suspects(&exact));
+        let Some(own) = exact.iter().find(|s| misread.is(s)) else { continue };
+        let others = exact.iter().filter(|s| !misread.is(s));
         if !others.into_iter().all(|s| s.chi_squared >= own.chi_squared + APART) {
             continue;
         }
         allowed += 1;
-        named += u32::from(change.suspects.first().is_some_and(|s| misread.is(s)));
+        named += u32::from(boat.suspects(&advised).first().is_some_and(|s| misread.is(s)));
     }
     println!("{played} figures misread: {allowed} can be named, {named} are");
     assert!(allowed * 4 >= played, "{allowed} of {played} can be named");

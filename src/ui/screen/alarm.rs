@@ -3,7 +3,7 @@
 use crate::device::clock;
 use crate::device::motion::focus;
 use crate::signal::{Memo, memo};
-use crate::state::{Datum, Desk, PoolAnswer};
+use crate::state::{Datum, Desk, PoolAnswer, suspects};
 use crate::ui::change_text::{ChangeText, change};
 use crate::ui::id::id_of;
 use crate::ui::node::{CollectNode, Node, view};
@@ -18,10 +18,12 @@ pub(super) type Alarm = Option<(ChangeText, String)>;
 
 /// What the alarm says now.
 pub(super) fn alarm(desk: Desk, datum: Datum) -> Memo<Alarm> {
+    let suspects = suspects(desk);
     memo(move || {
+        let suspects = suspects.get();
         desk.derived.answer.with(|answer| {
             let PoolAnswer::Advised(advised) = answer.as_ref() else { return None };
-            let text = change(advised, datum)?;
+            let text = change(advised, suspects.as_deref(), datum)?;
             Some((text, since(desk, advised)))
         })
     })
@@ -62,7 +64,7 @@ fn Loud(
 ) -> Node {
     let desk = expect_context::<Desk>();
     let lines = vec![text.line()];
-    let ChangeText { main, spread, place, suspects, to_do, figure } = text;
+    let ChangeText { main, spread, place, suspects, is_looked_for, to_do, figure } = text;
     let suspects = suspects
         .into_iter()
         .map(|[what, chance]| view! { <li>{what} " " <span class="spread">{chance}</span></li> })
@@ -77,6 +79,7 @@ fn Loud(
                 <span class="spread">{spread}</span>
             </p>
             <p class="alarm-where" data-testid="alarm-where">{where_it_is} {since}</p>
+            <p class="after" hidden=!is_looked_for>{t!("changed.looking")}</p>
             <ol data-testid="alarm-suspects">{suspects}</ol>
             {to_do}
             <div class="after-done">
