@@ -3,11 +3,12 @@
 
 use super::kept::{KeptSession, KeptSighting, KeptWhat, kept_in, sessions_in_hand};
 use super::ready_boat::ReadyBoat;
-use crate::diary::{BoatRecord, Diary, ReadingRecord, state_of};
+use crate::diary::{BoatRecord, Diary, LeanRecord, ReadingRecord, state_of};
 use crate::fit::{
     Covariance, Errors, Estimate, Fit, JointFit, KnownErrors, Sighting, Unknown, culprit, estimate,
 };
 use crate::float::N_ERRORS;
+use crate::frame::Pose;
 use crate::reading::{Condition, Reading};
 use crate::unit::GRAM;
 
@@ -21,7 +22,7 @@ struct SeenIn {
     /// The last reading there, and how full its tanks were.
     fill: f64,
     density: f64,
-    pose: crate::frame::Pose,
+    pose: Pose,
     tells: Vec<Unknown>,
 }
 
@@ -82,8 +83,8 @@ pub struct LeansTold {
     pub offset: Estimate,
     /// How far above it, metres.
     pub height: Estimate,
-    /// The lean that contradicts, by its place among those of its outing.
-    pub clash: Option<usize>,
+    /// The lean that contradicts.
+    pub clash: Option<LeanRecord>,
 }
 
 impl Evidence {
@@ -122,7 +123,7 @@ impl Evidence {
         }
         if let (Some(last), Some((_, others))) = (kept.last(), sightings.split_last())
             && let KeptWhat::Reading(reading, fill) = &last.what
-            && last.weights.is_empty()
+            && !last.was_changed
         {
             let before = if others.is_empty() && prior == &hand.known {
                 Told::Nothing
@@ -130,8 +131,11 @@ impl Evidence {
                 self::told(hand, prior, others).0
             };
             let condition = reading.condition;
-            let is_same = |kept: &&KeptSighting| matches!(&kept.what, KeptWhat::Reading(other, _) if other.condition == condition);
-            let was_read = earlier[index(condition)] || kept.iter().rev().skip(1).any(is_same);
+            let is_there = |kept: &&KeptSighting| match &kept.what {
+                KeptWhat::Reading(other, _) => other.condition == condition,
+                KeptWhat::Lean(_) | KeptWhat::Bench(..) => false,
+            };
+            let was_read = earlier[index(condition)] || kept.iter().rev().skip(1).any(is_there);
             let (reading, fill) = (reading.clone(), *fill);
             self.last = Some(LastReading { reading, fill, told: before, was_read });
         }
@@ -154,17 +158,23 @@ impl Evidence {
             let seen = SeenIn { fill, density, pose, tells };
             self.seen[index(reading.condition)] = Some(seen);
         }
-        let is_lean = |kept: &&KeptSighting| matches!(kept.what, KeptWhat::Lean(_));
-        let leans = kept.iter().enumerate().filter(|(_, kept)| is_lean(kept));
-        let leans: Vec<usize> = leans.map(|(k, _)| k).collect();
-        let clashes = leans.iter().any(|k| joint.contradiction(*k).is_some());
-        let culprit =
-            clashes.then(|| culprit(hand.model.bare(), prior, sightings, joint)).flatten();
-        self.leans = (!leans.is_empty()).then(|| LeansTold {
-            offset: joint.error(2),
-            height: joint.error(3),
-            clash: culprit.and_then(|(which, _)| leans.iter().position(|k| *k == which)),
-        });
+        let lean = |kept: &KeptSighting| match &kept.what {
+            KeptWhat::Lean(lean) => Some(lean.clone()),
+            KeptWhat::Reading(..) | KeptWhat::Bench(..) => None,
+        };
+        let leans: Vec<Option<LeanRecord>> = kept.iter().map(|kept| lean(kept)).collect();
+        let earlier = self.leans.take();
+        if earlier.is_none() && leans.iter().all(Option::is_none) {
+            return;
+        }
+        let clashes = |k: usize| leans[k].is_some() && joint.contradiction(k).is_some();
+        let clash = if (0..leans.len()).any(clashes) {
+            let culprit = culprit(hand.model.bare(), prior, sightings, joint);
+            culprit.and_then(|(which, _)| leans.get(which)?.clone())
+        } else {
+            earlier.and_then(|told| told.clash)
+        };
+        self.leans = Some(LeansTold { offset: joint.error(2), height: joint.error(3), clash });
     }
 
     /// What is known of the boat's errors before a reading, and whether it was read in that condition before; the
@@ -247,11 +257,10 @@ fn told(hand: &ReadyBoat, prior: &KnownErrors, sightings: &[Sighting]) -> (Told,
         let last = of_condition.len().checked_sub(1)?;
         // A single one counts, however odd the boat is that it tells of.
         let counts = |from: usize, joint: &JointFit| from == last || joint.is_consistent();
-        let solved = (0..=last).filter_map(|from| {
+        (0..=last).find_map(|from| {
             let joint = solve(&hand.known, of_condition.get(from..)?)?;
             counts(from, &joint).then_some(joint.known)
-        });
-        solved.take(1).next()
+        })
     };
     match [false, true].map(latest_in) {
         [None, None] => (Told::Nothing, all),

@@ -17,6 +17,7 @@ use crate::reading::{
 use crate::unit::DEGREE;
 use crate::water::POOL_DENSITY;
 use nalgebra::Vector3;
+use std::mem::take;
 
 /// Something that was seen of the boat.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,8 +38,8 @@ pub enum KeptWhat {
 pub struct KeptSighting {
     /// What.
     pub what: KeptWhat,
-    /// The weights that were put, taken or moved after it and before the next one, kg.
-    pub weights: Vec<f64>,
+    /// Weights were put, taken or moved after it and before the next one.
+    pub was_changed: bool,
 }
 
 /// What was seen on one outing, oldest first.
@@ -98,7 +99,7 @@ impl<'a> WayBack<'a> {
 
     /// What a session has of the boat, oldest first.
     fn through(&mut self, session: &SessionRecord) -> Vec<KeptSighting> {
-        let mut weights = Vec::new();
+        let mut was_changed = false;
         let mut kept = Vec::new();
         for entry in session.entries.iter().rev() {
             if self.has_ended || kept.len() == LATEST {
@@ -110,7 +111,7 @@ impl<'a> WayBack<'a> {
                     match its_own().filter(|_| done.made == self.state) {
                         Some((_, before)) => {
                             self.since.extend(done.deeds.iter().cloned());
-                            weights.extend(done.deeds.iter().map(|deed| deed.mass_kg));
+                            was_changed |= !done.deeds.is_empty();
                             self.state.clone_from(&before.state);
                             self.has_ended = self.state.is_empty();
                         }
@@ -125,20 +126,19 @@ impl<'a> WayBack<'a> {
                         let counts = counts(deed, self.marks, &reading);
                         reading.aboard.extend(undone(deed, counts));
                     }
-                    let weights = std::mem::take(&mut weights);
                     let what = KeptWhat::Reading(reading, read.fill);
-                    kept.push(KeptSighting { what, weights });
+                    kept.push(KeptSighting { what, was_changed: take(&mut was_changed) });
                 }
                 Entry::Lean(lean) if lean.state == self.state && self.since.is_empty() => {
-                    let weights = std::mem::take(&mut weights);
-                    kept.push(KeptSighting { what: KeptWhat::Lean(lean.clone()), weights });
+                    let what = KeptWhat::Lean(lean.clone());
+                    kept.push(KeptSighting { what, was_changed: take(&mut was_changed) });
                 }
                 Entry::Bench(bench) if bench.state == self.state => {
                     let on_it = bench.aboard.iter().map(AboardRecord::aboard);
                     // In the air all of it counts.
                     let undone = self.since.iter().flat_map(|deed| undone(deed, 1.0));
                     let what = KeptWhat::Bench(bench.clone(), on_it.chain(undone).collect());
-                    kept.push(KeptSighting { what, weights: std::mem::take(&mut weights) });
+                    kept.push(KeptSighting { what, was_changed: take(&mut was_changed) });
                 }
                 _ => {}
             }

@@ -9,6 +9,7 @@ use crate::words::speech::speech;
 use crate::words::{Word, t, word};
 use trimwright::answer::LeansTold;
 use trimwright::boat::Boat;
+use trimwright::diary::LeanRecord;
 use trimwright::dive::{LeanCause, LeanOrigin, LossCause, Way, WeightItem};
 use trimwright::fit::{Estimate, Lean};
 use trimwright::float::{Container, Event, Happening, Heading, SweepRow};
@@ -254,8 +255,8 @@ pub(crate) fn event(event: &Event) -> String {
     }
 }
 
-/// What the leans that were seen say of the boat.
-pub(crate) fn told(told: &LeansTold) -> String {
+/// What the leans that were `seen` say of the boat.
+pub(crate) fn told(told: &LeansTold, seen: &[LeanRecord]) -> String {
     let figure = |estimate: Estimate, [more, less]: [Word; 2]| {
         let unit = speech().length_unit();
         let spread = number(unit.of(estimate.spread), unit.fine);
@@ -279,7 +280,8 @@ pub(crate) fn told(told: &LeansTold) -> String {
     } else {
         t!("dive.lies_elsewhere", ways = all_of(&words))
     };
-    match told.clash {
+    let clash = told.clash.as_ref();
+    match clash.and_then(|clash| seen.iter().position(|lean| lean == clash)) {
         Some(which) => format!("{found} {}", t!("dive.leans_clash", number = which + 1)),
         None => found,
     }

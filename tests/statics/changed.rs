@@ -131,7 +131,7 @@ impl Boat {
     fn advised(&self, before: &Reading, after: Reading, state: State) -> Option<Advised> {
         let what = KeptWhat::Reading(before.clone(), state.share);
         let kept = KeptSession {
-            sightings: vec![KeptSighting { what, weights: Vec::new() }],
+            sightings: vec![KeptSighting { what, was_changed: false }],
             ..KeptSession::default()
         };
         let evidence = Evidence::of(&self.hand, &self.record, &[kept]);

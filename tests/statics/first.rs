@@ -90,7 +90,7 @@ fn a_small_list_told_by_a_phone_without_its_zero_asks_for_the_zero() {
     let hand = ReadyBoat::of(&record).expect("a boat");
     let real = Real { boat: boat.clone(), mass: 0.0, moment: Vector3::zeros() };
     let upright = read_real(&real, Condition::Afloat);
-    let kept = KeptSighting { what: KeptWhat::Reading(upright, 0.0), weights: Vec::new() };
+    let kept = KeptSighting { what: KeptWhat::Reading(upright, 0.0), was_changed: false };
     let known = Evidence::of(
         &hand,
         &record,

@@ -1,9 +1,10 @@
 //! Leans that were seen on the way count for the boat as it was then, and change nothing else.
 
 use crate::support::diary::{diary, entry, session};
-use trimwright::answer::{KeptWhat, kept_in, leans_in_hand};
+use trimwright::answer::{Evidence, KeptWhat, ReadyBoat, kept_in, leans_in_hand};
 use trimwright::diary::{
-    Diary, DoneRecord, Entry, EntryRecord, LeanRecord, ReadingRecord, SessionRecord, state_of,
+    BenchRecord, Diary, DoneRecord, Entry, EntryRecord, LeanRecord, ReadingRecord, SessionRecord,
+    state_of,
 };
 
 const BOAT: &str = "dipper";
@@ -97,4 +98,34 @@ fn a_lean_between_two_kept_readings_leaves_the_first_as_evidence_for_the_second(
         vec![read(1, "before"), lean(2, "before"), done("reading 1", &state), lean(7, &state)];
     diary.sessions = vec![outing(9, entries)];
     assert_eq!(kept(&diary), 1, "what was done is known");
+}
+
+/// What was told by leans is not forgotten because the next outing has none.
+#[test]
+fn what_leans_of_an_earlier_outing_told_stands() {
+    let upright = |minute: u32| {
+        let mut entry = lean(minute, &now());
+        if let Entry::Lean(lean) = &mut entry.what {
+            (lean.fill, lean.list_deg) = (0.0, 0.0);
+        }
+        entry
+    };
+    let (diary, _) = with(Vec::new());
+    let hand = ReadyBoat::of(&diary.boats[0]).expect("a good boat");
+    let on_the_bench = BenchRecord {
+        scale_kg: Some(hand.model.bare().mass),
+        state: now(),
+        ..BenchRecord::default()
+    };
+    let weighed = entry("weighed", "2026-05-09T10:01:00.000Z", Entry::Bench(on_the_bench));
+    let told = |sessions: Vec<SessionRecord>| {
+        let evidence = Evidence::in_hand(&with(sessions).0, &hand);
+        evidence.leans().map(|told| told.offset.spread)
+    };
+    let before = told(vec![outing(2, vec![upright(3)])]).expect("a lean was seen");
+    let after = told(vec![outing(2, vec![upright(3)]), outing(9, vec![weighed.clone()])]);
+    assert_eq!(told(vec![outing(9, vec![weighed])]), None, "no lean was seen");
+    let after = after.expect("the lean still counts");
+    let known = hand.known.spreads()[2];
+    assert!(before < known && after < known, "{before}, then {after}, of {known}");
 }

@@ -53,7 +53,7 @@ pub(super) fn Seen() -> Node {
         desk.dive.dived.with(|d| {
             let dived = d.as_ref()?;
             let none = || (!dived.seen.is_empty()).then(|| format!("✕ {}.", t!("way.no_fit")));
-            dived.told.as_ref().map(dive_text::told).or_else(none)
+            dived.told.as_ref().map(|told| dive_text::told(told, &dived.seen)).or_else(none)
         })
     });
     let rows = move || {
