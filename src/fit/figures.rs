@@ -3,6 +3,7 @@
 use super::estimate::Estimate;
 use super::known::Errors;
 use super::sighting::{DrySighting, Sighting, WetSighting};
+use crate::boat::QuickBoat;
 use crate::float::{
     Basin, BoatErrors, FloatModel, N_ERRORS, Outcome, Push, Sensitivity, Tolerance, hang,
     push_of_fill, sensitivity, settle_from,
@@ -155,14 +156,28 @@ impl WetSighting {
 
     /// What one standard deviation of each thing that is not exact about the state does to the boat.
     fn pushes(&self, pose: Pose) -> Vec<Push> {
+        let density = self.reading.water_density;
         let astray = self.reading.aboard.iter().filter(|a| a.off > 0.0).flat_map(|a: &Aboard| {
             [Vector3::x(), Vector3::y()].map(|by| Push { mass: 0.0, moment: by * (a.mass * a.off) })
         });
         let mut pushes: Vec<Push> = astray.collect();
+        // Beyond what was told of it, each state of such a boat is of a shape that is open besides the one share.
+        if self.model.is_of_assumed_shape() && !self.is_under() {
+            let more = self.model.described_wet(pose) * density;
+            let own = more.first_moment * QuickBoat::STATE_SPREAD;
+            let off = QuickBoat::FLOTATION_SPREAD * self.model.bounds().size().x * more.volume;
+            let sinks = QuickBoat::STATE_SPREAD * more.volume;
+            pushes.extend([
+                Push { mass: sinks, moment: Vector3::z() * own.z },
+                Push { mass: 0.0, moment: Vector3::x() * own.x },
+                Push { mass: 0.0, moment: Vector3::y() * own.y },
+                Push { mass: 0.0, moment: Vector3::x() * off },
+            ]);
+        }
         if let Some(fill) = self.fill.filter(|fill| fill.spread > 0.0) {
             let ends = [fill.share - fill.spread, fill.share + fill.spread];
             let ends = ends.map(|share| share.clamp(0.0, 1.0));
-            let between = push_of_fill(&self.model, self.reading.water_density, pose, ends);
+            let between = push_of_fill(&self.model, density, pose, ends);
             let spreads = (ends[1] - ends[0]) / fill.spread;
             if let Ok(push) = between
                 && spreads > 0.0
