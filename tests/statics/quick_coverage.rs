@@ -28,7 +28,7 @@ use trimwright::diary::{BoatRecord, QuickRecord, TEMPLATES};
 use trimwright::fit::{Errors, Estimate, JointFit, Sighting, estimate, fit_of};
 use trimwright::float::{Basin, FloatModel, Tolerance, release, sensitivity, settle_from};
 use trimwright::frame::{Body, Pose, Position};
-use trimwright::geometry::{Fineness, Mesh};
+use trimwright::geometry::{Bounds, Fineness, Mesh};
 use trimwright::reading::{Aboard, Condition, Observation, Reading, Seen};
 use trimwright::unit::{DEGREE, MILLIMETRE};
 
@@ -106,7 +106,7 @@ impl Whole {
         let solids = solids.chain(boat.tanks.iter().map(|tank| &tank.cavity));
         let meshes: Vec<_> =
             solids.map(|solid| solid.mesh(Fineness::WORK).expect("a solid")).collect();
-        let bounds = meshes.iter().map(|m| m.bounds()).reduce(|a, b| a.joined(b)).expect("a hull");
+        let bounds = meshes.iter().map(|m| m.bounds()).reduce(Bounds::joined).expect("a hull");
         Self {
             name: boat.name.clone(),
             model,
@@ -387,7 +387,8 @@ fn sum<'a>(counts: impl IntoIterator<Item = &'a Count>) -> Count {
 fn six_numbers_of_whole_boats_say_how_far_they_can_be_trusted() {
     let wholes = Whole::all();
     let (table, answered) = counted(&wholes);
-    let names: String = wholes.iter().map(|whole| format!("{:>10.8}", whole.name)).collect();
+    let names: Vec<_> = wholes.iter().map(|whole| format!("{:>10.8}", whole.name)).collect();
+    let names = names.concat();
     println!("{:30}{:>6}{names}", "", "all");
     for ((read, group, figure), counts) in &table {
         let by_hull = counts.iter().map(|count| format!("{:>10.0}", 100.0 * count.share()));
@@ -405,7 +406,8 @@ fn six_numbers_of_whole_boats_say_how_far_they_can_be_trusted() {
     for (read, group, [least, most]) in EXPECTED {
         let share = of_group(read, group, &|counts| sum(counts)).share();
         let by_hull = (0..wholes.len()).map(|k| of_group(read, group, &|counts| counts[k]).share());
-        let by_hull: String = by_hull.map(|share| format!("{:>10.0}", 100.0 * share)).collect();
+        let by_hull: Vec<_> = by_hull.map(|share| format!("{:>10.0}", 100.0 * share)).collect();
+        let by_hull = by_hull.concat();
         println!("{:30}{:>6.1}{by_hull}", format!("{read}, {group}"), 100.0 * share);
         let holds = (least..=most).contains(&share);
         assert!(holds, "{read}, {group}: 95 % intervals hold in {share}");
