@@ -72,17 +72,16 @@ pub(super) type Changing<'a> = &'a dyn Fn(FloatModel) -> Option<FloatModel>;
 
 impl WetSighting {
     fn figures(&self, errors: &Errors, before: Option<&StateFigures>) -> Option<StateFigures> {
-        self.figures_of(errors, before, &Some)
+        self.figures_of(errors, before.and_then(|b| b.at_rest.as_ref()), &Some)
     }
 
     /// The same of a boat that has changed since it was described.
     pub(super) fn figures_of(
         &self,
         errors: &Errors,
-        before: Option<&StateFigures>,
+        before: Option<&BoatAtRest>,
         changed: Changing<'_>,
     ) -> Option<StateFigures> {
-        let before = before.and_then(|b| b.at_rest.as_ref());
         let at_rest = self.at_rest(errors, before, changed)?;
         let seen = &self.reading.observations;
         let changes = at_rest.sensitivity.changes();
@@ -145,13 +144,18 @@ impl WetSighting {
     pub(super) fn noise(&self, at_rest: &BoatAtRest) -> DMatrix<f64> {
         let mut noise = self.own_noise();
         for push in self.pushes(at_rest.pose) {
-            let change = at_rest.sensitivity.by(&push);
-            let seen = &self.reading.observations;
-            let by = seen.iter().map(|o| o.seen.change(at_rest.pose, &change));
-            let by = DVector::from_iterator(seen.len(), by);
+            let by = self.moves(at_rest, &push);
             noise += &by * by.transpose();
         }
         noise
+    }
+
+    /// How the figures change by a push.
+    pub(super) fn moves(&self, at_rest: &BoatAtRest, push: &Push) -> DVector<f64> {
+        let change = at_rest.sensitivity.by(push);
+        let seen = &self.reading.observations;
+        let by = seen.iter().map(|o| o.seen.change(at_rest.pose, &change));
+        DVector::from_iterator(seen.len(), by)
     }
 
     /// What one standard deviation of each thing that is not exact about the state does to the boat.
