@@ -13,6 +13,9 @@ use serde_json::Value;
 use std::path::Path;
 use std::sync::Arc;
 use stl_io::{Normal, Triangle, Vertex};
+use trimwright::answer::{
+    AdviceRequest, Evidence, KeptSession, KeptSighting, KeptWhat, ReadyBoat, look_at,
+};
 use trimwright::ballast::{Remedy, Target, advise, outlook};
 use trimwright::boat::{Boat, Mark, Medium, Place};
 use trimwright::diary::TEMPLATES;
@@ -122,6 +125,40 @@ fn advice(bencher: Bencher<'_, '_>) {
     let remedy = Remedy::Weight { place, density: 11340.0 };
     bencher
         .bench(|| advise(black_box(&fit), Basin::deep(1000.0), target, &marks, black_box(&remedy)));
+}
+
+/// A template's boat that was read and is 100 g heavier at its next reading, to what may have happened and what to do.
+#[divan::bench(args = [0, 1, 2, 3])]
+fn what_changed(bencher: Bencher<'_, '_>, template: usize) {
+    let record = TEMPLATES[template].boat_record().expect("a good file");
+    let hand = ReadyBoat::of(&record).expect("a good boat");
+    let read = |boat: &FloatModel| {
+        let pose = release(boat, Basin::deep(998.2), &Tolerance::FINE).expect("water").pose();
+        let marks = hand.boat.marks.iter();
+        let marks = marks.map(|m| Seen::WaterAtMark { mark: m.clone(), above: 0.0 });
+        let seen = marks.map(|seen| (seen, MARK_SPREAD)).chain([(Seen::List(0.0), ANGLE_SPREAD)]);
+        let observation = |(seen, spread): (Seen, f64)| {
+            let is = seen.in_pose(pose, 0.0);
+            Observation { seen: seen.with_value(is), spread }
+        };
+        let observations = seen.map(observation).collect();
+        let condition = Condition::Afloat;
+        Reading { condition, water_density: 998.2, observations, ..Reading::default() }
+    };
+    let blown = hand.model.flooded(0.0, 998.2).expect("a share");
+    let heavier = blown.with_weight(0.1, Position::new(0.05, 0.005, 0.08)).expect("a boat");
+    let what = KeptWhat::Reading(read(&blown), 0.0);
+    let sightings = vec![KeptSighting { what, weights: Vec::new() }];
+    let kept = KeptSession { sightings, ..KeptSession::default() };
+    let evidence = Evidence::of(&hand, &record, &[kept]);
+    let place = hand.boat.places.first().expect("a place").clone();
+    let reading = read(&heavier);
+    bencher.bench(|| {
+        let (reading, place) = (reading.clone(), place.clone());
+        let remedy = Remedy::Weight { place, density: 11340.0 };
+        let asked = AdviceRequest { reading, fill: 0.0, remedy, part: None };
+        look_at(black_box(&hand), asked, &evidence).expect("an answer").changed.is_some()
+    });
 }
 
 fn petrel() -> Boat {

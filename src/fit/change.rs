@@ -77,7 +77,7 @@ impl ChangeTest {
 impl Foretold<'_> {
     /// How far the reading is from what was foretold; none where the boat could not even lie as it did.
     pub fn test(&self) -> Option<ChangeTest> {
-        let here = self.difference(&Some, None)?;
+        let here = self.difference(&Some, None, None)?;
         let lower = here.root.l();
         let off = lower.solve_lower_triangular(&here.off)?;
         let size = self.wet.model.bounds().size();
@@ -88,11 +88,11 @@ impl Foretold<'_> {
             Push { mass: 0.0, moment: Vector3::y() * size.y },
         ];
         let at_centre = Push { mass: 1.0, moment: self.wet.model.bare().centre };
-        let by_mass = lower.solve_lower_triangular(&self.moves(&here.at_rest, &at_centre))?;
+        let by_mass = lower.solve_lower_triangular(&self.wet.moves(&here.at_rest, &at_centre))?;
         let by_mass = by_mass.dot(&off).powi(2) / by_mass.norm_squared();
         let columns = pushes
             .iter()
-            .map(|push| lower.solve_lower_triangular(&self.moves(&here.at_rest, push)));
+            .map(|push| lower.solve_lower_triangular(&self.wet.moves(&here.at_rest, push)));
         let columns: Vec<DVector<f64>> = columns.collect::<Option<_>>()?;
         let greatest = columns.iter().map(DVector::norm).fold(0.0, f64::max);
         // The part of it that lies in what they span, by Gram and Schmidt.
@@ -162,7 +162,7 @@ impl Foretold<'_> {
 
     /// Each figure as if it alone was misread, of a boat that did not change.
     pub fn slips(&self) -> Vec<Slip> {
-        let Some(here) = self.difference(&Some, None) else { return Vec::new() };
+        let Some(here) = self.difference(&Some, None, None) else { return Vec::new() };
         let pulled = here.root.solve(&here.off);
         let inverse = here.root.inverse();
         let whole = here.off.dot(&pulled);

@@ -3,6 +3,7 @@
 use super::estimate::Estimate;
 use super::known::Errors;
 use super::sighting::{DrySighting, Sighting, WetSighting};
+use crate::boat::QuickBoat;
 use crate::float::{
     Basin, BoatErrors, FloatModel, N_ERRORS, Push, Sensitivity, Tolerance, at_rest, push_of_fill,
 };
@@ -70,17 +71,16 @@ pub(super) type Changing<'a> = &'a dyn Fn(FloatModel) -> Option<FloatModel>;
 
 impl WetSighting {
     fn figures(&self, errors: &Errors, before: Option<&StateFigures>) -> Option<StateFigures> {
-        self.figures_of(errors, before, &Some)
+        self.figures_of(errors, before.and_then(|b| b.at_rest.as_ref()), &Some)
     }
 
     /// The same of a boat that has changed since it was described.
     pub(super) fn figures_of(
         &self,
         errors: &Errors,
-        before: Option<&StateFigures>,
+        before: Option<&BoatAtRest>,
         changed: Changing<'_>,
     ) -> Option<StateFigures> {
-        let before = before.and_then(|b| b.at_rest.as_ref());
         let at_rest = self.at_rest(errors, before, changed)?;
         let seen = &self.reading.observations;
         let changes = at_rest.sensitivity.changes();
@@ -139,25 +139,44 @@ impl WetSighting {
     pub(super) fn noise(&self, at_rest: &BoatAtRest) -> DMatrix<f64> {
         let mut noise = self.own_noise();
         for push in self.pushes(at_rest.pose) {
-            let change = at_rest.sensitivity.by(&push);
-            let seen = &self.reading.observations;
-            let by = seen.iter().map(|o| o.seen.change(at_rest.pose, &change));
-            let by = DVector::from_iterator(seen.len(), by);
+            let by = self.moves(at_rest, &push);
             noise += &by * by.transpose();
         }
         noise
     }
 
+    /// How the figures change by a push.
+    pub(super) fn moves(&self, at_rest: &BoatAtRest, push: &Push) -> DVector<f64> {
+        let change = at_rest.sensitivity.by(push);
+        let seen = &self.reading.observations;
+        let by = seen.iter().map(|o| o.seen.change(at_rest.pose, &change));
+        DVector::from_iterator(seen.len(), by)
+    }
+
     /// What one standard deviation of each thing that is not exact about the state does to the boat.
     fn pushes(&self, pose: Pose) -> Vec<Push> {
+        let density = self.reading.water_density;
         let astray = self.reading.aboard.iter().filter(|a| a.off > 0.0).flat_map(|a: &Aboard| {
             [Vector3::x(), Vector3::y()].map(|by| Push { mass: 0.0, moment: by * (a.mass * a.off) })
         });
         let mut pushes: Vec<Push> = astray.collect();
+        // Beyond what was told of it, each state of such a boat is of a shape that is open besides the one share.
+        if self.model.is_of_assumed_shape() && !self.is_under() {
+            let more = self.model.described_wet(pose) * density;
+            let own = more.first_moment * QuickBoat::STATE_SPREAD;
+            let off = QuickBoat::FLOTATION_SPREAD * self.model.bounds().size().x * more.volume;
+            let sinks = QuickBoat::STATE_SPREAD * more.volume;
+            pushes.extend([
+                Push { mass: sinks, moment: Vector3::z() * own.z },
+                Push { mass: 0.0, moment: Vector3::x() * own.x },
+                Push { mass: 0.0, moment: Vector3::y() * own.y },
+                Push { mass: 0.0, moment: Vector3::x() * off },
+            ]);
+        }
         if let Some(fill) = self.fill.filter(|fill| fill.spread > 0.0) {
             let ends = [fill.share - fill.spread, fill.share + fill.spread];
             let ends = ends.map(|share| share.clamp(0.0, 1.0));
-            let between = push_of_fill(&self.model, self.reading.water_density, pose, ends);
+            let between = push_of_fill(&self.model, density, pose, ends);
             let spreads = (ends[1] - ends[0]) / fill.spread;
             if let Ok(push) = between
                 && spreads > 0.0

@@ -3,7 +3,7 @@
 use super::figures::{BoatAtRest, Changing};
 use super::known::KnownErrors;
 use super::sighting::WetSighting;
-use crate::float::{FloatModel, Push, push_between};
+use crate::float::{FloatModel, N_ERRORS, Push, push_between};
 use crate::frame::Pose;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn, Vector3};
 
@@ -68,7 +68,7 @@ const LAST_STEP: f64 = 1e-4;
 
 impl Foretold<'_> {
     /// How the reading differs from what was foretold of the boat, changed so. `loose` is what besides is open about
-    /// it: one standard deviation.
+    /// it: one standard deviation; `before` is a boat nearly the same.
     ///
     /// The covariance is `J C Jᵀ + R`: what the errors as known leave open, and the reading's own noise with what is
     /// not exact about its state. Where the same state was read before, `C` is what that left open.
@@ -76,31 +76,29 @@ impl Foretold<'_> {
         &self,
         changed: Changing<'_>,
         loose: Option<Push>,
+        before: Option<&BoatAtRest>,
     ) -> Option<Difference> {
-        let figures = self.wet.figures_of(&self.known.errors, None, changed)?;
+        let figures = self.wet.figures_of(&self.known.errors, before, changed)?;
         let at_rest = figures.at_rest?;
-        let covariance = DMatrix::from_fn(5, 5, |i, j| self.known.covariance[(i, j)]);
+        let covariance = DMatrix::from_fn(N_ERRORS, N_ERRORS, |i, j| self.known.covariance[(i, j)]);
         let slopes = &figures.slopes;
         let mut all = slopes * covariance * slopes.transpose() + self.wet.noise(&at_rest);
         if let Some(push) = loose {
-            let by = self.moves(&at_rest, &push);
+            let by = self.wet.moves(&at_rest, &push);
             all += &by * by.transpose();
         }
         Some(Difference { off: -figures.off, root: all.cholesky()?, at_rest })
     }
 
-    /// How the figures change by a push.
-    pub(super) fn moves(&self, at_rest: &BoatAtRest, push: &Push) -> DVector<f64> {
-        let change = at_rest.sensitivity.by(push);
-        let seen = &self.wet.reading.observations;
-        let by = seen.iter().map(|o| o.seen.change(at_rest.pose, &change));
-        DVector::from_iterator(seen.len(), by)
-    }
-
-    fn of_way(&self, way: &ChangeWay<'_>, amounts: &[f64]) -> Option<Difference> {
+    fn of_way(
+        &self,
+        way: &ChangeWay<'_>,
+        amounts: &[f64],
+        before: Option<&BoatAtRest>,
+    ) -> Option<Difference> {
         let lever = way.height_spread * amounts.first().copied().unwrap_or(0.0);
         let loose = (lever != 0.0).then(|| Push { mass: 0.0, moment: Vector3::z() * lever });
-        self.difference(&|boat| (way.boat)(&boat, amounts), loose)
+        self.difference(&|boat| (way.boat)(&boat, amounts), loose, before)
     }
 
     /// How the figures change by each of the amounts: a column each.
@@ -124,7 +122,7 @@ impl Foretold<'_> {
             let ((less, from), (more, to)) = (less?, more?);
             let Push { mass, moment } = push_between([&less, &more], here.at_rest.pose);
             let push = Push { mass: mass / (to - from), moment: moment / (to - from) };
-            slopes.set_column(k, &self.moves(&here.at_rest, &push));
+            slopes.set_column(k, &self.wet.moves(&here.at_rest, &push));
         }
         slopes.iter().all(|s| s.is_finite()).then_some(slopes)
     }
@@ -133,7 +131,7 @@ impl Foretold<'_> {
     /// with the covariance where it starts, and halved until it leaves less. None where the boat cannot be so.
     pub fn fit(&self, way: &ChangeWay<'_>) -> Option<ChangeFit> {
         let mut amounts = way.start.clone();
-        let mut here = self.of_way(way, &amounts)?;
+        let mut here = self.of_way(way, &amounts, None)?;
         let prior = DVector::from_iterator(
             amounts.len(),
             way.spreads.iter().map(|s| if s.is_finite() { 1.0 / (s * s) } else { 0.0 }),
@@ -169,7 +167,7 @@ impl Foretold<'_> {
                         (a + share * by * unit).clamp(*least, *most)
                     })
                     .collect();
-                let there = self.of_way(way, &to)?;
+                let there = self.of_way(way, &to, Some(&here.at_rest))?;
                 (left_of(&there, &to, &here.root) <= now).then_some((to, there))
             });
             let Some((to, there)) = tried else { break };

@@ -43,10 +43,7 @@ pub struct Fit {
 
 impl Fit {
     pub(super) fn new(found: FloatModel, pose: Pose, known: &KnownErrors) -> Self {
-        let error = |k: usize| {
-            let spread = known.covariance[(k, k)].max(0.0).sqrt();
-            Estimate::new(known.errors[k], spread)
-        };
+        let error = |k: usize| known.error(k);
         Self {
             found,
             pose,

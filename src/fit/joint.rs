@@ -7,7 +7,7 @@ use super::known::{Covariance, Errors, KnownErrors};
 use super::problem::Problem;
 use super::sighting::Sighting;
 use super::start::balanced;
-use crate::float::{BoatError, UncertainWeight};
+use crate::float::{BoatError, N_ERRORS, UncertainWeight};
 use crate::frame::Pose;
 use crate::reading::ReadingError;
 use levenberg_marquardt::LevenbergMarquardt;
@@ -146,10 +146,10 @@ fn descended<'a>(problem: &Problem<'a>, start: Errors) -> Option<(Problem<'a>, f
 impl JointFit {
     fn of(problem: &Problem<'_>) -> Option<Self> {
         let [chi_squared, objective] = problem.sums()?;
-        let covariance = problem.information_now()?.cholesky()?.inverse();
+        let covariance = problem.covariance_now()?;
         let whitened = problem.whitened()?;
         let states = problem.states.as_ref()?;
-        let in_units = DMatrix::from_fn(5, 5, |i, j| covariance[(i, j)]);
+        let in_units = DMatrix::from_fn(N_ERRORS, N_ERRORS, |i, j| covariance[(i, j)]);
         let sightings = states.iter().zip(&whitened).zip(&problem.noise);
         let sightings = sightings.map(|((state, (off, slopes)), noise)| {
             let free =
@@ -176,8 +176,7 @@ impl JointFit {
 
     /// One of the errors.
     pub fn error(&self, which: usize) -> Estimate {
-        let spread = self.known.covariance[(which, which)].max(0.0).sqrt();
-        Estimate::new(self.known.errors[which], spread)
+        self.known.error(which)
     }
 
     /// The figure that fits worst: the sighting, the figure in it, and how far it is off, normalised.
@@ -198,8 +197,7 @@ impl KnownErrors {
         if !problem.take_noise() {
             return None;
         }
-        let covariance = problem.information_now()?.cholesky()?.inverse();
-        Some(problem.in_si(&covariance))
+        Some(problem.in_si(&problem.covariance_now()?))
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is known of a boat's errors: of its parts before it was read, and of its readings after that.
 
+use super::estimate::Estimate;
 use crate::float::N_ERRORS;
 use nalgebra::{SMatrix, SVector};
 
@@ -27,6 +28,11 @@ impl KnownErrors {
     /// The spread of each error.
     pub fn spreads(&self) -> Errors {
         self.covariance.diagonal().map(|variance| variance.max(0.0).sqrt())
+    }
+
+    /// One of the errors with its spread.
+    pub fn error(&self, which: usize) -> Estimate {
+        Estimate::new(self.errors[which], self.spreads()[which])
     }
 
     /// The same with more left open, as by what may have happened since.

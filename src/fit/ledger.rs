@@ -84,7 +84,8 @@ impl KnownErrors {
     }
 
     /// Of a boat of six numbers: its response to weight may differ by this share (one standard deviation), and its
-    /// centre of gravity by `height` (metres). What it displaces at its waterline is told.
+    /// centre of gravity by `height` (metres). What it displaces at its waterline is told, so that its mass counts against
+    /// that: what it is heavier than its waterline has it, and not than what was weighed.
     pub fn of_six_numbers(model: &FloatModel, response: f64, height: f64) -> Self {
         let (mass, size) = (model.bare().mass, model.bounds().size());
         Self::independent([WEIGHED * mass, LEVEL * size.x, UPRIGHT * size.y, height, response])

@@ -105,13 +105,13 @@ impl<'a> Problem<'a> {
         Some([chi_squared, chi_squared + off_known.dot(&(self.information * off_known))])
     }
 
-    /// The inverse of the covariance that is left, in units.
-    pub(super) fn information_now(&self) -> Option<Covariance> {
-        let sum = self.whitened()?.iter().fold(self.information, |sum, (_, slopes)| {
+    /// The covariance that is left of the errors, in units.
+    pub(super) fn covariance_now(&self) -> Option<Covariance> {
+        let information = self.whitened()?.iter().fold(self.information, |sum, (_, slopes)| {
             let own = slopes.transpose() * slopes;
             sum + Covariance::from_fn(|i, j| own[(i, j)])
         });
-        Some(sum)
+        Some(information.cholesky()?.inverse())
     }
 
     /// A covariance of errors in units, as one in SI.

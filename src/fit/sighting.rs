@@ -65,7 +65,8 @@ impl Sighting {
         match self {
             Self::Wet(wet) => {
                 let astray = wet.reading.aboard.iter().any(|a| a.off > 0.0);
-                astray || wet.fill.is_some_and(|fill| fill.spread > 0.0)
+                let fill = wet.fill.is_some_and(|fill| fill.spread > 0.0);
+                astray || fill || wet.model.is_of_assumed_shape()
             }
             Self::Dry(_) => false,
         }

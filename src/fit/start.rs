@@ -7,7 +7,7 @@
 use super::figures::StateFigures;
 use super::known::{Errors, KnownErrors};
 use super::sighting::{DrySighting, Sighting, WetSighting};
-use crate::float::{UncertainWeight, imbalance};
+use crate::float::{BoatErrors, UncertainWeight, imbalance};
 use crate::reading::Seen;
 use nalgebra::{SVector, Vector3};
 
@@ -62,10 +62,8 @@ pub(super) fn balanced(
     let found = normal.cholesky()?.solve(&right).component_mul(&unit);
     // From moments to the offset, exactly.
     let moments = as_moments(bare, found);
-    let mass = bare.mass + found[0];
     let moment = moments.fixed_rows::<3>(1).into_owned();
-    let centre = (bare.centre * bare.mass + moment) / mass - bare.centre;
-    let errors = Errors::from([found[0], centre.x, centre.y, centre.z, found[4]]);
+    let errors = Errors::from(BoatErrors::of_moment(bare, found[0], moment, found[4]));
     errors.iter().all(|e| e.is_finite()).then_some(errors)
 }
 

@@ -24,8 +24,19 @@ impl BoatErrors {
     pub fn after_change(self, before: UncertainWeight, after: UncertainWeight) -> Self {
         let moment =
             (before.centre + self.centre) * (before.mass + self.mass) - before.centre * before.mass;
-        let centre = (after.centre * after.mass + moment) / (after.mass + self.mass) - after.centre;
-        Self { centre, ..self }
+        Self::of_moment(after, self.mass, moment, self.displaces)
+    }
+
+    /// Of a boat described so that has so much more mass (kg) and moment (kg·m), and displaces a share more.
+    pub fn of_moment(
+        described: UncertainWeight,
+        mass: f64,
+        moment: Vector3<f64>,
+        displaces: f64,
+    ) -> Self {
+        let UncertainWeight { mass: before, centre } = described;
+        let centre = (centre * before + moment) / (before + mass) - centre;
+        Self { mass, centre, displaces }
     }
 }
 

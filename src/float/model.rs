@@ -255,10 +255,15 @@ impl FloatModel {
     }
 
     /// The same in a pose, of what lies below the surface.
-    fn described_wet(&self, pose: Pose) -> Cut {
+    pub fn described_wet(&self, pose: Pose) -> Cut {
         let mut sum = self.below(pose);
         sum += self.told * -1.0;
         sum
+    }
+
+    /// True for a boat of assumed shape: it is described by what it displaces in a pose ([`Self::told_in`]).
+    pub fn is_of_assumed_shape(&self) -> bool {
+        self.told.volume > 0.0
     }
 
     pub(super) fn below(&self, pose: Pose) -> Cut {

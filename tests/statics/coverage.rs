@@ -20,13 +20,13 @@ use trimwright::reading::{
 use trimwright::unit::{DEGREE, GRAM, MILLIMETRE};
 
 /// Fresh water of 20 °C, kg/m³.
-const POOL: f64 = 998.2067;
+pub(super) const POOL: f64 = 998.2067;
 /// Boats drawn of each ledger, if not said otherwise.
 const DRAWS: u32 = 120;
 /// Two-sided 95 % of the normal distribution, in standard deviations.
 const NORMAL_95: f64 = 1.959_964;
 /// Boats that lean farther are read and trimmed otherwise first, radians.
-const LEANS: f64 = 12.0 * DEGREE;
+pub(super) const LEANS: f64 = 12.0 * DEGREE;
 /// Spread of the scales, kg, and of the balance point, metres.
 const SCALES: f64 = 5.0 * GRAM;
 const BALANCE: f64 = 2.0 * MILLIMETRE;
@@ -43,18 +43,18 @@ fn ledgers() -> Vec<BoatRecord> {
 
 /// Hits of intervals.
 #[derive(Debug, Default, Clone, Copy)]
-struct Count {
-    held: u32,
-    all: u32,
+pub(super) struct Count {
+    pub(super) held: u32,
+    pub(super) all: u32,
 }
 
 impl Count {
-    fn add(&mut self, said: Estimate, is: f64) {
+    pub(super) fn add(&mut self, said: Estimate, is: f64) {
         self.all += 1;
         self.held += u32::from((said.value - is).abs() <= NORMAL_95 * said.spread);
     }
 
-    fn share(self) -> f64 {
+    pub(super) fn share(self) -> f64 {
         f64::from(self.held) / f64::from(self.all)
     }
 }
@@ -157,7 +157,7 @@ impl Drawn {
     }
 }
 
-fn spread_of(seen: &Seen) -> (f64, f64) {
+pub(super) fn spread_of(seen: &Seen) -> (f64, f64) {
     match seen {
         Seen::WaterAtMark { .. } => (MARK_SPREAD, 0.5 * MILLIMETRE),
         Seen::List(_) | Seen::Trim(_) => (ANGLE_SPREAD, 0.1 * DEGREE),

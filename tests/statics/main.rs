@@ -26,6 +26,7 @@ mod of_what;
 mod phone;
 mod properties;
 mod quick;
+mod quick_coverage;
 mod round;
 mod seen;
 #[path = "../support/mod.rs"]
