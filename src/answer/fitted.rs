@@ -63,12 +63,16 @@ pub(super) fn fitted(
     let mut changed = None;
     if let (Some(known), [Sighting::Wet(wet)]) = (known, &sightings) {
         let test = was_read.then(|| Foretold { known, wet }.test()).flatten();
-        // What is left over in all is how far the reading is from what was foretold of it.
-        match from(known) {
-            Ok((fit, true)) if test.is_none_or(|test| !test.alarms()) => {
+        // A reading that alarms is of another boat: to fit it to this one would be a long search for nothing.
+        let fitted = (!test.is_some_and(|test| test.alarms())).then(|| from(known));
+        match fitted {
+            // What is left over in all is how far the reading is from what was foretold of it.
+            Some(Ok((fit, true))) => {
                 return Ok(Fitted { fit, changed: None, differs: false });
             }
-            Err(Refusal::Fit(FitError::Reading(why))) => return Err(FitError::from(why).into()),
+            Some(Err(Refusal::Fit(FitError::Reading(why)))) => {
+                return Err(FitError::from(why).into());
+            }
             _ => changed = was_read.then(|| Change::of(wet, known)),
         }
     }
