@@ -148,7 +148,7 @@ fn what_changed(bencher: Bencher<'_, '_>, template: usize) {
     let blown = hand.model.flooded(0.0, 998.2).expect("a share");
     let heavier = blown.with_weight(0.1, Position::new(0.05, 0.005, 0.08)).expect("a boat");
     let what = KeptWhat::Reading(read(&blown), 0.0);
-    let sightings = vec![KeptSighting { what, weights: Vec::new() }];
+    let sightings = vec![KeptSighting { what, was_changed: false }];
     let kept = KeptSession { sightings, ..KeptSession::default() };
     let evidence = Evidence::of(&hand, &record, &[kept]);
     let place = hand.boat.places.first().expect("a place").clone();
