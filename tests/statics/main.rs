@@ -24,6 +24,7 @@ mod mesh_import;
 mod nested;
 mod of_what;
 mod phone;
+mod plans;
 mod properties;
 mod quick;
 mod round;
