@@ -25,6 +25,7 @@ mod nested;
 mod of_what;
 mod phone;
 mod plans;
+mod plans_made;
 mod properties;
 mod quick;
 mod round;

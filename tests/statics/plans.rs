@@ -52,7 +52,7 @@ pub(crate) fn check(case: &Value, folder: &Path) -> Vec<String> {
 }
 
 /// A case as it is asked.
-fn read_task(case: &Value, folder: &Path) -> Result<PlanTask, String> {
+pub(crate) fn read_task(case: &Value, folder: &Path) -> Result<PlanTask, String> {
     let boat = boat(&case["boat"], folder);
     let model = FloatModel::new(&boat, FINE).map_err(|e| format!("the boat was refused: {e}"))?;
     let tank = |name: &str| boat.tanks.iter().position(|t| t.name == name).expect("a tank");

@@ -62,6 +62,15 @@ impl Candidate {
         self.ends.iter().map(at_end).collect()
     }
 
+    /// A place as it is, or as the ends that it lies between have it: rounding may cost it its last digit.
+    fn between(&self, at: Vector3<f64>) -> Position<Body> {
+        let first = self.ends.first().map_or(at, |end| end.vector());
+        let (low, high) = self.ends.iter().fold((first, first), |(low, high), end| {
+            (low.inf(&end.vector()), high.sup(&end.vector()))
+        });
+        Position::from_vector(at.sup(&low).inf(&high))
+    }
+
     /// The piece that masses (kg) at its ends come to, if they are any.
     pub(super) fn piece(&self, masses: &[f64]) -> Option<Placed> {
         let mass: f64 = masses.iter().sum();
@@ -71,7 +80,7 @@ impl Candidate {
             slot: self.slot,
             item: self.item,
             mass,
-            at: Position::from_vector(moment / mass),
+            at: self.between(moment / mass),
         })
     }
 }

@@ -58,6 +58,32 @@ pub struct Relaxation {
     pub gives: Vec<Given>,
 }
 
+impl Relaxation {
+    /// The same where each gives so many times as much.
+    #[must_use]
+    pub(super) fn times(mut self, factor: f64) -> Self {
+        self.total *= factor;
+        for given in &mut self.gives {
+            given.amount *= factor;
+        }
+        self
+    }
+
+    /// What gives in all where more gives than this.
+    #[must_use]
+    pub(super) fn and(mut self, more: Self) -> Self {
+        self.total += more.total;
+        for given in more.gives {
+            let is_same = |own: &&mut Given| own.state == given.state && own.what == given.what;
+            match self.gives.iter_mut().find(is_same) {
+                Some(own) => own.amount += given.amount,
+                None => self.gives.push(given),
+            }
+        }
+        self
+    }
+}
+
 /// What the linear programme comes to.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LinearAnswer {
@@ -78,11 +104,18 @@ pub(super) struct Weighing {
     pub(super) height: f64,
     /// The most that may be added and taken out in all, kg.
     pub(super) most: Option<f64>,
+    /// Whether of plans that cost the same one is preferred that has few pieces: by making each place dearer by a
+    /// little of its own, up to [`TIE`].
+    pub(super) ties: bool,
 }
 
 impl Weighing {
     /// By mass alone.
-    pub(super) const MASS: Self = Self { add: Vec::new(), reuse: 0.0, height: 0.0, most: None };
+    pub(super) const MASS: Self =
+        Self { add: Vec::new(), reuse: 0.0, height: 0.0, most: None, ties: true };
+    /// The same, to the last digit.
+    const EXACTLY_MASS: Self =
+        Self { add: Vec::new(), reuse: 0.0, height: 0.0, most: None, ties: false };
 
     fn of(&self, candidate: &Candidate) -> f64 {
         let own = self.add.iter().find(|(key, _)| *key == (candidate.slot, candidate.item));
@@ -92,6 +125,21 @@ impl Weighing {
 
 /// Prices below this are left out: nothing hangs on them.
 const NO_PRICE: f64 = 0.005;
+/// The share of a kilogram by which one place may be dearer than another that serves as well: an interior point would
+/// share masses out among them.
+const TIE: f64 = 1e-4;
+/// What a demand's giving costs where it should only if nothing else will do, per kg or kg·m: a thousand times a mass.
+const GIVES_LAST: f64 = 1e3;
+/// Less than this a demand does not give, kg or kg·m: far below what is read.
+const GIVES_NOTHING: f64 = 1e-6;
+/// The golden ratio's fractional part: multiples of it never come near one another.
+const GOLDEN: f64 = 0.618_033_988_749_895;
+
+/// What the column of this number is dearer by.
+fn tie(column: usize) -> f64 {
+    TIE * (column as f64 * GOLDEN).fract()
+}
+
 /// By how much a limit is let out to find what that saves, kg, kg·m or share.
 const A_LITTLE: f64 = 1e-5;
 /// Densities closer than this share are of one material.
@@ -133,8 +181,9 @@ impl<'a> Built<'a> {
         let mut starts = Vec::new();
         for candidate in &candidates {
             starts.push(columns.len());
-            let cost = weighing.of(candidate);
+            let price = weighing.of(candidate);
             for effect in candidate.effects(task, states)? {
+                let cost = price + if weighing.ties { tie(columns.len()) } else { 0.0 };
                 columns.push(Column { cost, low: 0.0, high: candidate.most });
                 effects.push(effect);
             }
@@ -348,15 +397,16 @@ impl<'a> Built<'a> {
 
     /// What binds. Where several limits bind as one, the solver shares their price out among them, though letting out
     /// one alone saves nothing: so each is let out, and the saving is its price.
-    fn binding(&self, found: &Optimum) -> Result<Vec<Binding>, PlanError> {
+    pub(super) fn binding(&self, found: &Optimum) -> Result<Vec<Binding>, PlanError> {
         let cost = |values: &[f64]| -> f64 {
             self.programme.columns.iter().zip(values).map(|(c, v)| c.cost * v).sum()
         };
         let least = cost(&found.values);
         let mut binding = Vec::new();
         for what in self.priced(found) {
+            // What cannot be solved where it is let out has no price that could be told.
             let Solved::Optimum(less) = self.with_let_out(what).solved() else {
-                return Err(PlanError::Unsolved);
+                continue;
             };
             let price = (least - cost(&less.values)) / A_LITTLE;
             if price >= NO_PRICE {
@@ -367,15 +417,39 @@ impl<'a> Built<'a> {
     }
 
     /// The best of all plans, if there is one.
-    pub(super) fn answer(&self) -> Result<LinearAnswer, PlanError> {
+    pub(super) fn best(&self) -> Result<Option<(Loading, Optimum)>, PlanError> {
         match self.programme.solved() {
-            Solved::Optimum(found) => Ok(LinearAnswer::Met(LinearPlan {
-                loading: self.loading(&found.values),
-                binding: self.binding(&found)?,
-            })),
-            Solved::Infeasible => Ok(LinearAnswer::CannotBeMet),
-            Solved::Unsolved => Err(PlanError::Unsolved),
+            Solved::Optimum(found) => Ok(Some((self.loading(&found.values), found))),
+            Solved::Infeasible => Ok(None),
+            // The solver may come to no end where limits all but exclude one another: what must give tells.
+            Solved::Unsolved => {
+                let (given, programme) = self.elastic(&|_, _| GIVES_LAST);
+                let Solved::Optimum(mut found) = programme.solved() else {
+                    return Err(PlanError::Unsolved);
+                };
+                if given.iter().any(|given| given.amount(&found).abs() > GIVES_NOTHING) {
+                    return Ok(None);
+                }
+                found.values.truncate(self.programme.columns.len());
+                found.column_prices.truncate(self.programme.columns.len());
+                Ok(Some((self.loading(&found.values), found)))
+            }
         }
+    }
+
+    /// The same programme with demands that give, at these prices per unit (kg or kg·m).
+    fn elastic(&self, price: &dyn Fn(usize, Demanded) -> f64) -> (Vec<Gives>, Programme) {
+        let mut programme = self.programme.clone();
+        let mut all = Vec::new();
+        for (row, is) in programme.rows.iter_mut().zip(&self.rows) {
+            let RowIs::Bound(Bound::Demand(state, what)) = *is else { continue };
+            let cost = price(state, what);
+            let first = programme.columns.len();
+            row.terms.extend([(first, 1.0), (first + 1, -1.0)]);
+            programme.columns.extend([Column { cost, low: 0.0, high: f64::INFINITY }; 2]);
+            all.push(Gives { state, what, first });
+        }
+        (all, programme)
     }
 
     /// The least by which demands must give, at these prices per unit (kg or kg·m).
@@ -383,27 +457,32 @@ impl<'a> Built<'a> {
         &self,
         price: &dyn Fn(usize, Demanded) -> f64,
     ) -> Result<Relaxation, PlanError> {
-        let mut programme = self.programme.clone();
-        for column in &mut programme.columns {
+        let (all, mut programme) = self.elastic(price);
+        for column in programme.columns.iter_mut().take(self.programme.columns.len()) {
             column.cost = 0.0;
         }
-        let mut given = Vec::new();
-        for (row, is) in programme.rows.iter_mut().zip(&self.rows) {
-            let RowIs::Bound(Bound::Demand(state, what)) = *is else { continue };
-            let cost = price(state, what);
-            let first = programme.columns.len();
-            row.terms.extend([(first, 1.0), (first + 1, -1.0)]);
-            programme.columns.extend([Column { cost, low: 0.0, high: f64::INFINITY }; 2]);
-            given.push((state, what, first));
-        }
         let Solved::Optimum(found) = programme.solved() else { return Err(PlanError::Unsolved) };
-        let amount = |first: usize| found.values[first] - found.values[first + 1];
-        let gives =
-            given.iter().map(|&(state, what, first)| Given { state, what, amount: amount(first) });
+        let gives = all.iter().map(|one| Given {
+            state: one.state,
+            what: one.what,
+            amount: one.amount(&found),
+        });
         let gives: Vec<Given> = gives.filter(|given| given.amount.abs() > NOTHING).collect();
-        let total =
-            gives.iter().map(|given| price(given.state, given.what) * given.amount.abs()).sum();
-        Ok(Relaxation { total, gives })
+        let costs = gives.iter().map(|g| price(g.state, g.what) * g.amount.abs());
+        Ok(Relaxation { total: costs.sum(), gives })
+    }
+}
+
+/// A demand that gives, and the first of its two columns: short, and beyond.
+struct Gives {
+    state: usize,
+    what: Demanded,
+    first: usize,
+}
+
+impl Gives {
+    fn amount(&self, found: &Optimum) -> f64 {
+        found.values[self.first] - found.values[self.first + 1]
     }
 }
 
@@ -414,7 +493,13 @@ impl<'a> Built<'a> {
 /// [`PlanError`] for a task that cannot be calculated.
 pub fn linear_plan(task: &PlanTask) -> Result<LinearAnswer, PlanError> {
     task.check()?;
-    Built::of(task, &task.states, None, &Weighing::MASS)?.answer()
+    let built = Built::of(task, &task.states, None, &Weighing::EXACTLY_MASS)?;
+    Ok(match built.best()? {
+        Some((loading, found)) => {
+            LinearAnswer::Met(LinearPlan { loading, binding: built.binding(&found)? })
+        }
+        None => LinearAnswer::CannotBeMet,
+    })
 }
 
 /// The least by which the demands of a task must give, at these prices per kg or kg·m of each demand of each state
@@ -427,5 +512,5 @@ pub fn relaxation(
     price: &dyn Fn(usize, Demanded) -> f64,
 ) -> Result<Relaxation, PlanError> {
     task.check()?;
-    Built::of(task, &task.states, None, &Weighing::MASS)?.relaxed(price)
+    Built::of(task, &task.states, None, &Weighing::EXACTLY_MASS)?.relaxed(price)
 }

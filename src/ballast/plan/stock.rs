@@ -66,6 +66,23 @@ pub enum Form {
     Foam,
 }
 
+impl Form {
+    /// Its name in files and reports.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Bar(Section::Round(_)) => "round_bar",
+            Self::Bar(Section::Square(_)) => "square_bar",
+            Self::Bar(Section::Hexagon(_)) => "hexagon_bar",
+            Self::Bar(Section::Flat(..)) => "flat_bar",
+            Self::Bar(Section::Tube(..)) => "tube",
+            Self::Sheet(_) => "sheet",
+            Self::Shot => "shot",
+            Self::Washers(_) => "washers",
+            Self::Foam => "foam",
+        }
+    }
+}
+
 /// One thing that there is to make ballast of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StockItem {

@@ -190,7 +190,8 @@ pub struct Loading {
 impl Loading {
     /// Mass added and taken out, kg.
     pub fn changed_mass(&self) -> f64 {
-        self.pieces.iter().map(|p| p.mass).sum::<f64>() + self.removed.iter().sum::<f64>()
+        let added = self.pieces.iter().map(|piece| piece.mass);
+        added.chain(self.removed.iter().copied()).fold(0.0, |sum, mass| sum + mass)
     }
 
     /// A boat with this done to it: real solids where water comes to them.
