@@ -2,7 +2,7 @@
 
 use crate::support::case::{boat, list, number, place, text};
 use serde_json::Value;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use trimwright::ballast::plan::{
     Bound, Demanded, Form, FreeFill, Lies, LinearAnswer, LinearPlan, Loading, PlanState, PlanTask,
     Reach, Removable, Slot, SlotLimit, StockItem, linear_plan, relaxation,
@@ -49,6 +49,13 @@ pub(crate) fn check(case: &Value, folder: &Path) -> Vec<String> {
         Ok(other) => differs.0.push(format!("another verdict: {other:?}")),
     }
     differs.0
+}
+
+/// A case by the name of its file, and the folder.
+pub(crate) fn read_case(name: &str) -> (Value, PathBuf) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/cases");
+    let text = std::fs::read_to_string(folder.join(format!("{name}.json"))).expect("a case");
+    (serde_json::from_str(&text).expect("JSON"), folder)
 }
 
 /// A case as it is asked.

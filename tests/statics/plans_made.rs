@@ -1,7 +1,8 @@
 //! Plans for boats that are off by chance: with the planned pieces on them, as solids, they are right, or it is said why
 //! they cannot be.
 
-use crate::support::case::{list, read_case, text};
+use crate::plans::read_case;
+use crate::support::case::{list, text};
 use crate::support::chance::Noise;
 use crate::support::real::POOL;
 use nalgebra::Vector3;
@@ -197,4 +198,55 @@ fn planned_pieces_make_boats_right_that_are_off_by_chance() {
         tally.right,
         tally.wrong
     );
+}
+
+#[test]
+fn a_boat_that_is_right_is_left_alone() {
+    for template in &TEMPLATES[..3] {
+        let hand = ReadyBoat::of(&template.boat_record().expect("a boat")).expect("a boat");
+        let stock = StockItem::usual();
+        let slots = proposed_slots(&hand.boat, &hand.model, &stock);
+        let aimed = Aimed {
+            afloat: &hand.model,
+            under: &hand.model,
+            density: POOL,
+            aim: hand.aim,
+            marks: &hand.boat.marks,
+            spread: 0.05,
+        };
+        for objective in Objective::ALL {
+            let made = plan_for_aim(&aimed, &slots, &stock, &[], objective);
+            let made = made.expect("a plan").expect("it has marks");
+            assert!(made.plan.is_right(), "{}: {:?}", template.name, made.plan);
+            assert!(made.plan.loading.pieces.is_empty(), "{}: {:?}", template.name, made.plan);
+        }
+    }
+}
+
+#[test]
+fn each_objective_is_as_good_at_its_own_as_the_least_mass() {
+    for name in ["f01_avocet", "f02_bittern", "f03_mallard_inclined"] {
+        let (case, folder) = read_case(name);
+        let mut task = crate::plans::read_task(&case, &folder).expect("a task");
+        for part in &mut task.removable {
+            part.density = Some(11340.0);
+        }
+        let [least, few, change, stiff] = Objective::ALL.map(|objective| {
+            let made = plan(&task, objective).expect("a plan");
+            assert!(made.is_right(), "{name} {objective:?}: {made:?}");
+            made
+        });
+        let pieces = |plan: &Plan| plan.loading.pieces.len();
+        assert!(pieces(&few) <= pieces(&least), "{name}: {few:?}");
+        // What is bought: all that is put on, less what was there.
+        let bought = |plan: &Plan| {
+            let on: f64 = plan.loading.pieces.iter().map(|p| p.mass).sum();
+            on - plan.loading.removed.iter().sum::<f64>()
+        };
+        assert!(bought(&change) <= bought(&least) + 2e-3, "{name}: {change:?} {least:?}");
+        let bg = |plan: &Plan| plan.after[1].bg.expect("under water");
+        assert!(bg(&stiff) >= bg(&least) - STIFFNESS, "{name}: {} {}", bg(&stiff), bg(&least));
+        let most = 1.5 * least.loading.changed_mass() + 5e-3;
+        assert!(stiff.loading.changed_mass() <= most, "{name}: {stiff:?}");
+    }
 }

@@ -127,11 +127,3 @@ fn read_stl(path: &Path) -> Triangles {
         .collect();
     (vertices, faces)
 }
-
-/// A case of `tests/data/cases` by the name of its file, and the folder.
-#[allow(dead_code, reason = "the benchmarks do not ask for it")]
-pub fn read_case(name: &str) -> (Value, std::path::PathBuf) {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/cases");
-    let text = std::fs::read_to_string(folder.join(format!("{name}.json"))).expect("a case");
-    (serde_json::from_str(&text).expect("JSON"), folder)
-}

@@ -1,10 +1,13 @@
 //! The linear programme and the exact model, one after the other until they agree.
 
+use super::bound::Binding;
+use super::built::Built;
 use super::demanded::Demanded;
 use super::judge::{Lack, lacks, on_the_way};
-use super::linear_plan::{Binding, Built, Relaxation, Weighing};
+use super::relax::Relaxation;
 use super::state::PlanState;
 use super::task::{Loading, PlanError, PlanTask};
+use super::weighing::Weighing;
 
 /// A plan on which programme and exact model agree, as well as they come to.
 #[derive(Debug, Clone)]
@@ -57,7 +60,7 @@ pub(super) fn agreed(task: &PlanTask, weighing: &Weighing) -> Result<Agreement, 
         let agrees = next.worst() <= 1.0;
         let is_last = (agrees && round > 0) || round + 1 == ROUNDS;
         if is_last {
-            next.binding = built.binding(&found)?;
+            next.binding = built.binding(&found);
         }
         states.clone_from(&next.states);
         if best.as_ref().is_none_or(|best| agrees || next.worst() < best.worst()) {

@@ -5,7 +5,7 @@ use super::planned::{Plan, lies, plan};
 use super::slot::Slot;
 use super::state::PlanState;
 use super::stock::StockItem;
-use super::task::{Objective, PlanError, PlanTask, Removable};
+use super::task::{Loading, Objective, PlanError, PlanTask, Removable};
 use crate::float::{Basin, NEUTRAL, Tolerance, upright_stiffness};
 
 /// A plan for an aim, with what was asked for.
@@ -30,6 +30,9 @@ pub fn plan_for_aim(
     objective: Objective,
 ) -> Result<Option<AimPlan>, PlanError> {
     let Some(mut states) = states_of(aimed)? else { return Ok(None) };
+    if let Some(right) = as_it_is(aimed, &states, slots, stock, removable)? {
+        return Ok(Some(right));
+    }
     let mut looked_at: Vec<f64> = Vec::new();
     for _ in 0..WAYS {
         let made = planned(aimed, &states, slots, stock, removable, objective)?;
@@ -51,6 +54,53 @@ pub fn plan_for_aim(
     Ok(Some(made))
 }
 
+/// The plan that does nothing, for a boat that is right: nothing is done for the sake of room that it does not need.
+fn as_it_is(
+    aimed: &Aimed<'_>,
+    states: &[PlanState],
+    slots: &[Slot],
+    stock: &[StockItem],
+    removable: &[Removable],
+) -> Result<Option<AimPlan>, PlanError> {
+    let task = task_of(aimed, states, slots, stock, removable);
+    let mut fills = Vec::new();
+    for state in &task.states {
+        let at = |share: f64| {
+            let boat = state.filled(&vec![share; state.free.len()])?;
+            Ok::<_, PlanError>(boat.residual_mass(state.density))
+        };
+        let [blown, full] = [at(0.0)?, at(1.0)?];
+        let neutral = |range: [f64; 2]| {
+            let share = -blown / (full - blown);
+            if share.is_nan() { range[0] } else { share.max(range[0]).min(range[1]) }
+        };
+        fills.push(state.free.iter().map(|free| neutral(free.range)).collect());
+    }
+    let removed = vec![0.0; removable.len()];
+    let loading = Loading { pieces: Vec::new(), removed, fills };
+    let after = lies(&task, &loading)?;
+    let is_right = after.iter().all(|state| state.misses.is_empty());
+    let plan = Plan { loading, binding: Vec::new(), after, relaxation: None };
+    let made = AimPlan { task, plan };
+    Ok(if is_right && weakest(aimed, &made)?.is_none() { Some(made) } else { None })
+}
+
+/// What the aim itself demands in these states, and what there is to meet it with.
+fn task_of(
+    aimed: &Aimed<'_>,
+    states: &[PlanState],
+    slots: &[Slot],
+    stock: &[StockItem],
+    removable: &[Removable],
+) -> PlanTask {
+    PlanTask {
+        states: as_aimed(aimed, states.to_vec()),
+        slots: slots.to_vec(),
+        stock: stock.to_vec(),
+        removable: removable.to_vec(),
+    }
+}
+
 /// How often a plan is made anew because the boat is weak at a fill that was not looked at.
 const WAYS: usize = 4;
 /// Fills at which a plan's way is looked at.
@@ -64,12 +114,7 @@ fn planned(
     removable: &[Removable],
     objective: Objective,
 ) -> Result<AimPlan, PlanError> {
-    let judged = PlanTask {
-        states: as_aimed(aimed, states.to_vec()),
-        slots: slots.to_vec(),
-        stock: stock.to_vec(),
-        removable: removable.to_vec(),
-    };
+    let judged = task_of(aimed, states, slots, stock, removable);
     let with_room = PlanTask { states: states.to_vec(), ..judged.clone() };
     let mut found = plan(&with_room, objective)?;
     if found.relaxation.is_some() {

@@ -1,12 +1,15 @@
 //! The plan itself: by what it is chosen, in pieces that can be cut, and how the boat lies with them.
 
 use super::agree::{Agreed, Agreement, agreed, let_out};
+use super::bound::Binding;
+use super::built::Built;
 use super::demanded::Demanded;
 use super::judge::outside;
-use super::linear_plan::{Binding, Built, Relaxation, Weighing};
+use super::relax::Relaxation;
 use super::round::rounded;
 use super::state::{Lies, PlanState};
 use super::task::{Loading, Objective, PlanError, PlanTask};
+use super::weighing::Weighing;
 use crate::ballast::aim::{AT_THE_MARK, LEVEL};
 use crate::float::{
     Basin, FloatModel, Outcome, Stiffness, Tolerance, hang, release, upright_stiffness,
