@@ -189,7 +189,9 @@ impl PlanState {
         let mut model = boat.clone();
         for (free, share) in self.free.iter().zip(shares) {
             for &(tank, [low, high]) in &free.tanks {
-                model = model.with_fill(tank, low + share * (high - low))?;
+                // Rounding may cost the last digit, and a fill beyond full is refused.
+                let fill = (low + share * (high - low)).max(low).min(high);
+                model = model.with_fill(tank, fill)?;
             }
         }
         Ok(model)
