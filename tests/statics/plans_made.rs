@@ -8,8 +8,8 @@ use crate::support::real::POOL;
 use nalgebra::Vector3;
 use trimwright::answer::ReadyBoat;
 use trimwright::ballast::plan::{
-    AimPlan, Aimed, Lies, Loading, Objective, Plan, PlanTask, StockItem, plan, plan_for_aim,
-    proposed_slots,
+    AimPlan, Aimed, Lies, Loading, Objective, Plan, PlanError, PlanTask, Reach, SlotLimit,
+    StockItem, plan, plan_for_aim, proposed_slots,
 };
 use trimwright::ballast::{BothConditions, LEVEL};
 use trimwright::boat::Medium;
@@ -17,6 +17,7 @@ use trimwright::diary::TEMPLATES;
 use trimwright::float::{
     Basin, BoatErrors, FloatModel, Tolerance, hang, release, upright_stiffness,
 };
+use trimwright::frame::Position;
 
 const FINE: &Tolerance = &Tolerance::FINE;
 /// GM and BG are not read: they are held to this, metres.
@@ -281,4 +282,40 @@ fn a_piece_that_pierces_the_water_is_planned_for_as_it_is() {
         // As near as a gram and a cubic centimetre come, with the trim that the case lets in.
         assert!(off.abs() < 0.1e-3, "at {x}: {off} m");
     }
+}
+
+#[test]
+fn impossible_figures_are_refused_and_never_stop_the_program() {
+    let (case, folder) = read_case("f01_avocet");
+    let asked = crate::plans::read_task(&case, &folder).expect("a task");
+    let hostile = [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e300, -1e300, 1e-300];
+    let changes: [fn(&mut PlanTask, f64); 9] = [
+        |task, v| task.states[0].density = v,
+        |task, v| task.states[1].weight = [v, v],
+        |task, v| task.states[0].list_moment = v,
+        |task, v| task.states[0].gm = Some(v),
+        |task, v| task.states[1].free[0].range = [v, v],
+        |task, v| task.stock[0].density = v,
+        |task, v| task.slots[0].room = [v; 3],
+        |task, v| task.slots[0].limit = SlotLimit::Mass(v),
+        |task, v| task.slots[0].reach = Reach::Point(Position::new(v, 0.0, 0.0)),
+    ];
+    let (mut refused, mut answered) = (0, 0);
+    for change in changes {
+        for value in hostile {
+            let mut task = asked.clone();
+            change(&mut task, value);
+            match plan(&task, Objective::LeastMass) {
+                Ok(_) => answered += 1,
+                Err(error) => {
+                    assert!(!error.to_string().is_empty(), "it says what is wrong");
+                    refused += 1;
+                }
+            }
+        }
+    }
+    assert!(refused > 20 && answered > 5, "{refused} refused, {answered} answered");
+    let nothing = PlanTask { slots: Vec::new(), states: Vec::new(), ..asked };
+    let error = plan(&nothing, Objective::LeastMass).expect_err("nothing to choose");
+    assert_eq!(error, PlanError::NothingToChoose);
 }
