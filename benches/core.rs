@@ -1,5 +1,5 @@
 //! Benchmarks of the core: one cut of a large mesh, the import of one, an equilibrium, a way down,
-//! a back-solve, an answer.
+//! a back-solve, an answer, a plan.
 //!
 //! The 18-part boat is Petrel of the JSON cases, half way down.
 
@@ -15,6 +15,9 @@ use std::sync::Arc;
 use stl_io::{Normal, Triangle, Vertex};
 use trimwright::answer::{
     AdviceRequest, Evidence, KeptSession, KeptSighting, KeptWhat, ReadyBoat, look_at,
+};
+use trimwright::ballast::plan::{
+    Aimed, Objective, Reach, Slot, SlotLimit, StockItem, plan_for_aim,
 };
 use trimwright::ballast::{Remedy, Target, advise, outlook};
 use trimwright::boat::{Boat, Mark, Medium, Place};
@@ -159,6 +162,41 @@ fn what_changed(bencher: Bencher<'_, '_>, template: usize) {
         let asked = AdviceRequest { reading, fill: 0.0, remedy, part: None };
         look_at(black_box(&hand), asked, &evidence).expect("an answer").changed.is_some()
     });
+}
+
+/// A plan for a template that is off, with forty places for ballast, two things in each.
+#[divan::bench]
+fn plan_40_slots(bencher: Bencher<'_, '_>) {
+    let record = TEMPLATES.first().expect("it is there").boat_record().expect("a good file");
+    let hand = ReadyBoat::of(&record).expect("a good boat");
+    let bounds = hand.model.bounds();
+    let slot = |k: u32| {
+        let side = f64::from(k % 4) / 3.0 - 0.5;
+        let x = bounds.low.x + bounds.size().x * (f64::from(k / 4) + 0.5) / 10.0;
+        let high = k % 2 == 1;
+        let z = if high { bounds.high.z + 0.02 } else { bounds.low.z - 0.02 };
+        Slot {
+            name: format!("place {k}"),
+            reach: Reach::Point(Position::new(x, side * bounds.size().y, z)),
+            medium: Medium::Wet,
+            limit: SlotLimit::Volume(1e-4),
+            room: [0.1, 0.03, 0.03],
+            takes: vec![2, 3],
+        }
+    };
+    let slots: Vec<Slot> = (0..40).map(slot).collect();
+    let off = Vector3::new(0.01, 0.001, 0.0);
+    let off = hand.model.with_error(-0.1, off).expect("a good boat");
+    let aimed = Aimed {
+        afloat: &off,
+        under: &off,
+        density: 998.2,
+        aim: hand.aim,
+        marks: &hand.boat.marks,
+        spread: 0.0,
+    };
+    let stock = StockItem::usual();
+    bencher.bench(|| plan_for_aim(black_box(&aimed), &slots, &stock, &[], Objective::LeastMass));
 }
 
 fn petrel() -> Boat {

@@ -1,7 +1,7 @@
-//! The answer of the app without its screens: `cargo run --release --example advise -- FILE`.
+//! The answer of the app without its screens: `cargo run --release --example advise -- [--plan] FILE`.
 //!
 //! Takes an export and prints one JSON object on stdout: what the app would answer now for the boat in
-//! hand, from its newest reading. A file that cannot be read: the reason on stderr, and exit code 2.
+//! hand, from its newest reading; with `--plan` which ballast goes where so that it meets its whole aim. A file that cannot be read: the reason on stderr, and exit code 2.
 //! DEVELOPERS.md describes the fields.
 
 #![expect(
@@ -11,16 +11,18 @@
 )]
 
 use std::process::ExitCode;
-use trimwright::answer::Printed;
+use trimwright::answer::{PlansPrinted, Printed};
 use trimwright::diary::read;
 
 fn main() -> ExitCode {
-    let mut files = std::env::args().skip(1);
-    let (Some(file), None) = (files.next(), files.next()) else {
-        eprintln!("give one file: the export of the app");
+    let (options, files): (Vec<String>, Vec<String>) =
+        std::env::args().skip(1).partition(|argument| argument.starts_with("--"));
+    let plans = options.iter().any(|option| option == "--plan");
+    let ([file], true) = (files.as_slice(), options.len() == usize::from(plans)) else {
+        eprintln!("give one file: the export of the app; and before it --plan, for plans");
         return ExitCode::from(2);
     };
-    match advise(&file) {
+    match if plans { plan(file) } else { advise(file) } {
         Ok(answer) => {
             println!("{answer}");
             ExitCode::SUCCESS
@@ -35,4 +37,9 @@ fn main() -> ExitCode {
 fn advise(file: &str) -> Result<String, Box<dyn std::error::Error>> {
     let diary = read(&std::fs::read_to_string(file)?)?;
     Ok(serde_json::to_string(&Printed::of(&diary)?)?)
+}
+
+fn plan(file: &str) -> Result<String, Box<dyn std::error::Error>> {
+    let diary = read(&std::fs::read_to_string(file)?)?;
+    Ok(serde_json::to_string(&PlansPrinted::of(&diary)?)?)
 }

@@ -10,6 +10,7 @@ use super::own::Own;
 use super::ready_boat::{ReadyBoat, ReadyBoatError};
 use super::typed::{AdviceRequest, read_water};
 use super::wrong::Unreadable;
+use crate::ballast::plan::PlanError;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
@@ -43,6 +44,9 @@ pub enum PrintError {
     /// The reading gives no answer.
     #[error(transparent)]
     Refused(#[from] Refusal),
+    /// No plan can be looked for.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
 }
 
 /// The whole answer, for other programs: it serializes as DEVELOPERS.md describes.

@@ -5,7 +5,7 @@ use crate::float::{BoatError, FloatModel};
 use crate::unit::{DEGREE, GRAM, MILLIMETRE};
 
 /// How far the water may stand from a mark: what can be seen against ripples. Common practice, no source.
-pub(super) const AT_THE_MARK: f64 = 2.0 * MILLIMETRE;
+pub(crate) const AT_THE_MARK: f64 = 2.0 * MILLIMETRE;
 /// List or trim up to which a boat is level: what a builder would leave. Common practice, no source.
 pub const LEVEL: f64 = DEGREE;
 

@@ -9,6 +9,7 @@ mod described;
 mod forecast;
 mod need;
 mod outlook;
+pub mod plan;
 mod prediction;
 mod target;
 mod weight;

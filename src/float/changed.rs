@@ -4,8 +4,9 @@ use super::boat_errors::BoatErrors;
 use super::model::FloatModel;
 use super::problem::BoatError;
 use crate::frame::{Body, Pose, Position};
-use crate::geometry::{Cut, Fineness, Solid, SolidError, Waterplane};
+use crate::geometry::{Cut, Fineness, Mesh, Solid, SolidError, Waterplane};
 use nalgebra::Vector3;
+use std::sync::Arc;
 
 impl FloatModel {
     /// The same boat with a point weight added (or, if negative, removed) at a place.
@@ -48,16 +49,50 @@ impl FloatModel {
         at: Position<Body>,
         solid: &Solid,
     ) -> Result<Self, BoatError> {
-        let mut model = self.with_weight(mass, at)?;
         let wrong = |problem: SolidError| BoatError::Part {
             name: "weight".to_owned(),
             problem: problem.into(),
         };
-        let mesh = solid.mesh(Fineness::WORK).map_err(wrong)?;
-        model.solid_volume += mesh.volume();
-        model.solid_moment += mesh.first_moment();
-        model.pieces.push(mesh);
-        Ok(model)
+        self.with_mesh(mass, at, solid.mesh(Fineness::WORK).map_err(wrong)?)
+    }
+
+    /// The same where the solid is a mesh already.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when nothing is left.
+    pub fn with_mesh(
+        &self,
+        mass: f64,
+        at: Position<Body>,
+        mesh: Arc<Mesh>,
+    ) -> Result<Self, BoatError> {
+        self.with_weight(mass, at)?.with_share_of(mesh, 1.0)
+    }
+
+    /// The same boat without a share (0 to 1) of a part of it that weighs `mass` (kg) at a place, and displaces what
+    /// its `solid` does, if it has one: mass and displaced volume go alike, and stay where they were.
+    ///
+    /// # Errors
+    /// [`BoatError::NoMass`] when nothing is left.
+    pub fn without_share(
+        &self,
+        mass: f64,
+        at: Position<Body>,
+        solid: Option<&Arc<Mesh>>,
+        share: f64,
+    ) -> Result<Self, BoatError> {
+        let lighter = self.with_weight(-mass * share, at)?;
+        match solid {
+            Some(mesh) => lighter.with_share_of(Arc::clone(mesh), -share),
+            None => Ok(lighter),
+        }
+    }
+
+    fn with_share_of(mut self, mesh: Arc<Mesh>, share: f64) -> Result<Self, BoatError> {
+        self.solid_volume += mesh.volume() * share;
+        self.solid_moment += mesh.first_moment() * share;
+        self.pieces.push((mesh, share));
+        self.checked()
     }
 
     /// The same boat weighing `mass_error` more, with its centre of gravity moved by `offset`

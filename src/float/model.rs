@@ -13,8 +13,9 @@ use std::sync::Arc;
 #[derive(Debug, Clone)]
 pub struct FloatModel {
     pub(super) solids: Arc<[Arc<Mesh>]>,
-    /// What lies on the boat besides and displaces as described.
-    pub(super) pieces: Vec<Arc<Mesh>>,
+    /// What lies on the boat besides and displaces as described, with its sign and share: what was taken out of a
+    /// part displaces less than nothing.
+    pub(super) pieces: Vec<(Arc<Mesh>, f64)>,
     /// What the solids displace as a share of what they are described to, beyond what is `told`.
     pub(super) displaces: f64,
     /// What they displace whatever their shape: nothing, unless that is how the boat was described.
@@ -240,8 +241,8 @@ impl FloatModel {
         let described = self.described_wet(pose);
         let mut sum = self.told;
         sum += described * self.displaces;
-        for piece in &self.pieces {
-            sum += piece.below(pose.up(), pose.height());
+        for (piece, share) in &self.pieces {
+            sum += piece.below(pose.up(), pose.height()) * *share;
         }
         for space in self.spaces.iter() {
             sum += space.cavity.below(pose.up(), pose.height()) * space.permeability;

@@ -1,6 +1,7 @@
 //! Materials: printed densities, what is left of a weight under water, what foam lifts.
 
 use crate::support::{assert_close, assert_within};
+use trimwright::ballast::plan::{Form, Section, StockItem};
 use trimwright::material::{LEAD, MATERIALS, Material, MaterialKind, named};
 
 /// Fresh water of 20 °C, kg/m³, with the digits of the tables below.
@@ -149,4 +150,41 @@ fn soft_foam_loses_as_much_with_depth_as_its_sheet_says() {
     let [low, high] = material("PE foam, cross-linked").softness.expect("known");
     assert_within(low, 0.25 * 9.789 / 40.0, 0.5001e-3, "by its sheet");
     assert_within(high, 1.0 - 0.91190, 1e-3, "as gas");
+}
+
+/// Source: trade tables of round steel bar, 7850 kg/m³ (a steel stockist's page "standard weight of 1 m steel bars", and
+/// of 10 mm another's), as printed: diameter in mm, kg per metre.
+const STEEL_ROUND: [(f64, f64, f64); 6] = [
+    (6.0, 0.222, 0.5e-3),
+    (8.0, 0.395, 0.5e-3),
+    (10.0, 0.617, 0.5e-3),
+    (12.0, 0.888, 0.5e-3),
+    (16.0, 1.58, 0.5e-2),
+    (20.0, 2.47, 0.5e-2),
+];
+
+#[test]
+fn a_metre_of_bar_weighs_what_tables_print() {
+    let bar = |material: &Material, section: Section| {
+        let item = StockItem::of(material, Form::Bar(section));
+        item.mass_per_length().expect("a bar")
+    };
+    for (diameter, printed, half) in STEEL_ROUND {
+        let got = bar(material("steel"), Section::Round(diameter / 1e3));
+        assert_within(got, printed, half, &format!("{diameter} mm round of steel"));
+    }
+    // Source: ThyssenKrupp Aerospace, "Weight calculations" of aluminium bar, its example: 20 mm round of 2.80 g/cm³
+    // weighs 0.880 kg a metre.
+    let alloy = Material { density: 2800.0, ..*material("aluminium") };
+    assert_within(bar(&alloy, Section::Round(0.02)), 0.880, 0.5e-3, "aluminium, as printed");
+    // Source: closed form, section times density, by hand, kg per metre; no printed table was at hand.
+    let brass = material("brass");
+    assert_within(bar(brass, Section::Hexagon(0.01)), 0.73612, 0.5e-5, "10 mm hexagon of brass");
+    assert_within(bar(brass, Section::Round(0.01)), 0.66759, 0.5e-5, "10 mm round of brass");
+    assert_within(bar(&LEAD, Section::Square(0.012)), 1.63296, 0.5e-5, "12 mm square of lead");
+    let flat = Section::Flat(0.02, 0.005);
+    assert_within(bar(material("steel"), flat), 0.785, 0.5e-5, "20 x 5 mm flat of steel");
+    let tube = Section::Tube(0.01, 0.001);
+    assert_within(bar(brass, tube), 0.24033, 0.5e-5, "10 x 1 mm tube of brass");
+    assert_eq!(StockItem::of(&LEAD, Form::Shot).mass_per_length(), None, "shot has no length");
 }

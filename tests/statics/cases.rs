@@ -64,6 +64,7 @@ fn check(case: &Value, folder: &Path) -> Vec<String> {
         "sweep" => check_sweep(case, folder, &mut problems),
         "backsolve" => check_back_solve(case, folder, &mut problems),
         "estimate" => return crate::estimates::check(case, folder),
+        "plan" => return crate::plans::check(case, folder),
         other => problems.0.push(format!("no such kind of case: {other}")),
     }
     problems.0

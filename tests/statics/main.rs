@@ -24,6 +24,8 @@ mod mesh_import;
 mod nested;
 mod of_what;
 mod phone;
+mod plans;
+mod plans_made;
 mod properties;
 mod quick;
 mod quick_coverage;
