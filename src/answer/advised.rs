@@ -72,6 +72,15 @@ impl Advised {
         ConditionFits::of(self.reading.condition, &self.fit, self.other.as_ref())
     }
 
+    /// True where [`Self::suspects`] are those of another answer too.
+    pub fn has_suspects_of(&self, other: &Self) -> bool {
+        let known = |advised: &Self| advised.changed.as_ref().map(|change| change.known.clone());
+        self.changed.is_some()
+            && known(self) == known(other)
+            && self.fill.total_cmp(&other.fill).is_eq()
+            && self.reading == other.reading
+    }
+
     /// What may have happened to a boat that is not the one that was read before, the likeliest first; nothing where
     /// it is. With pauses: all that is tried takes longer than a frame.
     pub async fn suspects(&self, hand: &ReadyBoat, due: Pause<'_>) -> Vec<Suspect> {

@@ -23,7 +23,7 @@ pub struct Change {
     /// How much heavier or lighter it is, and where; none where no such change makes it lie so.
     pub found: Option<MassChange>,
     /// What was known of it before.
-    known: KnownErrors,
+    pub(super) known: KnownErrors,
 }
 
 /// Something that may have happened.

@@ -5,7 +5,7 @@ use super::at_rest::at_rest;
 use super::derived::PoolAnswer;
 use super::desk::Desk;
 use crate::device::clock::Turns;
-use crate::signal::RwSignal;
+use crate::signal::{RwSignal, StoredValue};
 use std::sync::Arc;
 use std::time::Duration;
 use trimwright::answer::Suspect;
@@ -16,9 +16,15 @@ const REST: Duration = Duration::from_millis(300);
 /// What may have happened, in the screen that asks for it, the likeliest first; none while that is not known.
 pub(crate) fn suspects(desk: Desk) -> RwSignal<Option<Vec<Suspect>>> {
     let found = RwSignal::new(None);
+    let found_for = StoredValue::new(None::<Arc<PoolAnswer>>);
     let ask = move || {
         let answer = desk.derived.answer.get();
+        // A reading that is kept is the same reading.
+        if found_for.with_value(|before| before.as_ref().is_some_and(|b| is_same(b, &answer))) {
+            return None;
+        }
         found.set(None);
+        found_for.set_value(None);
         let is_other =
             matches!(answer.as_ref(), PoolAnswer::Advised(advised) if advised.changed.is_some());
         is_other.then_some(answer)
@@ -30,7 +36,16 @@ pub(crate) fn suspects(desk: Desk) -> RwSignal<Option<Vec<Suspect>>> {
         let all = advised.suspects(&hand, &|| turns.due()).await;
         if wanted.still() {
             found.set(Some(all));
+            found_for.set_value(Some(Arc::clone(&answer)));
         }
     });
     found
+}
+
+/// Whether the same may have happened in both.
+fn is_same(before: &PoolAnswer, now: &PoolAnswer) -> bool {
+    match (before, now) {
+        (PoolAnswer::Advised(before), PoolAnswer::Advised(now)) => now.has_suspects_of(before),
+        _ => false,
+    }
 }

@@ -86,6 +86,7 @@ fn Loud(
                 <button
                     type="button"
                     data-testid="alarm-misread"
+                    disabled=is_looked_for
                     on:click=move |_| misread(desk, figure)
                 >
                     {t!("changed.misread_it")}
