@@ -177,6 +177,7 @@ fn plan_40_slots(bencher: Bencher<'_, '_>) {
         let z = if high { bounds.high.z + 0.02 } else { bounds.low.z - 0.02 };
         Slot {
             name: format!("place {k}"),
+            place: "here".to_owned(),
             reach: Reach::Point(Position::new(x, side * bounds.size().y, z)),
             medium: Medium::Wet,
             limit: SlotLimit::Volume(1e-4),

@@ -1,6 +1,6 @@
 //! Plans for the boat in hand: which ballast goes where, for each objective; as they are printed for other programs.
 
-use super::advised::look_at;
+use super::advised::{Advised, look_at};
 use super::evidence::Evidence;
 use super::newest::newest_reading;
 use super::own::Own;
@@ -11,15 +11,44 @@ use crate::ballast::plan::{
     AimPlan, Aimed, Bound, Lies, Objective, Placed, PlanError, PlanState, PlanTask, Removable,
     StateAfter, StockItem, chance, plan_for_aim, proposed_slots,
 };
-use crate::ballast::{ConditionFits, Target};
+use crate::ballast::{ConditionFits, Target, Verdict};
 use crate::boat::{Medium, Status};
 use crate::diary::Diary;
-use crate::fit::Fit;
+use crate::fit::{Fit, Lean};
 use crate::unit::DEGREE;
 use serde::Serialize;
 use std::sync::Arc;
 
+impl Advised {
+    /// Whether the boat is known well enough for a plan: all was read of it that counts, it is one that was described
+    /// part by part, and nothing about it has to be found out first.
+    pub fn can_be_planned(&self, hand: &ReadyBoat) -> bool {
+        let is_open = match self.advice.verdict {
+            Verdict::LiesOver { .. }
+            | Verdict::LeanUntold
+            | Verdict::ZeroFirst
+            | Verdict::TankUntold => true,
+            Verdict::LeaveIt
+            | Verdict::Do
+            | Verdict::ShiftMore { .. }
+            | Verdict::NoLift
+            | Verdict::Lower { .. }
+            | Verdict::TankTooSmall { .. } => false,
+        };
+        let is_told = self.fit.untold.is_empty() && self.fit.lean != Lean::ListOrLoll;
+        let is_described = !hand.is_quick && !hand.boat.marks.is_empty();
+        is_told && is_described && !is_open && self.changed.is_none()
+    }
+}
+
 impl ReadyBoat {
+    /// The objectives by which plans for it may differ: with nothing strapped on, the least change is the least mass.
+    pub fn objectives(&self) -> Vec<Objective> {
+        let is_bare = self.strapped_on().is_empty();
+        let differs = |objective: &Objective| !is_bare || *objective != Objective::LeastChange;
+        Objective::ALL.into_iter().filter(differs).collect()
+    }
+
     /// What is strapped on, and may be shifted or taken off.
     pub fn strapped_on(&self) -> Vec<Removable> {
         let nesting = self.model.nesting();

@@ -52,7 +52,7 @@ pub(crate) fn floats(material: f64) -> bool {
 
 /// The least that is cut of a material of this density (kg/m³), kg: a gram; of what floats a cubic centimetre,
 /// for a gram of that lifts many.
-fn least_cut(material: f64) -> f64 {
+pub(super) fn least_cut(material: f64) -> f64 {
     if floats(material) { material * CUBIC_CENTIMETRE } else { GRAM }
 }
 

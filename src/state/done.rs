@@ -49,15 +49,23 @@ fn done_to(boat: &mut BoatRecord, steps: &[Step], shifted: Option<&str>) -> Vec<
     deeds
 }
 
+/// What is to be done to the boat in hand, by an advice or by a plan.
+struct ToDo<'a> {
+    steps: &'a [Step],
+    /// The same in words.
+    lines: Vec<String>,
+    /// The part that was chosen to be shifted.
+    shifted: Option<&'a str>,
+    /// It is not what was advised: what was foretold is not of it.
+    otherwise: bool,
+}
+
 impl Desk {
-    /// Does what the reading on the screen advises, or a share of it, to the boat in the list, and notes it;
-    /// of one place for weight or another, it is the one that is shown now. The figures that were read are
-    /// of the boat as it was: they are emptied. Can be undone.
+    /// Does what the reading on the screen advises, or a share of it; of one place for weight or another, it is the
+    /// one that is shown now.
     pub(crate) fn do_it(self, advice: Vec<String>, lines: Vec<String>, share: f64) {
         let answer = self.derived.answer.get_untracked();
         let PoolAnswer::Advised(advised) = answer.as_ref() else { return };
-        self.note_reading(advice);
-        let after = self.last_reading().unwrap_or_default();
         let otherwise = share < 1.0;
         let whole = advised.advice.steps.iter();
         let steps: Vec<Step> =
@@ -67,10 +75,24 @@ impl Desk {
             *first = t!("reading.half_of", what = first);
         }
         let shifted = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_deref());
+        self.do_to_boat(advice, ToDo { steps: &steps, lines, shifted, otherwise });
+    }
+
+    /// Does what a plan for the boat of the reading on the screen has; `lines` say it in words.
+    pub(crate) fn do_plan(self, advice: Vec<String>, lines: Vec<String>, steps: &[Step]) {
+        self.do_to_boat(advice, ToDo { steps, lines, shifted: None, otherwise: true });
+    }
+
+    /// Does something to the boat in the list, and notes it with the reading that it follows from. The figures that
+    /// were read are of the boat as it was: they are emptied. Can be undone.
+    fn do_to_boat(self, advice: Vec<String>, to_do: ToDo<'_>) {
+        let ToDo { steps, lines, shifted, otherwise } = to_do;
+        self.note_reading(advice);
+        let after = self.last_reading().unwrap_or_default();
         let Some(mut boat) = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned()) else {
             return;
         };
-        let deeds = done_to(&mut boat, &steps, shifted);
+        let deeds = done_to(&mut boat, steps, shifted);
         let part = deeds.iter().rev().find(|deed| !deed.part.is_empty());
         let part = part.map(|deed| deed.part.clone());
         let key = if part.is_some() {

@@ -12,6 +12,7 @@ mod figures;
 mod id;
 mod markup;
 mod node;
+mod plan_text;
 mod readout;
 mod row_text;
 mod screen;

@@ -12,6 +12,7 @@ pub(crate) mod mesh;
 pub(crate) mod model;
 pub(crate) mod number;
 pub(crate) mod past;
+pub(crate) mod plan;
 pub(crate) mod quick;
 pub(crate) mod record;
 pub(crate) mod solid;

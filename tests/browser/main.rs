@@ -53,6 +53,7 @@ mod page;
 mod paper;
 mod past;
 mod phone;
+mod plans;
 mod quick;
 #[path = "../support/real.rs"]
 mod real;

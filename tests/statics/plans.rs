@@ -128,6 +128,7 @@ fn pose(waterline: &Value) -> Pose {
 fn read_slot((k, slot): (usize, &Value)) -> Slot {
     Slot {
         name: text(slot, "name").to_owned(),
+        place: text(slot, "name").to_owned(),
         reach: Reach::Point(place(&slot["at"])),
         medium: if slot["displaces"] == true { Medium::Wet } else { Medium::Dry },
         limit: match slot["max_mass"].as_f64() {

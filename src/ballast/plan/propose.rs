@@ -42,8 +42,8 @@ pub fn proposed_slots(boat: &Boat, model: &FloatModel, stock: &[StockItem]) -> V
             let y = bounds.centre().y + side * ASIDE * size.y / 2.0;
             for (medium, run, room) in runs(model, place, y, room, &filled) {
                 let part = along(run, bounds.low.x, size.x);
-                let name = format!("{}{part}{aside}", place.name);
-                slots.push(slot(name, Reach::Rail { x: run, y, z: place.z }, room, medium, stock));
+                let names = [format!("{}{part}{aside}", place.name), place.name.clone()];
+                slots.push(slot(names, Reach::Rail { x: run, y, z: place.z }, room, medium, stock));
             }
         }
     }
@@ -76,7 +76,7 @@ fn runs(
 }
 
 fn slot(
-    name: String,
+    [name, place]: [String; 2],
     reach: Reach,
     [wide, high]: [f64; 2],
     medium: Medium,
@@ -90,6 +90,7 @@ fn slot(
     let takes = takes.filter(|(_, item)| medium == Medium::Wet || !item.is_foam());
     Slot {
         name,
+        place,
         reach,
         medium,
         limit: SlotLimit::Volume(length * wide * high),

@@ -41,8 +41,10 @@ pub enum SlotLimit {
 /// A place where ballast may go.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Slot {
-    /// As it is said after an amount: "on the keel".
+    /// What it is called, told from all others: "on the keel, aft, port side".
     pub name: String,
+    /// The place that it belongs to, as it is said after an amount: "on the keel".
+    pub place: String,
     /// Where the centre of a piece may be.
     pub reach: Reach,
     /// In the dry a piece displaces nothing; in the wet it displaces wherever it is under.

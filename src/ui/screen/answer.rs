@@ -3,6 +3,7 @@
 use super::alarm::{Alarm, AlarmView, alarm};
 use super::doubts::{PushOver, SetAside};
 use super::fold::Fold;
+use super::plans::PlansView;
 use super::verdict::{on_the_way, verdict};
 use crate::device::clock;
 use crate::signal::{Memo, memo};
@@ -96,6 +97,7 @@ pub(crate) fn AnswerCard(
                 "▴"
             </button>
         </section>
+        <PlansView datum advice=move |()| advice_lines(desk, is_quick, text) />
     }
 }
 

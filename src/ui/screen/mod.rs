@@ -17,6 +17,7 @@ mod inclining;
 mod kept;
 mod on_bench;
 mod phone;
+mod plans;
 mod pool;
 mod quick;
 mod reading;

@@ -7,7 +7,7 @@ use trimwright::diary::Caution;
 
 /// One caution, folded.
 #[component]
-pub(super) fn CautionView(
+pub(in crate::ui::screen) fn CautionView(
     /// Which.
     caution: Caution,
     /// Where it stands, to tell it from the same one elsewhere.

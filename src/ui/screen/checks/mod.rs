@@ -15,6 +15,7 @@ use crate::state::{Desk, Screen};
 use crate::ui::node::{CollectNode, Node, view};
 use crate::words::t;
 use caution::Cautions;
+pub(super) use caution::CautionView;
 use edit::EditList;
 use leptos::prelude::*;
 use row::CheckRow;
