@@ -84,9 +84,9 @@ impl Plans {
         });
         let can_ask = memo(move || {
             let Some(Ok(hand)) = desk.derived.boat.get() else { return false };
-            desk.derived.answer.with(
-                |a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.can_be_planned(&hand)),
-            )
+            desk.derived
+                .answer
+                .with(|a| matches!(a.as_ref(), PoolAnswer::Advised(a) if a.can_be_planned(&hand)))
         });
         Self { desk, planning, can_ask, changes }
     }

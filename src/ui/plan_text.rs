@@ -2,7 +2,7 @@
 
 use super::figures::percent;
 use super::text::{
-    across, along, fine_millimetres, list, millimetres, residual, trim, whole_grams,
+    across, along, fine_millimetres, list, lower_first, millimetres, residual, trim, whole_grams,
 };
 use crate::state::{Datum, MadePlan};
 use crate::words::material::shown;
@@ -54,9 +54,10 @@ pub(crate) fn plan_text(plan: &MadePlan, datum: Datum) -> PlanText {
         [what, String::new()]
     });
     let on = made.plan.loading.pieces.iter().map(|piece| put_on(made, piece, datum));
-    let headings = plan.best_by.iter().map(|objective| best_by(*objective)).collect::<Vec<_>>();
+    let also = |(k, name): (usize, String)| if k == 0 { name } else { lower_first(&name) };
+    let names = plan.best_by.iter().map(|objective| best_by(*objective)).enumerate().map(also);
     PlanText {
-        heading: headings.join(", "),
+        heading: names.collect::<Vec<_>>().join(", "),
         just_misses: in_the_way.is_empty() && !made.plan.is_right(),
         in_the_way,
         to_do: off.chain(on).collect(),
@@ -80,13 +81,9 @@ fn put_on(made: &AimPlan, piece: &Placed, datum: Datum) -> [String; 2] {
     let [mass, material] = [whole_grams(piece.mass), shown(&item.material)];
     let [length, width, height] = item.size(piece.mass, slot.room).map(millimetres);
     let what = match item.form {
-        Form::Bar(Section::Round(_)) => t!(
-            "plan.round_bar",
-            mass = mass,
-            material = material,
-            width = width,
-            length = length
-        ),
+        Form::Bar(Section::Round(_)) => {
+            t!("plan.round_bar", mass = mass, material = material, width = width, length = length)
+        }
         Form::Bar(Section::Flat(..)) => t!(
             "plan.flat_bar",
             mass = mass,
@@ -114,9 +111,8 @@ fn put_on(made: &AimPlan, piece: &Placed, datum: Datum) -> [String; 2] {
 /// How it lies afloat and under, and how stiff it is on the way.
 fn after(made: &AimPlan) -> Vec<(bool, String)> {
     let states = || made.task.states.iter().zip(&made.plan.after);
-    let at_rest = states().filter_map(|(state, after)| {
-        Some((after.misses.is_empty(), lies_then(state, after)?))
-    });
+    let at_rest = states()
+        .filter_map(|(state, after)| Some((after.misses.is_empty(), lies_then(state, after)?)));
     let on_the_way = || states().filter(|(state, _)| matches!(state.lies, Lies::OnTheWay(_)));
     let least = on_the_way().map(|(_, after)| after.stiffness.across).reduce(f64::min);
     let is_stiff = on_the_way().all(|(_, after)| after.misses.is_empty());

@@ -73,7 +73,10 @@ async fn plans_are_made_when_asked_for_and_put_on_with_one_tap() {
         page.see_no("plan-0").await?;
         let file = page.export(folder.path()).await?;
         let on = temporary(&file);
-        assert!(!on.is_empty() && on.len() == pieces.matches("midship").count(), "{pieces}: {on:?}");
+        assert!(
+            !on.is_empty() && on.len() == pieces.matches("midship").count(),
+            "{pieces}: {on:?}"
+        );
         let entries = file["sessions"][0]["entries"].as_array().expect("entries");
         let done = entries.iter().map(|e| &e["done"]).find(|d| !d.is_null()).expect("noted");
         assert_eq!(done["deeds"].as_array().map(Vec::len), Some(on.len()), "{done}");

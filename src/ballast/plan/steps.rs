@@ -61,9 +61,7 @@ fn taken_off(part: &Removable, mass: f64) -> Option<Weight> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ballast::plan::{
-        Loading, Plan, PlanTask, Reach, Slot, SlotLimit, StockItem,
-    };
+    use crate::ballast::plan::{Loading, Plan, PlanTask, Reach, Slot, SlotLimit, StockItem};
     use crate::frame::Position;
     use crate::unit::GRAM;
 
