@@ -54,6 +54,8 @@ struct ToDo<'a> {
     steps: &'a [Step],
     /// The same in words.
     lines: Vec<String>,
+    /// The same in a few words, where there is too much of it to be said at the pool.
+    short: Option<String>,
     /// The part that was chosen to be shifted.
     shifted: Option<&'a str>,
     /// It is not what was advised: what was foretold is not of it.
@@ -75,18 +77,25 @@ impl Desk {
             *first = t!("reading.half_of", what = first);
         }
         let shifted = advised.shifted.as_ref().and_then(|shifted| shifted.part.as_deref());
-        self.do_to_boat(advice, ToDo { steps: &steps, lines, shifted, otherwise });
+        self.do_to_boat(advice, ToDo { steps: &steps, lines, short: None, shifted, otherwise });
     }
 
-    /// Does what a plan for the boat of the reading on the screen has; `lines` say it in words.
-    pub(crate) fn do_plan(self, advice: Vec<String>, lines: Vec<String>, steps: &[Step]) {
-        self.do_to_boat(advice, ToDo { steps, lines, shifted: None, otherwise: true });
+    /// Does what a plan for the boat of the reading on the screen has; `lines` say it in words, `short` in few.
+    pub(crate) fn do_plan(
+        self,
+        advice: Vec<String>,
+        lines: Vec<String>,
+        short: String,
+        steps: &[Step],
+    ) {
+        let short = Some(short);
+        self.do_to_boat(advice, ToDo { steps, lines, short, shifted: None, otherwise: true });
     }
 
     /// Does something to the boat in the list, and notes it with the reading that it follows from. The figures that
     /// were read are of the boat as it was: they are emptied. Can be undone.
     fn do_to_boat(self, advice: Vec<String>, to_do: ToDo<'_>) {
-        let ToDo { steps, lines, shifted, otherwise } = to_do;
+        let ToDo { steps, lines, short, shifted, otherwise } = to_do;
         self.note_reading(advice);
         let after = self.last_reading().unwrap_or_default();
         let Some(mut boat) = self.diary.with_untracked(|d| d.boat(&d.draft.boat).cloned()) else {
@@ -117,6 +126,7 @@ impl Desk {
                 // What is advised is for the boat without it.
                 d.draft.weight.mass.clear();
             });
+            let lines = short.map_or(lines, |short| vec![short]);
             self.just_done.set(Some(JustDone { lines, part, entry }));
         });
     }

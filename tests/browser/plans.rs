@@ -68,6 +68,7 @@ async fn plans_are_made_when_asked_for_and_put_on_with_one_tap() {
 
         page.tap("plan-0-do").await?;
         page.see_words("answer-main", "Now read again").await?;
+        page.see_words("answer-place", "the plan “Least weight").await?;
         page.see_words("pool-message", "list has changed").await?;
         picture(&page.driver, "plans-done").await?;
         page.see_no("plan-0").await?;

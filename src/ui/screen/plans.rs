@@ -86,6 +86,7 @@ fn Made(
 fn card(k: usize, plan: &MadePlan, text: PlanText, advice: Callback<(), Vec<String>>) -> Node {
     let desk = expect_context::<Desk>();
     let (lines, steps) = (text.lines(), plan.steps.clone());
+    let short = t!("plan.in_short", plan = text.heading);
     let has_steps = !steps.is_empty();
     let PlanText { heading, in_the_way, just_misses, to_do, after, chance } = text;
     let stands_in_the_way = !in_the_way.is_empty();
@@ -120,7 +121,9 @@ fn card(k: usize, plan: &MadePlan, text: PlanText, advice: Callback<(), Vec<Stri
                 class="main"
                 data-testid=format!("plan-{k}-do")
                 hidden=!has_steps
-                on:click=move |_| desk.do_plan(advice.run(()), lines.clone(), &steps)
+                on:click=move |_| {
+                    desk.do_plan(advice.run(()), lines.clone(), short.clone(), &steps);
+                }
             >
                 {t!("plan.do")}
             </button>
