@@ -42,11 +42,18 @@ impl Advised {
 }
 
 impl ReadyBoat {
-    /// The objectives by which plans for it may differ: with nothing strapped on, the least change is the least mass.
+    /// The objectives by which plans for it may differ, what most builders want first: with nothing strapped on, the
+    /// least change is the least mass.
     pub fn objectives(&self) -> Vec<Objective> {
         let is_bare = self.strapped_on().is_empty();
         let differs = |objective: &Objective| !is_bare || *objective != Objective::LeastChange;
-        Objective::ALL.into_iter().filter(differs).collect()
+        let few_first = [
+            Objective::FewestPieces,
+            Objective::LeastMass,
+            Objective::LeastChange,
+            Objective::MostStability,
+        ];
+        few_first.into_iter().filter(differs).collect()
     }
 
     /// What is strapped on, and may be shifted or taken off.
