@@ -60,7 +60,11 @@ impl ReadyBoat {
     pub fn strapped_on(&self) -> Vec<Removable> {
         let nesting = self.model.nesting();
         let parts = self.boat.parts.iter().enumerate();
-        let loose = parts.filter(|(_, part)| part.status == Status::Temporary && part.mass > 0.0);
+        let loose = parts.filter(|(_, part)| {
+            part.status == Status::Temporary
+                && part.mass > 0.0
+                && self.strapped.contains(&part.name)
+        });
         let removable = loose.map(|(k, part)| Removable {
             name: part.name.clone(),
             mass: part.mass,

@@ -35,6 +35,8 @@ pub struct ReadyBoat {
     pub floods: Option<Flooding>,
     /// The parts that can be shifted.
     pub movable: Vec<Movable>,
+    /// The parts that are strapped on and can be taken off, by name.
+    pub strapped: Vec<String>,
     /// Where lengths along the boat are measured from, metres forward of midship.
     pub datum: f64,
     /// Its hollow parts.
@@ -108,6 +110,7 @@ impl ReadyBoat {
         let floods = floods(record, &model);
         Self {
             movable,
+            strapped: record.strapped_on().map(|part| part.name.clone()).collect(),
             datum: datum(record, &model),
             floods,
             hollows: Hollows::of(record, &boat, &model),

@@ -89,6 +89,14 @@ impl BoatRecord {
         }
     }
 
+    /// What is strapped on and can be taken off again, all or some of it ([`Self::do_step`]).
+    pub fn strapped_on(&self) -> impl Iterator<Item = &PartRecord> {
+        self.parts.iter().filter(|part| {
+            let is_told = part.mass_kg.is_some() && part.centre_m.is_some();
+            part.status == StatusRecord::Temporary && is_told && is_ballast(part)
+        })
+    }
+
     fn put_on(&mut self, weight: &Weight, doing: &Doing<'_>) -> DeedRecord {
         let (mass, at) = (weight.mass.value, weight.at().vector().into());
         // In the wet it displaces: a piece of its material.

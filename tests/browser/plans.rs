@@ -77,7 +77,7 @@ async fn plans_are_made_when_asked_for_and_put_on_with_one_tap() {
         let pieces = page.see("plan-0-pieces").await?.text;
         assert!(pieces.contains("long") && pieces.contains("midship"), "what, and where: {pieces}");
         let text = page.see("plan-0").await?.text;
-        for words in ["Least weight", "Afloat: ", "Under water", "On the way", "chance"] {
+        for words in ["Fewest pieces", "Afloat: ", "Under water", "On the way", "chance"] {
             assert!(text.contains(words), "{words}: {text}");
         }
         page.see("plan-caution-cutting").await?;
@@ -85,7 +85,7 @@ async fn plans_are_made_when_asked_for_and_put_on_with_one_tap() {
 
         page.tap("plan-0-do").await?;
         page.see_words("answer-main", "Now read again").await?;
-        page.see_words("answer-place", "the plan “Least weight").await?;
+        page.see_words("answer-place", "the plan “Fewest pieces").await?;
         page.see_words("pool-message", "list has changed").await?;
         picture(&page.driver, "plans-done").await?;
         page.see_no("plan-0").await?;

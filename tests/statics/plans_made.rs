@@ -13,7 +13,7 @@ use trimwright::ballast::plan::{
 };
 use trimwright::ballast::{BothConditions, LEVEL};
 use trimwright::boat::Medium;
-use trimwright::diary::TEMPLATES;
+use trimwright::diary::{PartRecord, SolidRecord, StatusRecord, TEMPLATES};
 use trimwright::float::{
     Basin, BoatErrors, FloatModel, Tolerance, hang, release, upright_stiffness,
 };
@@ -318,4 +318,28 @@ fn impossible_figures_are_refused_and_never_stop_the_program() {
     let nothing = PlanTask { slots: Vec::new(), states: Vec::new(), ..asked };
     let error = plan(&nothing, Objective::LeastMass).expect_err("nothing to choose");
     assert_eq!(error, PlanError::NothingToChoose);
+}
+
+/// A plan takes off only what the boat's list can do without: the rest would be said to be off, and stay.
+#[test]
+fn only_what_can_be_taken_off_the_list_may_be_planned_off() {
+    let mut record = TEMPLATES[0].boat_record().expect("a good file");
+    let strapped = |name: &str, solid: Option<SolidRecord>| PartRecord {
+        name: name.to_owned(),
+        solid,
+        mass_kg: Some(0.1),
+        centre_m: Some([0.1, 0.0, -0.2]),
+        status: StatusRecord::Temporary,
+        ..PartRecord::default()
+    };
+    let ball = SolidRecord::Sphere {
+        diameter_m: 0.02,
+        centre_m: [0.1, 0.0, -0.2],
+        extra: serde_json::Map::new(),
+    };
+    record.parts.push(strapped("a weight", None));
+    record.parts.push(strapped("a ball", Some(ball)));
+    let hand = ReadyBoat::of(&record).expect("a good boat");
+    let names: Vec<String> = hand.strapped_on().into_iter().map(|part| part.name).collect();
+    assert_eq!(names, ["a weight"]);
 }
