@@ -74,9 +74,8 @@ impl Advised {
 
     /// True where [`Self::suspects`] are those of another answer too.
     pub fn has_suspects_of(&self, other: &Self) -> bool {
-        let known = |advised: &Self| advised.changed.as_ref().map(|change| change.known.clone());
-        self.changed.is_some()
-            && known(self) == known(other)
+        let (Some(change), Some(before)) = (&self.changed, &other.changed) else { return false };
+        change.known == before.known
             && self.fill.total_cmp(&other.fill).is_eq()
             && self.reading == other.reading
     }
@@ -84,12 +83,10 @@ impl Advised {
     /// What may have happened to a boat that is not the one that was read before, the likeliest first; nothing where
     /// it is. With pauses: all that is tried takes longer than a frame.
     pub async fn suspects(&self, hand: &ReadyBoat, due: Pause<'_>) -> Vec<Suspect> {
-        let sighting = || hand.sighting(self.reading.clone(), self.fill).ok();
-        match (&self.changed, self.changed.as_ref().and_then(|_| sighting())) {
-            (Some(change), Some(Sighting::Wet(wet))) => {
-                change.suspects(hand, (&wet, self.fill), due).await
-            }
-            _ => Vec::new(),
+        let Some(change) = &self.changed else { return Vec::new() };
+        match hand.sighting(self.reading.clone(), self.fill) {
+            Ok(Sighting::Wet(wet)) => change.suspects(hand, (&wet, self.fill), due).await,
+            Ok(Sighting::Dry(_)) | Err(_) => Vec::new(),
         }
     }
 }

@@ -9,6 +9,7 @@ mod evidence;
 mod fill;
 mod fitted;
 mod hollow;
+mod in_hand;
 mod inclining;
 mod kept;
 mod leans;
@@ -33,6 +34,7 @@ pub use evidence::{Evidence, LeansTold};
 pub use fill::{fill_units, read_fill, set_fill, turn_fill};
 pub use fitted::Refusal;
 pub use hollow::{Hollow, Hollows};
+pub use in_hand::PrintError;
 pub use inclining::{InclinePoint, Inclining, inclining};
 pub use kept::{
     KeptSession, KeptSighting, KeptWhat, OUTINGS, kept_in, latest_session, sessions_in_hand,
@@ -43,7 +45,7 @@ pub use next::{NextReading, ReadNext, read_next};
 pub use own::Own;
 pub use phone::{phone_moved, phone_place};
 pub use plan::PlansPrinted;
-pub use printed::{PrintError, Printed};
+pub use printed::Printed;
 pub use ready_boat::{Movable, ReadyBoat, ReadyBoatError};
 pub use typed::{AdviceRequest, read_typed, read_water};
 pub use wrong::{Field, Unreadable, WrongFigure};

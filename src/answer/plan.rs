@@ -2,11 +2,8 @@
 
 use super::advised::{Advised, look_at};
 use super::evidence::Evidence;
-use super::newest::newest_reading;
-use super::own::Own;
-use super::printed::PrintError;
+use super::in_hand::{InHand, PrintError};
 use super::ready_boat::ReadyBoat;
-use super::typed::read_water;
 use crate::ballast::plan::{
     AimPlan, Aimed, Bound, Lies, Objective, Placed, PlanError, PlanState, PlanTask, Removable,
     StateAfter, StockItem, chance, plan_for_aim, proposed_slots,
@@ -176,20 +173,7 @@ impl PlansPrinted {
     /// # Errors
     /// [`PrintError`] when there is no such boat, or it cannot be calculated.
     pub fn of(diary: &Diary) -> Result<Self, PrintError> {
-        let id = &diary.draft.boat;
-        let missing =
-            || if id.is_empty() { PrintError::NoBoat } else { PrintError::NotHere(id.clone()) };
-        let hand = ReadyBoat::of(diary.boat(id).ok_or_else(missing)?)?;
-        let own = Own {
-            phone_mass: diary.settings.phone_mass(),
-            is_zeroed: diary.settings.tilt_zero_deg.is_some(),
-            phone: "phone",
-            inside: "inside",
-            weight: "weight",
-        };
-        let (_, density) =
-            read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;
-        let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;
+        let InHand { record, hand, density, newest } = InHand::of(diary)?;
         let plans = match newest {
             Some(asked) => {
                 let advised = look_at(&hand, asked, &Evidence::in_hand(diary, &hand))?;
@@ -204,7 +188,7 @@ impl PlansPrinted {
                 None => Vec::new(),
             },
         };
-        Ok(Self { boat: id.clone(), plans })
+        Ok(Self { boat: record.id.clone(), plans })
     }
 }
 

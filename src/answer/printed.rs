@@ -4,13 +4,10 @@ use super::advised::{Advised, look_at};
 use super::changed_printed::{ChangedPrinted, figure_name};
 use super::evidence::Evidence;
 use super::fitted::Refusal;
-use super::newest::newest_reading;
+use super::in_hand::{InHand, PrintError};
 use super::next::{ReadNext, read_next};
-use super::own::Own;
-use super::ready_boat::{ReadyBoat, ReadyBoatError};
-use super::typed::{AdviceRequest, read_water};
-use super::wrong::Unreadable;
-use crate::ballast::plan::PlanError;
+use super::ready_boat::ReadyBoat;
+use super::typed::AdviceRequest;
 use crate::ballast::{Advice, BothConditions, Remedy, Step, Verdict, Weight};
 use crate::diary::{BoatRecord, Diary};
 use crate::dive::Summary;
@@ -25,29 +22,6 @@ use std::collections::BTreeMap;
 
 /// A value and one standard deviation.
 type ValueAndSpread = [f64; 2];
-
-/// Why nothing can be printed.
-#[derive(Debug, thiserror::Error)]
-pub enum PrintError {
-    /// No boat is in hand.
-    #[error("no boat is in hand: `draft.boat` names none")]
-    NoBoat,
-    /// The boat in hand is not in the file.
-    #[error("the boat in hand, \"{0}\", is not in the file")]
-    NotHere(String),
-    /// The boat cannot be calculated.
-    #[error(transparent)]
-    Hand(#[from] ReadyBoatError),
-    /// What is typed cannot be read.
-    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
-    Typed(Vec<Unreadable>),
-    /// The reading gives no answer.
-    #[error(transparent)]
-    Refused(#[from] Refusal),
-    /// No plan can be looked for.
-    #[error(transparent)]
-    Plan(#[from] PlanError),
-}
 
 /// The whole answer, for other programs: it serializes as DEVELOPERS.md describes.
 #[derive(Debug, Serialize)]
@@ -124,22 +98,7 @@ impl Printed {
     /// # Errors
     /// [`PrintError`] when there is no such boat, or no answer.
     pub fn of(diary: &Diary) -> Result<Self, PrintError> {
-        let id = &diary.draft.boat;
-        let missing =
-            || if id.is_empty() { PrintError::NoBoat } else { PrintError::NotHere(id.clone()) };
-        let record = diary.boat(id).ok_or_else(missing)?;
-        let hand = ReadyBoat::of(record)?;
-        let phone_mass = diary.settings.phone_mass();
-        let own = Own {
-            phone_mass,
-            is_zeroed: diary.settings.tilt_zero_deg.is_some(),
-            phone: "phone",
-            inside: "inside",
-            weight: "weight",
-        };
-        let (_, density) =
-            read_water(&diary.draft.water).map_err(|wrong| PrintError::Typed(vec![wrong]))?;
-        let newest = newest_reading(diary, &hand, density, own).map_err(PrintError::Typed)?;
+        let InHand { record, hand, density, newest } = InHand::of(diary)?;
         Ok(match newest {
             Some(asked) => {
                 let evidence = Evidence::in_hand(diary, &hand);

@@ -1,6 +1,7 @@
 //! The cases of kind "estimate": several readings of one boat, fitted together by an independent solver.
 
 use crate::support::case::{boat, list, number, place, read_solid, text};
+use crate::support::differs::Differs;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -13,20 +14,6 @@ use trimwright::geometry::Fineness;
 use trimwright::reading::{Aboard, Condition, Observation, Reading, Seen};
 
 const KEYS: [&str; 5] = ["mass", "x", "y", "z", "s"];
-
-/// What differs, a line each.
-#[derive(Default)]
-struct Differs(Vec<String>);
-
-impl Differs {
-    fn within(&mut self, what: &str, got: f64, expected: f64, tolerance: f64) {
-        // Written so that a result that is not a number differs too.
-        let agrees = (got - expected).abs() <= tolerance;
-        if !agrees {
-            self.0.push(format!("{what}: got {got}, expected {expected} ± {tolerance}"));
-        }
-    }
-}
 
 /// The boat of a case, and what was known of it.
 struct Estimated {

@@ -1,6 +1,7 @@
 //! The cases of kind "plan": the least ballast that makes a boat right in all its states, by an independent program.
 
 use crate::support::case::{boat, list, number, place, text};
+use crate::support::differs::Differs;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use trimwright::ballast::plan::{
@@ -11,20 +12,6 @@ use trimwright::boat::Medium;
 use trimwright::float::{Basin, FloatModel, Tolerance, hang, release};
 use trimwright::frame::{Pose, Position};
 use trimwright::geometry::Fineness;
-
-/// What differs, a line each.
-#[derive(Default)]
-struct Differs(Vec<String>);
-
-impl Differs {
-    fn within(&mut self, what: &str, got: f64, expected: f64, tolerance: f64) {
-        // Written so that a result that is not a number differs too.
-        let agrees = (got - expected).abs() <= tolerance;
-        if !agrees {
-            self.0.push(format!("{what}: got {got}, expected {expected} ± {tolerance}"));
-        }
-    }
-}
 
 /// Solids of many facets: the sums of the cases are of exact curves.
 const FINE: Fineness = Fineness { around: 2048, along: 128 };

@@ -10,6 +10,7 @@ pub mod bodies;
 pub mod case;
 pub mod chance;
 pub mod diary;
+pub mod differs;
 pub mod fit;
 pub mod locale;
 pub mod random;
